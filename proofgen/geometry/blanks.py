@@ -1,0 +1,331 @@
+"""Where faces and zones of a blank lie: numbers in, a Plan in finished mm out.
+
+Raw measures are those of the new blank; shrink happens in the press, so finished = raw x (1 - s)
+per axis. Every length a tape can take on the blank is raw (width, height, seam, fold, hem, base,
+gap, closure width, corner); bleed, safe and the shortest overlap are asked of the finished piece.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+
+from proofgen.geometry.plane import Rect, Size
+
+CONSTRUCTIONS = ("wrap", "fold", "sewn", "flat")
+# The panel of a fold holds both faces at once.
+BOTH_FACES = "front and back"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Face:
+    """An area seen at once, in its panel's frame; `turn` is 0 or 180 degrees."""
+
+    name: str
+    panel: str
+    rect: Rect
+    turn: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Zone:
+    """A strip that means something: closure, seam, fold, hem, base or gap, in its panel's frame."""
+
+    kind: str
+    panel: str
+    rect: Rect
+    face: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """A piece of a face's own drawing and where it goes on a panel.
+
+    `source` is in the face's frame (origin at the face's top left, finished mm); `target` is in
+    the panel's frame and has the same size; `turn` (0 or 180) turns the piece about its centre.
+    """
+
+    panel: str
+    source: Rect
+    target: Rect
+    turn: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Canvas:
+    """A face a design may draw on: its finished size and how it lands on the panels.
+
+    `fill` is what a layer with `at: fill` covers (the face with its bleed) and `aim` the point a
+    photo's focus is steered to, both in the face's frame, where (0, 0) is the face's top left.
+    """
+
+    name: str
+    size: Size
+    fill: Rect
+    aim: tuple[float, float]
+    parts: tuple[Part, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """A blank worked out, in finished mm.
+
+    `panels` are the flat pieces that go under the press one by one (name to size); the raster of a
+    panel is the panel grown by `bleed` on every side. `problems` are plain (key, sentence, cure).
+    """
+
+    construction: str
+    panels: dict[str, Size]
+    faces: tuple[Face, ...]
+    zones: tuple[Zone, ...]
+    canvases: dict[str, Canvas]
+    bleed: float
+    safe: float
+    way_round: float | None = None
+    overlap: float | None = None
+    on_top: str | None = None
+    front_centre: float | None = None
+    shape: str = "rectangle"
+    corner: float = 0.0
+    problems: tuple[tuple[str, str, str], ...] = field(default=())
+
+    def face(self, name: str) -> Face:
+        """The face of that name; KeyError if the blank has none."""
+        for face in self.faces:
+            if face.name == name:
+                return face
+        raise KeyError(name)
+
+    def zones_on(self, panel: str) -> tuple[Zone, ...]:
+        return tuple(z for z in self.zones if z.panel == panel)
+
+
+def way_round(diameter: float, thickness: float) -> float:
+    """Length of cloth that goes once round a can of `diameter`, on the neutral line, in mm."""
+    return math.pi * (diameter + thickness)
+
+
+def _whole(name: str, panel: str, rect: Rect, fill: Rect, aim_x: float, turn: int = 0) -> Canvas:
+    """A canvas that lands on its panel in one piece."""
+    target = fill.moved(rect.x, rect.y)
+    if turn == 180:
+        target = target.turned_half(rect)
+    return Canvas(
+        name=name,
+        size=Size(rect.width, rect.height),
+        fill=fill,
+        aim=(aim_x, rect.height / 2),
+        parts=(Part(panel=panel, source=fill, target=target, turn=turn),),
+    )
+
+
+def plan_wrap(
+    *,
+    length: float,
+    height: float,
+    diameter: float,
+    thickness: float,
+    closure_width: float,
+    shortest: float,
+    on_top: str,
+    bleed: float,
+    safe: float,
+    shrink: tuple[float, float] = (0.0, 0.0),
+) -> Plan:
+    """A flat piece closed round a can by hook-and-loop; raw mm in."""
+    across = 1 - shrink[0]
+    full, high = length * across, height * (1 - shrink[1])
+    around = way_round(diameter, thickness)
+    overlap = full - around
+    widest = closure_width * across
+    start = overlap if on_top == "right" else 0.0
+    face = Rect(start, 0.0, around, high)
+    front = Rect(face.centre_x - around / 4, 0.0, around / 2, high)
+    hidden = Rect(0.0 if on_top == "right" else around, 0.0, max(overlap, 0.0), high)
+    problems = []
+    fits = (around + shortest) / across
+    if overlap < shortest - 1e-9:
+        problems.append(
+            (
+                "length",
+                f"the cloth is {full:.1f} mm long after the press and the way round is "
+                f"{around:.1f} mm, so the ends overlap by {overlap:.1f} mm; "
+                f"{shortest:.1f} mm is the least that holds",
+                f"use a blank at least {fits:.1f} mm long",
+            )
+        )
+    elif overlap > widest + 1e-9:
+        problems.append(
+            (
+                "length",
+                f"the ends overlap by {overlap:.1f} mm but the closure is only {widest:.1f} mm "
+                "wide, so the loose end has nothing to hold on to",
+                f"use a blank {fits:.1f} mm long, or a wider closure",
+            )
+        )
+    # In the face's frame the cloth runs from -start to full - start.
+    whole_cloth = Rect(-start, 0.0, full, high).grown(bleed, bleed, bleed, bleed)
+    front_fill = Rect(0.0, 0.0, front.width, high).grown(bleed, bleed, bleed, bleed)
+    return Plan(
+        construction="wrap",
+        panels={"round": Size(full, high)},
+        faces=(
+            Face(name="round", panel="round", rect=face),
+            Face(name="front", panel="round", rect=front),
+        ),
+        zones=(Zone(kind="closure", panel="round", rect=hidden, face="round"),),
+        canvases={
+            "round": _whole("round", "round", face, whole_cloth, around / 2),
+            "front": _whole("front", "round", front, front_fill, front.width / 2),
+        },
+        bleed=bleed,
+        safe=safe,
+        way_round=around,
+        overlap=overlap,
+        on_top=on_top,
+        front_centre=face.centre_x,
+        problems=tuple(problems),
+    )
+
+
+def plan_fold(
+    *,
+    width: float,
+    height: float,
+    seam: float,
+    fold: float,
+    hem: float,
+    base: float,
+    bleed: float,
+    safe: float,
+    shrink: tuple[float, float] = (0.0, 0.0),
+) -> Plan:
+    """A flat sheet folded right sides together, sewn at both sides and turned; raw mm in."""
+    across, down = 1 - shrink[0], 1 - shrink[1]
+    wide, high = width * across, height * down
+    seam, fold, hem, base = seam * across, fold * down, hem * down, base * down
+    face_wide, face_high = wide - 2 * seam, (high - fold) / 2 - hem
+    front = Rect(seam, hem, face_wide, face_high)
+    back = Rect(seam, hem + face_high + fold, face_wide, face_high)
+    panel = BOTH_FACES
+    zones = [
+        Zone(kind="seam", panel=panel, rect=Rect(0, 0, seam, high)),
+        Zone(kind="seam", panel=panel, rect=Rect(wide - seam, 0, seam, high)),
+        Zone(kind="fold", panel=panel, rect=Rect(0, front.bottom, wide, fold)),
+        Zone(kind="hem", panel=panel, rect=Rect(0, 0, wide, hem), face="front"),
+        Zone(kind="hem", panel=panel, rect=Rect(0, back.bottom, wide, hem), face="back"),
+        Zone(
+            kind="base",
+            panel=panel,
+            rect=Rect(front.x, front.bottom - base, face_wide, base),
+            face="front",
+        ),
+        Zone(kind="base", panel=panel, rect=Rect(back.x, back.y, face_wide, base), face="back"),
+    ]
+    # Toward the fold both bleeds end in the middle of the strip.
+    fill = Rect(0, 0, face_wide, face_high).grown(bleed, bleed, bleed, fold / 2)
+    round_fill = Rect(0, 0, 2 * face_wide, face_high).grown(bleed, bleed, bleed, fold / 2)
+    canvases = {
+        "front": _whole("front", panel, front, fill, face_wide / 2),
+        "back": _whole("back", panel, back, fill, face_wide / 2, turn=180),
+    }
+    halves = (canvases["front"].parts[0], canvases["back"].parts[0])
+    canvases["round"] = Canvas(
+        name="round",
+        size=Size(2 * face_wide, face_high),
+        fill=round_fill,
+        aim=(face_wide, face_high / 2),
+        parts=(
+            halves[0],
+            Part(
+                panel=panel,
+                source=halves[1].source.moved(face_wide, 0),
+                target=halves[1].target,
+                turn=180,
+            ),
+        ),
+    )
+    return Plan(
+        construction="fold",
+        panels={panel: Size(wide, high)},
+        faces=(
+            Face(name="front", panel=panel, rect=front),
+            Face(name="back", panel=panel, rect=back, turn=180),
+        ),
+        zones=tuple(z for z in zones if z.rect.width > 0 and z.rect.height > 0),
+        canvases=canvases,
+        bleed=bleed,
+        safe=safe,
+        way_round=2 * face_wide,
+    )
+
+
+def plan_sewn(
+    *,
+    width: float,
+    height: float,
+    gap: float,
+    bleed: float,
+    safe: float,
+    shrink: tuple[float, float] = (0.0, 0.0),
+) -> Plan:
+    """An already sewn sleeve: two faces, each pressed by itself; raw mm in."""
+    across = 1 - shrink[0]
+    wide, high, gap = width * across, height * (1 - shrink[1]), gap * across
+    rect = Rect(0, 0, wide, high)
+    fill = rect.grown(bleed, bleed, bleed, bleed)
+    zones = [
+        Zone(kind="gap", panel=name, rect=Rect(x, 0, gap, high), face=name)
+        for name in ("front", "back")
+        for x in (0.0, wide - gap)
+        if gap > 0
+    ]
+    canvases = {
+        name: _whole(name, name, rect, fill, wide / 2) for name in ("front", "back")
+    }
+    canvases["round"] = Canvas(
+        name="round",
+        size=Size(2 * wide, high),
+        fill=Rect(0, 0, 2 * wide, high).grown(bleed, bleed, bleed, bleed),
+        aim=(wide, high / 2),
+        parts=(
+            Part(panel="front", source=fill, target=fill),
+            Part(panel="back", source=fill.moved(wide, 0), target=fill),
+        ),
+    )
+    return Plan(
+        construction="sewn",
+        panels={"front": Size(wide, high), "back": Size(wide, high)},
+        faces=tuple(Face(name=n, panel=n, rect=rect) for n in ("front", "back")),
+        zones=tuple(zones),
+        canvases=canvases,
+        bleed=bleed,
+        safe=safe,
+        way_round=2 * wide,
+    )
+
+
+def plan_flat(
+    *,
+    width: float,
+    height: float,
+    bleed: float,
+    safe: float,
+    shape: str = "rectangle",
+    corner: float = 0.0,
+    shrink: tuple[float, float] = (0.0, 0.0),
+) -> Plan:
+    """One face: coaster, pouch, patch; raw mm in. A round one has its diameter both ways."""
+    rect = Rect(0, 0, width * (1 - shrink[0]), height * (1 - shrink[1]))
+    fill = rect.grown(bleed, bleed, bleed, bleed)
+    return Plan(
+        construction="flat",
+        panels={"front": Size(rect.width, rect.height)},
+        faces=(Face(name="front", panel="front", rect=rect),),
+        zones=(),
+        canvases={"front": _whole("front", "front", rect, fill, rect.width / 2)},
+        bleed=bleed,
+        safe=safe,
+        shape=shape,
+        corner=corner * (1 - shrink[0]),
+    )

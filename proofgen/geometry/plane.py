@@ -1,0 +1,76 @@
+"""Rectangles and sizes in mm: origin top left, x to the right, y down."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """Width and height in mm."""
+
+    width: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class Rect:
+    """A rectangle in mm, by its top left corner and its size."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+
+    @property
+    def right(self) -> float:
+        return self.x + self.width
+
+    @property
+    def bottom(self) -> float:
+        return self.y + self.height
+
+    @property
+    def centre_x(self) -> float:
+        return self.x + self.width / 2
+
+    @property
+    def centre_y(self) -> float:
+        return self.y + self.height / 2
+
+    def grown(self, left: float, top: float, right: float, bottom: float) -> Rect:
+        """The rectangle with each side moved outward by so many mm (inward if negative)."""
+        return Rect(
+            self.x - left, self.y - top, self.width + left + right, self.height + top + bottom
+        )
+
+    def inset(self, by: float) -> Rect:
+        """The rectangle with every side moved inward by `by` mm."""
+        return self.grown(-by, -by, -by, -by)
+
+    def moved(self, dx: float, dy: float) -> Rect:
+        return Rect(self.x + dx, self.y + dy, self.width, self.height)
+
+    def overlap(self, other: Rect) -> Rect | None:
+        """What both cover, or None where they do not meet (touching edges do not meet)."""
+        x, y = max(self.x, other.x), max(self.y, other.y)
+        width, height = min(self.right, other.right) - x, min(self.bottom, other.bottom) - y
+        return Rect(x, y, width, height) if width > 1e-9 and height > 1e-9 else None
+
+    def holds(self, other: Rect, slack: float = 1e-6) -> bool:
+        """Whether `other` lies inside, to `slack` mm."""
+        return (
+            other.x >= self.x - slack
+            and other.y >= self.y - slack
+            and other.right <= self.right + slack
+            and other.bottom <= self.bottom + slack
+        )
+
+    def turned_half(self, within: Rect) -> Rect:
+        """Where the rectangle lies after `within` is turned by 180° about its own centre."""
+        return Rect(
+            within.x + within.right - self.right,
+            within.y + within.bottom - self.bottom,
+            self.width,
+            self.height,
+        )

@@ -1,0 +1,53 @@
+"""The records that travel between rooms: frozen, typed, no input or output."""
+
+from proofgen.model.blank import (
+    FINISHES,
+    HEAT_SOURCES,
+    Blank,
+    Closure,
+    Cloth,
+    PressSetting,
+)
+from proofgen.model.design import ALIGNMENTS, LAYER_KINDS, Amount, Box, Design, Layer
+from proofgen.model.finding import BLOCKING, STATUSES, Finding, OrderFindings, blocks, worst
+from proofgen.model.layout import Layout, Placed, TextRun, Variant
+from proofgen.model.order import Customer, Line, Order, PhotoUse, Piece
+from proofgen.model.photo import PhotoFacts
+from proofgen.model.shop import Limits, Paper, Printer, Season, Settings, Shop
+
+__all__ = [
+    "ALIGNMENTS",
+    "BLOCKING",
+    "FINISHES",
+    "HEAT_SOURCES",
+    "LAYER_KINDS",
+    "STATUSES",
+    "Amount",
+    "Blank",
+    "Box",
+    "Closure",
+    "Cloth",
+    "Customer",
+    "Design",
+    "Finding",
+    "Layer",
+    "Layout",
+    "Limits",
+    "Line",
+    "Order",
+    "OrderFindings",
+    "Paper",
+    "PhotoFacts",
+    "PhotoUse",
+    "Piece",
+    "Placed",
+    "PressSetting",
+    "Printer",
+    "Season",
+    "Settings",
+    "Shop",
+    "TextRun",
+    "Variant",
+    "blocks",
+    "worst",
+]

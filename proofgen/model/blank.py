@@ -1,0 +1,118 @@
+"""The thing pressed: raw measures as the maker wrote them, and the plan worked out from them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from proofgen.errors import Place
+from proofgen.geometry import Plan, plan_flat, plan_fold, plan_sewn, plan_wrap
+
+FINISHES = ("linen-look", "foam", "smooth")
+HEAT_SOURCES = ("maker", "trial", "practice")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Closure:
+    """Hook-and-loop of a wrap: strip width and least overlap in mm, and the end that lies on top."""
+
+    width_mm: float
+    shortest_mm: float
+    on_top: str  # 'left' or 'right', seen print side up
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cloth:
+    """The printable side: finish, share of polyester (None: not told), colour name to '#rrggbb'."""
+
+    finish: str
+    colours: Mapping[str, str]
+    polyester: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PressSetting:
+    """Heat in °C, times in s, pressure in words, and where the figures come from."""
+
+    heat_c: float
+    time_s: float
+    pressure: str = "medium"
+    sides: int = 1
+    preheat_s: float = 0.0
+    source: str = "practice"
+    heat_f_written: float | None = None  # a °F figure written beside, for the check that they agree
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Blank:
+    """One kind of blank. Lengths are raw mm (before the press); `lines` tells where each key stands."""
+
+    id: str
+    name: str
+    construction: str  # wrap, fold, sewn, flat
+    width_mm: float  # a wrap's length; a round flat blank's diameter
+    height_mm: float
+    cloth: Cloth
+    bleed_mm: float
+    safe_mm: float
+    thickness_mm: float = 0.0
+    vessel_mm: float | None = None
+    closure: Closure | None = None
+    seam_mm: float = 0.0
+    fold_mm: float = 0.0
+    hem_mm: float = 0.0
+    base_mm: float = 0.0
+    gap_mm: float = 0.0
+    shape: str = "rectangle"
+    corner_mm: float = 0.0
+    shrink: tuple[float, float] = (0.0, 0.0)
+    press: PressSetting | None = None
+    cost: Decimal | None = None
+    stock: Mapping[str, int] = field(default_factory=dict)
+    note: str = ""
+    built_in: bool = False
+    place: Place = Place("")
+    lines: Mapping[str, int] = field(default_factory=dict)
+
+    def plan(self) -> Plan:
+        """Faces and zones in finished mm."""
+        common = {"bleed": self.bleed_mm, "safe": self.safe_mm, "shrink": self.shrink}
+        if self.construction == "wrap":
+            if self.closure is None or self.vessel_mm is None:
+                raise ValueError("a wrap needs its closure and the can it goes round")
+            return plan_wrap(
+                length=self.width_mm,
+                height=self.height_mm,
+                diameter=self.vessel_mm,
+                thickness=self.thickness_mm,
+                closure_width=self.closure.width_mm,
+                shortest=self.closure.shortest_mm,
+                on_top=self.closure.on_top,
+                **common,
+            )
+        if self.construction == "fold":
+            return plan_fold(
+                width=self.width_mm,
+                height=self.height_mm,
+                seam=self.seam_mm,
+                fold=self.fold_mm,
+                hem=self.hem_mm,
+                base=self.base_mm,
+                **common,
+            )
+        if self.construction == "sewn":
+            return plan_sewn(
+                width=self.width_mm, height=self.height_mm, gap=self.gap_mm, **common
+            )
+        return plan_flat(
+            width=self.width_mm,
+            height=self.height_mm,
+            shape=self.shape,
+            corner=self.corner_mm,
+            **common,
+        )
+
+    def place_of(self, key: str) -> Place:
+        """Where `key` stands in the blank's file, or the file itself."""
+        return Place(self.place.file, self.lines.get(key, self.place.line))

@@ -1,0 +1,79 @@
+"""What a check says, and the order in which statuses count."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+# Worst first; `broken` (the check's own fault) is treated as `stop`.
+STATUSES = ("stop", "broken", "warn", "skipped", "note", "pass")
+BLOCKING = ("stop", "broken")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """One sentence about one thing, that could be sent to a customer.
+
+    `where` is a plain place such as 'orders/fenn/order.yaml:9, photo' and `key` names the finding
+    for `check --accept`: it holds still while the thing it speaks of does.
+    """
+
+    check: str
+    code: str
+    status: str
+    says: str
+    where: str = ""
+    measure: float | str | None = None
+    limit: float | str | None = None
+    cure: str = ""
+    accepted: str = ""  # the maker's reason, when a stop was let through
+    line: int | None = None  # number of the order line it speaks of
+    piece: int | None = None
+    face: str | None = None
+
+    @property
+    def key(self) -> str:
+        parts = [self.check, self.code]
+        parts += [str(p) for p in (self.line, self.piece, self.face) if p is not None]
+        return ":".join(parts)
+
+    def as_json(self) -> dict[str, Any]:
+        """The fields of the findings document (schema proofgen/findings/1)."""
+        document: dict[str, Any] = {
+            "check": self.check,
+            "code": self.code,
+            "status": self.status,
+            "where": self.where,
+            "says": self.says,
+            "measure": self.measure,
+            "limit": self.limit,
+            "cure": self.cure,
+            "key": self.key,
+        }
+        if self.accepted:
+            document["accepted"] = self.accepted
+        return document
+
+
+def worst(findings: list[Finding]) -> str:
+    """The worst status among findings that were not accepted; `pass` when there is none."""
+    open_ones = [f.status for f in findings if not f.accepted]
+    return min(open_ones, key=STATUSES.index, default="pass")
+
+
+def blocks(findings: list[Finding]) -> list[Finding]:
+    """The findings that keep proof and press shut."""
+    return [f for f in findings if f.status in BLOCKING and not f.accepted]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderFindings:
+    """All findings of one order, worst first."""
+
+    order: str
+    edition: int
+    findings: list[Finding] = field(default_factory=list)
+
+    @property
+    def worst(self) -> str:
+        return worst(self.findings)

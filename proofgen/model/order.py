@@ -1,0 +1,73 @@
+"""What a customer wants: lines of designs on blanks, and the single pieces to press."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+
+from proofgen.errors import Place
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PhotoUse:
+    """A photo in a slot. `focus` is shares of the upright photo's sides; None: choose one."""
+
+    file: Path
+    focus: tuple[float, float] | None = None
+    zoom: float = 1.0
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """One blank to press, numbered from 1 within its order, with its own words."""
+
+    number: int
+    words: Mapping[str, str]
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """One design on one blank. `pieces` has one entry per row of the list, else `quantity` of them."""
+
+    number: int
+    design: str
+    blank: str
+    cloth: str
+    quantity: int
+    photos: Mapping[str, PhotoUse] = field(default_factory=dict)
+    words: Mapping[str, str] = field(default_factory=dict)
+    list_file: Path | None = None
+    pieces: tuple[Piece, ...] = ()
+    place: Place = Place("")
+    lines: Mapping[str, int] = field(default_factory=dict)
+
+    def place_of(self, key: str) -> Place:
+        return Place(self.place.file, self.lines.get(key, self.place.line))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Customer:
+    name: str
+    email: str = ""
+    language: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Order:
+    """One folder of orders/. `id` is the folder's name."""
+
+    id: str
+    customer: Customer
+    lines: tuple[Line, ...]
+    due: date | None = None
+    folder: Path = Path()
+    place: Place = Place("")
+    keys: Mapping[str, int] = field(default_factory=dict)
+
+    @property
+    def quantity(self) -> int:
+        return sum(line.quantity for line in self.lines)

@@ -1,0 +1,37 @@
+"""What a photo's file tells before its pixels are read."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PhotoFacts:
+    """Read from the header. Width and height are upright (after orientation). `problem` is empty
+    for a photo that can be used; otherwise it says in plain words why not, and `cure` what to do.
+    """
+
+    file: Path
+    sha256: str = ""
+    bytes: int = 0
+    format: str = ""  # JPEG, PNG, WEBP, TIFF, HEIF, AVIF, GIF, MPO
+    width_px: int = 0
+    height_px: int = 0
+    mode: str = ""
+    orientation: int = 1
+    profile: str = ""  # description of the embedded colour profile, '' for none
+    frames: int = 1
+    has_alpha: bool = False
+    has_location: bool = False
+    private: tuple[str, ...] = ()  # plain names of private data inside: 'place', 'camera', 'time'
+    jpeg_tables: Mapping[int, tuple[int, ...]] = field(default_factory=dict)
+    notes: tuple[str, ...] = ()  # e.g. 'colour profile is broken and was left out'
+    problem: str = ""
+    problem_code: str = ""
+    cure: str = ""
+
+    @property
+    def usable(self) -> bool:
+        return not self.problem

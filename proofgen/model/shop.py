@@ -1,0 +1,93 @@
+"""The shop: its settings, and everything its folder holds."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+
+from proofgen.errors import Place, ShopError
+from proofgen.model.blank import Blank
+from proofgen.model.design import Design
+from proofgen.model.order import Order
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limits:
+    """What the shop asks of a photo and of letters. Defaults: common practice, no source."""
+
+    good_ppi: float = 200.0
+    floor_ppi: float = 120.0
+    letter_height_mm: float = 3.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Printer:
+    """Press raster resolution, unprintable margin in mm, measured scale of the ruler per axis."""
+
+    ppi: float = 300.0
+    margin_mm: float = 5.0
+    scale: tuple[float, float] = (1.0, 1.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Paper:
+    """A sheet in mm; a roll has height None."""
+
+    name: str
+    width_mm: float
+    height_mm: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Season:
+    """One issue of the catalogue."""
+
+    id: str
+    title: str
+    designs: tuple[str, ...]
+    text: str = ""
+    sentence: str = ""
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settings:
+    """shop.yaml, read."""
+
+    name: str
+    contact: str
+    site: str = ""
+    language: str = "en"
+    zone: str = "UTC"
+    currency: str = "EUR"
+    theme: str = "quay"
+    papers: tuple[Paper, ...] = ()
+    printer: Printer = Printer()
+    platen_mm: tuple[float, float] = (380.0, 380.0)
+    cover_mm: float = 10.0
+    limits: Limits = Limits()
+    answer_days: int = 5
+    lead_days: int = 10
+    spares: float = 0.05
+    minute_rate: Decimal | None = None
+    sheet_rates: Mapping[str, Decimal] = field(default_factory=dict)
+    today: date | None = None  # a fixed day, for the demo shop
+    demo: bool = False  # keys and links are for show
+    place: Place = Place("shop.yaml")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shop:
+    """A shop folder, read. `faults` tells what could not be read; the rest is usable."""
+
+    folder: Path
+    settings: Settings
+    blanks: Mapping[str, Blank]
+    designs: Mapping[str, Design]
+    orders: Mapping[str, Order]
+    seasons: tuple[Season, ...] = ()
+    words: Mapping[str, str] = field(default_factory=dict)  # house texts, Markdown
+    faults: tuple[ShopError, ...] = ()

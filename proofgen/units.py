@@ -1,0 +1,138 @@
+"""The only place that knows inches, Fahrenheit and how people write amounts."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
+from fractions import Fraction
+
+# The international inch (1959) is exactly 25.4 mm; PDF's unit is 1/72 inch (ISO 32000-1, 8.3.2.3).
+MM_PER_INCH = 25.4
+PT_PER_MM = 72 / MM_PER_INCH
+
+# How many mm one of each unit is. As fractions, so that 9.5 in is 241.3 mm and not a hair more.
+_LENGTHS = {
+    "mm": Fraction(1),
+    "cm": Fraction(10),
+    "m": Fraction(1000),
+    "in": Fraction(127, 5),
+    '"': Fraction(127, 5),
+    "pt": Fraction(127, 360),
+}
+_TIMES = {"s": 1, "sec": 1, "seconds": 1, "min": 60, "minutes": 60}
+_AMOUNT = re.compile(r"\s*([+-]?\d+(?:[.,]\d+)?)\s*([^\d\s].*?)?\s*")
+
+
+@dataclass(frozen=True, slots=True)
+class Temperature:
+    """A heat in °C; `fahrenheit` is what was written beside it, for the check that both agree."""
+
+    celsius: float
+    fahrenheit: float | None = None
+
+    @property
+    def as_fahrenheit(self) -> float:
+        return c_to_f(self.celsius)
+
+    @property
+    def agrees(self) -> bool:
+        """Whether both written figures mean the same heat, to 1 °C."""
+        return self.fahrenheit is None or abs(f_to_c(self.fahrenheit) - self.celsius) <= 1
+
+
+def c_to_f(celsius: float) -> float:
+    """°C to °F."""
+    return celsius * 9 / 5 + 32
+
+
+def f_to_c(fahrenheit: float) -> float:
+    """°F to °C."""
+    return (fahrenheit - 32) * 5 / 9
+
+
+def pixels(mm: float, ppi: float) -> int:
+    """Whole pixels that cover `mm` at `ppi`: rounded up, but never for a float's last digit."""
+    return math.ceil(round(mm * ppi / MM_PER_INCH, 6))
+
+
+def ppi_of(px: float, mm: float) -> float:
+    """Pixels per inch when `px` pixels are spread over `mm`."""
+    return px * MM_PER_INCH / mm
+
+
+def px_to_mm(px: float, ppi: float) -> float:
+    """The mm that `px` pixels cover at `ppi`."""
+    return px * MM_PER_INCH / ppi
+
+
+def mm_to_pt(mm: float) -> float:
+    """mm to PDF points."""
+    return mm * PT_PER_MM
+
+
+def _amount(text: str, what: str, example: str) -> tuple[Fraction, str]:
+    match = _AMOUNT.fullmatch(text)
+    if not match:
+        raise ValueError(f"“{text}” is not {what}; write it like {example}")
+    return Fraction(match[1].replace(",", ".")), (match[2] or "").strip()
+
+
+def parse_length(text: str) -> float:
+    """A length with its unit ('66.1 mm', '9.5 in') in mm. ValueError says what to write."""
+    number, unit = _amount(text, "a length", "66.1 mm or 9.5 in")
+    if unit not in _LENGTHS:
+        raise ValueError(f"“{text}” needs a unit; write it like 66.1 mm or 9.5 in")
+    return float(number * _LENGTHS[unit])
+
+
+def parse_share(text: str) -> float:
+    """A percentage ('5 %') as 0.05. ValueError says what to write."""
+    number, unit = _amount(text, "a share", "5 %")
+    if unit != "%":
+        raise ValueError(f"“{text}” needs a percent sign; write it like 5 %")
+    return float(number / 100)
+
+
+def parse_time(text: str) -> float:
+    """A time ('60 s', '1 min') in seconds. ValueError says what to write."""
+    number, unit = _amount(text, "a time", "60 s")
+    if unit not in _TIMES:
+        raise ValueError(f"“{text}” needs a unit; write it like 60 s")
+    return float(number * _TIMES[unit])
+
+
+def parse_temperature(text: str) -> Temperature:
+    """A heat ('196 C', '385 F', '200 C (392 F)'); the first figure counts. ValueError if unclear."""
+    found = re.fullmatch(
+        r"\s*([+-]?\d+(?:[.,]\d+)?)\s*°?\s*([CF])\s*"
+        r"(?:[(/,]?\s*([+-]?\d+(?:[.,]\d+)?)\s*°?\s*([CF])\s*\)?)?\s*",
+        text,
+        re.IGNORECASE,
+    )
+    if not found or (found[4] and found[4].upper() == found[2].upper()):
+        raise ValueError(f"“{text}” is not a temperature; write it like 196 C, 385 F or both")
+    given = {found[2].upper(): float(found[1].replace(",", "."))}
+    if found[4]:
+        given[found[4].upper()] = float(found[3].replace(",", "."))
+    if "C" in given:
+        return Temperature(given["C"], given.get("F"))
+    return Temperature(f_to_c(given["F"]), given["F"])
+
+
+def parse_money(text: str) -> Decimal:
+    """An amount of money ('14.50'), kept exactly. ValueError says what to write."""
+    try:
+        amount = Decimal(text.strip().replace(",", "."))
+    except InvalidOperation:
+        raise ValueError(f"“{text}” is not an amount; write it like 14.50") from None
+    if not amount.is_finite() or amount < 0 or amount != amount.quantize(Decimal("0.01")):
+        raise ValueError(f"“{text}” is not an amount; write it like 14.50")
+    return amount.quantize(Decimal("0.01"))
+
+
+def number(value: float, places: int = 1) -> str:
+    """A number for a sentence: at most `places` decimals, none that say nothing."""
+    text = f"{value:.{places}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
