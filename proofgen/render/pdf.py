@@ -1,0 +1,122 @@
+"""Pages to PDF: the only room that knows WeasyPrint, with a fetcher closed to all outside."""
+
+from __future__ import annotations
+
+import functools
+import importlib
+import logging
+import mimetypes
+import os
+from collections.abc import Mapping
+from typing import Any
+from urllib.parse import unquote
+
+from PIL import ImageFile
+
+from proofgen.errors import MachineError, ProofgenError
+
+# Every name in a page resolves below this; `.invalid` belongs to nobody (RFC 2606).
+_BASE = "https://page.invalid/"
+_FONTS = "fonts/"
+
+_REFUSALS = (MemoryError, RecursionError, ZeroDivisionError, OverflowError)
+_CURE = "Debian: sudo apt install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
+
+
+@functools.cache
+def _engine() -> Any:
+    """WeasyPrint, imported once and only when a PDF is wanted."""
+    try:
+        engine = importlib.import_module("weasyprint")
+        importlib.import_module("weasyprint.urls")
+        importlib.import_module("weasyprint.text.fonts")
+    except (ImportError, OSError) as error:
+        raise MachineError(
+            "PDFs cannot be made on this machine: WeasyPrint or its text library Pango is missing",
+            _CURE,
+        ) from error
+    finally:
+        # WeasyPrint lets Pillow open half a picture without a word, process-wide; we do not.
+        ImageFile.LOAD_TRUNCATED_IMAGES = False
+    return engine
+
+
+def pdf_ready() -> bool:
+    """Whether this machine can make PDFs."""
+    try:
+        _engine()
+    except MachineError:
+        return False
+    return True
+
+
+@functools.cache
+def _font_configuration() -> Any:
+    return _engine().text.fonts.FontConfiguration()
+
+
+def _fetcher(files: Mapping[str, bytes]) -> Any:
+    """A fetcher that serves names in `files` and packaged fonts; anything else stops the PDF."""
+    from proofgen.render.fonts import find_font
+
+    urls = _engine().urls
+
+    def fetch(_self: Any, url: str, headers: Any = None) -> Any:
+        name = unquote(url.removeprefix(_BASE)) if url.startswith(_BASE) else ""
+        kind = mimetypes.guess_type(name)[0] or "application/octet-stream"
+        if name.startswith(_FONTS):
+            font = find_font(name.removeprefix(_FONTS))
+            if font is None:
+                raise urls.FatalURLFetchingError(f"there is no font {name}")
+            body, kind = font.read_bytes(), "font/otf"
+        elif name in files:
+            body = files[name]
+        else:
+            raise urls.FatalURLFetchingError(f"the page asks for {url[:80]}")
+        return urls.URLFetcherResponse(url, body, {"Content-Type": kind})
+
+    return type("Closed", (urls.URLFetcher,), {"fetch": fetch})()
+
+
+class _Listener(logging.Handler):
+    def __init__(self) -> None:
+        super().__init__(logging.WARNING)
+        self.heard: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self.heard.append(record.getMessage())
+
+
+def html_to_pdf(html: str, files: Mapping[str, bytes], *, page_title: str) -> bytes:
+    """The page as a tagged PDF, the same bytes for the same page.
+
+    `files` are the pictures by the names the page uses; fonts are `fonts/NAME` of render.fonts.
+    Sizes in the page's own units. Errors: MachineError if this machine lacks Pango, ProofgenError
+    if the page asks for anything else, draws a warning or is too large to set.
+    """
+    engine = _engine()
+    listener, log = _Listener(), logging.getLogger("weasyprint")
+    log.addHandler(listener)
+    try:
+        fonts = _font_configuration()
+        page = engine.HTML(string=html, base_url=_BASE, url_fetcher=_fetcher(files))
+        document = page.render(font_config=fonts, pdf_tags=True)
+        document.metadata.title = page_title
+        document.metadata.authors = []
+        made: bytes = document.write_pdf(pdf_tags=True)
+    except engine.urls.FatalURLFetchingError as error:
+        raise _refused(str(error)) from error
+    except _REFUSALS as error:
+        raise _refused("something in it is too large to set") from error
+    finally:
+        log.removeHandler(listener)
+    if listener.heard:
+        raise _refused(os.linesep.join(listener.heard))
+    return made
+
+
+def _refused(reason: str) -> ProofgenError:
+    return ProofgenError(
+        f"the PDF was not made: {reason}",
+        "this is a fault in the theme or in proofgen; the HTML page is not touched by it",
+    )

@@ -1,0 +1,90 @@
+"""How dates, money, numbers and the maker's own Markdown are written for people."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+
+import markdown
+import nh3
+from babel import Locale, UnknownLocaleError
+from babel.dates import format_date
+from babel.numbers import format_currency, format_decimal
+from markupsafe import Markup
+
+NARROW = "\N{NO-BREAK SPACE}"  # between a number and its unit: they stay on one line
+
+# English as it is written in most places; the United States put the month first.
+_ENGLISH = {
+    "long": "EEEE d MMMM y",
+    "short": "d MMMM y",
+    "day": "EEEE d MMMM",
+}
+_AMERICAN = {
+    "long": "EEEE, MMMM d, y",
+    "short": "MMMM d, y",
+    "day": "EEEE, MMMM d",
+}
+
+# What the maker's Markdown may become; nothing that loads, runs or styles.
+_TAGS = {
+    "a", "blockquote", "br", "code", "em", "h2", "h3", "h4", "hr", "li", "ol", "p", "strong",
+    "table", "tbody", "td", "th", "thead", "tr", "ul",
+}  # fmt: skip
+
+
+def locale_of(language: str) -> Locale:
+    """Babel's locale for a tag such as 'en' or 'en-IE'; English when it knows none."""
+    try:
+        return Locale.parse(language.replace("-", "_"))
+    except (ValueError, UnknownLocaleError):
+        return Locale("en")
+
+
+def _date(day: date, language: str, kind: str) -> str:
+    locale = locale_of(language)
+    if locale.language == "en":
+        pattern = (_AMERICAN if locale.territory == "US" else _ENGLISH)[kind]
+        return format_date(day, pattern, locale=locale)
+    return format_date(day, "long" if kind == "short" else "full", locale=locale)
+
+
+def say_date(day: date, language: str, long: bool = True) -> str:
+    """'Friday 4 December 2026'; without `long` '4 December 2026'."""
+    return _date(day, language, "long" if long else "short")
+
+
+def say_day(day: date, language: str) -> str:
+    """'Friday 4 December': a day close enough to need no year (other languages keep the year)."""
+    return _date(day, language, "day")
+
+
+def say_money(amount: Decimal, currency: str, language: str) -> str:
+    """'€14.50', as the language writes it. `currency` is an ISO 4217 code."""
+    return format_currency(amount, currency, locale=locale_of(language))
+
+
+def say_number(value: float, language: str, places: int = 1) -> str:
+    """A number with at most `places` decimals, none that say nothing: '1,867', '22.9'."""
+    return format_decimal(
+        round(value, places) + 0.0, f"#,##0.{'#' * places}", locale=locale_of(language)
+    )
+
+
+def say_mm(value: float, language: str, places: int = 1) -> str:
+    """'66.1 mm', held together by a no-break space."""
+    return f"{say_number(value, language, places)}{NARROW}mm"
+
+
+def safe_markdown(text: str) -> Markup:
+    """The maker's own Markdown as HTML with a short list of tags; never for customers' words."""
+    html = markdown.markdown(text, extensions=["tables", "sane_lists"], output_format="html")
+    return Markup(
+        nh3.clean(
+            html,
+            tags=_TAGS,
+            attributes={"a": {"href"}},
+            url_schemes={"https", "http", "mailto", "tel"},
+            link_rel="noreferrer",
+        )
+    )

@@ -1,0 +1,171 @@
+"""A theme: templates, style and script of one folder, put together as pages that load nothing."""
+
+from __future__ import annotations
+
+import base64
+import functools
+import hashlib
+from collections.abc import Mapping, Sequence
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import yaml
+from jinja2 import BaseLoader, Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from proofgen.errors import ShopError
+from proofgen.render.carried import carried
+from proofgen.render.say import (
+    safe_markdown,
+    say_date,
+    say_day,
+    say_mm,
+    say_money,
+    say_number,
+)
+
+# What a page may load: its own pictures, and the very style and script that stand in it.
+_POLICY = {
+    "default-src": "'none'",
+    "img-src": "'self' data:",
+    "base-uri": "'none'",
+    "form-action": "'none'",
+}
+
+
+def sha256_source(text: str) -> str:
+    """The CSP source expression for one inline block (CSP level 3, section 6.7.3.3)."""
+    value = base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
+    return f"'sha256-{value}'"
+
+
+def _inline(text: str, tag: str) -> Markup:
+    if f"</{tag}" in text.lower():
+        raise ValueError(f"a {tag} block may not contain its own end")
+    return Markup(text)
+
+
+def theme_names() -> list[str]:
+    """The names of the themes that ship."""
+    return sorted(p.parent.name for p in carried("themes").glob("*/theme.yaml"))
+
+
+class Theme:
+    """One theme for one shop's language and currency. `facts` is its theme.yaml.
+
+    A theme may stand on another (`based_on:`): what it lacks is taken from there. Errors: ShopError
+    for a name that no theme has.
+    """
+
+    def __init__(self, name: str, language: str = "en", currency: str = "EUR") -> None:
+        self.name, self.currency = name, currency
+        self._folders: list[Path] = []
+        self.facts = self._read(name)
+        # The sentences of a theme are written in the languages it speaks; dates follow them.
+        speaks = self.facts.get("speaks", ["en"])
+        self.language = language if language.split("-")[0] in speaks else speaks[0]
+        places = [folder / "templates" for folder in self._folders]
+        self._pages = self._environment(FileSystemLoader(places), escape=True)
+        self._letters = self._environment(FileSystemLoader(places), escape=False)
+
+    def _read(self, name: str) -> dict[str, Any]:
+        known = theme_names()
+        if name not in known:
+            raise ShopError(f"there is no theme “{name}”", f"choose one of: {', '.join(known)}")
+        folder = carried("themes") / name
+        facts: dict[str, Any] = yaml.safe_load((folder / "theme.yaml").read_text("utf-8"))
+        self._folders.append(folder)
+        if below := facts.get("based_on"):
+            facts = {**self._read(below), **facts}
+        return facts
+
+    def _environment(self, loader: BaseLoader, *, escape: bool) -> Environment:
+        made = Environment(
+            loader=loader,
+            autoescape=escape,
+            undefined=StrictUndefined,
+            trim_blocks=True,
+            lstrip_blocks=True,
+            keep_trailing_newline=True,
+        )
+        made.filters.update(
+            date=lambda day, long=True: say_date(day, self.language, long),
+            day=lambda day: say_day(day, self.language),
+            money=lambda amount, currency=None: self.money(amount, currency),
+            number=lambda value, places=1: say_number(value, self.language, places),
+            mm=lambda value, places=1: say_mm(value, self.language, places),
+            markdown=safe_markdown,
+            one_line=lambda text: " ".join(str(text).split()),
+        )
+        return made
+
+    def date(self, day: date, long: bool = True) -> str:
+        """A date in the theme's language."""
+        return say_date(day, self.language, long)
+
+    def money(self, amount: Decimal, currency: str | None = None) -> str:
+        """An amount in the shop's currency, or in `currency`."""
+        return say_money(amount, currency or self.currency, self.language)
+
+    def file(self, name: str) -> Path:
+        """A file of the theme, or of the theme it stands on."""
+        for folder in self._folders:
+            if (folder / name).is_file():
+                return folder / name
+        raise FileNotFoundError(f"theme {self.name} has no {name}")
+
+    @functools.lru_cache(maxsize=32)  # noqa: B019 - a handful of themes, for one run
+    def css(self, *names: str) -> str:
+        """The style sheets `names` (without .css), one after the other."""
+        return "\n".join(self.file(f"{n}.css").read_text("utf-8").strip() for n in names) + "\n"
+
+    @functools.lru_cache(maxsize=32)  # noqa: B019
+    def script(self, *names: str) -> str:
+        """The scripts `names` (without .js), one after the other."""
+        return "\n".join(self.file(f"{n}.js").read_text("utf-8").strip() for n in names) + "\n"
+
+    def render(
+        self,
+        template: str,
+        *,
+        styles: Sequence[str] = ("base",),
+        scripts: Sequence[str] = (),
+        private: bool = False,
+        allow: Mapping[str, str] | None = None,
+        **context: Any,
+    ) -> str:
+        """A page from a template that extends `page.html` (or, for a PDF, `sheet.html`).
+
+        `private` keeps it out of search engines. `allow` adds to the policy of what the page may
+        load, for example {"img-src": "blob:"}.
+        """
+        style = self.css(*styles)
+        script = self.script(*scripts) if scripts else ""
+        return self._pages.get_template(template).render(
+            style=_inline(style, "style"),
+            script=_inline(script, "script"),
+            policy=_policy(style, script, allow or {}),
+            private=private,
+            language=self.language,
+            theme=self.name,
+            **context,
+        )
+
+    def text(self, template: str, **context: Any) -> str:
+        """Plain text (a letter) from a template whose name ends in .txt."""
+        if not template.endswith(".txt"):
+            raise ValueError("plain text comes only from templates named .txt")
+        return self._letters.get_template(template).render(**context)
+
+
+def _policy(style: str, script: str, allow: Mapping[str, str]) -> str:
+    policy = dict(_POLICY)
+    policy["style-src"] = sha256_source(style)
+    if script:
+        policy["script-src"] = sha256_source(script)
+    for kind, more in allow.items():
+        before = policy.get(kind, "'none'")
+        policy[kind] = more if before == "'none'" else f"{before} {more}"
+    return "; ".join(f"{kind} {value}" for kind, value in policy.items())
