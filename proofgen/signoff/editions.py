@@ -1,0 +1,142 @@
+"""What the records hold: editions of a proof, answers to them, and events; frozen, no files."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from typing import Any
+
+from proofgen.errors import UsageError
+
+ANSWERS = ("ok", "corrections", "again")
+TICKS = ("spelling", "crop", "colour", "quantity", "photo")
+EVENTS = ("sent", "pressed", "spoiled", "handed-over", "withdrawn", "accepted", "forgotten")
+WAYS = ("slip", "code", "person")
+
+ANSWER_WORDS: Mapping[str, str] = {
+    "ok": "OK",
+    "corrections": "OK with corrections",
+    "again": "show it again",
+}
+
+_ORDER_ID = re.compile(r"[a-z0-9-]{1,80}")
+
+
+def is_order_id(text: object) -> bool:
+    """Whether a text may name an order, and so a folder: small letters, digits, hyphens, 1 to 80."""
+    return isinstance(text, str) and _ORDER_ID.fullmatch(text) is not None
+
+
+def check_order_id(order: str) -> str:
+    """The id itself. Errors: UsageError when it could not be a folder's name."""
+    if not is_order_id(order):
+        raise UsageError(
+            f"“{shown(str(order), 60)}” cannot name an order",
+            "use small letters, digits and hyphens, 80 at most",
+        )
+    return order
+
+
+def shown(text: str, limit: int = 400) -> str:
+    """A customer's words made safe to print: no control or direction marks, one line, cut to length."""
+    flat = "".join(c if c.isprintable() else " " for c in text)
+    flat = " ".join(flat.split())
+    return flat if len(flat) <= limit else flat[: limit - 1] + "…"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Edition:
+    """A numbered state of an order's proof.
+
+    `rasters` maps a raster's name to the digest of its pixels, `files` to the SHA-256 of the kept
+    file. `key` is 32 secret bytes that only this edition's page carries.
+    """
+
+    order: str
+    number: int
+    fingerprint: str
+    document: Mapping[str, Any] = field(repr=False)
+    rasters: Mapping[str, str] = field(repr=False)
+    key: bytes = field(repr=False)
+    made: datetime
+    answer_by: date
+    files: Mapping[str, str] = field(default_factory=dict, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Event:
+    """Something that happened to an order; `edition` is 0 before the first proof."""
+
+    order: str
+    kind: str
+    when: datetime
+    edition: int = 0
+    data: Mapping[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """What the customer replied to one edition.
+
+    `written` is the customer's clock ('' when not told), `dated` the day it counts for, and
+    `dated_by` where that day comes from: 'mail', 'given' or 'received'.
+    """
+
+    order: str
+    edition: int
+    answer: str
+    fingerprint: str
+    received: datetime
+    way: str = "slip"
+    ticks: tuple[str, ...] = ()
+    may_show: bool = False
+    wrong: tuple[int, ...] = ()
+    name: str = ""
+    remarks: str = ""
+    written: str = ""
+    dated: date | None = None
+    dated_by: str = "received"
+
+    @property
+    def plain_ok(self) -> bool:
+        """OK with no piece marked wrong: the only answer that opens the press."""
+        return self.answer == "ok" and not self.wrong
+
+    @property
+    def covers(self) -> str:
+        """What the answer does not vouch for, in words; '' for a slip."""
+        if self.way == "code":
+            return "code only: ticks and name not covered"
+        return "given in person: ticks not covered" if self.way == "person" else ""
+
+    def agrees(self, other: Answer) -> bool:
+        """Whether both ask for the same thing. A code or a word in person tells the choice alone."""
+        if self.answer != other.answer:
+            return False
+        if self.way != "slip" or other.way != "slip":
+            return self.plain_ok == other.plain_ok
+        return (self.wrong, self.remarks.strip()) == (other.wrong, other.remarks.strip())
+
+    def adds(self, other: Answer) -> bool:
+        """Whether this answer says anything that `other`, which it agrees with, did not."""
+        if self.way == "code" or (self.way == "person" and other.way != "code"):
+            return False
+        mine = (self.ticks, self.may_show, self.wrong, self.name, self.remarks)
+        return mine != (other.ticks, other.may_show, other.wrong, other.name, other.remarks)
+
+
+def standing(answers: Sequence[Answer], edition: int) -> str:
+    """Where an edition stands by its answers: '', 'ok', 'corrections', 'again' or 'two answers'.
+
+    An OK that marks pieces as wrong counts as corrections.
+    """
+    given = [a for a in answers if a.edition == edition]
+    if not given:
+        return ""
+    if not all(a.agrees(b) for a in given for b in given):
+        return "two answers"
+    if given[0].answer == "ok":
+        return "ok" if all(a.plain_ok for a in given) else "corrections"
+    return given[0].answer
