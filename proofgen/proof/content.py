@@ -1,0 +1,184 @@
+"""What one proof shows, prepared: pictures as bytes, words as text, money as amounts."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+
+from PIL import Image
+
+from proofgen.model import Finding
+
+ANSWERS = ("ok", "corrections", "again")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Picture:
+    """A picture ready to publish. `name` is a stem of a-z, 0-9 and hyphens, ours and unique in the
+    proof; `caption` is a few plain words under it."""
+
+    name: str
+    data: bytes = field(repr=False)
+    media_type: str  # image/jpeg or image/png
+    width_px: int
+    height_px: int
+    alt: str
+    caption: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawing:
+    """A flat drawing with its overlays. The SVG names its picture by `picture.name` as href."""
+
+    label: str
+    svg: str
+    picture: Picture | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Word:
+    """One text to read: the pieces that carry it, what it is ('Name'), and the text itself."""
+
+    pieces: tuple[int, ...]
+    slot: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RealSize:
+    """A part of the raster and its finished size in mm."""
+
+    picture: Picture
+    width_mm: float
+    height_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pair:
+    """The same artwork as ink on white and as ink on the cloth; white cloth has no second one."""
+
+    white: Picture
+    cloth: Picture | None
+    cloth_name: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Work:
+    """One line of the order as it is shown: a design on a blank."""
+
+    title: str  # 'Harbour photo on standard can wrap, sky'
+    pieces: tuple[int, ...]
+    views: tuple[Picture, ...]  # in the round, front first
+    faces: tuple[Picture, ...] = ()  # one per variant and face, captioned with its pieces
+    drawings: tuple[Drawing, ...] = ()
+    pair: Pair | None = None
+    real_size: RealSize | None = None
+    sharpness: str = ""  # 'Your photo has 231 pixels for every printed inch: sharp.'
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PriceLine:
+    """One line of the bill; no prices where the design names none."""
+
+    design: str
+    blank: str
+    cloth: str
+    quantity: int
+    unit_price: Decimal | None = None
+    total: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """What differs from the edition before: a sentence, and how it looked then and looks now."""
+
+    says: str
+    before: Picture | None = None
+    after: Picture | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProofContent:
+    """Everything on one proof. `key_hex` is the edition's key; `codes` has one per answer."""
+
+    shop_name: str
+    contact: str
+    order: str
+    customer: str
+    edition: int
+    made: date
+    answer_by: date
+    due: date | None
+    works: tuple[Work, ...]
+    words: tuple[Word, ...]
+    bill: tuple[PriceLine, ...]
+    total: Decimal | None
+    findings: tuple[Finding, ...]
+    changes: tuple[Change, ...]
+    fingerprint: str
+    key_hex: str = field(repr=False)
+    codes: Mapping[str, str] = field(repr=False)
+    link: str = ""
+    house_words: str = ""  # the shop's own Markdown about privacy and the order
+    demo: bool = False
+
+    @property
+    def quantity(self) -> int:
+        return sum(line.quantity for line in self.bill)
+
+    @property
+    def contact_is_mail(self) -> bool:
+        return "@" in self.contact
+
+    @property
+    def pictures(self) -> list[Picture]:
+        """Every picture once, in reading order."""
+        found: dict[str, Picture] = {}
+        for work in self.works:
+            pair = (work.pair.white, work.pair.cloth) if work.pair else ()
+            real = (work.real_size.picture,) if work.real_size else ()
+            flat = tuple(d.picture for d in work.drawings)
+            for it in (*work.views, *work.faces, *real, *flat, *pair):
+                if it is not None:
+                    found.setdefault(it.name, it)
+        for change in self.changes:
+            for it in (change.before, change.after):
+                if it is not None:
+                    found.setdefault(it.name, it)
+        return list(found.values())
+
+
+def picture(
+    name: str,
+    image: Image.Image,
+    alt: str,
+    caption: str = "",
+    *,
+    quality: int = 88,
+    lossless: bool = False,
+) -> Picture:
+    """A Picture from pixels: JPEG (4:4:4, `quality`), or PNG where it is `lossless`.
+
+    The picture is rebuilt from its bare pixels, because Pillow carries a JPEG's comment and a PNG's
+    profile from file to file.
+    """
+    bare = Image.frombytes(image.mode, image.size, image.tobytes())
+    stream = io.BytesIO()
+    if lossless or bare.mode not in ("RGB", "L"):
+        bare.save(stream, "PNG", compress_level=6)
+        kind = "image/png"
+    else:
+        bare.save(stream, "JPEG", quality=quality, subsampling=0, optimize=True)
+        kind = "image/jpeg"
+    return Picture(
+        name=name,
+        data=stream.getvalue(),
+        media_type=kind,
+        width_px=bare.width,
+        height_px=bare.height,
+        alt=alt,
+        caption=caption,
+    )
