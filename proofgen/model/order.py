@@ -67,6 +67,7 @@ class Order:
     folder: Path = Path()
     place: Place = Place("")
     keys: Mapping[str, int] = field(default_factory=dict)
+    draft: bool = False  # still being taken: `build` leaves it alone
 
     @property
     def quantity(self) -> int:
