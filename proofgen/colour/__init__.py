@@ -1,0 +1,29 @@
+"""Colour as numbers: sRGB, XYZ and Lab, differences, contrast, and ink on coloured cloth."""
+
+from proofgen.colour.difference import ciede2000, contrast_ratio, luminance
+from proofgen.colour.fabric import cloth_matrix, ink_on_cloth, spectral_ink_on_cloth
+from proofgen.colour.spaces import (
+    hex_to_rgb8,
+    linear_to_srgb,
+    rgb8_to_hex,
+    srgb_to_lab,
+    srgb_to_linear,
+    srgb_to_xyz,
+    xyz_to_lab,
+)
+
+__all__ = [
+    "ciede2000",
+    "cloth_matrix",
+    "contrast_ratio",
+    "hex_to_rgb8",
+    "ink_on_cloth",
+    "linear_to_srgb",
+    "luminance",
+    "rgb8_to_hex",
+    "spectral_ink_on_cloth",
+    "srgb_to_lab",
+    "srgb_to_linear",
+    "srgb_to_xyz",
+    "xyz_to_lab",
+]
