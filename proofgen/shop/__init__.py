@@ -1,0 +1,36 @@
+"""The shop folder: read with every fault at once, and written whole or not at all."""
+
+from proofgen.shop.folder import read_shop
+from proofgen.shop.papers import SIZES as PAPER_SIZES
+from proofgen.shop.papers import standard as standard_paper
+from proofgen.shop.paths import suggest
+from proofgen.shop.read_blanks import built_in_blanks, read_blank
+from proofgen.shop.starting import start
+from proofgen.shop.writing import (
+    LineDraft,
+    OrderDraft,
+    PhotoDraft,
+    free_name,
+    quoted,
+    slug,
+    sweep_orders,
+    write_order,
+)
+
+__all__ = [
+    "PAPER_SIZES",
+    "LineDraft",
+    "OrderDraft",
+    "PhotoDraft",
+    "built_in_blanks",
+    "free_name",
+    "quoted",
+    "read_blank",
+    "read_shop",
+    "slug",
+    "standard_paper",
+    "start",
+    "suggest",
+    "sweep_orders",
+    "write_order",
+]

@@ -1,0 +1,218 @@
+"""A shop folder read whole: everything usable, and every fault of every file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Generic, TypeVar
+
+from proofgen.errors import Place, ShopError, ShopFaults
+from proofgen.model import Blank, Season, Settings, Shop
+from proofgen.shop.getters import Record, root
+from proofgen.shop.nodes import Source, parse, read_text, show, split_front
+from proofgen.shop.paths import is_id
+from proofgen.shop.read_blanks import built_in_blanks, read_blank
+from proofgen.shop.read_designs import read_design, unknown
+from proofgen.shop.read_orders import Known, read_order
+from proofgen.shop.read_settings import read_settings
+from proofgen.shop.writing import slug
+
+T = TypeVar("T")
+
+
+@dataclass(slots=True)
+class _Found(Generic[T]):
+    """What could be read, by id, and the ids of what is there but has faults."""
+
+    good: dict[str, T] = field(default_factory=dict)
+    broken: set[str] = field(default_factory=set)
+
+
+def read_shop(folder: Path) -> Shop:
+    """Read a shop folder. What has a fault is left out of the shop and told in `Shop.faults`.
+
+    Errors: ShopFaults when shop.yaml is missing or cannot be read at all; it then holds the
+    faults of all other files too.
+    """
+    faults: list[ShopError] = []
+    settings = _settings(folder, faults)
+    user = _gather(
+        _files(folder, "blanks", ".yaml", faults), folder, faults, lambda p, s: read_blank(p, s)
+    )
+    blanks: dict[str, Blank] = {
+        k: b for k, b in built_in_blanks().items() if k not in user.broken
+    } | user.good
+    designs = _gather(
+        _folders(folder, "designs", "design.md"),
+        folder,
+        faults,
+        lambda path, source: read_design(path.parent, source, blanks, user.broken),
+    )
+    known = Known(
+        designs=designs.good,
+        blanks=blanks,
+        broken_designs=designs.broken,
+        broken_blanks=user.broken,
+    )
+    orders = _gather(
+        _folders(folder, "orders", "order.yaml"),
+        folder,
+        faults,
+        lambda path, source: read_order(path.parent, source, known, folder),
+    )
+    seasons = _gather(
+        _files(folder, "seasons", ".md", faults),
+        folder,
+        faults,
+        lambda path, source: _season(path, source, known),
+    )
+    words = _gather(_files(folder, "words", ".md", faults), folder, faults, _house_text)
+    if settings is None:
+        raise ShopFaults(faults)
+    return Shop(
+        folder=folder,
+        settings=settings,
+        blanks=blanks,
+        designs=designs.good,
+        orders=orders.good,
+        seasons=tuple(seasons.good.values()),
+        words=words.good,
+        faults=tuple(faults),
+    )
+
+
+def _settings(folder: Path, faults: list[ShopError]) -> Settings | None:
+    path = folder / "shop.yaml"
+    if not path.is_file():
+        raise ShopFaults(
+            [
+                ShopError(
+                    "this folder is not a shop: it has no shop.yaml",
+                    "make one with `proofgen start DIR`",
+                    Place("shop.yaml"),
+                )
+            ]
+        )
+    source = Source("shop.yaml")
+    try:
+        return read_settings(root(parse(read_text(path, source.file), source), source, "shop.yaml"))
+    except ShopError as error:
+        source.faults.append(error)
+        return None
+    finally:
+        faults.extend(_in_order(source.faults))
+
+
+def _in_order(faults: Iterable[ShopError]) -> list[ShopError]:
+    """By file, then by line; a file without a line comes last."""
+
+    def key(fault: ShopError) -> tuple[str, float]:
+        place = fault.place if isinstance(fault.place, Place) else Place("")
+        return place.file, place.line or float("inf")
+
+    return sorted(faults, key=key)
+
+
+def _gather(
+    paths: Iterable[tuple[str, Path]],
+    folder: Path,
+    faults: list[ShopError],
+    read: Callable[[Path, Source], T | None],
+) -> _Found[T]:
+    """Read each file by itself; a fault in one leaves the others alone."""
+    found: _Found[T] = _Found()
+    seen: dict[str, str] = {}
+    for name, path in paths:
+        source = Source(path.relative_to(folder).as_posix())
+        result: T | None = None
+        _judge_name(name, path, source, seen)
+        try:
+            result = read(path, source)
+        except ShopError as error:
+            source.faults.append(error)
+        if source.faults or result is None:
+            found.broken.add(name)
+            faults.extend(_in_order(source.faults))
+        else:
+            found.good[name] = result
+    return found
+
+
+def _judge_name(name: str, path: Path, source: Source, seen: dict[str, str]) -> None:
+    """Names stand in links and file names: plain letters, and no two that differ only in case."""
+    if not is_id(name):
+        source.fault(
+            None,
+            f"the name {show(name)} may hold letters a to z, digits, hyphens and underscores only",
+            f"rename it to {slug(name)}",
+        )
+    twin = seen.setdefault(name.casefold(), name)
+    if twin != name:
+        source.fault(
+            None,
+            f"{show(name)} and {show(twin)} differ only in capitals, which many computers take "
+            "for the same",
+            "rename one of them",
+        )
+
+
+def _files(
+    folder: Path, part: str, ending: str, faults: list[ShopError]
+) -> Iterable[tuple[str, Path]]:
+    """The files of a part of the shop, hidden ones left out; .yml is told to be .yaml."""
+    home = folder / part
+    if not home.is_dir():
+        return
+    for path in sorted(home.iterdir()):
+        if path.name.startswith("."):
+            continue
+        if path.suffix == ending:
+            yield path.stem, path
+        elif ending == ".yaml" and path.suffix.lower() in (".yml", ".yaml"):
+            faults.append(
+                ShopError(
+                    "this file is not read, because of its ending",
+                    f"rename it to {path.stem}{ending}",
+                    Place(f"{part}/{path.name}"),
+                )
+            )
+
+
+def _folders(folder: Path, part: str, file: str) -> Iterable[tuple[str, Path]]:
+    home = folder / part
+    if not home.is_dir():
+        return
+    for path in sorted(home.iterdir()):
+        if path.is_dir() and not path.name.startswith("."):
+            yield path.name, path / file
+
+
+def _house_text(path: Path, source: Source) -> str:
+    return read_text(path, source.file)
+
+
+def _season(path: Path, source: Source, known: Known) -> Season | None:
+    front, body = split_front(read_text(path, source.file), source)
+    with root(parse(front, source, first_line=2), source, "a season") as record:
+        season = Season(
+            id=path.stem,
+            title=record.text("title", most=80),
+            sentence=record.text("sentence", "", most=300),
+            designs=_season_designs(record, known),
+            text=body,
+            place=source.place(None),
+        )
+    return None if source.faults else season
+
+
+def _season_designs(record: Record, known: Known) -> tuple[str, ...]:
+    """The designs of a season, once each; those with faults of their own are left out."""
+    names: dict[str, None] = {}
+    for node in record.texts("designs", needed=True):
+        if node.text in known.designs:
+            names[node.text] = None
+        elif node.text not in known.broken_designs:
+            what = "a design of this shop"
+            unknown(record, "designs", node.text, what, known.designs, node.line)
+    return tuple(names)

@@ -1,0 +1,269 @@
+"""YAML at the door: a small tree of texts, lists and maps that knows the line of every value.
+
+Scalars stay the text that was written (YAML 1.1 would turn NO into False and 12:30 into 750); the
+getters decide what a text means. Everything with which a file could grow, hide or recurse is
+refused: anchors, aliases, merge keys, tags, double keys, deep nesting, large files.
+"""
+
+from __future__ import annotations
+
+import re
+import stat
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import yaml
+from yaml.reader import Reader
+
+from proofgen.errors import Place, ShopError
+
+MOST_BYTES = 256 * 1024
+MOST_DEPTH = 20
+MOST_FAULTS = 200  # of one file: beyond that nobody reads them
+
+_BREAK = re.compile(r"\r\n|\r|\n")
+_LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_SPECIAL_CURE = "write it out in full; if these are words, put them in double quotes"
+
+
+@dataclass(frozen=True, slots=True)
+class TextNode:
+    """A value as it was written, quoted or not."""
+
+    text: str
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class ListNode:
+    items: tuple[Node, ...]
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One key of a map: the line the key stands in, and its value."""
+
+    line: int
+    value: Node
+
+
+@dataclass(frozen=True, slots=True)
+class MapNode:
+    entries: dict[str, Entry]
+    line: int
+
+
+Node = TextNode | ListNode | MapNode
+
+
+@dataclass(slots=True)
+class Source:
+    """One file being read: how it is named to people, and the faults found in it."""
+
+    file: str
+    faults: list[ShopError] = field(default_factory=list)
+
+    def place(self, line: int | None) -> Place:
+        return Place(self.file, line)
+
+    def fault(self, line: int | None, problem: str, cure: str) -> None:
+        """Note a fault and go on; the last one kept says that there are more."""
+        if len(self.faults) < MOST_FAULTS:
+            self.faults.append(ShopError(problem, cure, self.place(line)))
+        elif len(self.faults) == MOST_FAULTS:
+            self.faults.append(
+                ShopError(
+                    "this file has more faults than are listed here",
+                    "mend these first",
+                    self.place(None),
+                )
+            )
+
+
+def show(text: str, most: int = 60) -> str:
+    """A text of unknown origin, safe for a terminal and short, in typographic quotes."""
+    short = text if len(text) <= most else text[: most - 1] + "…"
+    safe = "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in short)
+    return f"“{safe}”"
+
+
+def line_at(text: str, position: int) -> int:
+    """The line, from 1, in which a position of `text` lies."""
+    return len(_BREAK.findall(text, 0, position)) + 1
+
+
+def read_text(path: Path, file: str, most: int = MOST_BYTES) -> str:
+    """The text of a UTF-8 file of at most `most` bytes. ShopError names the line of bad bytes."""
+    place = Place(file)
+    try:
+        if not stat.S_ISREG(path.stat().st_mode):
+            raise ShopError("this is not a file", "put a plain text file here", place)
+        with path.open("rb") as stream:
+            data = stream.read(most + 1)
+    except FileNotFoundError:
+        raise ShopError("this file is missing", "make it, or take its folder away", place) from None
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        raise ShopError(
+            f"this file cannot be read ({reason})", "check its permissions", place
+        ) from error
+    if len(data) > most:
+        raise ShopError(
+            f"this file is larger than {most // 1024} KB", "take out what does not belong", place
+        )
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = len(re.findall(rb"\r\n|\r|\n", data[: error.start])) + 1
+        raise ShopError(
+            "some letters of this line are not UTF-8 text",
+            "save the file again as UTF-8 (in a spreadsheet: “CSV UTF-8”)",
+            Place(file, line),
+        ) from None
+
+
+def split_front(text: str, source: Source) -> tuple[str, str]:
+    """The front matter between two lines `---` and the Markdown after it. ShopError if missing."""
+    lines = text.splitlines(keepends=True)
+    if not lines or lines[0].rstrip() != "---":
+        raise ShopError(
+            "the file must begin with a line ---, then its settings, then a line ---",
+            "write --- as the first line",
+            source.place(1),
+        )
+    for index, line in enumerate(lines[1:], start=1):
+        if line.rstrip() == "---":
+            return "".join(lines[1:index]), "".join(lines[index + 1 :]).strip("\n")
+    raise ShopError(
+        "the settings at the top have no end",
+        "write a line --- between the settings and the text",
+        source.place(1),
+    )
+
+
+def parse(text: str, source: Source, first_line: int = 1) -> Node | None:
+    """The tree of a YAML text whose first line is line `first_line` of its file; None if empty.
+
+    Double keys are noted in `source`; whatever else is refused raises ShopError with its line.
+    """
+    for found, problem, cure in (
+        (
+            text.find("\t"),
+            "there is a tab in this line; settings are indented with spaces only",
+            "put spaces in its place",
+        ),
+        (
+            match.start() if (match := Reader.NON_PRINTABLE.search(text)) else -1,
+            "there is a control character in this line",
+            "take it out",
+        ),
+    ):
+        if found >= 0:
+            line = line_at(text, found) + first_line - 1
+            raise ShopError(problem, cure, source.place(line))
+    try:
+        return _Builder(text, source, first_line).document()
+    except yaml.MarkedYAMLError as error:
+        mark = error.problem_mark or error.context_mark
+        raise ShopError(
+            f"this line is not YAML ({error.problem or error.context})",
+            "check the colon and the space after it, the quotes, brackets and indentation here "
+            "and in the line above",
+            source.place(mark.line + first_line if mark else first_line),
+        ) from None
+    except yaml.YAMLError as error:
+        raise ShopError(
+            f"this file is not YAML ({' '.join(str(error).split())})",
+            "check its quotes and brackets",
+            source.place(first_line),
+        ) from None
+
+
+class _Builder:
+    """Events in, nodes out; stops at the first thing that is refused."""
+
+    def __init__(self, text: str, source: Source, first_line: int) -> None:
+        self.events: Iterator[Any] = yaml.parse(text, Loader=_LOADER)
+        self.source = source
+        self.first_line = first_line
+
+    def line(self, event: Any) -> int:
+        return event.start_mark.line + self.first_line
+
+    def refuse(self, event: Any, problem: str, cure: str = _SPECIAL_CURE) -> ShopError:
+        return ShopError(problem, cure, self.source.place(self.line(event)))
+
+    def document(self) -> Node | None:
+        root: Node | None = None
+        documents = 0
+        for event in self.events:
+            if isinstance(event, yaml.DocumentStartEvent):
+                documents += 1
+                if documents > 1:
+                    raise self.refuse(
+                        event, "a second document begins here", "keep one, without a line ---"
+                    )
+                if event.tags or event.version:
+                    raise self.refuse(event, "lines that begin with % are not taken", "delete it")
+            elif isinstance(event, yaml.NodeEvent):
+                root = self.node(event, 1)
+        return None if isinstance(root, TextNode) and not root.text else root
+
+    def node(self, event: Any, depth: int) -> Node:
+        if isinstance(event, yaml.AliasEvent):
+            raise self.refuse(event, f"an alias (*{event.anchor}) is not taken here")
+        if event.anchor:
+            raise self.refuse(event, f"an anchor (&{event.anchor}) is not taken here")
+        if event.tag:
+            raise self.refuse(event, f"a tag ({show(event.tag)}) is not taken here")
+        line = self.line(event)
+        if isinstance(event, yaml.ScalarEvent):
+            return TextNode(event.value, line)
+        if depth > MOST_DEPTH:
+            raise self.refuse(
+                event,
+                f"the brackets or indents are more than {MOST_DEPTH} levels deep",
+                "take the extra levels out",
+            )
+        if isinstance(event, yaml.SequenceStartEvent):
+            items = []
+            while not isinstance(following := next(self.events), yaml.SequenceEndEvent):
+                items.append(self.node(following, depth + 1))
+            return ListNode(tuple(items), line)
+        return self.map(line, depth)
+
+    def map(self, line: int, depth: int) -> MapNode:
+        entries: dict[str, Entry] = {}
+        while not isinstance(event := next(self.events), yaml.MappingEndEvent):
+            key = self.node(event, depth + 1)
+            if not isinstance(key, TextNode):
+                raise self.refuse(event, "a key must be a word", "write it like name: value")
+            if key.text == "<<":
+                raise self.refuse(event, "a merge key (<<) is not taken here")
+            value = self.node(next(self.events), depth + 1)
+            if key.text in entries:
+                self.source.fault(
+                    key.line,
+                    f"{show(key.text)} stands here twice; first in line {entries[key.text].line}",
+                    "keep one of the two",
+                )
+            else:
+                entries[key.text] = Entry(key.line, value)
+        return MapNode(entries, line)
+
+
+def key_lines(node: Node, prefix: str = "") -> dict[str, int]:
+    """Where each key stands: 'press' and 'press.heat' to line; items of lists count from 0."""
+    found: dict[str, int] = {}
+    if isinstance(node, MapNode):
+        for key, entry in node.entries.items():
+            found[prefix + key] = entry.line
+            found.update(key_lines(entry.value, f"{prefix}{key}."))
+    elif isinstance(node, ListNode):
+        for index, item in enumerate(node.items):
+            found[f"{prefix}{index}"] = item.line
+            found.update(key_lines(item, f"{prefix}{index}."))
+    return found

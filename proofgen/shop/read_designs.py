@@ -1,0 +1,312 @@
+"""designs/NAME/design.md: faces and layers of a design, its prices and its sample."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from pathlib import Path
+
+from proofgen.model import ALIGNMENTS, LAYER_KINDS, Amount, Blank, Box, Design, Layer
+from proofgen.shop.getters import (
+    MOST_TEXT,
+    Record,
+    as_record,
+    named,
+    root,
+)
+from proofgen.shop.nodes import (
+    ListNode,
+    Source,
+    TextNode,
+    parse,
+    read_text,
+    show,
+    split_front,
+)
+from proofgen.shop.parsers import parse_whole
+from proofgen.shop.paths import inside, near, suggest
+from proofgen.units import parse_length, parse_share
+
+FACES = ("round", "front", "back")
+DEFAULT_FONT = "Caladea"
+_MOST_MM = 2000.0
+_MOST_SHARE = 10.0  # ten times the face's side
+
+
+def read_file(record: Record, key: str, folder: Path, home: str) -> Path:
+    """A file named in a record: below `folder`, and there. `home` names the folder to people."""
+    node = record.scalar(key, needed=True)
+    if node is None:
+        return folder
+    try:
+        path = inside(folder, node.text)
+    except ValueError as error:
+        record.fault(
+            key,
+            f"{record.label(key)} {show(node.text)}: {error}",
+            f"put the file into {home} and write its name from there",
+        )
+        return folder
+    if not path.is_file():
+        meant = near(folder, node.text)
+        hint = f"did you mean “{meant}”? Or put" if meant else "put"
+        record.fault(
+            key, f"the file {show(node.text)} is not in {home}", f"{hint} it there under this name"
+        )
+    return path
+
+
+def _amount(text: str, side: bool) -> Amount:
+    text = text.strip()
+    if len(text) > 40 or not text.isprintable():
+        raise ValueError(f"{show(text)} is not an amount")
+    try:
+        share = text.endswith("%")
+        amount = Amount(parse_share(text) if share else parse_length(text), share)
+    except ValueError:
+        raise ValueError(f"“{text}” is not an amount") from None
+    if abs(amount.value) > (_MOST_SHARE if share else _MOST_MM):
+        raise ValueError(f"“{text}” is far outside the face")
+    if side and amount.value <= 0:
+        raise ValueError(f"“{text}” is no width or height")
+    return amount
+
+
+def read_box(record: Record, key: str = "at") -> Box | None:
+    """`at`: left, top, width, height, each a share or mm; None for `fill` or when absent."""
+    node = record.value(key)
+    if node is None or (isinstance(node, TextNode) and node.text.strip() == "fill"):
+        return None
+    cure = "write fill, or left, top, width and height: [10 %, 70 %, 80 %, 20 %] or in mm"
+    items = node.items if isinstance(node, ListNode) else ()
+    texts = [item.text for item in items if isinstance(item, TextNode)]
+    if len(items) != 4 or len(texts) != 4:
+        record.fault(key, f"{record.label(key)} must be fill or four amounts", cure)
+        return None
+    try:
+        return Box(*(_amount(text, side=index >= 2) for index, text in enumerate(texts)))
+    except ValueError as error:
+        record.fault(key, f"{record.label(key)}: {error}", cure)
+        return None
+
+
+def read_slot(record: Record, key: str = "slot") -> str:
+    """The name of a slot: short, printable, no dot (dots part keys from each other)."""
+    slot = record.text(key, most=40)
+    if slot != slot.strip() or "." in slot or not slot.isprintable():
+        record.fault(
+            key, f"{show(slot)} cannot be a slot's name", "use letters, digits, hyphens and spaces"
+        )
+    return slot
+
+
+def read_words(record: Record, key: str) -> str:
+    """Somebody's words as they are, in Unicode NFC; only their length is judged here."""
+    node = record.scalar(key)
+    text = unicodedata.normalize("NFC", node.text) if node else ""
+    if len(text) > MOST_TEXT:
+        record.fault(
+            key,
+            f"{record.label(key)} has {len(text)} letters; {MOST_TEXT} is the most",
+            "shorten it",
+        )
+    return text
+
+
+def _layer(item: Record, folder: Path, home: str) -> Layer | None:
+    kinds = [k for k in LAYER_KINDS if item.has(k)]
+    if len(kinds) != 1:
+        item.source.fault(
+            item.node.line,
+            "a layer must be one thing" if kinds else "this layer is of no known kind",
+            f"write one of: {named(LAYER_KINDS)}",
+        )
+        return None
+    kind = kinds[0]
+    place = item.source.place(item.node.entries[kind].line)
+    if kind == "colour" and isinstance(item.value(kind), TextNode):
+        return Layer(kind=kind, colour=item.colour(kind), at=read_box(item), place=place)
+    with item.map(kind, f"a {kind} layer", needed=True) as part:
+        if not part.there:
+            return None
+        at = read_box(part)
+        if kind == "colour":
+            return Layer(kind=kind, at=at, colour=part.colour("colour"), place=place)
+        if kind == "photo":
+            return Layer(kind=kind, at=at, slot=read_slot(part), place=place)
+        if kind == "art":
+            return Layer(kind=kind, at=at, file=read_file(part, "file", folder, home), place=place)
+        if kind == "pattern":
+            return Layer(
+                kind=kind,
+                at=at,
+                file=read_file(part, "file", folder, home),
+                repeat_mm=part.length("repeat", least=0.5, most=_MOST_MM),
+                place=place,
+            )
+        return _words(part, at)
+
+
+def _words(part: Record, at: Box | None) -> Layer:
+    if at is None and part.there:
+        part.fault("at", "words need a box to stand in", "write at: [10 %, 70 %, 80 %, 20 %]")
+    fixed = part.has("text")
+    if fixed and part.has("slot"):
+        part.fault("text", "these words have both slot and text", "keep one of the two")
+    slot = "" if fixed else read_slot(part)
+    return Layer(
+        kind="words",
+        at=at,
+        slot=slot,
+        text=read_words(part, "text") if fixed else "",
+        font=part.text("font", DEFAULT_FONT, most=60),
+        size_mm=part.length("size", above=0, most=500),
+        colour=part.colour("colour", "#000000"),
+        align=part.choice("align", ALIGNMENTS, "centre"),
+        place=part.source.place(part.node.line),
+    )
+
+
+def _faces(design: Record, folder: Path, home: str) -> dict[str, tuple[Layer, ...]]:
+    found = {}
+    with design.map("faces", "the faces", needed=True) as faces:
+        for name in FACES:
+            if not faces.has(name):
+                continue
+            layers = []
+            for node in faces.items(name):
+                with as_record(node, faces, name, "a layer") as item:
+                    if item.there:
+                        layers.append(_layer(item, folder, home))
+            found[name] = tuple(layer for layer in layers if layer is not None)
+            if not layers:
+                faces.fault(name, f"face {name} has no layer", "add one, or take the face out")
+    if faces.there and not found:
+        design.fault("faces", "no face is drawn", f"write one of: {named(FACES)}")
+    return found
+
+
+def _steps(offered: Record, blank: str) -> tuple[tuple[int, Decimal], ...]:
+    """(from quantity, price), rising."""
+    if isinstance(offered.value(blank), TextNode):
+        return ((1, offered.money(blank)),)
+    steps = {}
+    with offered.map(blank, "a list of prices", needed=True) as prices:
+        for key in prices.names():
+            price = prices.money(key)
+            try:
+                start = parse_whole(key)
+                if start < 1:
+                    raise ValueError
+            except ValueError:
+                prices.fault(
+                    key, f"{show(key)} is not a quantity", "write it like {1: 12.00, 10: 10.50}"
+                )
+                continue
+            if start in steps:
+                prices.fault(key, f"a price from {start} up stands here twice", "keep one")
+            steps[start] = price
+    if prices.there and not steps:
+        offered.fault(blank, f"there is no price for {show(blank)}", "write a price, like 14.50")
+    return tuple(sorted(steps.items()))
+
+
+@dataclass(frozen=True, slots=True)
+class _Sample:
+    photos: dict[str, Path]
+    words: dict[str, str]
+    cloth: str
+
+
+def _sample(design: Record, folder: Path, home: str) -> _Sample:
+    with design.map("sample", "the sample") as sample:
+        with sample.map("photos", "the sample's photos") as pictures:
+            photos = {slot: read_file(pictures, slot, folder, home) for slot in pictures.names()}
+        with sample.map("words", "the sample's words") as texts:
+            words = {slot: read_words(texts, slot) for slot in texts.names()}
+        return _Sample(photos, words, sample.text("cloth", "", most=40))
+
+
+def _sample_fits(design: Design, record: Record, blanks: Mapping[str, Blank]) -> None:
+    """Note sample slots the design lacks, and a cloth that none of its blanks comes in."""
+    sample = record.map("sample", "the sample")
+    for kind, key, given in (
+        ("photo", "photos", design.sample_photos),
+        ("words", "words", design.sample_words),
+    ):
+        for slot in given:
+            known_slot(sample.map(key, ""), slot, design, kind)
+    shades = {c: None for b in design.offered if b in blanks for c in blanks[b].cloth.colours}
+    if design.sample_cloth and shades and design.sample_cloth not in shades:
+        unknown(sample, "cloth", design.sample_cloth, "a colour of its blanks", shades)
+
+
+def unknown(
+    record: Record, key: str, name: str, what: str, known: Iterable[str], line: int | None = None
+) -> None:
+    """Note a name that is not among the known ones, with the one that was probably meant."""
+    known = tuple(known)
+    meant = suggest(name, known)
+    hint = f"did you mean “{meant}”? " if meant else ""
+    record.source.fault(
+        line or record.line(key),
+        f"{record.label(key)}: {show(name)} is not {what}",
+        f"{hint}Known: {named(known) or 'none yet'}",
+    )
+
+
+def read_design(
+    folder: Path, source: Source, blanks: Mapping[str, Blank], broken: Collection[str]
+) -> Design | None:
+    """One design; None when it has a fault, which `source` then holds.
+
+    `broken` are blanks that have faults of their own: an offer on one is left out quietly.
+    """
+    front, body = split_front(read_text(folder / "design.md", source.file), source)
+    record = root(parse(front, source, first_line=2), source, "a design")
+    home = f"designs/{folder.name}"
+    offered = {}
+    with record.map("offered", "the prices", needed=True) as offers:
+        for blank in offers.names():
+            steps = _steps(offers, blank)
+            if blank in blanks:
+                offered[blank] = steps
+            elif blank not in broken:
+                unknown(offers, blank, blank, "a blank", blanks)
+    sample = _sample(record, folder, home)
+    design = Design(
+        id=folder.name,
+        title=record.text("title", most=80),
+        faces=_faces(record, folder, home),
+        offered=offered,
+        occasions=tuple(
+            unicodedata.normalize("NFC", node.text) for node in record.texts("occasions")
+        ),
+        text=body,
+        sample_photos=sample.photos,
+        sample_words=sample.words,
+        sample_cloth=sample.cloth,
+        folder=folder,
+        place=source.place(None),
+        lines=record.lines(),
+    )
+    record.finish()
+    if not source.faults:
+        _sample_fits(design, record, blanks)
+    return None if source.faults else design
+
+
+def known_slot(record: Record, slot: str, design: Design, kind: str) -> None:
+    """Note a slot that the design does not have."""
+    known = design.slots(kind)
+    if slot in known:
+        return
+    meant = suggest(slot, known)
+    hint = f"did you mean “{meant}”? " if meant else ""
+    record.fault(
+        slot,
+        f"design {show(design.id)} has no {kind} slot {show(slot)}",
+        f"{hint}Its {kind} slots: {named(known) or 'none'}",
+    )

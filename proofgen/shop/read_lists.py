@@ -1,0 +1,93 @@
+"""guests.csv: one row per piece, its columns named like the design's words."""
+
+from __future__ import annotations
+
+import csv
+import io
+import unicodedata
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from proofgen.errors import Place
+from proofgen.shop.getters import MOST_TEXT, named
+from proofgen.shop.nodes import Source, read_text, show
+from proofgen.shop.paths import suggest
+
+MOST_ROWS = 5000
+_MOST_BYTES = 4 * 1024 * 1024
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """The words of one piece, as written, and where the row begins."""
+
+    words: dict[str, str]
+    place: Place
+
+
+def read_list(path: Path, source: Source, slots: Sequence[str]) -> tuple[Row, ...]:
+    """The rows of a list; wholly empty ones are dropped. Faults go to `source`."""
+    text = read_text(path, source.file, _MOST_BYTES)
+    records = _records(text, source)
+    header_line, header = next(records, (1, []))
+    columns = _columns(header, header_line, source, slots)
+    rows: list[Row] = []
+    for line, cells in records:
+        if not any(cell.strip() for cell in cells):
+            continue
+        if len(rows) == MOST_ROWS:
+            source.fault(line, f"this list has more than {MOST_ROWS} rows", "make two orders of it")
+            break
+        if len(cells) > len(columns):
+            source.fault(
+                line,
+                f"this row has {len(cells)} cells but the first row names {len(columns)}",
+                "put words that hold a comma or semicolon in double quotes",
+            )
+            continue
+        words = [unicodedata.normalize("NFC", cell) for cell in cells]
+        words += [""] * (len(columns) - len(words))  # spreadsheets leave trailing cells out
+        if any(len(word) > MOST_TEXT for word in words):
+            source.fault(line, f"a cell has more than {MOST_TEXT} letters", "shorten it")
+            continue
+        rows.append(Row(dict(zip(columns, words, strict=True)), source.place(line)))
+    if not rows and not source.faults:
+        source.fault(header_line, "this list has no row below its first", "add one row per piece")
+    return tuple(rows)
+
+
+def _records(text: str, source: Source) -> Iterator[tuple[int, list[str]]]:
+    """Each record with the line it begins in. A semicolon parts the cells when the first row has
+    one and no comma, as spreadsheets write it in many countries."""
+    first = text.split("\n", 1)[0]
+    delimiter = ";" if ";" in first and "," not in first else ","
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
+    begins = 1
+    try:
+        for cells in reader:
+            yield begins, cells
+            begins = reader.line_num + 1
+    except csv.Error as error:
+        source.fault(
+            begins,
+            f"this row cannot be read ({error})",
+            "check its double quotes: one before and one after the words, doubled inside",
+        )
+
+
+def _columns(
+    header: Sequence[str], line: int, source: Source, slots: Sequence[str]
+) -> tuple[str, ...]:
+    columns = tuple(unicodedata.normalize("NFC", cell.strip()) for cell in header)
+    cure = f"name the columns like the design's words: {named(slots) or 'it has none'}"
+    if not any(columns):
+        source.fault(line, "the first row must name the columns", cure)
+    for column in dict.fromkeys(columns):
+        if columns.count(column) > 1:
+            source.fault(line, f"two columns are named {show(column)}", "keep one")
+        elif column not in slots and any(columns):
+            meant = suggest(column, slots)
+            hint = f"did you mean “{meant}”? Or " if meant else ""
+            source.fault(line, f"column {show(column)} is not a word of the design", hint + cure)
+    return columns

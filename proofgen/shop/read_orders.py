@@ -1,0 +1,220 @@
+"""orders/NAME/order.yaml: the customer, the lines, and every single piece with its words."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TypeVar
+
+from proofgen.model import Blank, Customer, Design, Line, Order, PhotoUse, Piece
+from proofgen.shop.getters import Record, as_record, root
+from proofgen.shop.nodes import ListNode, Node, Source, TextNode, parse, read_text, show
+from proofgen.shop.parsers import parse_number
+from proofgen.shop.read_designs import known_slot, read_file, read_words, unknown
+from proofgen.shop.read_lists import Row, read_list
+from proofgen.shop.read_settings import parse_language, parse_mail
+from proofgen.units import parse_share
+
+MOST_PIECES = 5000  # of one line
+_MOST_LINES = 100
+_MOST_ZOOM = 50.0
+
+T = TypeVar("T", Blank, Design)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Known:
+    """What an order may name, and what is there but has faults of its own."""
+
+    designs: Mapping[str, Design]
+    blanks: Mapping[str, Blank]
+    broken_designs: Collection[str] = field(default_factory=frozenset)
+    broken_blanks: Collection[str] = field(default_factory=frozenset)
+
+
+def read_order(folder: Path, source: Source, known: Known, shop_folder: Path) -> Order | None:
+    """One order; None when it has a fault, which `source` then holds (a list's with its file)."""
+    text = read_text(folder / "order.yaml", source.file)
+    record = root(parse(text, source), source, "an order")
+    customer = _customer(record)
+    due = record.day("due") if record.has("due") else None
+    nodes = record.items("lines", needed=True)
+    if not nodes and record.has("lines"):
+        record.fault("lines", "the order has no line", "add one: - design: …")
+    if len(nodes) > _MOST_LINES:
+        record.fault("lines", f"the order has more than {_MOST_LINES} lines", "make two of it")
+    lines: list[Line] = []
+    first_piece = 1
+    for number, node in enumerate(nodes[:_MOST_LINES], start=1):
+        with as_record(node, record, "lines", f"line {number} of the order") as entry:
+            if not entry.there:
+                continue
+            line = _LineReader(entry, number, folder, known, shop_folder).read(first_piece)
+        first_piece += len(line.pieces)
+        lines.append(line)
+    record.finish()
+    if source.faults:
+        return None
+    return Order(
+        id=folder.name,
+        customer=customer,
+        lines=tuple(lines),
+        due=due,
+        folder=folder,
+        place=source.place(None),
+        keys=record.lines(),
+    )
+
+
+def _customer(order: Record) -> Customer:
+    with order.map("customer", "the customer", needed=True) as customer:
+        name = customer.text("name")
+        email = customer.typed("email", parse_mail, "", "") if _filled(customer, "email") else ""
+        language = (
+            customer.typed("language", parse_language, "", "")
+            if _filled(customer, "language")
+            else ""
+        )
+    return Customer(name=name, email=email, language=language)
+
+
+def _filled(record: Record, key: str) -> bool:
+    node = record.value(key)
+    return node is not None and not (isinstance(node, TextNode) and not node.text)
+
+
+def _focus(photo: Record) -> tuple[float, float] | None:
+    node = photo.value("focus")
+    if node is None:
+        return None
+    items = node.items if isinstance(node, ListNode) else ()
+    try:
+        x, y = (_share_of_side(item) for item in items)
+    except ValueError:
+        photo.fault(
+            "focus",
+            f"{photo.label('focus')} must be two shares of the upright photo",
+            "write how far from the left and from the top: [0.5, 0.4]",
+        )
+        return None
+    return x, y
+
+
+def _share_of_side(node: Node) -> float:
+    if not isinstance(node, TextNode) or len(node.text) > 40:
+        raise ValueError
+    text = node.text.strip()
+    value = parse_share(text) if text.endswith("%") else parse_number(text)
+    if not 0 <= value <= 1:
+        raise ValueError
+    return value
+
+
+@dataclass(slots=True)
+class _LineReader:
+    """One line of one order; faults go to the record's source."""
+
+    record: Record
+    number: int
+    folder: Path
+    known: Known
+    shop_folder: Path
+
+    def read(self, first_piece: int) -> Line:
+        record, known = self.record, self.known
+        design = self._named("design", known.designs, known.broken_designs, "a design of this shop")
+        blank = self._named("blank", known.blanks, known.broken_blanks, "a blank of this shop")
+        cloth = self._cloth(blank)
+        photos = self._photos(design)
+        words = self._words(design)
+        list_file, rows = self._list(design)
+        default = len(rows) if list_file else None
+        quantity = record.whole("quantity", default, least=1, most=MOST_PIECES)
+        place = record.source.place(record.node.line)
+        if list_file is None:
+            rows = (Row({}, place),) * quantity
+        pieces = tuple(
+            Piece(number=first_piece + i, words={**words, **row.words}, place=row.place)
+            for i, row in enumerate(rows)
+        )
+        return Line(
+            number=self.number,
+            design=record.text("design", ""),
+            blank=record.text("blank", ""),
+            cloth=cloth,
+            quantity=quantity,
+            photos=photos,
+            words=words,
+            list_file=list_file,
+            pieces=pieces,
+            place=place,
+            lines=record.lines(),
+        )
+
+    def _named(
+        self, key: str, found: Mapping[str, T], broken: Collection[str], what: str
+    ) -> T | None:
+        name = self.record.text(key)
+        if not name or name in found:
+            return found.get(name)
+        if name in broken:
+            self.record.fault(
+                key,
+                f"{key} {show(name)} has a fault of its own, so this order cannot be worked on",
+                f"mend the {key} first",
+            )
+        else:
+            unknown(self.record, key, name, what, found)
+        return None
+
+    def _cloth(self, blank: Blank | None) -> str:
+        shades = tuple(blank.cloth.colours) if blank else ()
+        cloth = self.record.text("cloth", shades[0] if len(shades) == 1 else None, most=40)
+        if cloth and blank and cloth not in shades:
+            unknown(self.record, "cloth", cloth, f"a colour of {blank.id}", shades)
+        return cloth
+
+    def _photos(self, design: Design | None) -> dict[str, PhotoUse]:
+        found = {}
+        home = f"orders/{self.folder.name}"
+        with self.record.map("photos", "the photos") as photos:
+            for slot in photos.names():
+                if design:
+                    known_slot(photos, slot, design, "photo")
+                place = photos.source.place(photos.node.entries[slot].line)
+                if isinstance(photos.value(slot), TextNode):
+                    file = read_file(photos, slot, self.folder, home)
+                    found[slot] = PhotoUse(file=file, place=place)
+                    continue
+                with photos.map(slot, "a photo", needed=True) as photo:
+                    if photo.there:
+                        found[slot] = PhotoUse(
+                            file=read_file(photo, "file", self.folder, home),
+                            focus=_focus(photo),
+                            zoom=photo.decimal("zoom", 1.0, least=1.0, most=_MOST_ZOOM),
+                            place=place,
+                        )
+        return found
+
+    def _words(self, design: Design | None) -> dict[str, str]:
+        found = {}
+        with self.record.map("words", "the words") as words:
+            for key in words.names():
+                found[unicodedata.normalize("NFC", key)] = read_words(words, key)
+                if design:
+                    known_slot(words, key, design, "words")
+        return found
+
+    def _list(self, design: Design | None) -> tuple[Path | None, tuple[Row, ...]]:
+        record = self.record
+        if not _filled(record, "list"):
+            return None, ()
+        before = len(record.source.faults)
+        path = read_file(record, "list", self.folder, f"orders/{self.folder.name}")
+        if design is None or len(record.source.faults) > before:
+            return path, ()
+        # The list is a file of its own: its faults carry its name and its lines.
+        listed = Source(path.relative_to(self.shop_folder).as_posix(), record.source.faults)
+        return path, read_list(path, listed, design.slots("words"))

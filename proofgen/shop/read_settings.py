@@ -1,0 +1,156 @@
+"""shop.yaml: who the shop is, its papers, printer, platen, limits, days and rates."""
+
+from __future__ import annotations
+
+import re
+import zoneinfo
+from decimal import Decimal
+
+from proofgen.model import Limits, Paper, Printer, Settings
+from proofgen.shop.getters import Record, named
+from proofgen.shop.nodes import show
+from proofgen.shop.papers import read_papers
+from proofgen.shop.paths import suggest
+
+# An address that can stand in a mailto link as it is; stricter than RFC 5322 on purpose.
+_MAIL = re.compile(r"[A-Za-z0-9._%+'-]+@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+")
+_SITE = re.compile(r"https?://[A-Za-z0-9.-]+(:[0-9]{1,5})?(/[A-Za-z0-9._~/-]*)?")
+
+
+def parse_mail(text: str) -> str:
+    """A plain mail address. ValueError says what to write."""
+    if not _MAIL.fullmatch(text.strip()):
+        raise ValueError(f"“{text}” is not a mail address; write it like hello@example.org")
+    return text.strip()
+
+
+def parse_language(text: str) -> str:
+    """A language as BCP 47 writes it ('en', 'pt-BR'). ValueError says what to write."""
+    from babel import Locale, UnknownLocaleError
+
+    try:
+        return str(Locale.parse(text.strip().replace("_", "-"), sep="-")).replace("_", "-")
+    except (UnknownLocaleError, ValueError, TypeError):
+        raise ValueError(f"language “{text}” is not known; write it like en, de or pt-BR") from None
+
+
+def parse_currency(text: str) -> str:
+    """An ISO 4217 code. ValueError says what to write."""
+    from babel.numbers import list_currencies
+
+    code = text.strip().upper()
+    if code not in list_currencies():
+        raise ValueError(f"currency “{text}” is not known; write its code, like EUR, GBP or USD")
+    return code
+
+
+def parse_zone(text: str) -> str:
+    """A time zone of the IANA list. ValueError names the nearest."""
+    try:
+        return zoneinfo.ZoneInfo(text.strip()).key
+    except (zoneinfo.ZoneInfoNotFoundError, ValueError, OSError):
+        meant = suggest(text, zoneinfo.available_timezones())
+        hint = f"did you mean {meant}?" if meant else "write it like Europe/Dublin"
+        raise ValueError(f"time zone “{text}” is not known; {hint}") from None
+
+
+def parse_site(text: str) -> str:
+    """The web address of site/, without a slash at its end. ValueError says what to write."""
+    if not _SITE.fullmatch(text.strip()):
+        raise ValueError(f"“{text}” is not a web address; write it like https://example.org")
+    return text.strip().rstrip("/")
+
+
+def _printer(shop: Record) -> Printer:
+    with shop.map("printer", "the printer") as printer:
+        ppi = printer.decimal("ppi", 300.0, least=72, most=1200)
+        margin = printer.length("margin", 5.0, least=0, most=50)
+        # 100 mm ruler: a printer that is off by more than a tenth was told to fit the page.
+        with printer.map("scale", "the printer's scale") as scale:
+            x, y = (scale.share(axis, 1.0, least=0.9, most=1.1) for axis in "xy")
+        return Printer(
+            ppi=ppi,
+            margin_mm=margin,
+            scale=(x, y),
+            profile=printer.text("profile", ""),
+            side=printer.text("side", ""),
+        )
+
+
+def _limits(shop: Record) -> Limits:
+    usual = Limits()
+    with shop.map("limits", "the limits") as limits:
+        good = limits.decimal("good_ppi", usual.good_ppi, least=20, most=1200)
+        floor = limits.decimal("floor_ppi", usual.floor_ppi, least=20, most=1200)
+        letter = limits.length("letter_height", usual.letter_height_mm, above=0, most=50)
+        if floor > good:
+            limits.fault(
+                "floor_ppi",
+                "limits.floor_ppi is more than limits.good_ppi",
+                "make the floor the smaller of the two",
+            )
+    return Limits(good_ppi=good, floor_ppi=floor, letter_height_mm=letter)
+
+
+def _sheet_rates(rates: Record, papers: tuple[Paper, ...]) -> dict[str, Decimal]:
+    known = {p.name.casefold(): p.name for p in papers}
+    found = {}
+    with rates.map("sheet", "the price of a sheet") as sheet:
+        for name in sheet.names():
+            price = sheet.money(name)
+            if name.casefold() in known:
+                found[known[name.casefold()]] = price
+                continue
+            meant = suggest(name, known.values())
+            hint = f"did you mean “{meant}”? " if meant else ""
+            sheet.fault(
+                name,
+                f"rates.sheet names {show(name)}, which is not a paper of this shop",
+                f"{hint}Papers: {named(known.values())}",
+            )
+    return found
+
+
+def read_settings(shop: Record) -> Settings:
+    """The settings; a bad value is noted in the record's source and its default is used."""
+    usual = Settings(name="", contact="")
+    name = shop.text("name", most=80)
+    contact = shop.typed("contact", parse_mail, None, "")
+    papers = read_papers(shop)
+    language = shop.typed("language", parse_language, usual.language, usual.language)
+    with shop.map("platen", "the platen") as platen:
+        platen_mm = tuple(
+            platen.length(side, usual.platen_mm[i], least=50, most=3000)
+            for i, side in enumerate(("width", "height"))
+        )
+    with shop.map("days", "the days") as days:
+        answer = days.whole("answer", usual.answer_days, least=1, most=365)
+        lead = days.whole("lead", usual.lead_days, most=365)
+    with shop.map("rates", "the rates") as rates:
+        minute = rates.money("minute") if rates.has("minute") else None
+        sheets = _sheet_rates(rates, papers)
+    site = shop.scalar("site")
+    settings = Settings(
+        name=name,
+        contact=contact,
+        site=shop.typed("site", parse_site, "", "") if site and site.text else "",
+        language=language,
+        zone=shop.typed("zone", parse_zone, usual.zone, usual.zone),
+        currency=shop.typed("currency", parse_currency, usual.currency, usual.currency),
+        theme=shop.text("theme", usual.theme, most=40),
+        papers=papers,
+        printer=_printer(shop),
+        platen_mm=(platen_mm[0], platen_mm[1]),
+        cover_mm=shop.length("cover", usual.cover_mm, least=0, most=100),
+        limits=_limits(shop),
+        answer_days=answer,
+        lead_days=lead,
+        spares=shop.share("spares", usual.spares, most=0.5),
+        minute_rate=minute,
+        sheet_rates=sheets,
+        today=shop.day("today") if shop.has("today") else None,
+        demo=shop.yes("demo", False),
+        place=shop.source.place(None),
+    )
+    shop.finish()
+    return settings

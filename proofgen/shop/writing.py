@@ -1,0 +1,270 @@
+"""What the tool writes into a shop folder: new orders, and a new shop.
+
+A folder is made whole beside its place under a hidden name and appears by one rename.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import re
+import secrets
+import shutil
+import unicodedata
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+
+from proofgen import store
+from proofgen.errors import MachineError, ShopError, ShopFaults, UsageError
+from proofgen.model import Customer, Order, Shop
+from proofgen.shop.nodes import Source, show
+from proofgen.shop.paths import is_device
+from proofgen.shop.read_orders import Known, read_order
+from proofgen.units import number
+
+_SIDE = ".part-"  # the hidden name of a folder in the making
+_MOST_PHOTO = 500 * 1024 * 1024
+_ENDINGS = frozenset(
+    (".jpg", ".jpeg", ".png", ".webp", ".tif", ".tiff", ".heic", ".heif", ".avif", ".gif")
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PhotoDraft:
+    """A photo to copy into a new order; focus and zoom as in PhotoUse."""
+
+    source: Path
+    focus: tuple[float, float] | None = None
+    zoom: float = 1.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LineDraft:
+    """One line of a new order. Without a quantity the list's rows count."""
+
+    design: str
+    blank: str
+    cloth: str
+    quantity: int | None = None
+    photos: Mapping[str, PhotoDraft] = field(default_factory=dict)
+    words: Mapping[str, str] = field(default_factory=dict)
+    list_file: Path | None = None  # a guests.csv to copy
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderDraft:
+    """A new order. `name` is what its folder should be called; else the customer's name serves."""
+
+    customer: Customer
+    lines: tuple[LineDraft, ...]
+    due: date | None = None
+    name: str = ""
+
+
+def slug(text: str, fallback: str = "order") -> str:
+    """A folder name of our own making: lower-case ASCII letters, digits and single hyphens."""
+    ascii_only = unicodedata.normalize("NFKD", text.replace("ß", "ss")).encode("ascii", "ignore")
+    name = re.sub(r"[^a-z0-9]+", "-", ascii_only.decode().lower()).strip("-")[:40].strip("-")
+    if not name or is_device(name):
+        return f"{fallback}-{name}".strip("-")
+    return name
+
+
+def free_name(wish: str, taken: Iterable[str]) -> str:
+    """The wish, or the wish with the first number that nobody has, whatever the capitals."""
+    used = {unicodedata.normalize("NFC", name).casefold() for name in taken}
+    name, count = wish, 1
+    while name.casefold() in used:
+        count += 1
+        name = f"{wish}-{count}"
+    return name
+
+
+def quoted(text: str) -> str:
+    """A YAML double-quoted scalar that reads back as `text`.
+
+    Whatever cannot be seen is escaped (YAML 1.1, 5.7), so that the file holds no hidden letter.
+    ShopError for half of a surrogate pair, which is no text at all.
+    """
+    if any(unicodedata.category(c) == "Cs" for c in text):
+        raise ShopError(f"{show(text)} holds a broken letter", "type the words again")
+    return '"' + "".join(_escaped(c) for c in text) + '"'
+
+
+def _escaped(letter: str) -> str:
+    if letter in '"\\':
+        return "\\" + letter
+    if letter.isprintable():
+        return letter
+    if letter in "\n\t\r":
+        return {"\n": "\\n", "\t": "\\t", "\r": "\\r"}[letter]
+    code = ord(letter)
+    if code < 0x100:
+        return f"\\x{code:02X}"
+    return f"\\u{code:04X}" if code < 0x10000 else f"\\U{code:08X}"
+
+
+# Folders that appear whole
+
+
+@contextlib.contextmanager
+def appearing(target: Path) -> Iterator[Path]:
+    """A side folder to fill; when the block ends well it becomes `target` by one rename.
+
+    Errors: MachineError when the folder cannot be made. After any error nothing is left behind.
+    """
+    side = target.parent / f"{_SIDE}{secrets.token_hex(6)}"
+    try:
+        side.mkdir(parents=True)
+        side.chmod(0o755)
+        yield side
+        if os.name == "nt" and target.is_dir():
+            target.rmdir()  # Windows does not rename onto a folder, even an empty one
+        side.replace(target)
+        if os.name != "nt":
+            handle = os.open(target.parent, os.O_RDONLY)
+            try:
+                os.fsync(handle)
+            finally:
+                os.close(handle)
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        raise MachineError(
+            f"this folder cannot be made ({reason})", "check its permissions and the disk", target
+        ) from error
+    finally:
+        shutil.rmtree(side, ignore_errors=True)
+
+
+def sweep_orders(folder: Path) -> int:
+    """Remove what a killed run left half-made in orders/; how many folders. Hold the lock."""
+    left = [p for p in (folder / "orders").glob(f"{_SIDE}*") if p.is_dir()]
+    for path in left:
+        shutil.rmtree(path, ignore_errors=True)
+    return len(left)
+
+
+# Orders
+
+
+def write_order(shop: Shop, draft: OrderDraft) -> Path:
+    """Write a new order's folder, photos and list copied into it; the folder's path.
+
+    The order is read back before its folder appears. Errors: ShopFaults when it could not be
+    read (unknown design, blank, cloth, slot…), UsageError when a file to copy is not there.
+    """
+    home = shop.folder / "orders"
+    taken = [p.name for part in ("orders", "records") for p in _children(shop.folder / part)]
+    target = home / free_name(slug(draft.name or draft.customer.name), taken)
+    with appearing(target) as side:
+        text = "\n".join(_order_lines(draft, _Copies(side))) + "\n"
+        store.write(side / "order.yaml", text, durable=True)
+        _read_back(shop, side, draft)
+    return target
+
+
+def _children(folder: Path) -> list[Path]:
+    return list(folder.iterdir()) if folder.is_dir() else []
+
+
+def _read_back(shop: Shop, side: Path, draft: OrderDraft) -> Order:
+    source = Source("order.yaml")
+    known = Known(designs=shop.designs, blanks=shop.blanks)
+    order: Order | None = None
+    try:
+        order = read_order(side, source, known, side)
+    except ShopError as error:
+        source.faults.append(error)
+    if order is None or source.faults:
+        # The folder will not exist, so the faults have no place to point to.
+        raise ShopFaults([ShopError(f.problem, f.cure) for f in source.faults])
+    for line, wanted in zip(order.lines, draft.lines, strict=True):
+        words = {_nfc(slot): _nfc(text) for slot, text in wanted.words.items()}
+        if dict(line.words) != words:
+            raise ShopError("the words would not read back as they were given", "report this")
+    return order
+
+
+def _nfc(text: str) -> str:
+    return unicodedata.normalize("NFC", text)
+
+
+@dataclass(slots=True)
+class _Copies:
+    """Files copied into a new order, each once, under safe names."""
+
+    side: Path
+    done: dict[Path, str] = field(default_factory=dict)
+
+    def photo(self, source: Path) -> str:
+        ending = source.suffix.lower()
+        ending = ending if ending in _ENDINGS else ""
+        return self._copy(source, "photos/", slug(source.stem, "photo"), ending)
+
+    def guests(self, source: Path) -> str:
+        return self._copy(source, "", "guests", ".csv")
+
+    def _copy(self, source: Path, part: str, stem: str, ending: str) -> str:
+        key = source.absolute()
+        if key not in self.done:
+            taken = (Path(name).stem for name in self.done.values())
+            name = f"{part}{free_name(stem, taken)}{ending}"
+            store.write(self.side / name, _bytes(source), durable=True)
+            self.done[key] = name
+        return self.done[key]
+
+
+def _bytes(source: Path) -> bytes:
+    if not source.is_file():
+        raise UsageError(f"there is no file {show(source.name)}", "check its name and folder")
+    try:
+        if source.stat().st_size > _MOST_PHOTO:
+            raise UsageError(
+                f"{show(source.name)} is larger than {_MOST_PHOTO // 1024**2} MB",
+                "ask for the photo as the phone or camera made it",
+            )
+        return source.read_bytes()
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        raise UsageError(
+            f"{show(source.name)} cannot be read ({reason})", "check its permissions"
+        ) from error
+
+
+def _order_lines(draft: OrderDraft, copies: _Copies) -> Iterator[str]:
+    customer = draft.customer
+    yield "customer:"
+    yield f"  name: {quoted(customer.name)}"
+    for key, text in (("email", customer.email), ("language", customer.language)):
+        if text:
+            yield f"  {key}: {quoted(text)}"
+    if draft.due:
+        yield f"due: {draft.due.isoformat()}"
+    yield "lines:"
+    for line in draft.lines:
+        yield f"  - design: {quoted(line.design)}"
+        yield f"    blank: {quoted(line.blank)}"
+        yield f"    cloth: {quoted(line.cloth)}"
+        if line.quantity is not None:
+            yield f"    quantity: {line.quantity}"
+        if line.photos:
+            yield "    photos:"
+        for slot, photo in line.photos.items():
+            yield f"      {quoted(slot)}: {_photo(photo, copies)}"
+        if line.words:
+            yield "    words:"
+        for slot, words in line.words.items():
+            yield f"      {quoted(_nfc(slot))}: {quoted(_nfc(words))}"
+        if line.list_file:
+            yield f"    list: {quoted(copies.guests(line.list_file))}"
+
+
+def _photo(photo: PhotoDraft, copies: _Copies) -> str:
+    parts = [f"file: {quoted(copies.photo(photo.source))}"]
+    if photo.focus:
+        parts.append(f"focus: [{number(photo.focus[0], 4)}, {number(photo.focus[1], 4)}]")
+    if photo.zoom != 1.0:
+        parts.append(f"zoom: {number(photo.zoom, 4)}")
+    return "{" + ", ".join(parts) + "}"
