@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, fields, is_dataclass, replace
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 from PIL import Image
 
@@ -27,6 +28,7 @@ class Picture:
     height_px: int
     alt: str
     caption: str = ""
+    src: str = ""  # where the page finds it; known once it is published
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,6 +123,7 @@ class ProofContent:
     fingerprint: str
     key_hex: str = field(repr=False)
     codes: Mapping[str, str] = field(repr=False)
+    slip_words: Mapping[str, str]  # signoff.SLIP_WORDS: page and tool write the same slip
     link: str = ""
     house_words: str = ""  # the shop's own Markdown about privacy and the order
     demo: bool = False
@@ -135,20 +138,39 @@ class ProofContent:
 
     @property
     def pictures(self) -> list[Picture]:
-        """Every picture once, in reading order."""
+        """Every picture once, in reading order. ValueError when two share a name."""
         found: dict[str, Picture] = {}
-        for work in self.works:
-            pair = (work.pair.white, work.pair.cloth) if work.pair else ()
-            real = (work.real_size.picture,) if work.real_size else ()
-            flat = tuple(d.picture for d in work.drawings)
-            for it in (*work.views, *work.faces, *real, *flat, *pair):
-                if it is not None:
-                    found.setdefault(it.name, it)
-        for change in self.changes:
-            for it in (change.before, change.after):
-                if it is not None:
-                    found.setdefault(it.name, it)
+        for it in _pictures(self):
+            if found.setdefault(it.name, it) is not it:
+                raise ValueError(f"two pictures are called {it.name}")
         return list(found.values())
+
+    def published(self, places: Mapping[str, str]) -> ProofContent:
+        """The same with every picture's `src` set from `places` (name to where it is found)."""
+        made: ProofContent = _placed(self, places)
+        return made
+
+
+def _pictures(value: Any) -> Iterator[Picture]:
+    if isinstance(value, Picture):
+        yield value
+    elif isinstance(value, tuple):
+        for part in value:
+            yield from _pictures(part)
+    elif is_dataclass(value) and not isinstance(value, type):
+        for one in fields(value):
+            yield from _pictures(getattr(value, one.name))
+
+
+def _placed(value: Any, places: Mapping[str, str]) -> Any:
+    if isinstance(value, Picture):
+        return replace(value, src=places[value.name])
+    if isinstance(value, tuple):
+        return tuple(_placed(part, places) for part in value)
+    if is_dataclass(value) and not isinstance(value, type) and next(_pictures(value), None):
+        changed = {f.name: _placed(getattr(value, f.name), places) for f in fields(value)}
+        return replace(value, **changed)
+    return value
 
 
 def picture(

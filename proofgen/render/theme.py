@@ -91,11 +91,11 @@ class Theme:
             keep_trailing_newline=True,
         )
         made.filters.update(
-            date=lambda day, long=True: say_date(day, self.language, long),
+            date=self.date,
             day=lambda day: say_day(day, self.language),
-            money=lambda amount, currency=None: self.money(amount, currency),
+            money=self.money,
             number=lambda value, places=1: say_number(value, self.language, places),
-            mm=lambda value, places=1: say_mm(value, self.language, places),
+            mm=self.mm,
             markdown=safe_markdown,
             one_line=lambda text: " ".join(str(text).split()),
         )
@@ -108,6 +108,10 @@ class Theme:
     def money(self, amount: Decimal, currency: str | None = None) -> str:
         """An amount in the shop's currency, or in `currency`."""
         return say_money(amount, currency or self.currency, self.language)
+
+    def mm(self, value: float, places: int = 1) -> str:
+        """A length in mm."""
+        return say_mm(value, self.language, places)
 
     def file(self, name: str) -> Path:
         """A file of the theme, or of the theme it stands on."""

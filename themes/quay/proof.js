@@ -119,7 +119,7 @@
       remarks: wellFormed(given.get("remarks").replace(/\r\n?/g, "\n").trim()).slice(0, 4000),
       ticks: given.getAll("ticks").sort(),
       time: new Date().toISOString().slice(0, 19) + "Z",
-      wrong: pieceNumbers(given.get("wrong") || "", facts.pieces),
+      wrong: pieceNumbers(given.get("wrong") || ""),
     };
   }
 
@@ -127,6 +127,10 @@
   function missing(filled) {
     if (!filled.answer) return ["Please choose one of the three answers.", "#answer-ok"];
     if (!filled.name) return ["Please write your name.", "#answer-name"];
+    const unknown = filled.wrong.find((n) => n < 1 || n > facts.pieces);
+    if (unknown !== undefined) {
+      return ["The pieces are numbered 1 to " + facts.pieces + "; " + unknown + " is not among them.", "#answer-wrong"];
+    }
     if (filled.answer !== "ok" && !filled.remarks && !filled.wrong.length) {
       return ["Please write what we should change.", "#answer-remarks"];
     }

@@ -11,9 +11,9 @@ function wellFormed(text) {
     .replace(/[\uD800-\uDBFF](?![\uDC00-\uDFFF])|(?<![\uD800-\uDBFF])[\uDC00-\uDFFF]/g, "\uFFFD");
 }
 
-/* "12, 37 and 5" as [5, 12, 37]; only pieces that exist. */
-function pieceNumbers(text, most) {
-  const found = (text.match(/\d+/g) || []).map(Number).filter((n) => n >= 1 && n <= most);
+/* "12, 37 and 5" as [5, 12, 37]. */
+function pieceNumbers(text) {
+  const found = (text.match(/\d+/g) || []).map(Number);
   return [...new Set(found)].sort((a, b) => a - b);
 }
 

@@ -1,0 +1,196 @@
+"""A proof's files: its page, its pictures and its PDF, named by what is in them."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+from collections.abc import Mapping
+from typing import Any
+from urllib.parse import quote
+
+from proofgen.model import Shop
+from proofgen.proof.content import ANSWERS, Picture, ProofContent, RealSize
+from proofgen.proof.guard import drawn, ending
+from proofgen.proof.letters import say_pieces, spell
+from proofgen.render import Theme, html_to_pdf
+
+PAGE = "index.html"
+_MARK = 5  # mm between two marks of the ruler
+
+# Why a proof no longer shows: what the plain page in its place says.
+NOTICES = {
+    "withdrawn": (
+        "This proof was taken back",
+        "Nothing will be pressed from it. A new one may be on its way to you.",
+    ),
+    "expired": (
+        "This proof has run out",
+        "No answer came by its date, so nothing was pressed. Write to us and we make a new one.",
+    ),
+    "forgotten": (
+        "There is nothing here any more",
+        "The pictures and words of this order were deleted, as they should be.",
+    ),
+}
+
+
+def _stem(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()[:16]
+
+
+def _names(pictures: list[Picture]) -> dict[str, str]:
+    """Picture name to file name; the same bytes have the same name, so a browser may keep them."""
+    return {p.name: f"{p.name}-{_stem(p.data)}{ending(p)}" for p in pictures}
+
+
+def _data_uri(picture: Picture) -> str:
+    return f"data:{picture.media_type};base64,{base64.b64encode(picture.data).decode()}"
+
+
+def _of(pieces: tuple[int, ...], slot: str, quantity: int) -> str:
+    if quantity > 1 and len(pieces) == quantity:
+        return f"All {quantity} pieces · {slot}"
+    word = "Piece" if len(pieces) == 1 else "Pieces"
+    return f"{word} {say_pieces(pieces)} · {slot}"
+
+
+def _texts(content: ProofContent) -> list[dict[str, Any]]:
+    return [
+        {
+            "of": _of(word.pieces, word.slot, content.quantity),
+            "text": word.text,
+            "letters": spell(word.text),
+        }
+        for word in content.words
+    ]
+
+
+def _real(size: RealSize, theme: Theme) -> dict[str, Any]:
+    mm = theme.mm(size.width_mm), theme.mm(size.height_mm)
+    return {
+        "href": size.picture.src,
+        "alt": size.picture.alt,
+        "width_mm": round(size.width_mm, 2),
+        "height_mm": round(size.height_mm, 2),
+        "marks": list(range(0, int(size.width_mm) + 1, _MARK)),
+        "caption": size.picture.caption or f"This part is {mm[0]} wide and {mm[1]} high.",
+    }
+
+
+def _drawings(content: ProofContent) -> list[dict[str, Any]]:
+    return [
+        {"label": d.label, "svg": drawn(d, d.picture.src if d.picture else "")}
+        for work in content.works
+        for d in work.drawings
+    ]
+
+
+def _code_links(content: ProofContent) -> dict[str, str]:
+    """A mail for each answer (RFC 6068, everything encoded); none where the contact is no mail."""
+    if not content.contact_is_mail:
+        return {}
+    title = content.slip_words["title"]
+    subject = title.replace("{edition}", str(content.edition)).replace("{order}", content.order)
+    links = {}
+    for kind in ANSWERS:
+        body = f"{subject}\r\n\r\n{content.slip_words[kind]}\r\n{content.codes[kind]}\r\n"
+        to = quote(content.contact, safe="@")
+        links[kind] = f"mailto:{to}?subject={quote(subject, safe='')}&body={quote(body, safe='')}"
+    return links
+
+
+def _facts(content: ProofContent) -> dict[str, Any]:
+    """What the page's script must know to write the slip."""
+    return {
+        "order": content.order,
+        "edition": content.edition,
+        "fingerprint": content.fingerprint,
+        "key": content.key_hex,
+        "pieces": content.quantity,
+        "mail": content.contact if content.contact_is_mail else "",
+        "words": dict(content.slip_words),
+    }
+
+
+def _shared(content: ProofContent, theme: Theme) -> dict[str, Any]:
+    """What page and PDF both show; `content` is published."""
+    return {
+        "it": content,
+        "texts": _texts(content),
+        "faces": [face for work in content.works for face in work.faces],
+        "real": [_real(w.real_size, theme) for w in content.works if w.real_size],
+        "drawings": _drawings(content),
+        "answers": ANSWERS,
+        "code_links": _code_links(content),
+    }
+
+
+def _page(content: ProofContent, theme: Theme, places: Mapping[str, str], pdf: str) -> bytes:
+    shown = content.published(places)
+    return theme.render(
+        "proof.html",
+        styles=("base", "proof"),
+        scripts=("sha256", "slip", "proof"),
+        private=True,
+        facts=_facts(content),
+        pdf=pdf,
+        **_shared(shown, theme),
+    ).encode()
+
+
+def pdf_of(content: ProofContent, theme: Theme) -> bytes:
+    """The proof on A4, for a customer without a screen; the same bytes for the same content."""
+    names = _names(content.pictures)
+    html = theme.render(
+        "proof_pdf.html", styles=("pdf", "proof_pdf"), **_shared(content.published(names), theme)
+    )
+    files = {names[p.name]: p.data for p in content.pictures}
+    return html_to_pdf(html, files, page_title=f"Proof {content.edition}")
+
+
+def build(
+    content: ProofContent, theme: Theme, *, one_file: bool = False, with_pdf: bool = True
+) -> dict[str, bytes]:
+    """The files of a proof, in the order in which they should be written: `index.html` last.
+
+    With `one_file` there is only the page, with its pictures inside. Errors: ValueError for a
+    picture or drawing that may not be published; MachineError and ProofgenError as html_to_pdf.
+    """
+    if one_file:
+        for picture in content.pictures:
+            ending(picture)
+        places = {p.name: _data_uri(p) for p in content.pictures}
+        return {PAGE: _page(content, theme, places, "")}
+    names = _names(content.pictures)
+    files = {names[p.name]: p.data for p in content.pictures}
+    pdf = ""
+    if with_pdf:
+        made = pdf_of(content, theme)
+        pdf = f"proof-{content.edition}-{_stem(made)}.pdf"
+        files[pdf] = made
+    files[PAGE] = _page(content, theme, names, pdf)
+    return files
+
+
+def letter(content: ProofContent, theme: Theme) -> str:
+    """The mail that goes with the proof: its subject on the first line, then plain text."""
+    return theme.text("letter.txt", it=content, answers=ANSWERS, several=content.quantity > 1)
+
+
+def notice(kind: str, shop: Shop, theme: Theme) -> bytes:
+    """The plain page that takes a proof's place: 'withdrawn', 'expired' or 'forgotten'."""
+    title, says = NOTICES[kind]
+    return theme.render(
+        "notice.html",
+        private=True,
+        title=title,
+        says=says,
+        shop_name=shop.settings.name,
+        contact=shop.settings.contact,
+        demo=shop.settings.demo,
+    ).encode()
+
+
+def blank_index(theme: Theme) -> bytes:
+    """The page of a folder that lists nothing."""
+    return theme.render("blank.html", private=True).encode()

@@ -1,0 +1,70 @@
+"""The last look before something is published: bare pictures, drawings that only draw."""
+
+from __future__ import annotations
+
+import io
+import re
+import xml.etree.ElementTree as ET
+
+from markupsafe import Markup
+from PIL import Image
+
+from proofgen.proof.content import Drawing, Picture
+
+_NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+_KINDS = {"image/jpeg": ("JPEG", ".jpg"), "image/png": ("PNG", ".png")}
+# What Pillow reports for a picture that carries its pixels and nothing else.
+_PLAIN = {"jfif", "jfif_version", "jfif_unit", "jfif_density", "dpi", "transparency", "progressive"}
+_PLAIN |= {"progression"}
+_DRAWS = {
+    "svg", "g", "defs", "title", "desc", "rect", "line", "path", "circle", "ellipse", "polyline",
+    "polygon", "text", "tspan", "image", "pattern", "clipPath", "mask", "marker", "use",
+}  # fmt: skip
+
+
+def ending(picture: Picture) -> str:
+    """'.jpg' or '.png'. Errors: ValueError for a picture that may not be published.
+
+    Refused are names that are not ours, other formats, and pictures that carry a comment, a
+    profile, text or camera data.
+    """
+    if not _NAME.fullmatch(picture.name):
+        raise ValueError(f"{picture.name!r} is no name for a picture")
+    if picture.media_type not in _KINDS:
+        raise ValueError(f"{picture.name} is {picture.media_type}; only JPEG and PNG are published")
+    form, end = _KINDS[picture.media_type]
+    with Image.open(io.BytesIO(picture.data), formats=[form]) as image:
+        hidden = {str(key) for key in image.info} - _PLAIN
+        if hidden or len(image.getexif()):
+            raise ValueError(f"{picture.name} carries hidden data: {', '.join(sorted(hidden))}")
+        if image.size != (picture.width_px, picture.height_px):
+            raise ValueError(f"{picture.name} is {image.size}, not what it says")
+    return end
+
+
+def drawn(drawing: Drawing, src: str) -> Markup:
+    """The drawing ready to stand in a page, its picture found at `src`.
+
+    The words in it are a customer's, so it is read as XML first: only drawing elements, no style
+    attribute, no handler, no reference but to itself and to its own picture. Errors: ValueError.
+    """
+    if "<!" in drawing.svg.replace("<!--", ""):
+        raise ValueError("a drawing has no document type")
+    name = drawing.picture.name if drawing.picture else ""
+    root = ET.fromstring(drawing.svg)
+    for element in root.iter():
+        tag = element.tag.rpartition("}")[2]
+        if tag not in _DRAWS:
+            raise ValueError(f"a drawing may not hold <{tag}>")
+        for attribute, value in element.attrib.items():
+            short = attribute.rpartition("}")[2]
+            if short.startswith("on") or short == "style":
+                raise ValueError(f"a drawing may not have {short}=")
+            if short == "href" and not (value == name and name) and not value.startswith("#"):
+                raise ValueError("a drawing may refer to its own picture alone")
+            if "url(" in value and not re.fullmatch(r"url\(#[\w.-]+\)", value):
+                raise ValueError("a drawing may refer to itself alone")
+    text = re.sub(r"^\s*<\?xml[^>]*\?>\s*", "", drawing.svg)
+    if name:
+        text = text.replace(f'href="{name}"', f'href="{src}"')
+    return Markup(text)
