@@ -25,11 +25,16 @@ class Limits:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Printer:
-    """Press raster resolution, unprintable margin in mm, measured scale of the ruler per axis."""
+    """Press raster resolution, unprintable margin in mm, measured scale of the ruler per axis.
+
+    `profile` and `side` are the maker's own words for the printer's dialog; empty: not told.
+    """
 
     ppi: float = 300.0
     margin_mm: float = 5.0
     scale: tuple[float, float] = (1.0, 1.0)
+    profile: str = ""
+    side: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,7 @@
+"""Signed artwork to paper: mirrored sheets at exact size, and the ticket that goes with them."""
+
+from proofgen.press.job import Job, PressRun
+from proofgen.press.run import make
+from proofgen.press.sheet import mirrored
+
+__all__ = ["Job", "PressRun", "make", "mirrored"]

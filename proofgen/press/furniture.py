@@ -1,0 +1,157 @@
+"""Everything on a sheet that is not ink: marks, cuts, numbers, rulers, the R; as lines and words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from proofgen.geometry import Rect
+from proofgen.model import Settings
+from proofgen.press.pieces import OnPage
+from proofgen.press.planning import SheetPlan
+from proofgen.press.slug import RULER_MM, set_words
+
+# All mm on the page. Ours.
+_CLEAR = 0.6  # between ink and a mark
+_NUMBER = 3.4
+_SMALL = 2.4
+_LETTER = 0.56
+_R_HEIGHT = 11.0
+_R_BOX = (10.0, 12.0)  # the drawing's own units, see the template
+
+
+@dataclass(slots=True, kw_only=True)
+class Furniture:
+    """One page's drawing: plain lines, dashed cuts (x1, y1, x2, y2), arrows and words."""
+
+    number: int
+    width: float
+    height: float
+    marks: list[tuple[float, ...]] = field(default_factory=list)
+    cuts: list[tuple[float, ...]] = field(default_factory=list)
+    arrows: list[str] = field(default_factory=list)  # points of small triangles
+    words: list[dict[str, object]] = field(default_factory=list)
+    r: dict[str, float] = field(default_factory=dict)
+
+    def say(
+        self,
+        x: float,
+        y: float,
+        size: float,
+        text: str,
+        *,
+        weight: int = 400,
+        anchor: str = "start",
+    ) -> None:
+        self.words.append(
+            {
+                "x": round(x, 3),
+                "y": round(y, 3),
+                "size": size,
+                "weight": weight,
+                "anchor": anchor,
+                "text": text,
+            }
+        )
+
+    def line(self, x1: float, y1: float, x2: float, y2: float) -> None:
+        self.marks.append(tuple(round(v, 3) for v in (x1, y1, x2, y2)))
+
+
+def furnish(sheet: SheetPlan, total: int, settings: Settings, about: str) -> Furniture:
+    """The drawing of one sheet; `about` is one short line such as the date."""
+    drawn = Furniture(number=sheet.number, width=sheet.size.width, height=sheet.size.height)
+    drawn.cuts = [tuple(round(v, 3) for v in cut) for cut in sheet.cuts]
+    for on in sheet.pieces:
+        _corner_marks(drawn, on)
+        _labels(drawn, on)
+    _rulers(drawn, sheet, settings)
+    title = (f"Sheet {sheet.number}", f"of {total} · {sheet.paper}")
+    placed = set_words(sheet.frame, settings, title, sheet.setting, about)
+    for x, y, size, weight, text in placed.lines:
+        drawn.say(x, y, size, text, weight=weight)
+    scale = _R_HEIGHT / _R_BOX[1]
+    drawn.r = {"x": placed.r[0] + _R_BOX[0] * scale, "y": placed.r[1], "scale": round(scale, 4)}
+    return drawn
+
+
+def _corner_marks(drawn: Furniture, on: OnPage) -> None:
+    """Two short lines at each corner of the blank, outside the ink, and the way up."""
+    trim, ink, paper = on.blank, _outside(on), on.paper
+    for x in (trim.x, trim.right):
+        drawn.line(x, paper.y + _CLEAR, x, ink.y - _CLEAR)
+        drawn.line(x, ink.bottom + _CLEAR, x, paper.bottom - _CLEAR)
+    for y in (trim.y, trim.bottom):
+        drawn.line(paper.x + _CLEAR, y, ink.x - _CLEAR, y)
+        drawn.line(ink.right + _CLEAR, y, paper.right - _CLEAR, y)
+    if on.turned:  # the blank's top edge lies at the right
+        x, y = ink.right + _CLEAR, trim.centre_y
+        corners = ((x + 2, y), (x, y - 1.3), (x, y + 1.3))
+    else:
+        x, y = trim.centre_x, ink.y - _CLEAR
+        corners = ((x, y - 2), (x - 1.3, y), (x + 1.3, y))
+    drawn.arrows.append(" ".join(f"{round(a, 3)},{round(b, 3)}" for a, b in corners))
+
+
+def _outside(on: OnPage) -> Rect:
+    """Ink and the raster's whole pixels together: nothing may be drawn in here."""
+    x, y = min(on.ink.x, on.raster.x), min(on.ink.y, on.raster.y)
+    return Rect(
+        x, y, max(on.ink.right, on.raster.right) - x, max(on.ink.bottom, on.raster.bottom) - y
+    )
+
+
+def _labels(drawn: Furniture, on: OnPage) -> None:
+    """Number and words above the ink, order and side below it, each short enough for its strip."""
+    piece, ink = on.piece, _outside(on)
+    left, right = on.blank.x + 1, on.blank.right - 1
+    above, below = ink.y - _CLEAR - 0.3, ink.bottom + _CLEAR + _SMALL * 0.8
+    number = str(piece.piece)
+    drawn.say(left, above, _NUMBER, number, weight=700)
+    # The way-up arrow stands in the middle of the strip, so words keep to its left.
+    after = left + len(number) * _NUMBER * 0.62 + 1.5
+    room = (on.blank.centre_x - 3 if not on.turned else right) - after
+    if piece.says:
+        drawn.say(after, above, _SMALL, _short(piece.says, room, _SMALL))
+    face = "" if piece.panel in ("round", "front and back") else f" · {piece.panel}"
+    side = "ink side to the cloth"
+    foot = f"{piece.order}{face} · {side}"
+    if len(foot) * _SMALL * _LETTER > right - left:
+        foot = f"{_short(piece.order, right - left - 14 * _SMALL * _LETTER, _SMALL)} · ink to cloth"
+    drawn.say(left, below, _SMALL, foot)
+
+
+def _short(text: str, room: float, size: float) -> str:
+    """The text, cut with an ellipsis to what fits `room` mm."""
+    most = int(room / (size * _LETTER))
+    if len(text) <= most:
+        return text
+    return text[: most - 1].rstrip() + "…" if most > 2 else ""
+
+
+def _rulers(drawn: Furniture, sheet: SheetPlan, settings: Settings) -> None:
+    """100 mm each way, as they must come out: drawn at 100 mm / the printer's scale."""
+    scale = settings.printer.scale
+    x, y = sheet.frame.across
+    mm = 1 / scale[0]
+    drawn.line(x, y, x + RULER_MM * mm, y)
+    for at in range(int(RULER_MM) + 1):
+        drawn.line(x + at * mm, y, x + at * mm, y + _tick(at))
+        if at % 50 == 0:
+            drawn.say(
+                x + at * mm,
+                y + 6.4,
+                _SMALL,
+                f"{at}" if at < RULER_MM else "100 mm",
+                anchor="start" if at == 0 else "middle",
+            )
+    x, y = sheet.frame.down
+    mm = 1 / scale[1]
+    drawn.line(x, y, x, y + RULER_MM * mm)
+    for at in range(int(RULER_MM) + 1):
+        drawn.line(x, y + at * mm, x + _tick(at), y + at * mm)
+        if at % 50 == 0:
+            drawn.say(x + 4.2, y + at * mm + 0.9, _SMALL, f"{at}")
+
+
+def _tick(at: int) -> float:
+    return 3.6 if at % 10 == 0 else 2.4 if at % 5 == 0 else 1.4

@@ -1,0 +1,63 @@
+"""What goes into the press room and what comes out: signed jobs in, files and a document out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Protocol
+
+from PIL import Image
+
+from proofgen import artwork
+from proofgen.errors import SignoffError
+from proofgen.model import Finding, Order, Variant
+
+
+class Signed(Protocol):
+    """What signoff.admit returns: the order, its edition, and the digest of each raster's pixels."""
+
+    @property
+    def order(self) -> str: ...
+    @property
+    def rasters(self) -> Mapping[str, str]: ...
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """One signed order. `rasters` are the kept PNG bytes by raster name."""
+
+    signed: Signed
+    order: Order
+    variants: list[Variant]
+    rasters: Mapping[str, bytes] = field(repr=False)
+    accepted: Sequence[Finding] = ()
+
+    def raster(self, name: str) -> Image.Image:
+        """A signed raster's pixels, upright. SignoffError unless they are what was signed."""
+        if self.signed.order != self.order.id:
+            raise SignoffError(
+                f"the sign-off is for {self.signed.order}, not for {self.order.id}",
+                "make a new proof and have it signed",
+            )
+        kept = self.rasters.get(name)
+        signed = self.signed.rasters.get(name)
+        if kept is None or signed is None:
+            raise SignoffError(
+                f"order {self.order.id}: the picture {name} was not signed",
+                f"proofgen proof {self.order.id}, and have the new proof signed",
+            )
+        image = artwork.read_raster(kept)
+        if artwork.pixel_digest(image) != signed:
+            raise SignoffError(
+                f"order {self.order.id}: the kept picture {name} is not the one that was signed",
+                "put records/ back from your backup, or make a new proof and have it signed",
+            )
+        return image
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PressRun:
+    """Files by relative name (sheets and tickets, PDF), and the document proofgen/press/1."""
+
+    files: Mapping[str, bytes] = field(repr=False)
+    document: Mapping[str, Any]

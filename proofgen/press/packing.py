@@ -1,0 +1,244 @@
+"""Paper pieces onto papers, so that a trimmer's straight cuts, edge to edge, free every piece."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import rectpack
+from rectpack import guillotine
+
+from proofgen.geometry import Rect, Size
+
+_MICRONS = 1000  # the packer works in whole µm, so that no float decides whether edges meet
+_SLACK = 1e-6
+# More different pieces than this are packed size by size first; the packer is slow on crowds.
+_CROWD = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Item `index` with its top left at x, y (mm in the area), turned by 90° or not."""
+
+    index: int
+    x: float
+    y: float
+    turned: bool
+
+
+class _Straight:
+    """Guillotine packing that never joins free areas again: every cut stays edge to edge."""
+
+    def __init__(self, width: int, height: int, rot: bool = True, **more: Any) -> None:
+        super().__init__(width, height, rot, merge=False, **more)  # type: ignore[call-arg]
+
+
+class _ShortSide(_Straight, guillotine.GuillotineBssfSas):
+    pass
+
+
+class _ShortRest(_Straight, guillotine.GuillotineBssfSlas):
+    pass
+
+
+class _LongRest(_Straight, guillotine.GuillotineBlsfLlas):
+    pass
+
+
+class _LargestRest(_Straight, guillotine.GuillotineBssfMaxas):
+    pass
+
+
+_WAYS = (_ShortSide, _ShortRest, _LongRest, _LargestRest)
+
+
+def step_and_repeat(area: Size, item: Size, gap: float = 0.0) -> tuple[int, int]:
+    """Columns and rows of a grid of equal items in an area, `gap` mm apart; all mm.
+
+    floor((W + g) / (w + g)) per axis.
+    """
+    return (
+        math.floor((area.width + gap) / (item.width + gap) + _SLACK),
+        math.floor((area.height + gap) / (item.height + gap) + _SLACK),
+    )
+
+
+def fits(area: Size, item: Size) -> bool:
+    """Whether an item fits an area, upright or turned."""
+    return any(
+        wide <= area.width + _SLACK and high <= area.height + _SLACK
+        for wide, high in ((item.width, item.height), (item.height, item.width))
+    )
+
+
+def fill(area: Size, items: Sequence[Size]) -> list[list[Spot]]:
+    """Lay all items into as few equal areas as we can; mm. Every item must fit one area.
+
+    Equal items form a pattern that is repeated, in the order given, row by row, so that numbers
+    run as in the list. ValueError when an item does not fit.
+    """
+    for item in items:
+        if not fits(area, item):
+            raise ValueError(f"{item.width:.1f} × {item.height:.1f} mm does not fit")
+    by_size: dict[Size, list[int]] = {}
+    for index, item in enumerate(items):
+        by_size.setdefault(item, []).append(index)
+    full: list[list[Spot]] = []
+    rest: list[int] = []
+    for size, indexes in by_size.items():
+        pattern = _pattern(area, size, len(indexes))
+        whole = len(indexes) if len(by_size) == 1 else len(indexes) // len(pattern) * len(pattern)
+        for start in range(0, whole, len(pattern)):
+            chosen = indexes[start : min(start + len(pattern), whole)]
+            full.append([_at(i, s) for i, s in zip(chosen, pattern, strict=False)])
+        rest += indexes[whole:]
+    sheets = full + _mixed(area, items, rest)
+    if len(by_size) > 1 and len(items) <= _CROWD:
+        together = _mixed(area, items, list(range(len(items))))
+        if len(together) < len(sheets):
+            sheets = together
+    return [_renumber(sheet, items) for sheet in sheets]
+
+
+def fill_roll(width: float, longest: float, items: Sequence[Size]) -> list[list[Spot]]:
+    """Lay items on a roll: the shortest length we find that holds all, in sheets of `longest` mm."""
+    least = max(
+        sum(i.width * i.height for i in items) / width,
+        max(
+            min(h for w, h in ((i.width, i.height), (i.height, i.width)) if w <= width + _SLACK)
+            for i in items
+            if fits(Size(width, longest), i)
+        ),
+    )
+    length = least
+    while length < longest:
+        area = Size(width, length)
+        if all(fits(area, i) for i in items):
+            sheets = fill(area, items)
+            if len(sheets) == 1:
+                return sheets
+        length *= 1.03
+    return fill(Size(width, longest), items)
+
+
+def _at(index: int, spot: Spot) -> Spot:
+    return Spot(index, spot.x, spot.y, spot.turned)
+
+
+def _pattern(area: Size, size: Size, wanted: int) -> list[Spot]:
+    """The best way found to lay equal items in one area, in reading order."""
+    found = [_grid(area, size, turned) for turned in (False, True)]
+    most = max(len(spots) for spots in found)
+    by_area = math.floor(area.width * area.height / (size.width * size.height) + _SLACK)
+    if most < min(wanted, by_area) and by_area <= _CROWD:
+        found += [
+            max(_rectpack(area, [size] * by_area, way, rectpack.SORT_NONE), key=len)
+            for way in _WAYS
+        ]
+    best = max(found, key=lambda spots: min(len(spots), wanted))  # the first of equals: a grid
+    return sorted(best, key=lambda s: (round(s.y, 3), round(s.x, 3)))
+
+
+def _grid(area: Size, size: Size, turned: bool) -> list[Spot]:
+    wide, high = (size.height, size.width) if turned else (size.width, size.height)
+    columns, rows = step_and_repeat(area, Size(wide, high))
+    return [
+        Spot(row * columns + column, column * wide, row * high, turned)
+        for row in range(rows)
+        for column in range(columns)
+    ]
+
+
+def _mixed(area: Size, items: Sequence[Size], indexes: list[int]) -> list[list[Spot]]:
+    if not indexes:
+        return []
+    sizes = [items[i] for i in indexes]
+    found = [
+        _rectpack(area, sizes, way, order)
+        for way in _WAYS
+        for order in (rectpack.SORT_AREA, rectpack.SORT_LSIDE)
+    ]
+    best = min(found, key=lambda sheets: (len(sheets), _turns(sheets)))
+    return [[_at(indexes[s.index], s) for s in sheet] for sheet in best]
+
+
+def _turns(sheets: list[list[Spot]]) -> int:
+    return sum(spot.turned for sheet in sheets for spot in sheet)
+
+
+def _rectpack(area: Size, sizes: Sequence[Size], way: type, order: Any) -> list[list[Spot]]:
+    """One run of the packer in whole µm: items rounded up, the area down."""
+    packer = rectpack.newPacker(
+        mode=rectpack.PackingMode.Offline,
+        bin_algo=rectpack.PackingBin.BFF,
+        pack_algo=way,
+        sort_algo=order,
+        rotation=True,
+    )
+    whole = [
+        (math.ceil(s.width * _MICRONS - _SLACK), math.ceil(s.height * _MICRONS - _SLACK))
+        for s in sizes
+    ]
+    for index, (wide, high) in enumerate(whole):
+        packer.add_rect(wide, high, rid=index)
+    packer.add_bin(
+        math.floor(area.width * _MICRONS + 1),
+        math.floor(area.height * _MICRONS + 1),
+        count=len(sizes),
+    )
+    packer.pack()
+    sheets: dict[int, list[Spot]] = {}
+    for number, x, y, wide, _, index in packer.rect_list():
+        spot = Spot(index, x / _MICRONS, y / _MICRONS, wide != whole[index][0])
+        sheets.setdefault(number, []).append(spot)
+    return [sheets[number] for number in sorted(sheets)]
+
+
+def _renumber(sheet: list[Spot], items: Sequence[Size]) -> list[Spot]:
+    """Hand out equal items again so that their numbers run in reading order on the sheet."""
+    reading = sorted(sheet, key=lambda s: (round(s.y, 1), round(s.x, 1)))
+    waiting: dict[Size, list[int]] = {}
+    for index in sorted(spot.index for spot in sheet):
+        waiting.setdefault(items[index], []).append(index)
+    return [_at(waiting[items[spot.index]].pop(0), spot) for spot in reading]
+
+
+def cuts(area: Rect, pieces: Sequence[Rect]) -> Iterator[tuple[float, float, float, float]]:
+    """The straight cuts (x1, y1, x2, y2), each right across the paper it meets, that free all
+    pieces from `area`, in the order to cut. ValueError when the pieces cannot be cut apart so.
+    """
+    for upright in (False, True):
+        for at in _edges(area, pieces, upright):
+            first, second = _halves(area, at, upright)
+            sides = [[p for p in pieces if half.holds(p, 2e-3)] for half in (first, second)]
+            if len(sides[0]) + len(sides[1]) != len(pieces):
+                continue
+            yield (at, area.y, at, area.bottom) if upright else (area.x, at, area.right, at)
+            for half, inside in zip((first, second), sides, strict=True):
+                if inside:
+                    yield from cuts(half, inside)
+            return
+    if len(pieces) > 1:
+        raise ValueError("these pieces cannot be cut apart edge to edge")
+
+
+def _edges(area: Rect, pieces: Sequence[Rect], upright: bool) -> list[float]:
+    """Where a cut could go: at an edge of a piece that is not the area's own edge."""
+    pairs = [((p.x, p.right) if upright else (p.y, p.bottom)) for p in pieces]
+    low, high = (area.x, area.right) if upright else (area.y, area.bottom)
+    found = sorted({round(edge, 3) for pair in pairs for edge in pair})
+    return [edge for edge in found if low + 5e-3 < edge < high - 5e-3]
+
+
+def _halves(area: Rect, at: float, upright: bool) -> tuple[Rect, Rect]:
+    if upright:
+        return (
+            Rect(area.x, area.y, at - area.x, area.height),
+            Rect(at, area.y, area.right - at, area.height),
+        )
+    return (
+        Rect(area.x, area.y, area.width, at - area.y),
+        Rect(area.x, at, area.width, area.bottom - at),
+    )

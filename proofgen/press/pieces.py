@@ -1,0 +1,216 @@
+"""What each piece needs printed: its panels, their size on paper, and the setting they share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from unicodedata import bidirectional
+
+from proofgen import artwork
+from proofgen.errors import StopError
+from proofgen.geometry import Rect, Size
+from proofgen.model import Blank, Layout, Order, PressSetting, Settings, Variant
+from proofgen.units import MM_PER_INCH, c_to_f, number, pixels
+
+# Paper kept free beyond the ink for corner marks and the piece's number, mm. Ours.
+MARK_STRIP_MM = 3.5
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """Heat (°C), time (s) and pressure (a word): what may share a sheet and a batch."""
+
+    heat_c: float
+    time_s: float
+    pressure: str
+
+    def say(self) -> str:
+        """'204 °C (400 °F) · 60 s · medium pressure'."""
+        heat = f"{number(self.heat_c, 0)} °C ({number(c_to_f(self.heat_c), 0)} °F)"
+        return f"{heat} · {number(self.time_s)} s · {self.pressure} pressure"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnPaper:
+    """One printed panel, upright, in mm as it must come out of the printer.
+
+    `blank` is the raw panel (it shrinks to the finished size under the heat), `bleed` the ink
+    beyond it and `margin` the paper beyond it, per axis; `pitch` is the mm of one raster pixel, `px` the raster's size.
+    """
+
+    blank: Size
+    bleed: tuple[float, float]
+    margin: tuple[float, float]
+    pitch: tuple[float, float]
+    px: tuple[int, int]
+
+    @property
+    def paper(self) -> Size:
+        """The paper piece: blank and margin on every side."""
+        return Size(self.blank.width + 2 * self.margin[0], self.blank.height + 2 * self.margin[1])
+
+    @property
+    def ink(self) -> Size:
+        """The blank with its bleed."""
+        return Size(self.blank.width + 2 * self.bleed[0], self.blank.height + 2 * self.bleed[1])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PaperPiece:
+    """One panel of one piece, to be printed."""
+
+    order: str
+    line: int
+    piece: int
+    panel: str
+    raster: str
+    blank_id: str
+    blank_name: str
+    says: str  # the piece's own words, in one line
+    setting: Setting
+    size: OnPaper
+
+
+def setting_of(blank: Blank) -> Setting:
+    """The blank's heat, time and pressure. StopError when the blank does not tell them."""
+    press = press_of(blank)
+    return Setting(round(press.heat_c, 3), round(press.time_s, 3), press.pressure)
+
+
+def press_of(blank: Blank) -> PressSetting:
+    """The blank's press figures. StopError when there are none."""
+    if blank.press is None:
+        raise StopError(
+            f"the blank “{blank.name}” does not say how hot and how long to press it",
+            "write heat and time under press: in its file; its maker's sheet comes first",
+            blank.place_of("press"),
+        )
+    return blank.press
+
+
+def inked_panels(layout: Layout) -> list[str]:
+    """The panels that get ink, in the blank's own order; an undecorated side needs no paper."""
+    inked = {panel for placed in layout.layers for panel, _ in layout.on_panel(placed)}
+    return [panel for panel in layout.plan.panels if panel in inked]
+
+
+def on_paper(layout: Layout, panel: str, settings: Settings) -> OnPaper:
+    """A panel's measures on paper: finished / (1 - shrink), per axis of the blank.
+
+    The printer's own scale is not in here: it belongs to the page's axes.
+    """
+    blank, plan = layout.blank, layout.plan
+    grow = (1 / (1 - blank.shrink[0]), 1 / (1 - blank.shrink[1]))
+    finished = plan.panels[panel]
+    bleed = (plan.bleed * grow[0], plan.bleed * grow[1])
+    pixel = MM_PER_INCH / settings.printer.ppi
+    return OnPaper(
+        blank=Size(finished.width * grow[0], finished.height * grow[1]),
+        bleed=bleed,
+        margin=(
+            max(settings.cover_mm, bleed[0] + MARK_STRIP_MM),
+            max(settings.cover_mm, bleed[1] + MARK_STRIP_MM),
+        ),
+        pitch=(pixel * grow[0], pixel * grow[1]),
+        px=(
+            pixels(finished.width + 2 * plan.bleed, settings.printer.ppi),
+            pixels(finished.height + 2 * plan.bleed, settings.printer.ppi),
+        ),
+    )
+
+
+def words_of(words: Mapping[str, str]) -> list[str]:
+    """The piece's words, each on one line; those left empty are left out."""
+    return [" ".join(text.split()) for text in words.values() if text.strip()]
+
+
+def in_one_line(words: Sequence[str]) -> str:
+    """Words side by side; those that run right to left are kept apart from their neighbours
+    (first strong isolate, UAX 9) so that a date after a name stays after it."""
+    return " · ".join(
+        f"\u2068{text}\u2069" if any(bidirectional(c) in ("R", "AL") for c in text) else text
+        for text in words
+    )
+
+
+def paper_pieces(order: Order, variants: list[Variant], settings: Settings) -> Iterator[PaperPiece]:
+    """Every paper piece of an order, by piece number, then by panel."""
+    found = []
+    for name_of, variant in numbered(variants):
+        setting = setting_of(variant.layout.blank)
+        for panel in inked_panels(variant.layout):
+            size = on_paper(variant.layout, panel, settings)
+            found += [
+                PaperPiece(
+                    order=order.id,
+                    line=variant.line,
+                    piece=piece,
+                    panel=panel,
+                    raster=name_of[panel],
+                    blank_id=variant.layout.blank.id,
+                    blank_name=variant.layout.blank.name,
+                    says=in_one_line(words_of(variant.words)),
+                    setting=setting,
+                    size=size,
+                )
+                for piece in variant.pieces
+            ]
+    panels = {"back": 1}
+    yield from sorted(found, key=lambda p: (p.piece, panels.get(p.panel, 0)))
+
+
+def numbered(variants: list[Variant]) -> Iterator[tuple[dict[str, str], Variant]]:
+    """Each variant with the raster name of each of its panels."""
+    seen: dict[int, int] = {}
+    for variant in variants:
+        index = seen.get(variant.line, 0)
+        seen[variant.line] = index + 1
+        names = {p: artwork.raster_name(variant.line, index, p) for p in variant.layout.plan.panels}
+        yield names, variant
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnPage:
+    """A paper piece where it lies on its page: rectangles in page mm from the page's top left."""
+
+    piece: PaperPiece
+    turned: bool  # 90° clockwise, after the mirror
+    paper: Rect
+    blank: Rect
+    ink: Rect
+    raster: Rect  # the raster's whole pixels; reaches past the ink by less than one of them
+
+
+def place(
+    piece: PaperPiece,
+    at: tuple[float, float],
+    turned: bool,
+    scale: tuple[float, float],
+) -> OnPage:
+    """Lay a piece with its paper's top left `at` (page mm).
+
+    All lengths are divided by the printer's `scale`, along the page's axes. The raster's excess
+    lies right and bottom of the upright picture: mirrored it lies left and bottom, and after a
+    quarter turn clockwise top and left. So the ink's right edge always is the raster's, and its
+    top (upright) or bottom (turned) edge too.
+    """
+
+    def along(pair: tuple[float, float]) -> tuple[float, float]:
+        wide, high = (pair[1], pair[0]) if turned else pair
+        return wide / scale[0], high / scale[1]
+
+    size = piece.size
+    paper = along((size.paper.width, size.paper.height))
+    blank = along((size.blank.width, size.blank.height))
+    bleed, margin = along(size.bleed), along(size.margin)
+    inner = Rect(at[0] + margin[0], at[1] + margin[1], *blank)
+    ink = inner.grown(bleed[0], bleed[1], bleed[0], bleed[1])
+    wide, high = along((size.px[0] * size.pitch[0], size.px[1] * size.pitch[1]))
+    return OnPage(
+        piece=piece,
+        turned=turned,
+        paper=Rect(*at, *paper),
+        blank=inner,
+        ink=ink,
+        raster=Rect(ink.right - wide, ink.bottom - high if turned else ink.y, wide, high),
+    )
