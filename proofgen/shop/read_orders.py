@@ -40,6 +40,7 @@ def read_order(folder: Path, source: Source, known: Known, shop_folder: Path) ->
     record = root(parse(text, source), source, "an order")
     customer = _customer(record)
     due = record.day("due") if record.has("due") else None
+    draft = record.yes("draft", False)
     nodes = record.items("lines", needed=True)
     if not nodes and record.has("lines"):
         record.fault("lines", "the order has no line", "add one: - design: …")
@@ -65,6 +66,7 @@ def read_order(folder: Path, source: Source, known: Known, shop_folder: Path) ->
         folder=folder,
         place=source.place(None),
         keys=record.lines(),
+        draft=draft,
     )
 
 

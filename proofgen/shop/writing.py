@@ -61,6 +61,7 @@ class OrderDraft:
     lines: tuple[LineDraft, ...]
     due: date | None = None
     name: str = ""
+    draft: bool = False  # still being taken: `build` leaves it alone
 
 
 def slug(text: str, fallback: str = "order") -> str:
@@ -242,6 +243,8 @@ def _order_lines(draft: OrderDraft, copies: _Copies) -> Iterator[str]:
             yield f"  {key}: {quoted(text)}"
     if draft.due:
         yield f"due: {draft.due.isoformat()}"
+    if draft.draft:
+        yield "draft: yes"
     yield "lines:"
     for line in draft.lines:
         yield f"  - design: {quoted(line.design)}"
