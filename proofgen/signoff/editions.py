@@ -25,7 +25,7 @@ _ORDER_ID = re.compile(r"[a-z0-9-]{1,80}")
 
 
 def is_order_id(text: object) -> bool:
-    """Whether a text may name an order, and so a folder: small letters, digits, hyphens, 1 to 80."""
+    """Whether a text may name an order, and so a folder: a-z, 0-9 and hyphens, 1 to 80 of them."""
     return isinstance(text, str) and _ORDER_ID.fullmatch(text) is not None
 
 
@@ -40,7 +40,7 @@ def check_order_id(order: str) -> str:
 
 
 def shown(text: str, limit: int = 400) -> str:
-    """A customer's words made safe to print: no control or direction marks, one line, cut to length."""
+    """A customer's words made safe to print: no control or direction marks, one line, not long."""
     flat = "".join(c if c.isprintable() else " " for c in text)
     flat = " ".join(flat.split())
     return flat if len(flat) <= limit else flat[: limit - 1] + "…"
@@ -112,7 +112,7 @@ class Answer:
         return "given in person: ticks not covered" if self.way == "person" else ""
 
     def agrees(self, other: Answer) -> bool:
-        """Whether both ask for the same thing. A code or a word in person tells the choice alone."""
+        """Whether both ask for the same thing; a code or a word in person tells that alone."""
         if self.answer != other.answer:
             return False
         if self.way != "slip" or other.way != "slip":

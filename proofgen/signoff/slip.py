@@ -50,9 +50,12 @@ _KEYS = (
 _MOST = 64 * 1024  # letters in one block; the longest honest one has under 30,000
 _SOFT_BREAK = re.compile(r"=[ \t]*\r?\n")
 _QUOTE = re.compile(r"^[ \t]*(?:[A-Za-z]{0,3}>|\|)(?:[ \t]*[>|])*", re.MULTILINE)
-_BLOCK = re.compile(r"BEGINANSWERCODE((?:(?!BEGINANSWERCODE).)*?)(ENDANSWERCODE|(?=BEGINANSWERCODE)|\Z)")
+_BLOCK = re.compile(
+    r"BEGINANSWERCODE((?:(?!BEGINANSWERCODE).)*?)(ENDANSWERCODE|(?=BEGINANSWERCODE)|\Z)"
+)
 _ESCAPED = re.compile(r"=([0-9A-F]{2})")
-_CODED = re.compile(r"([A-Za-z0-9_-]+)\.{1,2}([A-Za-z0-9_-]+)")  # a dot that opens a line may double
+# Mail doubles a dot that opens a line (RFC 5321 4.5.2), and not every program undoes it.
+_CODED = re.compile(r"([A-Za-z0-9_-]+)\.{1,2}([A-Za-z0-9_-]+)")
 _TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ")
 _HEX = re.compile(r"[0-9a-f]{64}")
 
@@ -113,7 +116,7 @@ def make_payload(
 
 
 def read_payload(signed: bytes) -> dict[str, Any] | None:
-    """The fields of a canonical answer; None when a field is missing, too much or of a wrong kind."""
+    """The fields of a canonical answer; None when one is missing, too much or of a wrong kind."""
     try:
         found = read_canonical(signed)
     except ValueError:

@@ -1,0 +1,146 @@
+"""The files under an order's folder in the records: named by digest, checked whenever read."""
+
+from __future__ import annotations
+
+import hmac
+from collections.abc import Mapping
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from proofgen import store
+from proofgen.errors import SignoffError
+from proofgen.signoff.canonical import canonical, digest_of, read_canonical
+from proofgen.signoff.editions import check_order_id
+from proofgen.signoff.journal import Entry
+
+_RESTORE = "put the records folder back from your last backup"
+
+
+def stamp(when: datetime) -> str:
+    """A moment as text, to the second, with its zone. Errors: ValueError without one."""
+    if when.tzinfo is None:
+        raise ValueError("a time needs its zone")
+    return when.isoformat(timespec="seconds")
+
+
+def moment(text: str) -> datetime:
+    """The aware datetime that `stamp` wrote."""
+    return datetime.fromisoformat(text)
+
+
+class Keeping:
+    """Writes and reads the payload, document and raster files of orders below `folder`."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+
+    # -- where things lie --------------------------------------------------------------------
+
+    def _payload_path(self, order: str, kind: str, edition: int, digest: str) -> Path:
+        return self.folder / check_order_id(order) / f"{kind}-{edition}-{digest[:16]}.json"
+
+    def _document_path(self, order: str, digest: str) -> Path:
+        return self.folder / check_order_id(order) / f"document-{digest[:16]}.json"
+
+    def _raster_path(self, order: str, digest: str) -> Path:
+        return self.folder / check_order_id(order) / "rasters" / f"{digest[:32]}.png"
+
+    # -- writing -----------------------------------------------------------------------------
+
+    def keep(self, order: str, kind: str, edition: int, payload: Mapping[str, Any]) -> str:
+        """Write a payload; its digest."""
+        content = canonical(dict(payload))
+        digest = digest_of(content)
+        store.write(self._payload_path(order, kind, edition, digest), content, durable=True)
+        return digest
+
+    def keep_document(self, order: str, document: Mapping[str, Any]) -> str:
+        content = canonical(dict(document))
+        digest = digest_of(content)
+        store.write(self._document_path(order, digest), content, durable=True)
+        return digest
+
+    def keep_raster(self, order: str, content: bytes) -> str:
+        """Write a raster's file; editions that share it share the file."""
+        digest = digest_of(content)
+        store.write(self._raster_path(order, digest), content, durable=True)
+        return digest
+
+    @staticmethod
+    def salt(secret: str, payload: Mapping[str, Any]) -> str:
+        """16 bytes, hex, that only the holder of the secret can work out; the same every time."""
+        return hmac.digest(secret.encode(), canonical(dict(payload)), "sha256")[:16].hex()
+
+    def clear(self, order: str) -> int:
+        """Delete every file of an order; how many."""
+        home = self.folder / check_order_id(order)
+        files = [p for p in sorted(home.rglob("*")) if p.is_file() or p.is_symlink()]
+        for path in files:
+            store.remove(path)
+        for folder in (home / "rasters", home):
+            if folder.is_dir() and not any(folder.iterdir()):
+                folder.rmdir()
+        return len(files)
+
+    # -- reading -----------------------------------------------------------------------------
+
+    def _content(self, path: Path, digest: str, what: str) -> bytes:
+        if not path.is_file():
+            raise SignoffError(f"{what} is missing from the records", _RESTORE, path)
+        content = path.read_bytes()
+        if digest_of(content) != digest:
+            raise SignoffError(f"{what} in the records was altered", _RESTORE, path)
+        return content
+
+    def payload(self, entry: Entry) -> dict[str, Any]:
+        """What a journal line speaks of. Errors: SignoffError when missing or altered."""
+        said = entry.said
+        kind, number, digest = said["kind"], said["edition"], said["payload"]
+        path = self._payload_path(said["order"], kind, number, digest)
+        what = f"the file of journal line {entry.line}"
+        found = read_canonical(self._content(path, digest, what))
+        if (found["order"], found["kind"], found["edition"]) != (said["order"], kind, number):
+            raise SignoffError(f"{what} belongs to another line", _RESTORE, path)
+        return dict(found)
+
+    def document(self, order: str, digest: str) -> dict[str, Any]:
+        path = self._document_path(order, digest)
+        return dict(read_canonical(self._content(path, digest, "the description of a proof")))
+
+    def raster(self, order: str, name: str, digest: str) -> bytes:
+        return self._content(self._raster_path(order, digest), digest, f"the kept picture {name}")
+
+    # -- checking ----------------------------------------------------------------------------
+
+    def problems(self, entry: Entry) -> list[str]:
+        """What is wrong with the files one journal line depends on."""
+        try:
+            payload = self.payload(entry)
+        except SignoffError as error:
+            return [_short(error)]
+        except (KeyError, TypeError, ValueError):
+            return [f"journal line {entry.line} cannot be understood"]
+        if payload["kind"] != "edition":
+            return []
+        found = []
+        try:
+            self.document(payload["order"], payload["document"])
+        except SignoffError as error:
+            found.append(_short(error))
+        for name, kept in payload["rasters"].items():
+            try:
+                self.raster(payload["order"], name, kept["file"])
+            except SignoffError as error:
+                found.append(_short(error))
+        return found
+
+    def leftovers(self, order: str) -> list[str]:
+        home = self.folder / check_order_id(order)
+        if not any(p.is_file() for p in home.rglob("*")):
+            return []
+        return [f"{order} was forgotten, yet files of it are left: proofgen forget {order}"]
+
+
+def _short(error: SignoffError) -> str:
+    return f"{error.place}: {error.problem}" if error.place else error.problem

@@ -1,0 +1,107 @@
+"""What differs between the layers of two pieces: photos, art, patterns, words, plain colours."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from proofgen.signoff.editions import shown
+
+Layer = Mapping[str, Any]
+_NAMES = {"colour": "plain colour", "pattern": "pattern", "art": "art", "photo": "photo"}
+
+
+def layer_changes(old: Mapping[str, Any], new: Mapping[str, Any], *, places: bool) -> list[str]:
+    """Clauses such as 'the photo is another file'. `places` False: the blank is another one, so
+    where things lie is not worth telling."""
+    told: list[str] = []
+    faces = list(dict.fromkeys([*old.get("faces", {}), *new.get("faces", {})]))
+    for face in faces:
+        before, now = old["faces"].get(face, []), new["faces"].get(face, [])
+        on = f" on the face “{face}”" if len(faces) > 1 else ""
+        kinds = [[_key(layer) for layer in layers] for layers in (before, now)]
+        if kinds[0] != kinds[1]:
+            told += _layers_moved(kinds[0], kinds[1], on)
+            continue
+        for a, b in zip(before, now, strict=True):
+            told += [clause + on for clause in _one(a, b, places)]
+    if not told and old.get("drawn") != new.get("drawn"):
+        told.append("the order in which its faces are drawn changed")
+    return told
+
+
+def _key(layer: Layer) -> tuple[str, str]:
+    return layer["kind"], layer.get("slot") or ""
+
+
+def _layers_moved(
+    old: Sequence[tuple[str, str]], new: Sequence[tuple[str, str]], on: str
+) -> list[str]:
+    gone = [k for k in old if old.count(k) > new.count(k)]
+    added = [k for k in new if new.count(k) > old.count(k)]
+    told = [f"{_name(*k)} was taken out{on}" for k in dict.fromkeys(gone)]
+    told += [f"{_name(*k)} is new{on}" for k in dict.fromkeys(added)]
+    return told or [f"what lies over what changed{on}"]
+
+
+def _name(kind: str, slot: str) -> str:
+    if kind == "words":
+        return f"the words “{slot}”" if slot else "the words of the design"
+    name = f"the {_NAMES.get(kind, kind)}"
+    return f"{name} “{slot}”" if slot and slot != kind else name
+
+
+def _one(old: Layer, new: Layer, places: bool) -> list[str]:
+    """Clauses about one layer, the most telling ones only."""
+    if old == new:
+        return []
+    name = _name(*_key(old))
+    told = _words(old, new, name) if old["kind"] == "words" else _picture(old, new, name)
+    colours = (old.get("colour"), new.get("colour"))
+    if colours[0] != colours[1]:
+        told.append(f"the colour of {name} was {colours[0]}, is now {colours[1]}")
+    if places and (old.get("rect"), old.get("fill")) != (new.get("rect"), new.get("fill")):
+        told.append(f"{name} lies elsewhere or has another size")
+    if told or not places:
+        return told
+    return [f"{name} {'stands' if old['kind'] == 'words' else 'lies'} a little differently"]
+
+
+def _picture(old: Layer, new: Layer, name: str) -> list[str]:
+    told = []
+    a, b = old.get("picture"), new.get("picture")
+    if a != b:
+        told.append(
+            f"{name} is new" if not a else f"{name} is missing" if not b else
+            f"{name} is another picture"
+        )  # fmt: skip
+    elif [old.get(k) for k in ("crop", "focus")] != [new.get(k) for k in ("crop", "focus")]:
+        told.append(f"{name} is cut differently")
+    for key, what in (("zoom", "zoom"), ("repeat", "repeat")):
+        if old.get(key) != new.get(key):
+            unit = " mm" if key == "repeat" else ""
+            told.append(
+                f"the {what} of {name} was {old.get(key):g}{unit}, is now {new.get(key):g}{unit}"
+            )
+    return told
+
+
+def _words(old: Layer, new: Layer, name: str) -> list[str]:
+    told = []
+    same_text = old.get("text") == new.get("text")
+    if not same_text and not old.get("slot"):
+        told.append(
+            f"{name} were “{shown(str(old.get('text')))}”, are now “{shown(str(new.get('text')))}”"
+        )
+    if old.get("font") != new.get("font"):
+        told.append(f"the font of {name} was {old.get('font')}, is now {new.get('font')}")
+    elif old.get("font_file") != new.get("font_file"):
+        told.append(f"the font of {name} is another version of {old.get('font')}")
+    if same_text and old.get("size") != new.get("size"):
+        told.append(
+            f"the letters of {name} were set {old.get('size'):g} mm high, "
+            f"are now {new.get('size'):g} mm"
+        )
+    if old.get("align") != new.get("align"):
+        told.append(f"{name} were set {old.get('align')}, are now set {new.get('align')}")
+    return told

@@ -1,0 +1,284 @@
+"""The records folder: what was shown, what was answered, what was done; files first, line last."""
+
+from __future__ import annotations
+
+import re
+import secrets
+from collections.abc import Mapping
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any
+
+from proofgen import store
+from proofgen.errors import SignoffError
+from proofgen.signoff.canonical import fingerprint
+from proofgen.signoff.editions import EVENTS, Answer, Edition, Event, check_order_id
+from proofgen.signoff.journal import Entry, Journal
+from proofgen.signoff.keeping import Keeping, moment, stamp
+
+TOKEN_LETTERS = "0123456789abcdefghjkmnpqrstvwxyz"  # nothing to misread; one case for every disk
+TOKEN_LENGTH = 28  # 140 bits; W3C TAG Good Practices for Capability URLs asks for 120
+_TOKEN = re.compile(r"[A-Za-z0-9_-]{22,80}")
+
+
+class Records:
+    """All that must never be lost. Everything is flushed to disk before a call returns.
+
+    `journal.jsonl` says that something happened; the words (personal) lie in files of the order's
+    own folder, named by their digest, so that they can be deleted and the chain still holds. What
+    the journal does not mention does not exist. One run at a time: the caller holds the lock.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.journal = Journal(folder / "journal.jsonl")
+        self._keeping = Keeping(folder)
+
+    # -- reading -----------------------------------------------------------------------------
+
+    def orders(self) -> list[str]:
+        """Every order the journal speaks of, by name."""
+        return sorted(self.journal.read().by_order)
+
+    def _entries(self, order: str, kind: str = "") -> list[Entry]:
+        found = self.journal.read().by_order.get(check_order_id(order), ())
+        return [e for e in found if kind in ("", e.said["kind"])]
+
+    def is_forgotten(self, order: str) -> bool:
+        return bool(self._entries(order, "forgotten"))
+
+    def is_withdrawn(self, order: str) -> bool:
+        """Withdrawn, and no newer proof was made since."""
+        kinds = [e.said["kind"] for e in self._entries(order)]
+        told = [k for k in kinds if k in ("edition", "withdrawn")]
+        return bool(told) and told[-1] == "withdrawn"
+
+    def token(self, order: str) -> str | None:
+        """The secret end of the order's link; None before the first proof and after forget."""
+        found = self._entries(order, "token")
+        if not found or self.is_forgotten(order):
+            return None
+        return str(self._keeping.payload(found[-1])["token"])
+
+    def editions(self, order: str) -> list[Edition]:
+        """Every edition, oldest first; none after forget. SignoffError for damaged records."""
+        return [self._edition(h) for h in self.heads(order)]
+
+    def latest(self, order: str) -> Edition | None:
+        heads = self.heads(order)
+        return self._edition(heads[-1]) if heads else None
+
+    def heads(self, order: str) -> list[Mapping[str, Any]]:
+        """The editions without their documents: order, number, fingerprint, key (hex), times."""
+        if self.is_forgotten(order):
+            return []
+        return [self._keeping.payload(e) for e in self._entries(order, "edition")]
+
+    def _edition(self, head: Mapping[str, Any]) -> Edition:
+        return Edition(
+            order=head["order"],
+            number=head["edition"],
+            fingerprint=head["fingerprint"],
+            document=self._keeping.document(head["order"], head["document"]),
+            rasters={name: r["pixels"] for name, r in head["rasters"].items()},
+            files={name: r["file"] for name, r in head["rasters"].items()},
+            key=bytes.fromhex(head["key"]),
+            made=moment(head["made"]),
+            answer_by=date.fromisoformat(head["answer_by"]),
+        )
+
+    def raster(self, edition: Edition, name: str) -> bytes:
+        """The kept file of a raster, proved to be the one that was kept.
+
+        Errors: SignoffError when it is missing or was altered; KeyError for a name it never had.
+        """
+        return self._keeping.raster(edition.order, name, edition.files[name])
+
+    def events(self, order: str) -> list[Event]:
+        """What happened, oldest first; after forget the bare kinds and times."""
+        gone = self.is_forgotten(order)
+        return [
+            Event(
+                order=order,
+                kind=entry.said["kind"],
+                when=moment(entry.said["at"]),
+                edition=entry.said["edition"],
+                data={} if gone else self._keeping.payload(entry)["data"],
+            )
+            for entry in self._entries(order)
+            if entry.said["kind"] in EVENTS
+        ]
+
+    def answers(self, order: str) -> list[Answer]:
+        """Every recorded answer, oldest first; none after forget."""
+        if self.is_forgotten(order):
+            return []
+        return [_answer(self._keeping.payload(e)) for e in self._entries(order, "answer")]
+
+    # -- writing -----------------------------------------------------------------------------
+
+    def ensure_token(self, order: str, token: str | None = None) -> str:
+        """The order's token, made (or taken as given) the first time and never changed.
+
+        Errors: SignoffError for a forgotten order; ValueError for a given token that is too short
+        or belongs to another order.
+        """
+        known = self.token(order)
+        if known:
+            return known
+        self._refuse_forgotten(order)
+        given_to = self.orders() if token else []  # a fresh one cannot be another's
+        if token is None:
+            token = "".join(secrets.choice(TOKEN_LETTERS) for _ in range(TOKEN_LENGTH))
+        if not _TOKEN.fullmatch(token):
+            raise ValueError("a token has 22 to 80 letters, digits, _ or -")
+        if any(self.token(other) == token for other in given_to):
+            raise ValueError("this token belongs to another order")
+        self._record(order, "token", 0, "", {"token": token})
+        return token
+
+    def new_edition(
+        self,
+        order: str,
+        document: Mapping[str, Any],
+        rasters: Mapping[str, tuple[bytes, str]],
+        made: datetime,
+        answer_by: date,
+        key: bytes | None = None,
+    ) -> Edition:
+        """Keep a new edition: its description, every raster as (file bytes, pixel digest), its key.
+
+        Errors: SignoffError for a forgotten order, ValueError for a key that is not 32 bytes,
+        MachineError of the one writer.
+        """
+        self._refuse_forgotten(order)
+        key = secrets.token_bytes(32) if key is None else key
+        if len(key) != 32:
+            raise ValueError("a key has 32 bytes")
+        pixels = {name: seen for name, (_, seen) in rasters.items()}
+        kept = {
+            name: {"file": self._keeping.keep_raster(order, content), "pixels": seen}
+            for name, (content, seen) in rasters.items()
+        }
+        number = len(self._entries(order, "edition")) + 1
+        head = {
+            "answer_by": answer_by.isoformat(),
+            "document": self._keeping.keep_document(order, document),
+            "fingerprint": fingerprint(document, pixels),
+            "key": key.hex(),
+            "made": stamp(made),
+            "rasters": kept,
+        }
+        self._record(order, "edition", number, stamp(made), head)
+        return self._edition({**head, "order": order, "edition": number})
+
+    def record_answer(self, answer: Answer) -> None:
+        """Keep an answer. Whether it may count is for answers.py to say."""
+        said = {
+            "answer": answer.answer,
+            "dated": answer.dated.isoformat() if answer.dated else "",
+            "dated_by": answer.dated_by,
+            "fingerprint": answer.fingerprint,
+            "may_show": answer.may_show,
+            "name": answer.name,
+            "received": stamp(answer.received),
+            "remarks": answer.remarks,
+            "ticks": list(answer.ticks),
+            "way": answer.way,
+            "written": answer.written,
+            "wrong": list(answer.wrong),
+        }
+        self._record(answer.order, "answer", answer.edition, stamp(answer.received), said)
+
+    def mark(self, order: str, event: str, when: datetime, **data: Any) -> Event:
+        """Note that something happened; of the latest edition unless `edition` is given.
+
+        Errors: ValueError for an event that is none, SignoffError for a forgotten order.
+        """
+        if event not in EVENTS or event == "forgotten":
+            raise ValueError(f"{event!r} is no event; to forget an order, use forget")
+        self._refuse_forgotten(order)
+        edition = int(data.pop("edition", len(self._entries(order, "edition"))))
+        self._record(order, event, edition, stamp(when), {"data": data})
+        return Event(order=order, kind=event, when=when, edition=edition, data=data)
+
+    def forget(self, order: str, when: datetime) -> None:
+        """Delete an order's words, pictures and keys; the journal keeps that there was an order.
+
+        The line comes first here: a run killed half-way is finished by the next call of `forget`
+        or `tidy`. An order without records is no error: there is nothing to forget.
+        """
+        if self._entries(order) and not self.is_forgotten(order):
+            number = len(self._entries(order, "edition"))
+            self.journal.append(
+                {"at": stamp(when), "edition": number, "kind": "forgotten", "order": order}
+            )
+        self._keeping.clear(order)
+
+    def tidy(self) -> int:
+        """Finish what a killed run left: half-written files, and orders half forgotten; how many
+        files went."""
+        gone = store.sweep(self.folder)
+        return gone + sum(self._keeping.clear(o) for o in self.orders() if self.is_forgotten(o))
+
+    # -- checking ----------------------------------------------------------------------------
+
+    def verify(self) -> list[str]:
+        """What is wrong: the chain, every payload, every kept file. Empty: all is as written."""
+        problems = list(self.journal.read().problems)
+        for order in self.orders():
+            if self.is_forgotten(order):
+                problems += self._keeping.leftovers(order)
+                continue
+            for entry in self._entries(order):
+                problems += self._keeping.problems(entry)
+        return problems
+
+    def notes(self) -> list[str]:
+        """What a stopped run left behind; harmless."""
+        return list(self.journal.read().notes)
+
+    # -- inside ------------------------------------------------------------------------------
+
+    def _refuse_forgotten(self, order: str) -> None:
+        if self.is_forgotten(order):
+            raise SignoffError(
+                f"the data of {order} was removed, so it cannot be taken up again",
+                "copy the order to a folder with a new name",
+            )
+
+    def _record(
+        self, order: str, kind: str, edition: int, at: str, said: Mapping[str, Any]
+    ) -> None:
+        # The salt keeps a short word from being guessed by its digest once it is forgotten.
+        payload = {**said, "edition": edition, "kind": kind, "order": order}
+        payload["salt"] = self._keeping.salt(self._secret(order, said), payload)
+        digest = self._keeping.keep(order, kind, edition, payload)
+        line = {"edition": edition, "kind": kind, "order": order, "payload": digest}
+        self.journal.append({**line, "at": at} if at else line)
+
+    def _secret(self, order: str, said: Mapping[str, Any]) -> str:
+        for known in (said.get("key"), said.get("token")):
+            if known:
+                return str(known)
+        heads = self.heads(order)
+        return str(heads[-1]["key"]) if heads else self.token(order) or secrets.token_hex(32)
+
+
+def _answer(said: Mapping[str, Any]) -> Answer:
+    return Answer(
+        order=said["order"],
+        edition=said["edition"],
+        answer=said["answer"],
+        fingerprint=said["fingerprint"],
+        received=moment(said["received"]),
+        way=said["way"],
+        ticks=tuple(said["ticks"]),
+        may_show=said["may_show"],
+        wrong=tuple(said["wrong"]),
+        name=said["name"],
+        remarks=said["remarks"],
+        written=said["written"],
+        dated=date.fromisoformat(said["dated"]) if said["dated"] else None,
+        dated_by=said["dated_by"],
+    )
