@@ -30,11 +30,14 @@ class Finding:
     line: int | None = None  # number of the order line it speaks of
     piece: int | None = None
     face: str | None = None
+    pieces: tuple[int, ...] = ()  # all pieces that show it, where it speaks of several
+    about: str = ""  # the very thing: a slot with a few digits of its photo's or text's digest
 
     @property
     def key(self) -> str:
         parts = [self.check, self.code]
         parts += [str(p) for p in (self.line, self.piece, self.face) if p is not None]
+        parts += [self.about] if self.about else []
         return ":".join(parts)
 
     def as_json(self) -> dict[str, Any]:

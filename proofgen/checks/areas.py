@@ -1,0 +1,109 @@
+"""Where ink lies on a blank: what is seen, which zones it meets, how far it is from edges."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from proofgen.geometry import Plan, Rect, Zone
+from proofgen.model import Layout
+
+SIDES = ("left", "top", "right", "bottom")
+
+
+def seen_area(plan: Plan, face: str) -> Rect:
+    """What can be seen of the cloth in one piece with `face`, in that face's frame, mm.
+
+    The front of a wrap is part of the way round: its own left and right sides are no edges.
+    """
+    if plan.construction == "wrap" and face == "front":
+        whole, front = plan.face("round").rect, plan.face("front").rect
+        return whole.moved(-front.x, -front.y)
+    size = plan.canvases[face].size
+    return Rect(0, 0, size.width, size.height)
+
+
+def beyond(outer: Rect, inner: Rect) -> dict[str, float]:
+    """How far `inner` reaches past each side of `outer`, mm; negative where it stays inside."""
+    return {
+        "left": outer.x - inner.x,
+        "top": outer.y - inner.y,
+        "right": inner.right - outer.right,
+        "bottom": inner.bottom - outer.bottom,
+    }
+
+
+def past_shape(plan: Plan, face: str, ink: Rect, inset: float) -> float:
+    """How far `ink` reaches past the face's shape moved inward by `inset`, mm; <= 0 is inside."""
+    area = seen_area(plan, face)
+    corners = [(x, y) for x in (ink.x, ink.right) for y in (ink.y, ink.bottom)]
+    if plan.shape == "round":
+        radius = min(area.width, area.height) / 2 - inset
+        return max(math.hypot(x - area.centre_x, y - area.centre_y) for x, y in corners) - radius
+    past = max(beyond(area.inset(inset), ink).values())
+    if plan.shape == "rounded" and plan.corner > inset:
+        arcs = area.inset(plan.corner)  # its corners are the centres of the round corners
+        for x, y in corners:
+            dx = max(arcs.x - x, x - arcs.right)
+            dy = max(arcs.y - y, y - arcs.bottom)
+            if dx > 0 and dy > 0:
+                past = max(past, math.hypot(dx, dy) - (plan.corner - inset))
+    return past
+
+
+def crossing(plan: Plan, face: str, ink: Rect) -> bool:
+    """Whether `ink` runs over the line where the two faces of a `round` meet in a seam."""
+    canvas = plan.canvases[face]
+    half = canvas.size.width / 2
+    return len(canvas.parts) > 1 and ink.x < half - 1e-6 and ink.right > half + 1e-6
+
+
+def on_panels(plan: Plan, face: str, ink: Rect) -> Iterator[tuple[str, Rect]]:
+    """Where `ink` (face frame) lies on the panels, once each.
+
+    Where two faces meet, the bleed of one repeats the ink of the other inside the seam allowance;
+    that copy matters to nobody, so each part is taken up to the meeting line only.
+    """
+    canvas = plan.canvases[face]
+    half = canvas.size.width / 2
+    for number, part in enumerate(canvas.parts):
+        own = part.source
+        if len(canvas.parts) > 1:
+            own = (
+                Rect(own.x, own.y, half - own.x, own.height)
+                if number == 0
+                else Rect(half, own.y, own.right - half, own.height)
+            )
+        piece = ink.overlap(own)
+        if piece is None:
+            continue
+        moved = piece.moved(part.target.x - part.source.x, part.target.y - part.source.y)
+        yield part.panel, moved.turned_half(part.target) if part.turn == 180 else moved
+
+
+def zones_met(plan: Plan, face: str, ink: Rect) -> dict[str, float]:
+    """The kinds of zone that `ink` reaches into, and how far (mm, the worst place)."""
+    met: dict[str, float] = {}
+    for panel, rect in on_panels(plan, face, ink):
+        for zone in plan.zones_on(panel):
+            shared = rect.overlap(zone.rect)
+            if shared is not None:
+                met[zone.kind] = max(met.get(zone.kind, 0.0), _depth(zone, shared))
+    return met
+
+
+def _depth(zone: Zone, shared: Rect) -> float:
+    """How far into a strip: measured across it."""
+    upright = zone.rect.height >= zone.rect.width
+    return shared.width if upright else shared.height
+
+
+def edges(layout: Layout, face: str) -> dict[str, float]:
+    """The sides of a face that are edges, and how far ink should reach past each (mm)."""
+    canvas = layout.plan.canvases[face]
+    area = Rect(0, 0, canvas.size.width, canvas.size.height)
+    asked = beyond(area, canvas.fill)
+    if layout.plan.construction == "wrap" and face == "front":
+        asked = {side: asked[side] for side in ("top", "bottom")}
+    # Under the overlap a fill covers more; the bleed is what is asked of everything else.
+    return {side: min(reach, layout.plan.bleed) for side, reach in asked.items() if reach > 0}

@@ -1,0 +1,1 @@
+"""Checks of blanks: one file each, named as their ids."""

@@ -1,0 +1,76 @@
+"""Check blank/heat."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from proofgen.checks.places import blank_where
+from proofgen.checks.registry import PRACTICE, Said, check, note, stop, warn
+from proofgen.checks.subjects import BlankSubject, blanks
+from proofgen.units import c_to_f, number
+
+# 180 to 210 °C is what a textile mill's page gives, up to 200 °C for 30 s another; 180 to 220 °C
+# and 20 to 60 s are from memory (Miles, Textile Printing, 2003). Foam takes up to 65 s in
+# practice. The limits here are a little wider: they are to catch slips, not to teach.
+HEAT_C = (170.0, 220.0)
+TIME_S = (20.0, 120.0)
+
+
+@check(
+    "blank/heat",
+    over=blanks,
+    why="Heat and time differ between blanks that look alike; a guess costs the blank.",
+    source=f"the blank maker's figures come first, then a trial, then {PRACTICE}",
+    codes={
+        "none": "no heat and time are written for this blank",
+        "practice": "the figures are common practice, not the maker's nor from a trial",
+        "unusual-heat": "hotter or cooler than dyes for cloth are pressed",
+        "unusual-time": "longer or shorter than cloth is pressed",
+    },
+)
+def heat(subject: BlankSubject) -> Iterator[Said]:
+    """Heat and time are known for every blank."""
+    blank, press = subject.blank, subject.blank.press
+    where = blank_where(blank, "press.heat", "press")
+    trial = f"Look at the maker’s sheet, or press a trial: proofgen trial {blank.id}"
+    if press is None:
+        yield stop(
+            "none",
+            f"Nobody wrote how hot and how long {blank.name} is pressed.",
+            trial,
+            where=where,
+        )
+        return
+    figures = (
+        f"{number(press.heat_c)} °C ({number(c_to_f(press.heat_c), 0)} °F) for "
+        f"{number(press.time_s)} s"
+    )
+    if press.source == "practice":
+        yield note(
+            "practice",
+            f"{blank.name}: {figures} is common practice, with no source; the maker’s own figures "
+            "come first.",
+            trial,
+            where=where,
+            measure=press.source,
+        )
+    if not HEAT_C[0] <= press.heat_c <= HEAT_C[1]:
+        yield warn(
+            "unusual-heat",
+            f"{blank.name} would be pressed at {figures}; between {number(HEAT_C[0])} and "
+            f"{number(HEAT_C[1])} °C is usual.",
+            "Look at the figure again; perhaps °C and °F were mixed up.",
+            where=where,
+            measure=press.heat_c,
+            limit=HEAT_C[0] if press.heat_c < HEAT_C[0] else HEAT_C[1],
+        )
+    if not TIME_S[0] <= press.time_s <= TIME_S[1]:
+        yield warn(
+            "unusual-time",
+            f"{blank.name} would be pressed at {figures}; between {number(TIME_S[0])} and "
+            f"{number(TIME_S[1])} s is usual.",
+            "Look at the figure again.",
+            where=blank_where(blank, "press.time", "press"),
+            measure=press.time_s,
+            limit=TIME_S[0] if press.time_s < TIME_S[0] else TIME_S[1],
+        )

@@ -1,0 +1,1 @@
+"""Checks of what lies where: one file each, named as their ids."""

@@ -1,0 +1,39 @@
+"""Check layout/words-fit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from proofgen.checks.phrases import mm, quoted
+from proofgen.checks.registry import Said, check, note, stop
+from proofgen.checks.subjects import LayerSubject, placed_words
+
+
+@check(
+    "layout/words-fit",
+    over=placed_words,
+    why="Words are fitted by their size and by lines, never squashed; a long name comes out small "
+    "beside the others.",
+    source="the design's own box and size",
+    codes={
+        "too-long": "the words do not fit their place at any size",
+        "made-smaller": "the words were set smaller than asked",
+    },
+)
+def words_fit(subject: LayerSubject) -> Iterator[Said]:
+    """All words fit their place at the size asked."""
+    placed = subject.placed
+    if not placed.fits:
+        yield stop(
+            "too-long",
+            f"{quoted(placed.text)} does not fit its place in this design.",
+            "Please shorten it, or choose a design with more room for words.",
+        )
+    elif placed.size_asked_mm - placed.size_mm > 0.005:
+        yield note(
+            "made-smaller",
+            f"{quoted(placed.text)} is set {mm(placed.size_mm)} high instead of "
+            f"{mm(placed.size_asked_mm)}, so that it fits.",
+            measure=placed.size_mm,
+            limit=placed.size_asked_mm,
+        )

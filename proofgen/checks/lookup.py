@@ -1,0 +1,100 @@
+"""A photo without an order: how large it can be on which blank, and what is wrong with it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import Any
+
+from proofgen.checks import sharpness
+from proofgen.checks.registry import CHECKS
+from proofgen.checks.runner import run_over, worst_first
+from proofgen.checks.subjects import (
+    FileSubject,
+    ReadableSubject,
+    photo_files,
+    readable_photos,
+)
+from proofgen.geometry import Size, cover_crop
+from proofgen.model import Blank, Finding, Limits, PhotoFacts
+from proofgen.units import ppi_of
+
+VERDICTS = ("coarse", "soft", "good")
+SHARPNESS = "photo/effective-resolution"
+
+
+def fits(facts: PhotoFacts, blanks: Iterable[Blank], limits: Limits) -> list[dict[str, Any]]:
+    """For each face of each blank: size covered with bleed (mm), ppi at zoom 1, and the verdict.
+
+    Nothing for a photo that cannot be used. Limits are compared unrounded and inclusive.
+    """
+    if not facts.usable:
+        return []
+    table = []
+    photo = Size(facts.width_px, facts.height_px)
+    for blank in blanks:
+        for face, canvas in blank.plan().canvases.items():
+            slot = Size(canvas.fill.width, canvas.fill.height)
+            crop = cover_crop(photo, slot, (0.5, 0.5))
+            ppi = min(ppi_of(crop.width, slot.width), ppi_of(crop.height, slot.height))
+            table.append(
+                {
+                    "blank": blank.id,
+                    "face": face,
+                    "width_mm": slot.width,
+                    "height_mm": slot.height,
+                    "ppi": ppi,
+                    "verdict": sharpness.verdict(ppi, limits),
+                }
+            )
+    return table
+
+
+def look(facts: PhotoFacts, blanks: Iterable[Blank], limits: Limits) -> list[Finding]:
+    """What is to be said of a bare photo, worst first.
+
+    Asked about one blank, every face that is not sharp is told; asked about many, only that no
+    face of any of them is.
+    """
+    some = list(blanks)
+    where = facts.file.name
+    found: list[Finding] = []
+    for one in CHECKS.values():
+        if one.over is photo_files:
+            found += run_over(one, [FileSubject(where=where, facts=facts)])
+        elif one.over is readable_photos and facts.usable:
+            found += run_over(one, [ReadableSubject(where=where, facts=facts)])
+    return worst_first(found + _sharpness(facts, some, limits))
+
+
+def _sharpness(facts: PhotoFacts, blanks: list[Blank], limits: Limits) -> list[Finding]:
+    table = fits(facts, blanks, limits)
+    short = [row for row in table if row["verdict"] != "good"]
+    if len(blanks) > 1 and table:
+        best = max(table, key=lambda row: row["ppi"])
+        short = [best] if best in short else []
+    names = {blank.id: blank.name for blank in blanks}
+    found = []
+    for row in short:
+        said = sharpness.told(row["width_mm"], row["height_mm"], row["ppi"], 1.0, limits)
+        if said is not None:
+            found.append(
+                Finding(
+                    check=SHARPNESS,
+                    code=said.code,
+                    status=said.status,
+                    says=said.says,
+                    where=f"{facts.file.name}, {names[row['blank']]}, {row['face']}",
+                    measure=said.measure,
+                    limit=said.limit,
+                    cure=said.cure,
+                    face=row["face"],
+                    about=row["blank"],
+                )
+            )
+    if found or not table:
+        return found
+    passed = Finding(
+        check=SHARPNESS, code="pass", status="pass", says=f"{CHECKS[SHARPNESS].title}."
+    )
+    return [replace(passed, where=facts.file.name)]

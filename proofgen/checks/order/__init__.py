@@ -1,0 +1,1 @@
+"""Checks of whole orders: one file each, named as their ids."""

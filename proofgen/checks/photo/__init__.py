@@ -1,0 +1,1 @@
+"""Checks of photos: one file each, named as their ids."""

@@ -1,0 +1,49 @@
+"""Where in the shop folder a finding points: plain places, and the digits that tie it there."""
+
+from __future__ import annotations
+
+from proofgen.errors import Place
+from proofgen.model import Blank, Line
+from proofgen.store import digest
+
+
+def digits(text: str) -> str:
+    """Six hex digits that change when the text does."""
+    return digest(text.encode("utf-8", "surrogatepass"))[:6]
+
+
+def blank_where(blank: Blank, *keys: str) -> str:
+    """The first of `keys` that the blank's file has, else its head."""
+    for key in keys:
+        if key in blank.lines:
+            return str(blank.place_of(key))
+    return str(blank.place)
+
+
+def line_where(line: Line, *keys: str) -> str:
+    """The first of `keys` that the order's line has, else its head."""
+    for key in keys:
+        if key in line.lines:
+            return str(line.place_of(key))
+    return str(line.place)
+
+
+def photo_where(line: Line, slot: str) -> str:
+    """'orders/fenn/order.yaml:9, photo'."""
+    use = line.photos.get(slot)
+    if use is not None and use.place.file:
+        return f"{use.place}, {slot}"
+    return f"{line_where(line, f'photos.{slot}', 'photos')}, {slot}"
+
+
+def words_where(
+    line: Line, slot: str, pieces: tuple[int, ...] = (), fallback: Place | None = None
+) -> str:
+    """The row of the list for a single piece of one, else the line's words, else the design."""
+    if not slot:
+        return str(fallback) if fallback is not None and fallback.file else str(line.place)
+    if line.list_file is not None and len(pieces) == 1:
+        for piece in line.pieces:
+            if piece.number == pieces[0] and piece.place.file:
+                return f"{piece.place}, {slot}"
+    return f"{line_where(line, f'words.{slot}', 'words')}, {slot}"

@@ -1,0 +1,280 @@
+"""What checks look at: the input of a run, narrowed to photos, words, lines or blanks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from proofgen.checks.places import blank_where, digits, photo_where, words_where
+from proofgen.geometry import Plan, Rect
+from proofgen.model import Blank, Design, Layout, Line, Order, PhotoFacts, Placed, Shop, Variant
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckInput:
+    """One order worked out, before a pixel is made. `photos` is by str(path)."""
+
+    shop: Shop
+    order: Order
+    variants: list[Variant]
+    photos: Mapping[str, PhotoFacts]
+    today: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Subject:
+    """One thing to look at, and what a finding about it must carry.
+
+    `pieces` are the pieces it stands for, `of_pieces` all those of its line.
+    """
+
+    where: str = ""
+    line: int | None = None
+    pieces: tuple[int, ...] = ()
+    of_pieces: tuple[int, ...] = ()
+    face: str | None = None
+    slot: str = ""
+    substance: str = ""  # a few digits of the photo's or text's digest
+
+    @property
+    def about(self) -> str:
+        """Slot and substance: what an accepted finding is tied to."""
+        return "-".join(part for part in (self.slot, self.substance) if part)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderSubject(Subject):
+    """The whole order."""
+
+    given: CheckInput
+    order: Order
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LineSubject(Subject):
+    """A line of the order; `design` and `blank` are None where the shop has none of that name."""
+
+    given: CheckInput
+    item: Line
+    design: Design | None
+    blank: Blank | None
+    variants: tuple[Variant, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BlankSubject(Subject):
+    """A blank that the order uses."""
+
+    blank: Blank
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FileSubject(Subject):
+    """A photo file; `facts` None when nobody looked at it."""
+
+    facts: PhotoFacts | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadableSubject(Subject):
+    """A photo file that can be used."""
+
+    facts: PhotoFacts
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LayerSubject(Subject):
+    """A placed layer (or, for `photos` and `words`, one of that kind) of a variant."""
+
+    given: CheckInput
+    layout: Layout
+    placed: Placed
+
+    @property
+    def plan(self) -> Plan:
+        return self.layout.plan
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WordsSubject(LayerSubject):
+    """Placed words with their ink."""
+
+    ink: Rect
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TextSubject(Subject):
+    """What a slot of one variant says, as the customer wrote it."""
+
+    given: CheckInput
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VariantSubject(Subject):
+    """Pieces that look alike, with their layout."""
+
+    given: CheckInput
+    variant: Variant
+
+    @property
+    def layout(self) -> Layout:
+        return self.variant.layout
+
+
+def _line(given: CheckInput, number: int) -> Line:
+    return next(line for line in given.order.lines if line.number == number)
+
+
+def _all_pieces(given: CheckInput, number: int) -> tuple[int, ...]:
+    return tuple(sorted(p for v in given.variants if v.line == number for p in v.pieces))
+
+
+def whole_order(given: CheckInput) -> Iterator[OrderSubject]:
+    """The order itself, once."""
+    yield OrderSubject(where=str(given.order.place), given=given, order=given.order)
+
+
+def lines(given: CheckInput) -> Iterator[LineSubject]:
+    """Every line of the order."""
+    for line in given.order.lines:
+        yield LineSubject(
+            where=str(line.place),
+            line=line.number,
+            given=given,
+            item=line,
+            design=given.shop.designs.get(line.design),
+            blank=given.shop.blanks.get(line.blank),
+            variants=tuple(v for v in given.variants if v.line == line.number),
+        )
+
+
+def blanks(given: CheckInput) -> Iterator[BlankSubject]:
+    """Every blank the order uses, once; one that the shop lacks was told when it was read."""
+    for name in dict.fromkeys(line.blank for line in given.order.lines):
+        blank = given.shop.blanks.get(name)
+        if blank is not None:
+            yield BlankSubject(where=blank_where(blank), slot=blank.id, blank=blank)
+
+
+def photo_files(given: CheckInput) -> Iterator[FileSubject]:
+    """Every photo of every line, usable or not."""
+    for line in given.order.lines:
+        for slot, use in line.photos.items():
+            facts = given.photos.get(str(use.file))
+            yield FileSubject(
+                where=photo_where(line, slot),
+                line=line.number,
+                slot=slot,
+                substance=facts.sha256[:6] if facts else "",
+                facts=facts,
+            )
+
+
+def readable_photos(given: CheckInput) -> Iterator[ReadableSubject]:
+    """Every photo that can be used."""
+    for subject in photo_files(given):
+        if subject.facts is not None and subject.facts.usable:
+            yield ReadableSubject(
+                where=subject.where,
+                line=subject.line,
+                slot=subject.slot,
+                substance=subject.substance,
+                facts=subject.facts,
+            )
+
+
+def variants(given: CheckInput) -> Iterator[VariantSubject]:
+    """Every group of pieces that look alike."""
+    for variant in given.variants:
+        yield VariantSubject(
+            where=str(_line(given, variant.line).place),
+            line=variant.line,
+            pieces=variant.pieces,
+            of_pieces=_all_pieces(given, variant.line),
+            given=given,
+            variant=variant,
+        )
+
+
+def _layer(given: CheckInput, variant: Variant, placed: Placed) -> LayerSubject:
+    line = _line(given, variant.line)
+    if placed.kind == "photo":
+        where, substance = photo_where(line, placed.slot), placed.sha256[:6]
+    elif placed.kind == "words":
+        where = words_where(line, placed.slot, variant.pieces, placed.place)
+        substance = digits(placed.text)
+    else:
+        where, substance = str(placed.place), placed.sha256[:6]
+    return LayerSubject(
+        where=where,
+        line=variant.line,
+        pieces=variant.pieces,
+        of_pieces=_all_pieces(given, variant.line),
+        face=placed.face,
+        slot=placed.slot or placed.kind,
+        substance=substance,
+        given=given,
+        layout=variant.layout,
+        placed=placed,
+    )
+
+
+def layers(given: CheckInput) -> Iterator[LayerSubject]:
+    """Every placed layer of every variant."""
+    for variant in given.variants:
+        for placed in variant.layout.layers:
+            yield _layer(given, variant, placed)
+
+
+def placed_photos(given: CheckInput) -> Iterator[LayerSubject]:
+    """Every placed photo that can be used."""
+    for subject in layers(given):
+        placed = subject.placed
+        if placed.kind == "photo" and placed.photo is not None and placed.photo.usable:
+            yield subject
+
+
+def placed_words(given: CheckInput) -> Iterator[LayerSubject]:
+    """Every placed slot of words that says something."""
+    for subject in layers(given):
+        if subject.placed.kind == "words" and subject.placed.text.strip():
+            yield subject
+
+
+def inked_words(given: CheckInput) -> Iterator[WordsSubject]:
+    """Words whose ink is known (words of which no letter can be drawn have none)."""
+    for subject in placed_words(given):
+        if subject.placed.ink is not None:
+            yield WordsSubject(
+                where=subject.where,
+                line=subject.line,
+                pieces=subject.pieces,
+                of_pieces=subject.of_pieces,
+                face=subject.face,
+                slot=subject.slot,
+                substance=subject.substance,
+                given=subject.given,
+                layout=subject.layout,
+                placed=subject.placed,
+                ink=subject.placed.ink,
+            )
+
+
+def texts(given: CheckInput) -> Iterator[TextSubject]:
+    """What every slot of every variant says."""
+    for variant in given.variants:
+        line = _line(given, variant.line)
+        for slot, text in variant.words.items():
+            if text:
+                yield TextSubject(
+                    where=words_where(line, slot, variant.pieces),
+                    line=variant.line,
+                    pieces=variant.pieces,
+                    of_pieces=_all_pieces(given, variant.line),
+                    slot=slot,
+                    substance=digits(text),
+                    given=given,
+                    text=text,
+                )

@@ -1,0 +1,1 @@
+"""Checks of names, dates and other words: one file each, named as their ids."""

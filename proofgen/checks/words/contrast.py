@@ -1,0 +1,115 @@
+"""Check words/contrast."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from proofgen.checks.areas import on_panels
+from proofgen.checks.phrases import below
+from proofgen.checks.registry import PRACTICE, Said, check, skipped, stop, warn
+from proofgen.checks.subjects import WordsSubject, inked_words
+from proofgen.colour import ciede2000, contrast_ratio, hex_to_rgb8, ink_on_cloth, srgb_to_lab
+from proofgen.model import Layout, Placed
+from proofgen.units import number
+
+LEAST_RATIO = 3.0
+VANISHING_RATIO, VANISHING_DIFFERENCE = 1.3, 10.0
+PICTURES = ("photo", "art", "pattern")
+
+
+def on_cloth(colour: str, cloth: str) -> np.ndarray:
+    """An ink colour as it looks on the cloth, 8-bit sRGB, shape (3,)."""
+    ink = np.asarray(hex_to_rgb8(colour), dtype=np.uint8).reshape(1, 1, 3)
+    return np.asarray(ink_on_cloth(ink, cloth)).reshape(3)
+
+
+def as_hex(rgb: np.ndarray) -> str:
+    """(3,) of 0..255 as '#rrggbb'."""
+    return "#" + "".join(f"{int(v):02x}" for v in rgb)
+
+
+def difference(first: np.ndarray, second: np.ndarray) -> float:
+    """CIEDE2000 between two 8-bit sRGB colours."""
+    lab = [srgb_to_lab(np.asarray(rgb, dtype=float) / 255) for rgb in (first, second)]
+    return float(ciede2000(lab[0], lab[1]))
+
+
+def beneath(layout: Layout, words: WordsSubject) -> set[str]:
+    """What lies behind the ink: colours ('#rrggbb'), '' for bare cloth, 'picture' for a picture."""
+    found: set[str] = set()
+    plan = layout.plan
+    for panel, ink in on_panels(plan, words.placed.face, words.ink):
+        behind = {""}
+        for layer in layout.layers:
+            if layer is words.placed:
+                break
+            for spot, rect in layout.on_panel(layer):
+                if spot != panel or not _inks(layer) or rect.overlap(ink) is None:
+                    continue
+                what = layer.colour if layer.kind == "colour" else "picture"
+                # A layer that covers all of it hides what was there; another only adds itself.
+                behind = {what} if rect.holds(ink) else behind | {what}
+        found |= behind
+    return found
+
+
+def _inks(layer: Placed) -> bool:
+    if layer.kind == "photo":
+        return layer.photo is not None and layer.crop is not None
+    return layer.kind == "colour" or layer.kind in PICTURES
+
+
+@check(
+    "words/contrast",
+    over=inked_words,
+    why="Ink is see-through: on coloured cloth pale words vanish and dark ones shift. White words "
+    "are bare cloth.",
+    source="WCAG 2.2, 1.4.3 (3:1 for large text); CIEDE2000 (Sharma, Wu, Dalal 2005); that a "
+    f"difference under 10 with a ratio under 1.3 vanishes is {PRACTICE}",
+    codes={
+        "weak": "words stand out less than 3 to 1",
+        "vanishing": "words can hardly be told from what is behind them",
+        "over-picture": "words lie on a picture, whose colours are not known here",
+    },
+)
+def contrast(subject: WordsSubject) -> Iterator[Said]:
+    """All words stand out from what is behind them."""
+    layout = subject.layout
+    behind = beneath(layout, subject)
+    if "picture" in behind:
+        yield skipped(
+            "over-picture",
+            "These words lie on a picture; look at the proof whether they stand out.",
+        )
+    cloth = layout.cloth_hex
+    words = on_cloth(subject.placed.colour, cloth)
+    worst: tuple[float, float] | None = None
+    for colour in sorted(behind - {"picture"}):
+        ground = on_cloth(colour or "#ffffff", cloth)
+        pair = (contrast_ratio(as_hex(words), as_hex(ground)), difference(words, ground))
+        worst = min(worst, pair) if worst else pair
+    if worst is None or worst[0] >= LEAST_RATIO:
+        return
+    ratio, apart = worst
+    # Not the words themselves: forty names with one fault are one finding.
+    says = f"The words of “{subject.placed.slot}”" if subject.placed.slot else "The words"
+    cure = "Choose a darker colour for the words, or other cloth."
+    if ratio < VANISHING_RATIO and apart < VANISHING_DIFFERENCE:
+        yield stop(
+            "vanishing",
+            f"{says} would vanish on this cloth: their colour is nearly that of what is behind.",
+            cure,
+            measure=ratio,
+            limit=VANISHING_RATIO,
+        )
+    else:
+        yield warn(
+            "weak",
+            f"{says} stand out {below(ratio, LEAST_RATIO)} to 1 from what is behind them on this "
+            f"cloth; below {number(LEAST_RATIO)} to 1 words are hard to read.",
+            cure,
+            measure=ratio,
+            limit=LEAST_RATIO,
+        )

@@ -1,0 +1,91 @@
+"""Findings in a terminal: grouped by order, worst first."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from proofgen.model import STATUSES, Finding, OrderFindings, blocks
+from proofgen.reports.lines import STYLES, coloured, plain, wrapped
+from proofgen.units import number
+
+_INDENT = " " * 12
+_COUNTED = {
+    "stop": ("stop", "stops"),
+    "broken": ("broken check", "broken checks"),
+    "warn": ("warning", "warnings"),
+    "skipped": ("skipped", "skipped"),
+    "note": ("note", "notes"),
+    "pass": ("passed", "passed"),
+}
+
+
+def terminal(orders: list[OrderFindings], *, colour: bool, verbose: bool) -> str:
+    """All findings as text without a final line break. Passes are only counted unless `verbose`."""
+    parts = [_order(one, colour, verbose) for one in orders]
+    if any(blocks(one.findings) for one in orders):
+        parts.append(_how_to_go_on(orders))
+    return "\n\n".join(parts)
+
+
+def _how_to_go_on(orders: list[OrderFindings]) -> str:
+    order = next(one for one in orders if blocks(one.findings))
+    return "\n".join(
+        [
+            "A stop keeps proof and press shut. Mend it, or let it through with a reason that the",
+            "proof shows to the customer:",
+            f"  proofgen check {plain(order.order)} --accept {blocks(order.findings)[0].key} "
+            "--because “…”",
+        ]
+    )
+
+
+def _tally(findings: list[Finding]) -> str:
+    counts = Counter("accepted" if f.accepted else f.status for f in findings)
+    said = [
+        f"{counts[status]} {_COUNTED[status][counts[status] != 1]}"
+        for status in STATUSES
+        if counts[status]
+    ]
+    if counts["accepted"]:
+        said.insert(-1 if counts["pass"] else len(said), f"{counts['accepted']} accepted")
+    return ", ".join(said) or "nothing looked at"
+
+
+def _order(one: OrderFindings, colour: bool, verbose: bool) -> str:
+    name = plain(one.order)
+    title = f"{name}, proof {one.edition}" if one.edition else name
+    lines = [f"{coloured(title, '1', colour)}: {_tally(one.findings)}"]
+    for finding in one.findings:
+        if verbose or finding.status != "pass":
+            lines += _finding(finding, colour, verbose)
+    return "\n".join(lines)
+
+
+def _finding(finding: Finding, colour: bool, verbose: bool) -> list[str]:
+    symbol, code = STYLES[finding.status]
+    head = coloured(f"  {symbol} {finding.status:<8}", code, colour)
+    first, *rest = wrapped(finding.where or finding.check, _INDENT) or [_INDENT]
+    lines = [f"{head}{first[len(_INDENT) :]}", *rest]
+    lines += wrapped(finding.says, _INDENT)
+    if finding.cure:
+        lines += wrapped(finding.cure, _INDENT + "  ", _INDENT + "→ ")
+    if finding.accepted:
+        lines += wrapped(f"Accepted: {finding.accepted}", _INDENT)
+    if verbose:
+        lines += _details(finding, colour)
+    return lines
+
+
+def _details(finding: Finding, colour: bool) -> list[str]:
+    facts = [f"{finding.check}, {finding.code}"]
+    if finding.measure is not None:
+        facts.append(f"measure {_value(finding.measure)}")
+    if finding.limit is not None:
+        facts.append(f"limit {_value(finding.limit)}")
+    if finding.status != "pass":
+        facts.append(f"key {finding.key}")
+    return [coloured(line, "2", colour) for line in wrapped("; ".join(facts), _INDENT)]
+
+
+def _value(value: float | str) -> str:
+    return value if isinstance(value, str) else number(value, 3)

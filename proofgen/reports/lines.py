@@ -1,0 +1,74 @@
+"""Lines for a terminal: indented, wrapped, status by word and symbol, colour only as an extra."""
+
+from __future__ import annotations
+
+import textwrap
+import unicodedata
+from collections.abc import Sequence
+
+WIDTH = 88
+
+# status: symbol, SGR code (ECMA-48, 8.3.117)
+STYLES = {
+    "stop": ("✕", "1;31"),
+    "broken": ("◆", "1;31"),
+    "warn": ("▲", "33"),
+    "skipped": ("○", "36"),
+    "note": ("·", "2"),
+    "pass": ("✓", "32"),
+}
+
+
+def plain(text: str) -> str:
+    """A text that cannot steer the terminal: controls and direction marks written out."""
+    return "".join(
+        f"⟨U+{ord(c):04X}⟩"
+        if unicodedata.category(c) in ("Cc", "Cs", "Zl", "Zp")
+        or (unicodedata.category(c) == "Cf" and c not in "\u200c\u200d")
+        else c
+        for c in text
+    )
+
+
+def coloured(text: str, code: str, colour: bool) -> str:
+    return f"\x1b[{code}m{text}\x1b[0m" if colour and code else text
+
+
+def wrapped(text: str, indent: str, first: str | None = None) -> list[str]:
+    """`text` in lines of at most WIDTH, the first one behind `first`, the others behind `indent`.
+
+    Words are never broken: file names and codes stay whole.
+    """
+    return textwrap.wrap(
+        plain(text),
+        WIDTH,
+        initial_indent=indent if first is None else first,
+        subsequent_indent=indent,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
+
+
+def columns(rows: Sequence[tuple[str, ...]], right: frozenset[int] = frozenset()) -> list[str]:
+    """Rows under each other; columns in `right` are aligned to the right."""
+    widths = [max(_width(row[i]) for row in rows) for i in range(len(rows[0]))] if rows else []
+    lines = []
+    for row in rows:
+        cells = [
+            " " * (w - _width(cell)) + cell if i in right else cell + " " * (w - _width(cell))
+            for i, (cell, w) in enumerate(zip(row, widths, strict=True))
+        ]
+        lines.append("  ".join(cells).rstrip())
+    return lines
+
+
+def _width(text: str) -> int:
+    """Columns a text takes in a terminal: wide letters two, marks above and below none."""
+    return sum(
+        0
+        if unicodedata.category(c) in ("Mn", "Me", "Cf")
+        else 2
+        if unicodedata.east_asian_width(c) in "WF"
+        else 1
+        for c in text
+    )

@@ -1,0 +1,148 @@
+"""How photos, orders and blanks read in a terminal; each from its JSON document."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from proofgen.reports.lines import STYLES, columns, plain, wrapped
+from proofgen.units import number
+
+_VERDICTS = {"good": "sharp", "soft": "a little soft", "coarse": "too coarse"}
+_FACES = {"round": "all the way round"}
+_CONSTRUCTIONS = {
+    "wrap": "wrap: one flat piece, closed by hook-and-loop",
+    "fold": "fold: pressed flat, folded, sewn at both sides, turned",
+    "sewn": "sewn: already sewn, two faces",
+    "flat": "flat: one face",
+}
+_ZONES = {
+    "closure": "closure (hidden under the overlap)",
+    "seam": "seam allowance",
+    "fold": "fold at the bottom",
+    "hem": "hem",
+    "base": "base (under the can)",
+    "gap": "gap (no ink can reach)",
+}
+
+
+def _size(row: dict[str, Any], places: int = 0) -> str:
+    return f"{number(row['width_mm'], places)} × {number(row['height_mm'], places)} mm"
+
+
+def _ppi(value: float, verdict: str) -> str:
+    """Whole pixels per inch, rounded down where the verdict is not good: 199.9 is not 200."""
+    return str(round(value) if verdict == "good" else int(value))
+
+
+def look_text(document: dict[str, Any]) -> str:
+    """A photo on blanks, from `proofgen/look/1`."""
+    photo = document["photo"]
+    name = plain(str(photo["file"]))
+    if not photo["width_px"]:
+        lines = [f"{name}: not a photo we can use"]
+    else:
+        lines = [
+            f"{name}: {photo['format']}, {photo['width_px']:,} × {photo['height_px']:,} pixels"
+        ]
+    rows = [
+        (
+            f"  {plain(str(fit['blank']))}",
+            _FACES.get(fit["face"], fit["face"]),
+            _size(fit),
+            f"{_ppi(fit['ppi'], fit['verdict'])} pixels per inch",
+            _VERDICTS.get(fit["verdict"], fit["verdict"]),
+        )
+        for fit in document["fits"]
+    ]
+    if rows:
+        lines += ["", *columns(rows, right=frozenset({2, 3}))]
+    told = [f for f in document["findings"] if f["status"] != "pass"]
+    for finding in told:
+        lines += ["", *_finding(finding)]
+    return "\n".join(lines)
+
+
+def _finding(finding: dict[str, Any]) -> list[str]:
+    indent = " " * 12
+    head = f"  {STYLES[finding['status']][0]} {finding['status']:<8}"
+    lines = []
+    if finding["where"]:
+        lines += wrapped(finding["where"], indent)
+    lines += wrapped(finding["says"], indent)
+    if finding["cure"]:
+        lines += wrapped(finding["cure"], indent + "  ", indent + "→ ")
+    lines[0] = f"{head}{lines[0][len(indent) :]}"
+    return lines
+
+
+def orders_text(document: dict[str, Any]) -> str:
+    """Where each order stands, from `proofgen/orders/1`: state, name, then the next step."""
+    orders = document["orders"]
+    if not orders:
+        return "There are no orders yet. Next: proofgen order"
+    rows = [
+        (
+            plain(one["state"]),
+            plain(one["order"]) + (f", proof {one['edition']}" if one.get("edition") else ""),
+        )
+        for one in orders
+    ]
+    lines = []
+    for head, one in zip(columns(rows), orders, strict=True):
+        lines.append(head)
+        if one.get("next"):
+            lines += wrapped(one["next"], "    ")
+    return "\n".join(lines)
+
+
+def blanks_text(document: dict[str, Any]) -> str:
+    """One blank in numbers (`proofgen/blank/1`), or a list of them under the key `blanks`."""
+    if "blanks" not in document:
+        return _one_blank(document)
+    rows = [
+        (
+            plain(str(one.get("id", one["name"]))),
+            plain(str(one["name"])),
+            one["construction"],
+            _size(one, 1),
+        )
+        for one in document["blanks"]
+    ]
+    return "\n".join(columns(rows, right=frozenset({3}))) or "There are no blanks."
+
+
+def _one_blank(blank: dict[str, Any]) -> str:
+    lines = [
+        plain(str(blank["name"])),
+        f"  {_CONSTRUCTIONS.get(blank['construction'], blank['construction'])}",
+        f"  {_size(blank, 1)} finished (after the press)",
+    ]
+    if blank.get("way_round_mm") is not None:
+        lines.append(f"  way round {number(blank['way_round_mm'])} mm")
+    if blank.get("overlap_mm") is not None:
+        lines.append(f"  ends overlap by {number(blank['overlap_mm'])} mm")
+    faces = [
+        (
+            f"    {face['name']}",
+            f"from {number(face['x_mm'])}, {number(face['y_mm'])}",
+            _size(face, 1),
+            f"centre {number(face['centre_x_mm'])} mm",
+            "upside down on the sheet" if face["turn_deg"] == 180 else "",
+        )
+        for face in blank["faces"]
+    ]
+    zones = [
+        (
+            f"    {_ZONES.get(zone['kind'], zone['kind'])}",
+            f"from {number(zone['x_mm'])}, {number(zone['y_mm'])}",
+            _size(zone, 1),
+            f"on the {zone['face']}" if zone.get("face") else "",
+        )
+        for zone in blank["zones"]
+    ]
+    tables: list[tuple[str, Sequence[tuple[str, ...]]]] = [("faces", faces), ("zones", zones)]
+    for title, rows in tables:
+        if rows:
+            lines += [f"  {title}, mm from the top left, print side up", *columns(rows)]
+    return "\n".join(lines)
