@@ -31,6 +31,7 @@ class PhotoFacts:
     problem: str = ""
     problem_code: str = ""
     cure: str = ""
+    clipped: float | None = None  # share of colours outside sRGB; None where not counted
 
     @property
     def usable(self) -> bool:

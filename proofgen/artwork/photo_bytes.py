@@ -1,0 +1,256 @@
+"""What a photo's bytes say before any picture library sees them: kind, wholeness, profile."""
+
+from __future__ import annotations
+
+import re
+import zlib
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "HEIF", "AVIF", "GIF", "MPO")
+
+# How files begin. PNG: ISO/IEC 15948; JPEG: ITU-T T.81 B.1.1.3; GIF89a; TIFF 6.0; RIFF/WebP.
+_PICTURES = (
+    (b"\xff\xd8\xff", "JPEG"),
+    (b"\x89PNG\r\n\x1a\n", "PNG"),
+    (b"GIF87a", "GIF"),
+    (b"GIF89a", "GIF"),
+    (b"II*\0", "TIFF"),
+    (b"MM\0*", "TIFF"),
+)
+# Pictures of a kind that is not opened, then things that are no picture at all.
+_OTHER_PICTURES = (
+    (b"BM", "a BMP picture"),
+    (b"8BPS", "a layered picture of a picture program"),
+    (b"\0\0\x01\0", "an icon"),
+    (b"\xff\x0a", "a JPEG XL picture"),
+    (b"\0\0\0\x0cJXL ", "a JPEG XL picture"),
+    (b"\0\0\0\x0cjP  ", "a JPEG 2000 picture"),
+    (b"\xff\x4f\xff\x51", "a JPEG 2000 picture"),
+    (b"%!PS", "a PostScript drawing"),
+    (b"\xc5\xd0\xd3\xc6", "a PostScript drawing"),
+    (b"II+\0", "a very large kind of TIFF picture"),
+    (b"FUJIFILMCCD-RAW", "a raw camera file"),
+    (b"IIRO", "a raw camera file"),
+)
+_NO_PICTURES = (
+    (b"%PDF", "a PDF document"),
+    (b"PK\x03\x04", "a zip folder or an office document"),
+    (b"Rar!", "a packed folder"),
+    (b"7z\xbc\xaf", "a packed folder"),
+    (b"\x1f\x8b", "a packed file"),
+    (b"\xd0\xcf\x11\xe0", "an office document"),
+    (b"MZ", "a program"),
+    (b"\x7fELF", "a program"),
+    (b"ID3", "a sound recording"),
+    (b"OggS", "a sound or video recording"),
+    (b"\x1aE\xdf\xa3", "a video"),
+    (b"<?xml", "an XML text"),
+)
+# ISO/IEC 14496-12 brands; HEIF: ISO/IEC 23008-12, AVIF: its own specification.
+_HEIF = {b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1", b"mif2"}
+_AVIF = {b"avif", b"avis"}
+_PNG_TEXT = {b"tEXt", b"zTXt", b"iTXt"}
+MAX_PROFILE = 1_000_000  # bytes; real ones rarely pass half of that
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kind:
+    """`format` is one of FORMATS or ''; `words` says what the file is or begins like."""
+
+    format: str = ""
+    picture: bool = False
+    words: str = ""
+
+
+def kind_of(data: bytes) -> Kind:
+    """What these bytes are, by their beginning and never by a name."""
+    for magic, name in _PICTURES:
+        if data.startswith(magic):
+            return Kind(format=name, picture=True, words=f"a {name} picture")
+    if data[:4] == b"RIFF":
+        if data[8:12] == b"WEBP":
+            return Kind(format="WEBP", picture=True, words="a WebP picture")
+        return Kind(words="a sound or video recording")
+    if data[4:8] == b"ftyp":
+        return _boxed(data)
+    for magic, words in _OTHER_PICTURES:
+        if data.startswith(magic):
+            return Kind(picture=True, words=words)
+    for magic, words in _NO_PICTURES:
+        if data.startswith(magic):
+            svg = b"<svg" in data[:2000]
+            return Kind(picture=svg, words="an SVG drawing" if svg else words)
+    return _by_look(data)
+
+
+def _boxed(data: bytes) -> Kind:
+    end = min(int.from_bytes(data[:4], "big"), 512)
+    brands = [data[8:12]] + [data[i : i + 4] for i in range(16, end, 4)]
+    if brands[0] in _AVIF or (brands[0] in _HEIF and _AVIF & set(brands)):
+        return Kind(format="AVIF", picture=True, words="an AVIF picture")
+    if brands[0] in _HEIF or (_HEIF - {b"mif1", b"msf1", b"mif2"}) & set(brands):
+        return Kind(format="HEIF", picture=True, words="a HEIC picture")
+    if brands[0] == b"crx ":
+        return Kind(picture=True, words="a raw camera file")
+    return Kind(words="a video")
+
+
+def _by_look(data: bytes) -> Kind:
+    start = data[:2000]
+    low = start.lstrip(b"\xef\xbb\xbf \t\r\n").lower()
+    if low.startswith(b"<svg"):
+        return Kind(picture=True, words="an SVG drawing")
+    if low.startswith((b"<!doctype html", b"<html")) or b"<html" in low:
+        return Kind(words="a web page")
+    if start[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        return Kind(words="a text file")
+    if not start.strip(b"\0"):
+        return Kind(words="a file of nothing but zeros")
+    controls = sum(byte < 9 or 13 < byte < 32 for byte in start)
+    return Kind(words="a text file" if not controls else "no kind of file we know")
+
+
+@dataclass(slots=True)
+class PngInside:
+    """What a walk over a PNG's chunks found; `clean` holds the bytes without hidden texts."""
+
+    whole: bool = False
+    clean: bytes = b""
+    text: bool = False
+    xmp: bytes = b""
+    profile_lost: str = ""  # why the colour profile was left out
+    chunks: list[bytes] = field(default_factory=list)
+
+
+def _png_chunks(data: bytes) -> Iterator[tuple[bytes, int, int, bool]]:
+    """(type, start, end, complete) of each chunk. ISO/IEC 15948, 5.3."""
+    at = 8
+    while at + 8 <= len(data):
+        end = at + 12 + int.from_bytes(data[at : at + 4], "big")
+        yield data[at + 4 : at + 8], at, min(end, len(data)), end <= len(data)
+        at = end
+
+
+def _profile_fault(payload: memoryview) -> str:
+    """Unpacks an iCCP chunk up to the limit, so that a bomb stays small."""
+    raw = bytes(payload)
+    name_end = raw.find(b"\0", 0, 81)
+    unpacker = zlib.decompressobj()
+    try:
+        unpacked = unpacker.decompress(raw[name_end + 2 :], MAX_PROFILE + 1)
+    except zlib.error:
+        return "broken"
+    if len(unpacked) > MAX_PROFILE:
+        return "oversized"
+    return "" if unpacker.eof and name_end >= 0 else "broken"
+
+
+def read_png(data: bytes) -> PngInside:
+    """Walk a PNG: is it whole, what is hidden in it, and the same picture without that."""
+    found = PngInside()
+    view = memoryview(data)
+    parts: list[memoryview] = [view[:8]]
+    for kind, start, end, complete in _png_chunks(data):
+        found.chunks.append(kind)
+        body = view[start + 8 : end - 4]
+        if kind in _PNG_TEXT:
+            found.text = True
+            if body[:17] == b"XML:com.adobe.xmp" and len(body) <= MAX_PROFILE:
+                found.xmp += bytes(body)
+            continue
+        if kind == b"iCCP" and (fault := _profile_fault(body)):
+            found.profile_lost = fault
+            continue
+        parts.append(view[start:end])
+        if kind == b"IEND":
+            found.whole = complete and data[end - 4 : end] == b"\xae\x42\x60\x82"
+            break  # what follows the end belongs to no picture
+    found.clean = b"".join(parts)
+    return found
+
+
+def missing_share(data: bytes, format: str) -> float | None:
+    """None for a whole file; else the share of its bytes that is missing, 0.0 where unknown.
+
+    Looks at the container alone (end marks and announced lengths); rows that are missing in
+    spite of a right ending are found by decoding.
+    """
+    if format in ("JPEG", "MPO"):
+        return None if _jpeg_ends(data) else 0.0
+    if format == "PNG":
+        return None if read_png(data).whole else 0.0
+    if format == "WEBP":
+        return _short(len(data), 8 + int.from_bytes(data[4:8], "little"))
+    if format in ("HEIF", "AVIF"):
+        return _short(len(data), _boxes_end(data))
+    return None
+
+
+def _short(have: int, announced: int) -> float | None:
+    return None if have >= announced else 1 - have / announced
+
+
+def _jpeg_ends(data: bytes) -> bool:
+    """Whether an end mark follows the first scan; a scan never holds one by chance, since its FF
+    bytes are always stuffed (ITU-T T.81 B.1.1.5). The small copy inside a photo has its own."""
+    at = 2
+    while at + 4 <= len(data) and data[at] == 0xFF:
+        marker = data[at + 1]
+        if marker == 0xFF:  # fill byte
+            at += 1
+        elif marker == 0xDA:
+            return data.find(b"\xff\xd9", at) > 0
+        else:
+            at += 2 + int.from_bytes(data[at + 2 : at + 4], "big")
+    return data.find(b"\xff\xd9", min(at, len(data))) > 0  # odd bytes between the segments
+
+
+def _boxes_end(data: bytes) -> int:
+    """Where the last box announces its end. ISO/IEC 14496-12, 4.2."""
+    at = 0
+    while at + 8 <= len(data):
+        size = int.from_bytes(data[at : at + 4], "big")
+        if size == 1:
+            size = int.from_bytes(data[at + 8 : at + 16], "big")
+        if size == 0:  # to the end of the file
+            return len(data)
+        if size < 8 or not re.fullmatch(rb"[ -~]{4}", data[at + 4 : at + 8]):
+            return at  # not a box: bytes somebody added behind the picture
+        at += size
+    return at
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Profile:
+    """An ICC profile's header: colour space ('RGB', 'GRAY', 'CMYK') and its name for people."""
+
+    space: str = ""
+    name: str = ""
+    fault: str = ""  # 'broken', 'oversized' or ''
+
+
+def read_profile(icc: bytes) -> Profile:
+    """Header and description of an ICC profile. ICC.1:2022 7.2, 10.15 and, for old ones, 'desc'."""
+    if len(icc) > MAX_PROFILE:
+        return Profile(fault="oversized")
+    announced = int.from_bytes(icc[:4], "big")
+    if len(icc) < 132 or icc[36:40] != b"acsp" or not 132 <= announced <= len(icc) + 3:
+        return Profile(fault="broken")
+    space = icc[16:20].decode("ascii", "replace").strip()
+    count = min(int.from_bytes(icc[128:132], "big"), 100)
+    for entry in range(132, 132 + 12 * count, 12):
+        if icc[entry : entry + 4] == b"desc":
+            at = int.from_bytes(icc[entry + 4 : entry + 8], "big")
+            size = int.from_bytes(icc[entry + 8 : entry + 12], "big")
+            return Profile(space=space, name=_profile_name(icc[at : at + min(size, 2000)]))
+    return Profile(space=space)
+
+
+def _profile_name(tag: bytes) -> str:
+    if tag[:4] == b"mluc":
+        size, at = int.from_bytes(tag[20:24], "big"), int.from_bytes(tag[24:28], "big")
+        name = tag[at : at + size].decode("utf-16-be", "replace")
+    else:
+        name = tag[12 : 12 + int.from_bytes(tag[8:12], "big")].decode("latin-1")
+    return "".join(c for c in name if c.isprintable()).strip()[:100]
