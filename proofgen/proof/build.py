@@ -16,6 +16,7 @@ from proofgen.render import Theme, html_to_pdf
 
 PAGE = "index.html"
 _MARK = 5  # mm between two marks of the ruler
+_TEXT_MM = 174.0  # how wide the PDF sets its drawings: A4 less 18 mm on both sides (proof_pdf.css)
 
 # Why a proof no longer shows: what the plain page in its place says.
 NOTICES = {
@@ -77,9 +78,9 @@ def _real(size: RealSize, theme: Theme) -> dict[str, Any]:
     }
 
 
-def _drawings(content: ProofContent) -> list[dict[str, Any]]:
+def _drawings(content: ProofContent, print_mm: float) -> list[dict[str, Any]]:
     return [
-        {"label": d.label, "svg": drawn(d, d.picture.src if d.picture else "")}
+        {"label": d.label, "svg": drawn(d, d.picture.src if d.picture else "", print_mm)}
         for work in content.works
         for d in work.drawings
     ]
@@ -112,14 +113,14 @@ def _facts(content: ProofContent) -> dict[str, Any]:
     }
 
 
-def _shared(content: ProofContent, theme: Theme) -> dict[str, Any]:
+def _shared(content: ProofContent, theme: Theme, print_mm: float = 0.0) -> dict[str, Any]:
     """What page and PDF both show; `content` is published."""
     return {
         "it": content,
         "texts": _texts(content),
         "faces": [face for work in content.works for face in work.faces],
         "real": [_real(w.real_size, theme) for w in content.works if w.real_size],
-        "drawings": _drawings(content),
+        "drawings": _drawings(content, print_mm),
         "answers": ANSWERS,
         "code_links": _code_links(content),
     }
@@ -142,7 +143,9 @@ def pdf_of(content: ProofContent, theme: Theme) -> bytes:
     """The proof on A4, for a customer without a screen; the same bytes for the same content."""
     names = _names(content.pictures)
     html = theme.render(
-        "proof_pdf.html", styles=("pdf", "proof_pdf"), **_shared(content.published(names), theme)
+        "proof_pdf.html",
+        styles=("pdf", "proof_pdf"),
+        **_shared(content.published(names), theme, _TEXT_MM),
     )
     files = {names[p.name]: p.data for p in content.pictures}
     return html_to_pdf(html, files, page_title=f"Proof {content.edition}")

@@ -42,29 +42,60 @@ def ending(picture: Picture) -> str:
     return end
 
 
-def drawn(drawing: Drawing, src: str) -> Markup:
-    """The drawing ready to stand in a page, its picture found at `src`.
+_SVG = "http://www.w3.org/2000/svg"
+_PX = 25.4 / 96  # mm in a CSS pixel
 
-    The words in it are a customer's, so it is read as XML first: only drawing elements, no style
-    attribute, no handler, no reference but to itself and to its own picture. Errors: ValueError.
-    """
-    if "<!" in drawing.svg.replace("<!--", ""):
+
+def _attributes(element: ET.Element, name: str) -> None:
+    for attribute, value in element.attrib.items():
+        short = attribute.rpartition("}")[2]
+        if short.startswith("on") or short == "style":
+            raise ValueError(f"a drawing may not have {short}=")
+        if short == "href" and not (value == name and name) and not value.startswith("#"):
+            raise ValueError("a drawing may refer to its own picture alone")
+        if "url(" in value and not re.fullmatch(r"url\(#[\w.-]+\)", value):
+            raise ValueError("a drawing may refer to itself alone")
+
+
+def _read(drawing: Drawing) -> ET.Element:
+    if "<!DOCTYPE" in drawing.svg.upper() or "<!ENTITY" in drawing.svg.upper():
         raise ValueError("a drawing has no document type")
-    name = drawing.picture.name if drawing.picture else ""
     root = ET.fromstring(drawing.svg)
     for element in root.iter():
-        tag = element.tag.rpartition("}")[2]
-        if tag not in _DRAWS:
+        space, _, tag = str(element.tag).rpartition("}")
+        if space.lstrip("{") != _SVG or tag not in _DRAWS:
             raise ValueError(f"a drawing may not hold <{tag}>")
-        for attribute, value in element.attrib.items():
-            short = attribute.rpartition("}")[2]
-            if short.startswith("on") or short == "style":
-                raise ValueError(f"a drawing may not have {short}=")
-            if short == "href" and not (value == name and name) and not value.startswith("#"):
-                raise ValueError("a drawing may refer to its own picture alone")
-            if "url(" in value and not re.fullmatch(r"url\(#[\w.-]+\)", value):
-                raise ValueError("a drawing may refer to itself alone")
-    text = re.sub(r"^\s*<\?xml[^>]*\?>\s*", "", drawing.svg)
-    if name:
-        text = text.replace(f'href="{name}"', f'href="{src}"')
-    return Markup(text)
+        _attributes(element, drawing.picture.name if drawing.picture else "")
+    return root
+
+
+def _scaled(numbers: str, by: float) -> str:
+    return " ".join(f"{float(n) * by:.3f}" for n in numbers.replace(",", " ").split())
+
+
+def _lines_in_mm(root: ET.Element, width_mm: float) -> None:
+    """Give lines that keep their thickness in pixels the same thickness on paper."""
+    box = [float(n) for n in root.get("viewBox", "0 0 100 100").replace(",", " ").split()]
+    by = _PX * box[2] / width_mm
+    for element in root.iter():
+        if element.attrib.pop("vector-effect", None) == "non-scaling-stroke":
+            for key in ("stroke-width", "stroke-dasharray"):
+                if element.get(key):
+                    element.set(key, _scaled(element.attrib[key], by))
+
+
+def drawn(drawing: Drawing, src: str, print_mm: float = 0.0) -> Markup:
+    """The drawing ready to stand in a page, its picture found at `src`.
+
+    The words in it are a customer's, so it is read as XML and written anew: only drawing elements,
+    no style attribute, no handler, no reference but to itself and to its own picture. With
+    `print_mm`, the width it will have on paper, its lines are given a thickness of their own.
+    Errors: ValueError.
+    """
+    root = _read(drawing)
+    if print_mm:
+        _lines_in_mm(root, print_mm)
+    for element in root.iter(f"{{{_SVG}}}image"):
+        element.set("href", src)
+    ET.register_namespace("", _SVG)
+    return Markup(ET.tostring(root, encoding="unicode"))

@@ -6,7 +6,7 @@ import functools
 import importlib
 import logging
 import mimetypes
-import os
+import re
 from collections.abc import Mapping
 from typing import Any
 from urllib.parse import unquote
@@ -14,11 +14,13 @@ from urllib.parse import unquote
 from PIL import ImageFile
 
 from proofgen.errors import MachineError, ProofgenError
+from proofgen.render.fonts import find_font
 
 # Every name in a page resolves below this; `.invalid` belongs to nobody (RFC 2606).
 _BASE = "https://page.invalid/"
 _FONTS = "fonts/"
 
+_NO_GLYPH = re.compile(r"\.notdef glyph rendered .*\((U\+[0-9A-F]+)\)")
 _REFUSALS = (MemoryError, RecursionError, ZeroDivisionError, OverflowError)
 _CURE = "Debian: sudo apt install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
 
@@ -57,8 +59,6 @@ def _font_configuration() -> Any:
 
 def _fetcher(files: Mapping[str, bytes]) -> Any:
     """A fetcher that serves names in `files` and packaged fonts; anything else stops the PDF."""
-    from proofgen.render.fonts import find_font
-
     urls = _engine().urls
 
     def fetch(_self: Any, url: str, headers: Any = None) -> Any:
@@ -111,8 +111,20 @@ def html_to_pdf(html: str, files: Mapping[str, bytes], *, page_title: str) -> by
     finally:
         log.removeHandler(listener)
     if listener.heard:
-        raise _refused(os.linesep.join(listener.heard))
+        raise _heard(listener.heard)
     return made
+
+
+def _heard(said: list[str]) -> ProofgenError:
+    """Letters that no font has would be empty boxes; anything else is a fault of the page."""
+    lacking = [_NO_GLYPH.search(line) for line in said]
+    if not all(lacking):
+        return _refused("; ".join(said))
+    letters = dict.fromkeys(found[1] for found in lacking if found)
+    return MachineError(
+        f"no font on this machine has {' '.join(letters)}, so the PDF would show empty boxes",
+        "install one that does (Debian: sudo apt install fonts-noto), or make the page without PDF",
+    )
 
 
 def _refused(reason: str) -> ProofgenError:

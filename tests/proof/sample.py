@@ -29,7 +29,7 @@ from proofgen.signoff.slip import SLIP_WORDS
 
 KEY = bytes(range(32))
 WIDE, HIGH = 1304, 600  # the visible way round, 217.3 x 100 mm at 6 px a mm
-NAMES = ("Odalys & Bram", "Zoë Nguyễn-O’Neil", "محمد", "Ilja Il1l O0", "Wren 👨‍👩‍👧")
+NAMES = ("Odalys & Bram", "Zoë Nguyễn-O’Neil", "محمد", "Ilja Il1l O0", "Wren & Ísleifr")
 
 
 def scene(words: str = "Odalys & Bram") -> Image.Image:
@@ -49,7 +49,9 @@ def scene(words: str = "Odalys & Bram") -> Image.Image:
         x, line = int(rng.integers(0, WIDE)), int(rng.integers(356, HIGH))
         length = int(rng.integers(6, 10 + (line - 340) // 5))
         near = max(0.0, 1 - abs(x - 890) / 420)
-        shade = tuple(int(a + (b - a) * near) for a, b in zip((66, 104, 130), (250, 206, 150)))
+        shade = tuple(
+            int(a + (b - a) * near) for a, b in zip((66, 104, 130), (250, 206, 150), strict=True)
+        )
         draw.line((x, line, x + length, line), fill=shade, width=2)
     draw.rectangle((120, 330, 640, 346), fill=(52, 40, 36))
     for x in range(130, 640, 42):
@@ -97,7 +99,7 @@ FINDINGS = (
         check="photo/effective-resolution",
         code="soft",
         status="warn",
-        says="At 217 × 100 mm this photo gives 148 pixels per inch; below 200 it looks a little soft.",
+        says="At 217 × 100 mm this photo gives 148 pixels per inch; below 200 it looks soft.",
         cure="Send us the original, at least 1,867 × 788 pixels, if you have it.",
     ),
     Finding(
