@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
+from typing import Any
 
 from proofgen.errors import Place
 from proofgen.geometry import Plan, plan_flat, plan_fold, plan_sewn, plan_wrap
@@ -77,7 +78,7 @@ class Blank:
 
     def plan(self) -> Plan:
         """Faces and zones in finished mm."""
-        common = {"bleed": self.bleed_mm, "safe": self.safe_mm, "shrink": self.shrink}
+        common: dict[str, Any] = {"bleed": self.bleed_mm, "safe": self.safe_mm, "shrink": self.shrink}
         if self.construction == "wrap":
             if self.closure is None or self.vessel_mm is None:
                 raise ValueError("a wrap needs its closure and the can it goes round")

@@ -1,0 +1,43 @@
+"""Photos and words laid onto blanks, painted once as press rasters, and shown as views."""
+
+from proofgen.artwork.description import describe
+from proofgen.artwork.ink import on_cloth
+from proofgen.artwork.layout import lay_out, variants
+from proofgen.artwork.photos import inspect, open_pixels
+from proofgen.artwork.raster import (
+    paint,
+    pixel_digest,
+    raster_name,
+    raster_names,
+    raster_png,
+    read_raster,
+)
+from proofgen.artwork.views import (
+    View,
+    face_picture,
+    flat_svg,
+    flat_view,
+    real_size_crop,
+    round_views,
+)
+
+__all__ = [
+    "View",
+    "describe",
+    "face_picture",
+    "flat_svg",
+    "flat_view",
+    "inspect",
+    "lay_out",
+    "on_cloth",
+    "open_pixels",
+    "paint",
+    "pixel_digest",
+    "raster_name",
+    "raster_names",
+    "raster_png",
+    "read_raster",
+    "real_size_crop",
+    "round_views",
+    "variants",
+]

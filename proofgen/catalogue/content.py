@@ -1,0 +1,73 @@
+"""What the catalogue's pages are given: everything prepared, nothing left to work out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plate:
+    """A picture of a design on a blank. `name` is its address below the site's root."""
+
+    name: str
+    content: bytes
+    alt: str
+    width_px: int
+    height_px: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offer:
+    """A design on one blank: what it costs and what a photo needs.
+
+    `prices` are (from so many pieces, price of one). `least_px` is the smallest photo that is
+    sharp there (width, height), None for designs without a photo.
+    """
+
+    blank: str
+    blank_name: str
+    construction: str
+    finish: str
+    size_mm: tuple[float, float]
+    cloths: tuple[str, ...]
+    prices: tuple[tuple[int, Decimal], ...]
+    least_px: tuple[int, int] | None
+    plates: tuple[Plate, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """One design of the season. `text` is the maker's Markdown."""
+
+    id: str
+    title: str
+    text: str
+    occasions: tuple[str, ...]
+    photo_slots: tuple[str, ...]
+    word_slots: tuple[str, ...]
+    offers: tuple[Offer, ...]
+
+    @property
+    def plate(self) -> Plate:
+        """The picture that stands for the design."""
+        return self.offers[0].plates[0]
+
+    @property
+    def least_price(self) -> Decimal:
+        return min(price for offer in self.offers for _, price in offer.prices)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SeasonContent:
+    """A season, ready to be set. `texts` are house texts by name, Markdown."""
+
+    shop_name: str
+    contact: str
+    demo: bool
+    title: str
+    sentence: str
+    text: str
+    entries: tuple[Entry, ...]
+    texts: Mapping[str, str] = field(default_factory=dict)

@@ -1,0 +1,107 @@
+"""Commands about a customer: order, letter, answer, withdraw, forget."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from datetime import date
+from pathlib import Path
+
+from proofgen import pipeline
+from proofgen.cli import talk
+from proofgen.errors import EXIT_DONE, EXIT_UNSIGNED, UsageError, worst_exit
+
+
+def order(given: argparse.Namespace) -> int:
+    """Write a new order from options; ask for what is missing when a person is there."""
+    with talk.workshop_of(given, writes=True) as workshop:
+        ask = _ask if sys.stdin.isatty() else None
+        name = pipeline.new_order(workshop, pipeline.Wish(
+            customer=given.customer, email=given.email, due=given.due, design=given.design,
+            blank=given.blank, cloth=given.cloth, quantity=given.quantity,
+            photos=given.photo, words=given.words, list_file=given.list,
+            name=given.name, like=given.like,
+        ), ask)
+    talk.result(f"The order is in orders/{name}.")
+    talk.result(f"    Next: proofgen check {name}")
+    return EXIT_DONE
+
+
+def _ask(question: str) -> str:
+    print(question, end=" ", file=sys.stderr, flush=True)
+    return sys.stdin.readline().strip()
+
+
+def letter(given: argparse.Namespace) -> int:
+    """Print the letter of an order's proof; record that it was sent."""
+    with talk.workshop_of(given, writes=True) as workshop:
+        text = pipeline.letter(workshop, given.order, sent=given.sent)
+    talk.result(text)
+    if given.sent:
+        talk.aside(f"Recorded: the letter for {given.order} was sent.")
+    return EXIT_DONE
+
+
+def _day(text: str | None) -> date | None:
+    if not text:
+        return None
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise UsageError(f"“{text}” is not a day", "write it as 2026-11-25") from None
+
+
+def _sources(source: str) -> list[tuple[str, str | bytes]]:
+    """(name, content) of every answer that was given."""
+    if source == "-":
+        return [("what was typed", sys.stdin.read())]
+    path = Path(source)
+    if path.is_dir():
+        files = sorted(p for p in path.iterdir() if p.is_file() and not p.name.startswith("."))
+        return [(p.name, p.read_bytes()) for p in files]
+    if path.is_file():
+        return [(path.name, path.read_bytes())]
+    raise UsageError(
+        f"there is no file “{source}”",
+        "name a mail, a text file or a folder; or - to paste the answer",
+    )
+
+
+def answer(given: argparse.Namespace) -> int:
+    """Take answers: from mails, texts, spoken codes, or in person."""
+    codes = [EXIT_DONE]
+    on = _day(given.on)
+    with talk.workshop_of(given, writes=True) as workshop:
+        if given.in_person:
+            outcomes = [
+                ("", pipeline.answer_in_person(
+                    workshop, given.source, given.in_person, given.says, on))
+            ]
+        else:
+            outcomes = [
+                (name, pipeline.answer(workshop, content, on))
+                for name, content in _sources(given.source)
+            ]
+    for name, outcome in outcomes:
+        head = f"{name}: " if name and len(outcomes) > 1 else ""
+        good = outcome.status in ("recorded", "nothing new")
+        (talk.result if good else talk.aside)(f"{head}{outcome.sentence}")
+        if outcome.cure:
+            (talk.result if good else talk.aside)(f"    Next: {outcome.cure}")
+        if not good:
+            codes.append(EXIT_UNSIGNED)
+    return worst_exit(*codes)
+
+
+def withdraw(given: argparse.Namespace) -> int:
+    """Take a proof back."""
+    with talk.workshop_of(given, writes=True) as workshop:
+        talk.result(pipeline.withdraw(workshop, given.order))
+    return EXIT_DONE
+
+
+def forget(given: argparse.Namespace) -> int:
+    """Remove a customer's data."""
+    with talk.workshop_of(given, writes=True) as workshop:
+        talk.result(pipeline.forget(workshop, given.order))
+    return EXIT_DONE

@@ -1,0 +1,62 @@
+"""The order of steps: from a shop folder to findings, proofs, answers, sheets and catalogue."""
+
+from proofgen.pipeline.answers import answer, answer_in_person
+from proofgen.pipeline.builds import Built, build
+from proofgen.pipeline.demo import demo, demo_walk
+from proofgen.pipeline.keeping import (
+    backup,
+    forget,
+    mark_handed_over,
+    mark_pressed,
+    withdraw,
+)
+from proofgen.pipeline.looks import blanks, look
+from proofgen.pipeline.machine import parts as machine_parts
+from proofgen.pipeline.ordering import Wish, new_order, start
+from proofgen.pipeline.preflight import (
+    Prepared,
+    accept,
+    findings_of,
+    prepare,
+    prepare_all,
+)
+from proofgen.pipeline.presses import press_all, press_lines
+from proofgen.pipeline.proofs import MadeProof, letter, make_proofs
+from proofgen.pipeline.seasons import make_catalogue
+from proofgen.pipeline.standings import standings
+from proofgen.pipeline.workshop import Workshop, at_work, open_workshop
+
+__all__ = [
+    "Built",
+    "MadeProof",
+    "Prepared",
+    "Wish",
+    "Workshop",
+    "accept",
+    "answer",
+    "answer_in_person",
+    "at_work",
+    "backup",
+    "blanks",
+    "build",
+    "demo",
+    "demo_walk",
+    "findings_of",
+    "forget",
+    "letter",
+    "look",
+    "machine_parts",
+    "make_catalogue",
+    "make_proofs",
+    "mark_handed_over",
+    "mark_pressed",
+    "new_order",
+    "open_workshop",
+    "prepare",
+    "prepare_all",
+    "press_all",
+    "press_lines",
+    "standings",
+    "start",
+    "withdraw",
+]

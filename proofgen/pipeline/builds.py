@@ -1,0 +1,91 @@
+"""All that can be built, in the order of the work, and what to do with it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from proofgen import proof, reports, store
+from proofgen.pipeline.keeping import notice_over
+from proofgen.pipeline.preflight import Prepared, findings_of, prepare_all
+from proofgen.pipeline.presses import press_all, press_lines
+from proofgen.pipeline.proofs import MadeProof, make_proofs_of
+from proofgen.pipeline.seasons import make_catalogue
+from proofgen.pipeline.standings import standing
+from proofgen.pipeline.workshop import Workshop
+
+
+@dataclass
+class Built:
+    """What a build made, for people."""
+
+    workshop: Workshop
+    prepared: list[Prepared]
+    proofs: list[MadeProof]
+    press: list[str]
+    catalogue: list[str]
+    standings: list[dict[str, Any]]
+    notices: list[str] = field(default_factory=list)
+
+    @property
+    def stopped(self) -> bool:
+        return any(p.stops for p in self.prepared)
+
+    def lines(self, *, explain: bool = False) -> list[str]:
+        """What is where, and the one next step of each order."""
+        told = [*self.catalogue]
+        if self.press:
+            told += ["", *self.press]
+        told += ["", reports.orders_text({"orders": self.standings})]
+        if explain:
+            told += ["", *(f"{p.order}: proof {p.edition}, {p.why}" for p in self.proofs)]
+        told += ["", f"Upload the folder {self.workshop.site}. Never upload workroom/ or records/."]
+        told += self.notices
+        return told
+
+
+def write_findings(workshop: Workshop, prepared: list[Prepared]) -> None:
+    """Keep the findings document where the maker can open it."""
+    import json
+
+    document = reports.findings_document(findings_of(workshop, prepared))
+    text = json.dumps(document, ensure_ascii=False, indent=1) + "\n"
+    store.write(workshop.workroom / "findings.json", text)
+
+
+def gone(workshop: Workshop) -> list[str]:
+    """Pages that must no longer show a proof become notices; what to upload again."""
+    told = []
+    for name in workshop.records.orders():
+        state = standing(workshop, name, None)["state"]
+        token = workshop.records.token(name)
+        kind = {"withdrawn": "withdrawn", "forgotten": "forgotten"}.get(state)
+        if not kind or not token:
+            continue
+        folder = workshop.site / "p" / token
+        page = proof.notice(kind, workshop.shop, workshop.theme)
+        if store.write(folder / "index.html", page):
+            notice_over(workshop, name, kind)
+            told.append(f"Upload site/p/{token}/ and delete its other files there: {name}.")
+    return told
+
+
+def build(workshop: Workshop) -> Built:
+    """Check, prove, press and publish; one order's fault never keeps another from being built."""
+    prepared = prepare_all(workshop, [])
+    write_findings(workshop, prepared)
+    proofs = make_proofs_of(workshop, prepared, named=False)
+    notices = gone(workshop)
+    document = press_all(workshop, prepared, named=False)
+    pages = make_catalogue(workshop)
+    known = {p.order.id: p for p in prepared}
+    names = sorted({*known, *workshop.records.orders()})
+    return Built(
+        workshop=workshop,
+        prepared=prepared,
+        proofs=proofs,
+        press=press_lines(workshop, document),
+        catalogue=pages,
+        standings=[standing(workshop, n, known.get(n)) for n in names],
+        notices=notices,
+    )

@@ -1,0 +1,63 @@
+"""The demo shop: the carried content copied to a folder of its own and built there."""
+
+from __future__ import annotations
+
+import os
+import secrets
+import shutil
+from pathlib import Path
+
+from proofgen.errors import UsageError
+from proofgen.pipeline.builds import Built, build
+from proofgen.pipeline.workshop import Say, Workshop, at_work, open_workshop
+from proofgen.render import carried
+
+
+def copy_content(folder: Path) -> None:
+    """Lay the demo shop into `folder` by one rename. UsageError if something else is there."""
+    if (folder / "shop.yaml").is_file():
+        return  # a demo of before: build it again
+    if folder.exists() and any(folder.iterdir()):
+        raise UsageError(
+            f"the folder “{folder}” holds something else", "name a new one: proofgen demo my-demo"
+        )
+    side = folder.absolute().parent / f".part-{secrets.token_hex(4)}"
+    side.parent.mkdir(parents=True, exist_ok=True)
+    try:
+        shutil.copytree(carried("content"), side)
+        if folder.exists():
+            folder.rmdir()
+        os.replace(side, folder)
+    finally:
+        shutil.rmtree(side, ignore_errors=True)
+
+
+def demo(folder: Path, say: Say) -> tuple[Built, Workshop]:
+    """Copy the demo shop and build all of it."""
+    copy_content(folder)
+    workshop = open_workshop(folder, say)
+    if not workshop.shop.settings.demo:
+        raise UsageError(f"“{folder}” is a shop of your own", f"proofgen --shop {folder} build")
+    with at_work(workshop):
+        return build(workshop), workshop
+
+
+def demo_walk(workshop: Workshop, standings: list[dict[str, str]]) -> list[str]:
+    """What to open and what to try, with the real names of this demo."""
+    out = next((s for s in standings if s["state"] == "out"), None)
+    told = [
+        "",
+        "Now walk it yourself:",
+        f"  1. Open the catalogue:      {workshop.site / 'index.html'}",
+    ]
+    if out:
+        token = workshop.records.token(out["order"])
+        page = workshop.site / "p" / str(token) / "index.html"
+        told += [
+            f"  2. Open a private proof:    {page}",
+            "     tick, type a name, and copy the answer it makes for you.",
+            f"  3. Take the answer:         proofgen --shop {workshop.folder} answer -",
+            "     paste it, then Ctrl+D (Windows: Ctrl+Z, Enter).",
+            f"  4. Make its press sheet:    proofgen --shop {workshop.folder} press {out['order']}",
+        ]
+    return told

@@ -1,0 +1,122 @@
+"""Taking back, forgetting, marking and backing up."""
+
+from __future__ import annotations
+
+import io
+import shutil
+import zipfile
+from pathlib import Path
+
+from proofgen import proof, signoff, store
+from proofgen.errors import SignoffError, UsageError
+from proofgen.pipeline.preflight import Prepared, prepare
+from proofgen.pipeline.standings import facts_of
+from proofgen.pipeline.workshop import Workshop
+
+# What a backup holds: all that people wrote or said. site/ and workroom/ can be built again.
+KEPT = ("shop.yaml", "blanks", "designs", "seasons", "orders", "words", "records")
+# Files in a fixed order with a fixed day, so that the same shop gives the same backup.
+ZIP_DAY = (1980, 1, 1, 0, 0, 0)
+
+
+def state_now(workshop: Workshop, name: str) -> str:
+    """The state of one order."""
+    prepared: Prepared | None = None
+    if name in workshop.shop.orders:
+        prepared = prepare(workshop, workshop.shop.orders[name])
+    return signoff.state_of(facts_of(workshop, name, prepared))[0]
+
+
+def _must_be(workshop: Workshop, name: str, state: str, what: str) -> None:
+    workshop.order(name)
+    now = state_now(workshop, name)
+    if now != state:
+        raise SignoffError(
+            f"{name} is not {state} but {now}, so it cannot be {what}",
+            "`proofgen orders` shows the next step",
+        )
+
+
+def mark_pressed(workshop: Workshop, name: str) -> str:
+    """Record that a signed order was pressed."""
+    _must_be(workshop, name, "signed", "marked as pressed")
+    workshop.records.mark(name, "pressed", workshop.now)
+    return f"{name} is pressed.\n    Next: proofgen orders --handed-over {name}"
+
+
+def mark_handed_over(workshop: Workshop, name: str) -> str:
+    """Record that a pressed order is with its customer."""
+    _must_be(workshop, name, "pressed", "handed over")
+    workshop.records.mark(name, "handed-over", workshop.now)
+    return f"{name} is handed over. Nothing is left to do."
+
+
+def _known(workshop: Workshop, name: str) -> None:
+    if name not in workshop.shop.orders and name not in workshop.records.orders():
+        workshop.order(name)  # says what is wrong with the name
+
+
+def notice_over(workshop: Workshop, name: str, kind: str) -> Path | None:
+    """Put a plain notice in place of an order's page and remove its pictures; the page's folder."""
+    token = workshop.records.token(name)
+    if not token:
+        return None
+    folder = workshop.site / "p" / token
+    if not folder.is_dir():
+        return None
+    page = proof.notice(kind, workshop.shop, workshop.theme)
+    store.write(folder / "index.html", page)
+    for path in folder.iterdir():
+        if path.name != "index.html":
+            store.remove(path)
+    return folder
+
+
+def withdraw(workshop: Workshop, name: str) -> str:
+    """Take a proof back: the page becomes a notice and answers are refused."""
+    _known(workshop, name)
+    workshop.records.mark(name, "withdrawn", workshop.now)
+    folder = notice_over(workshop, name, "withdrawn")
+    if folder is None:
+        return f"{name} is withdrawn. It had no page."
+    shown = folder.relative_to(workshop.folder).as_posix()
+    return f"{name} is withdrawn.\n    Next: upload {shown}/ and delete its other files there."
+
+
+def forget(workshop: Workshop, name: str) -> str:
+    """Remove a customer's data everywhere in the shop folder; the bare fact of the sale stays."""
+    _known(workshop, name)
+    folder = notice_over(workshop, name, "forgotten")
+    order = workshop.shop.orders.get(name)
+    workshop.records.forget(name, workshop.now)
+    for place in (
+        order.folder if order else workshop.folder / "orders" / name,
+        workshop.workroom / "press" / name,
+        workshop.store.folder,  # worked-out pictures are named by content, so all of them go
+    ):
+        if place.is_dir():
+            shutil.rmtree(place)
+    store.remove(workshop.workroom / "letters" / f"{name}.txt")
+    shown = f"upload {folder.relative_to(workshop.folder).as_posix()}/" if folder else ""
+    return (
+        f"{name} is forgotten: photos, names, proofs and answers are gone from this folder.\n"
+        f"    Next: {shown + ', then ' if shown else ''}remove it from old backups and your mail."
+    )
+
+
+def backup(workshop: Workshop, target: Path) -> int:
+    """Pack what cannot be made again into a zip file; how many files. UsageError if it exists."""
+    if target.exists():
+        raise UsageError(f"“{target}” is there already", "choose another name")
+    held = io.BytesIO()
+    count = 0
+    with zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED) as pack:
+        for part in KEPT:
+            top = workshop.folder / part
+            for path in sorted(top.rglob("*")) if top.is_dir() else [top]:
+                if path.is_file() and not path.is_symlink():
+                    name = path.relative_to(workshop.folder).as_posix()
+                    pack.writestr(zipfile.ZipInfo(name, ZIP_DAY), path.read_bytes())
+                    count += 1
+    store.write(target, held.getvalue(), durable=True)
+    return count

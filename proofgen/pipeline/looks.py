@@ -1,0 +1,113 @@
+"""Questions that need no order: how large can this photo be; what is this blank in numbers."""
+
+from __future__ import annotations
+
+import difflib
+from pathlib import Path
+from typing import Any
+
+from proofgen import artwork, checks
+from proofgen.errors import ShopError, UsageError
+from proofgen.model import BLOCKING, Blank, Limits
+from proofgen.shop import built_in_blanks, read_shop
+
+
+def known_blanks(folder: Path) -> tuple[dict[str, Blank], Limits, tuple[ShopError, ...]]:
+    """The shop's blanks and limits, or the built-in ones where there is no shop folder."""
+    if (folder / "shop.yaml").is_file():
+        shop = read_shop(folder)
+        return dict(shop.blanks), shop.settings.limits, shop.faults
+    return dict(built_in_blanks()), Limits(), ()
+
+
+def _chosen(blanks: dict[str, Blank], name: str) -> Blank:
+    if name not in blanks:
+        close = difflib.get_close_matches(name, list(blanks), 1)
+        raise UsageError(
+            f"there is no blank called “{name}”",
+            f"did you mean {close[0]}?" if close else "`proofgen blanks` lists them all",
+        )
+    return blanks[name]
+
+
+def look(folder: Path, photo: Path, blank: str | None) -> tuple[dict[str, Any], bool]:
+    """The document proofgen/look/1, and whether a finding stops the photo."""
+    blanks, limits, _ = known_blanks(folder)
+    if blank:
+        blanks = {blank: _chosen(blanks, blank)}
+    if not photo.is_file():
+        raise UsageError(f"there is no file “{photo}”", "check the name, or drag the file here")
+    facts = artwork.inspect(photo)
+    findings = checks.look(facts, blanks.values(), limits)
+    document = {
+        "schema": "proofgen/look/1",
+        "photo": {
+            "file": photo.name,
+            "format": facts.format,
+            "width_px": facts.width_px,
+            "height_px": facts.height_px,
+        },
+        "fits": checks.fits(facts, blanks.values(), limits) if facts.usable else [],
+        "findings": [f.as_json() for f in findings],
+    }
+    return document, any(f.status in BLOCKING for f in findings)
+
+
+def blank_document(blank: Blank) -> dict[str, Any]:
+    """The document proofgen/blank/1, all finished mm."""
+    plan = blank.plan()
+    first = next(iter(plan.panels.values()))
+    return {
+        "schema": "proofgen/blank/1",
+        "name": blank.id,
+        "title": blank.name,
+        "construction": blank.construction,
+        "width_mm": first.width,
+        "height_mm": first.height,
+        "way_round_mm": plan.way_round,
+        "overlap_mm": plan.overlap,
+        "faces": [
+            {
+                "name": face.name,
+                "x_mm": face.rect.x,
+                "y_mm": face.rect.y,
+                "width_mm": face.rect.width,
+                "height_mm": face.rect.height,
+                "turn_deg": face.turn,
+                "centre_x_mm": face.rect.centre_x,
+            }
+            for face in plan.faces
+        ],
+        "zones": [
+            {
+                "kind": zone.kind,
+                "face": zone.face,
+                "x_mm": zone.rect.x,
+                "y_mm": zone.rect.y,
+                "width_mm": zone.rect.width,
+                "height_mm": zone.rect.height,
+            }
+            for zone in plan.zones
+        ],
+    }
+
+
+def blanks(folder: Path, name: str | None) -> tuple[dict[str, Any], list[str], list[ShopError]]:
+    """One blank or the list of all; what is wrong with it; what could not be read."""
+    known, _, faults = known_blanks(folder)
+    ours = [f for f in faults if f.place and f.place.file.startswith("blanks/")]
+    if name is None:
+        document: dict[str, Any] = {
+            "schema": "proofgen/blanks/1",
+            "blanks": [blank_document(b) for b in known.values()],
+        }
+        return document, [], ours
+    for fault in ours:
+        if fault.place and fault.place.file in (f"blanks/{name}.yaml", f"blanks/{name}.yml"):
+            raise fault
+    blank = _chosen(known, name)
+    problems = [
+        f"{blank.place_of(key)}: {says}\n    To mend it: {cure}"
+        for key, says, cure in blank.plan().problems
+    ]
+    return blank_document(blank), problems, []

@@ -1,0 +1,82 @@
+"""What this machine lacks, and the line that mends it."""
+
+from __future__ import annotations
+
+import shutil
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+from PIL import features
+
+from proofgen.errors import MachineError
+from proofgen.render import html_to_pdf
+from proofgen.render.fonts import font_files
+
+ROOM_FOR_WORK = 500_000_000  # bytes; common practice, no source
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One thing proofgen needs of a machine."""
+
+    name: str
+    there: bool
+    says: str
+    cure: str = ""
+
+
+def _pango() -> Part:
+    try:
+        html_to_pdf("<!doctype html><html lang=en><title>x</title><p>x</p>", {}, page_title="x")
+    except MachineError as error:
+        return Part(name="PDF pages", there=False, says=error.problem, cure=error.cure)
+    return Part(name="PDF pages", there=True, says="proofs, sheets and tickets can be made")
+
+
+def parts(folder: Path) -> list[Part]:
+    """Everything the work needs, each with the line that mends it."""
+    shaping = features.check("raqm")
+    free = shutil.disk_usage(folder).free
+    return [
+        Part(
+            name="Python",
+            there=sys.version_info >= (3, 11),
+            says=f"version {sys.version.split()[0]}",
+            cure="install Python 3.11 or newer from python.org",
+        ),
+        Part(
+            name="Lettering",
+            there=bool(shaping),
+            says="names in every script can be set" if shaping else "names cannot be shaped",
+            cure="Debian or Ubuntu: sudo apt-get install libfribidi0 · macOS: brew install fribidi",
+        ),
+        _pango(),
+        Part(
+            name="Phone photos",
+            there=True,
+            says="HEIC and AVIF can be opened",
+        )
+        if _opens_heif()
+        else Part(
+            name="Phone photos",
+            there=False,
+            says="HEIC cannot be opened",
+            cure="pip install pillow-heif",
+        ),
+        Part(name="Fonts", there=bool(font_files()), says=f"{len(font_files())} found"),
+        Part(
+            name="Room on disk",
+            there=free > ROOM_FOR_WORK,
+            says=f"{free // 1_000_000:,} MB free",
+            cure="free at least 500 MB",
+        ),
+    ]
+
+
+def _opens_heif() -> bool:
+    try:
+        import pillow_heif  # noqa: F401
+    except ImportError:
+        return False
+    return True

@@ -1,0 +1,198 @@
+"""A new order from options and questions, and a new shop folder."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from proofgen import shop as shop_room
+from proofgen.errors import UsageError
+from proofgen.model import Customer, Design, Order, PhotoUse
+from proofgen.pipeline.workshop import Workshop
+
+Ask = Callable[[str], str]
+TRIES = 5  # a person may mistype; a pipe that answers nonsense must not loop
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wish:
+    """What was given for a new order; None or empty where it was left out."""
+
+    customer: str | None = None
+    email: str | None = None
+    due: str | None = None
+    design: str | None = None
+    blank: str | None = None
+    cloth: str | None = None
+    quantity: int | None = None
+    photos: Sequence[str] = ()
+    words: Sequence[str] = ()
+    list_file: Path | None = None
+    name: str | None = None
+    like: str | None = None
+
+
+def start(folder: Path, name: str, contact: str, theme: str) -> list[Path]:
+    """A new shop folder; the files made."""
+    return shop_room.start(folder, name, contact, theme)
+
+
+def _one_of(
+    given: str | None, what: str, known: Sequence[str], ask: Ask | None, fallback: str = ""
+) -> str:
+    """A choice from `known`: given, asked for, the only one, or UsageError with a likely name."""
+    listed = ", ".join(known)
+    for _ in range(TRIES):
+        if given is None and fallback:
+            return fallback
+        if given is None and len(known) == 1:
+            return known[0]
+        if given is None:
+            if ask is None:
+                raise UsageError(f"which {what}?", f"add --{what} with one of: {listed}")
+            given = ask(f"Which {what}? ({listed})")
+        if given in known:
+            return given
+        close = difflib.get_close_matches(given, known, 1)
+        cure = f"did you mean {close[0]}?" if close else f"choose one of: {listed}"
+        if ask is None:
+            raise UsageError(f"there is no {what} “{given}” for this", cure)
+        ask(f"There is no {what} “{given}”; {cure} (Enter to go on)")
+        given, fallback = None, ""
+    raise UsageError(f"no {what} was chosen", f"choose one of: {listed}")
+
+
+def _text(given: str | None, question: str, option: str, ask: Ask | None, fallback: str) -> str:
+    if given:
+        return given
+    if fallback:
+        return fallback
+    if ask is None:
+        raise UsageError(f"{question.rstrip('?').lower()} is missing", f"add {option}")
+    for _ in range(TRIES):
+        said = ask(question)
+        if said:
+            return said
+    raise UsageError(f"{question.rstrip('?').lower()} is missing", f"add {option}")
+
+
+def _slots(given: Sequence[str], slots: Sequence[str], option: str) -> dict[str, str]:
+    """'slot=text' or, where the design has one slot, just the text."""
+    found: dict[str, str] = {}
+    for item in given:
+        slot, sign, text = item.partition("=")
+        if sign and slot in slots:
+            found[slot] = text
+        elif len(slots) == 1 and not found:
+            found[slots[0]] = item
+        else:
+            raise UsageError(
+                f"{option} {item}: this design has no place called “{slot}”",
+                f"its places are: {', '.join(slots) or 'none'}; write {option} PLACE={text or '…'}",
+            )
+    return found
+
+
+def _day(text: str | None) -> date | None:
+    if not text:
+        return None
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise UsageError(f"“{text}” is not a day", "write it as 2026-12-12") from None
+
+
+def _count(given: int | None, ask: Ask | None, fallback: int) -> int:
+    if given is None and fallback:
+        return fallback
+    for _ in range(TRIES):
+        if given is None:
+            if ask is None:
+                return 1
+            said = ask("How many pieces?")
+            given = int(said) if said.isdecimal() else None
+        if given is not None and given > 0:
+            return given
+        if ask is None:
+            break
+        given = None
+    raise UsageError(f"{given} is not a number of pieces", "write --quantity 1 or more")
+
+
+def _photos(
+    wish: Wish, design: Design, ask: Ask | None, like: Mapping[str, PhotoUse]
+) -> dict[str, shop_room.PhotoDraft]:
+    given = _slots(wish.photos, design.slots("photo"), "--photo")
+    found = {}
+    for slot in design.slots("photo"):
+        if slot in like and slot not in given:
+            use = like[slot]
+            found[slot] = shop_room.PhotoDraft(source=use.file, focus=use.focus, zoom=use.zoom)
+            continue
+        said = given.get(slot) or _text(
+            None, f"Which photo for “{slot}”?", f"--photo {slot}=FILE", ask, ""
+        )
+        path = Path(said.strip().strip("'\""))  # a file dragged into a terminal comes quoted
+        if not path.is_file():
+            raise UsageError(
+                f"there is no file “{path}” for “{slot}”", "check the name, or drag the file here"
+            )
+        found[slot] = shop_room.PhotoDraft(source=path)
+    return found
+
+
+def _words(wish: Wish, design: Design, ask: Ask | None, like: Mapping[str, str]) -> dict[str, str]:
+    found = {**like, **_slots(wish.words, design.slots("words"), "--words")}
+    if wish.list_file is not None:
+        return found  # the list's columns fill the rest; the checks tell what stays empty
+    for slot in design.slots("words"):
+        if slot not in found:
+            found[slot] = _text(
+                None, f"What words for “{slot}”?", f'--words {slot}="…"', ask, ""
+            )
+    return found
+
+
+def new_order(workshop: Workshop, wish: Wish, ask: Ask | None) -> str:
+    """Write an order folder and return its name. UsageError where something is missing or unknown."""
+    shop = workshop.shop
+    like: Order | None = workshop.order(wish.like) if wish.like else None
+    line = like.lines[0] if like else None
+    design_name = _one_of(
+        wish.design, "design", sorted(shop.designs), ask, line.design if line else ""
+    )
+    design = shop.designs[design_name]
+    offered = [b for b in design.offered if b in shop.blanks]
+    blank = _one_of(wish.blank, "blank", offered, ask, line.blank if line else "")
+    colours = list(shop.blanks[blank].cloth.colours)
+    cloth = _one_of(wish.cloth, "cloth", colours, ask, line.cloth if line else "")
+    list_file = wish.list_file or (line.list_file if line else None)
+    if list_file is not None and not list_file.is_file():
+        raise UsageError(f"there is no file “{list_file}”", "check the name of the list")
+    quantity = wish.quantity
+    if list_file is None or quantity is not None:
+        quantity = _count(quantity, ask, line.quantity if line else 0)
+    customer = _text(
+        wish.customer, "The customer's name?", "--customer", ask, like.customer.name if like else ""
+    )
+    wanted = shop_room.LineDraft(
+        design=design_name,
+        blank=blank,
+        cloth=cloth,
+        quantity=quantity,
+        photos=_photos(wish, design, ask, line.photos if line else {}),
+        words=_words(wish, design, ask, line.words if line else {}),
+        list_file=list_file,
+    )
+    draft = shop_room.OrderDraft(
+        name=wish.name or "",
+        customer=Customer(
+            name=customer, email=wish.email or (like.customer.email if like else "")
+        ),
+        due=_day(wish.due),
+        lines=(wanted,),
+    )
+    return shop_room.write_order(shop, draft).name

@@ -1,0 +1,117 @@
+"""An order worked out and checked: photos read, pieces laid out, findings told."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from proofgen import artwork, checks
+from proofgen.errors import StopError, UsageError
+from proofgen.model import (
+    Finding,
+    Order,
+    OrderFindings,
+    PhotoFacts,
+    Variant,
+    blocks,
+)
+from proofgen.pipeline.workshop import Workshop
+
+
+@dataclass
+class Prepared:
+    """An order with everything that is known before a pixel is made."""
+
+    order: Order
+    variants: list[Variant]
+    photos: Mapping[str, PhotoFacts]
+    findings: list[Finding]
+    ppi: float
+
+    @cached_property
+    def document(self) -> dict[str, Any]:
+        """Everything that changes what is pressed, but the pixels."""
+        return artwork.describe(self.order, self.variants, self.ppi)
+
+    @property
+    def stops(self) -> list[Finding]:
+        return blocks(self.findings)
+
+
+def accepted_reasons(workshop: Workshop, order: str) -> dict[str, str]:
+    """Finding key to the maker's reason, from the records."""
+    return {
+        event.data["finding"]: event.data["because"]
+        for event in workshop.records.events(order)
+        if event.kind == "accepted"
+    }
+
+
+def prepare(workshop: Workshop, order: Order) -> Prepared:
+    """Lay out and check one order. ShopError where its design or blank cannot be used."""
+    shop = workshop.shop
+    files: list[Path] = [use.file for line in order.lines for use in line.photos.values()]
+    photos = {str(f): artwork.inspect(f, workshop.store) for f in dict.fromkeys(files)}
+    variants = artwork.variants(shop, order, workshop.store)
+    given = checks.CheckInput(
+        shop=shop, order=order, variants=variants, photos=photos, today=workshop.today
+    )
+    findings = checks.run(given, accepted_reasons(workshop, order.id))
+    return Prepared(order, variants, photos, findings, shop.settings.printer.ppi)
+
+
+def prepare_all(workshop: Workshop, names: list[str]) -> list[Prepared]:
+    """Prepare the named orders, or all; what cannot be read is gathered, the rest goes on."""
+    orders = [workshop.order(n) for n in names] or list(workshop.shop.orders.values())
+    done = []
+    for order in orders:
+        with workshop.each(f"checking {order.id}"):
+            done.append(prepare(workshop, order))
+    return done
+
+
+def findings_of(workshop: Workshop, prepared: list[Prepared]) -> list[OrderFindings]:
+    """The findings with the edition they speak of (0: no proof yet)."""
+    found = []
+    for one in prepared:
+        latest = workshop.records.latest(one.order.id)
+        found.append(
+            OrderFindings(
+                order=one.order.id,
+                edition=latest.number if latest else 0,
+                findings=one.findings,
+            )
+        )
+    return found
+
+
+def refuse_stops(prepared: Prepared) -> None:
+    """StopError when a stop stands that was neither mended nor accepted."""
+    if prepared.stops:
+        first = prepared.stops[0]
+        more = len(prepared.stops) - 1
+        raise StopError(
+            f"{prepared.order.id}: {first.says}" + (f" (and {more} more)" if more else ""),
+            (first.cure + " " if first.cure else "")
+            + f"Or accept it: proofgen check {prepared.order.id} --accept {first.key} "
+            '--because "…"',
+        )
+
+
+def accept(workshop: Workshop, order: Order, key: str, because: str) -> Finding:
+    """Let a finding through with a reason that is kept. UsageError if no such finding stands."""
+    prepared = prepare(workshop, order)
+    for finding in prepared.findings:
+        if finding.key == key and finding.status != "pass":
+            workshop.records.mark(
+                order.id, "accepted", workshop.now, finding=key, because=because
+            )
+            return finding
+    keys = [f.key for f in prepared.findings if f.status in ("stop", "warn")]
+    raise UsageError(
+        f"{order.id} has no finding called “{key}”",
+        "the ones that stand are: " + ", ".join(keys) if keys else "nothing needs accepting",
+    )

@@ -1,0 +1,79 @@
+"""From signed editions to mirrored press sheets and tickets; nothing else gets here."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from proofgen import artwork, press, signoff, store
+from proofgen.errors import SignoffError
+from proofgen.pipeline.preflight import Prepared, refuse_stops
+from proofgen.pipeline.standings import facts_of
+from proofgen.pipeline.workshop import Workshop
+
+
+def pixels_of(png: bytes) -> str:
+    """Digest of the pixels of a kept raster."""
+    return artwork.pixel_digest(artwork.read_raster(png))
+
+
+def job_of(workshop: Workshop, prepared: Prepared) -> press.Job:
+    """What may be pressed of an order. SignoffError says why not; StopError if a stop stands."""
+    order = prepared.order
+    refuse_stops(prepared)
+    signed = signoff.admit(
+        workshop.records, order.id, prepared.document, pixel_digest=pixels_of
+    )
+    edition = workshop.records.latest(order.id)
+    if edition is None:
+        raise SignoffError(f"{order.id} has no proof", f"proofgen proof {order.id}")
+    return press.Job(
+        signed=signed,
+        order=order,
+        variants=prepared.variants,
+        rasters={name: workshop.records.raster(edition, name) for name in edition.rasters},
+        accepted=[f for f in prepared.findings if f.accepted],
+    )
+
+
+def is_signed(workshop: Workshop, prepared: Prepared) -> bool:
+    """Whether the state of an order is `signed`."""
+    return signoff.state_of(facts_of(workshop, prepared.order.id, prepared))[0] == "signed"
+
+
+def press_all(workshop: Workshop, prepared: list[Prepared], *, named: bool) -> dict[str, Any]:
+    """Make sheets and tickets for the signed orders among `prepared` (schema proofgen/press/1).
+
+    `named`: the maker asked for just these, so one that is not signed is trouble (exit 4).
+    """
+    jobs = []
+    for one in prepared:
+        if not named and not is_signed(workshop, one):
+            continue
+        with workshop.each(f"press sheets for {one.order.id}"):
+            jobs.append(job_of(workshop, one))
+    target = workshop.workroom / "press"
+    run = press.make(jobs, workshop.shop, workshop.theme, made=workshop.now)
+    for name, content in run.files.items():
+        store.write(target / name, content)
+    if not named and target.is_dir():
+        # Sheets of orders that are no longer signed must not lie about ready to print.
+        for path in sorted(target.rglob("*")):
+            if path.is_file() and path.relative_to(target).as_posix() not in run.files:
+                store.remove(path)
+    return dict(run.document)
+
+
+def press_lines(workshop: Workshop, document: dict[str, Any]) -> list[str]:
+    """Where the sheets and tickets are, for people."""
+    if not document["sheets"]:
+        return ["No order is signed, so nothing may be pressed yet."]
+    told = [f"Press sheets and tickets: {workshop.workroom / 'press'}"]
+    for sheet in document["sheets"]:
+        orders = ", ".join(dict.fromkeys(p["order"] for p in sheet["pieces"]))
+        count = len(sheet["pieces"])
+        told.append(
+            f"  {sheet['file']}: {sheet['paper']}, {count} to press, for {orders}"
+        )
+    told += [f"  {name}" for name in document["tickets"]]
+    told.append("    Next: print at actual size, mirror off, then proofgen press ORDER --done")
+    return told

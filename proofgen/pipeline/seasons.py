@@ -1,0 +1,154 @@
+"""The catalogue: each design of the season laid on each blank it is offered on."""
+
+from __future__ import annotations
+
+from proofgen import artwork, catalogue, store
+from proofgen.errors import MachineError, ShopError
+from proofgen.model import Blank, Design, Layout, PhotoUse, Season
+from proofgen.pipeline.pictures import content_name, jpeg
+from proofgen.pipeline.workshop import Workshop
+from proofgen.units import pixels
+
+VIEW_WIDTH = 900  # px; twice what a phone shows, common practice, no source
+VIEW_PPI = 130.0  # enough for VIEW_WIDTH across half a can
+
+
+def current_season(workshop: Workshop) -> Season | None:
+    """The season to publish: the last by name, as winter-2026 comes after summer-2026."""
+    seasons = sorted(workshop.shop.seasons, key=lambda s: s.id)
+    return seasons[-1] if seasons else None
+
+
+def _cloth(design: Design, blank: Blank) -> str:
+    colours = list(blank.cloth.colours)
+    return design.sample_cloth if design.sample_cloth in colours else colours[0]
+
+
+def sample_layout(workshop: Workshop, design: Design, blank: Blank) -> Layout:
+    """The design with its own sample photo and words on a blank."""
+    return artwork.lay_out(
+        workshop.shop,
+        design,
+        blank,
+        cloth=_cloth(design, blank),
+        photos={s: PhotoUse(file=f, place=design.place) for s, f in design.sample_photos.items()},
+        words=design.sample_words,
+        store=workshop.store,
+        place=design.place,
+    )
+
+
+def least_photo(layout: Layout, good_ppi: float) -> tuple[int, int] | None:
+    """Width and height in px of the smallest photo that is sharp in every photo slot."""
+    slots = [p.rect for p in layout.layers if p.kind == "photo"]
+    if not slots:
+        return None
+    return (
+        max(pixels(r.width, good_ppi) for r in slots),
+        max(pixels(r.height, good_ppi) for r in slots),
+    )
+
+
+def _plates(design: Design, blank: Blank, layout: Layout) -> tuple[catalogue.Plate, ...]:
+    rasters = artwork.paint(layout, VIEW_PPI)
+    made = []
+    for view in artwork.round_views(layout, rasters, VIEW_WIDTH):
+        if view.kind == "closure":
+            continue  # a shop window shows the good sides
+        content = jpeg(view.image)
+        made.append(
+            catalogue.Plate(
+                name=f"pictures/{content_name(content, 'jpg')}",
+                content=content,
+                alt=f"{design.title} on {blank.name}: {view.label}",
+                width_px=view.image.width,
+                height_px=view.image.height,
+            )
+        )
+    return tuple(made)
+
+
+def _offer(workshop: Workshop, design: Design, blank: Blank) -> catalogue.Offer:
+    layout = sample_layout(workshop, design, blank)
+    plan = layout.plan
+    first = plan.canvases["round" if "round" in design.faces else next(iter(design.faces))]
+    return catalogue.Offer(
+        blank=blank.id,
+        blank_name=blank.name,
+        construction=blank.construction,
+        finish=blank.cloth.finish,
+        size_mm=(first.size.width, first.size.height),
+        cloths=tuple(blank.cloth.colours),
+        prices=tuple(sorted(design.offered[blank.id])),
+        least_px=least_photo(layout, workshop.shop.settings.limits.good_ppi),
+        plates=_plates(design, blank, layout),
+    )
+
+
+def entry(workshop: Workshop, design: Design) -> catalogue.Entry:
+    """One design of the season. ShopError where a blank it is offered on cannot carry it."""
+    offers = [
+        _offer(workshop, design, workshop.shop.blanks[name])
+        for name in design.offered
+        if name in workshop.shop.blanks
+    ]
+    if not offers:
+        raise ShopError(
+            f"the design “{design.title}” is offered on no blank", "name one under offered:",
+            design.place,
+        )
+    return catalogue.Entry(
+        id=design.id,
+        title=design.title,
+        text=design.text,
+        occasions=design.occasions,
+        photo_slots=design.slots("photo"),
+        word_slots=design.slots("words"),
+        offers=tuple(offers),
+    )
+
+
+def make_catalogue(workshop: Workshop) -> list[str]:
+    """Publish the season below site/; sentences that tell where it is."""
+    season = current_season(workshop)
+    settings = workshop.shop.settings
+    if season is None:
+        return ["There is no season yet. Write one in seasons/, then run this again."]
+    entries = []
+    for name in season.designs:
+        if name not in workshop.shop.designs:
+            continue  # its fault was told when the folder was read
+        with workshop.each(f"catalogue: {name}"):
+            entries.append(entry(workshop, workshop.shop.designs[name]))
+    content = catalogue.SeasonContent(
+        shop_name=settings.name,
+        contact=settings.contact,
+        demo=settings.demo,
+        title=season.title,
+        sentence=season.sentence,
+        text=season.text,
+        entries=tuple(entries),
+        texts=workshop.shop.words,
+    )
+    workshop.say("catalogue: pages and PDF")
+    try:
+        files = catalogue.build(content, workshop.theme)
+    except MachineError as error:
+        workshop.trouble.append(error)
+        files = catalogue.build(content, workshop.theme, with_pdf=False)
+    _publish(workshop, files)
+    told = [f"Catalogue: site/index.html ({len(entries)} designs)"]
+    if catalogue.PDF_NAME in files:
+        told.append(f"Catalogue to print: site/{catalogue.PDF_NAME}")
+    return told
+
+
+def _publish(workshop: Workshop, files: dict[str, bytes]) -> None:
+    """Pictures first, pages after, and only then what no page shows any longer is removed."""
+    for name, content in files.items():
+        store.write(workshop.site / name, content)
+    for part in ("pictures", "designs", "words"):
+        folder = workshop.site / part
+        for path in sorted(folder.iterdir()) if folder.is_dir() else ():
+            if f"{part}/{path.name}" not in files:
+                store.remove(path)

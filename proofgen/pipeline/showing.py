@@ -1,0 +1,270 @@
+"""What a proof page is given: pictures made from the very rasters that will be pressed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from functools import cached_property
+
+from PIL import Image
+
+from proofgen import artwork, proof, signoff
+from proofgen.model import Finding, Line, Placed, Variant
+from proofgen.pipeline.pictures import fitted
+from proofgen.pipeline.preflight import Prepared
+from proofgen.pipeline.workshop import Workshop
+from proofgen.proof.letters import say_pieces
+from proofgen.units import number
+
+VIEW_WIDTH = 900  # px: the picture is the loud thing on the page
+FACE_WIDTH = 700
+FLAT_WIDTH = 1200
+REAL_SIZE_MM = (85.0, 50.0)
+SHOWN_FACES = 60  # a longer guest list shows its words, and these many pictures
+TOLD = ("stop", "warn", "broken", "note")  # what the customer is told of the findings
+# What a maker needs to know and a customer does not.
+FOR_THE_MAKER = ("blank/", "order/stock", "order/due")
+
+
+@dataclass
+class Shown:
+    """An edition and what is needed to draw it."""
+
+    prepared: Prepared
+    edition: signoff.Edition
+    rasters: Mapping[str, Image.Image]
+    before: signoff.Edition | None = None
+    before_rasters: Mapping[str, Image.Image] = field(default_factory=dict)
+    link: str = ""
+
+    def panels(self, index: int) -> dict[str, Image.Image]:
+        """The rasters of one variant, by panel."""
+        return {panel: self.rasters[name] for panel, name in self.names[index].items()}
+
+    @cached_property
+    def names(self) -> list[dict[str, str]]:
+        """For each variant: panel to the name of its raster."""
+        return artwork.raster_names(self.prepared.variants)
+
+
+def say_numbers(numbers: tuple[int, ...]) -> str:
+    """'piece 3' or 'pieces 1 to 12'."""
+    return f"{'piece' if len(numbers) == 1 else 'pieces'} {say_pieces(numbers)}"
+
+
+def _title(workshop: Workshop, line: Line) -> str:
+    design = workshop.shop.designs[line.design].title
+    return f"{design} on {workshop.shop.blanks[line.blank].name}, {line.cloth}"
+
+
+def _sharpness(placed: list[Placed], good: float) -> str:
+    ppi = min((p.ppi for p in placed if p.ppi is not None), default=None)
+    if ppi is None:
+        return ""
+    verdict = "sharp" if ppi >= good else "a little soft"
+    return f"Your photo has {number(ppi, 0)} pixels for every printed inch: {verdict}."
+
+
+def _faces(shown: Shown, of_line: list[tuple[int, Variant]], title: str) -> list[proof.Picture]:
+    found = []
+    for index, variant in of_line[:SHOWN_FACES]:
+        panels = shown.panels(index)
+        for face in variant.layout.faces:
+            image = artwork.face_picture(variant.layout, panels, face)
+            which = say_numbers(variant.pieces)
+            found.append(
+                proof.picture(
+                    f"face-{index + 1}-{face}",
+                    fitted(image, FACE_WIDTH),
+                    f"{title}: the {face}, {which}",
+                    f"{which[0].upper()}{which[1:]}, {face}",
+                )
+            )
+    return found
+
+
+def _drawings(shown: Shown, index: int, title: str) -> list[proof.Drawing]:
+    variant = shown.prepared.variants[index]
+    panels = shown.panels(index)
+    made = []
+    for panel in variant.layout.plan.panels:
+        image = fitted(artwork.flat_view(variant.layout, panels, panel), FLAT_WIDTH)
+        slug = panel.replace(" ", "-")
+        picture = proof.picture(f"flat-{variant.line}-{slug}", image, f"{title}, laid flat")
+        svg = artwork.flat_svg(
+            variant.layout,
+            panel,
+            picture.name,
+            title=f"{title}, laid flat",
+            desc="Where the edges, the join and the hidden strip fall.",
+        )
+        label = "The whole cloth, laid flat" if len(panels) == 1 else f"The {panel}, laid flat"
+        made.append(proof.Drawing(label=label, svg=svg, picture=picture))
+    return made
+
+
+def _pair(shown: Shown, index: int, title: str) -> proof.Pair:
+    layout = shown.prepared.variants[index].layout
+    panels = shown.panels(index)
+    face = next(iter(layout.faces))
+    pictures = {
+        on_cloth: fitted(
+            artwork.face_picture(layout, panels, face, cloth=on_cloth), FACE_WIDTH
+        )
+        for on_cloth in (False, True)
+    }
+    line = shown.prepared.variants[index].line
+    same = layout.cloth_hex.lower() == "#ffffff"
+    return proof.Pair(
+        white=proof.picture(f"ink-white-{line}", pictures[False], f"{title}: the ink on white"),
+        cloth=None
+        if same
+        else proof.picture(
+            f"ink-cloth-{line}", pictures[True], f"{title}: the ink on {layout.cloth}"
+        ),
+        cloth_name=layout.cloth,
+    )
+
+
+def _real_size(shown: Shown, index: int, title: str) -> proof.RealSize:
+    layout = shown.prepared.variants[index].layout
+    image, rect = artwork.real_size_crop(layout, shown.panels(index), *REAL_SIZE_MM)
+    line = shown.prepared.variants[index].line
+    return proof.RealSize(
+        picture=proof.picture(f"real-size-{line}", image, f"{title}: a part at its real size"),
+        width_mm=rect.width,
+        height_mm=rect.height,
+    )
+
+
+def work_of(shown: Shown, workshop: Workshop, line: Line) -> proof.Work:
+    """One line of the order, drawn."""
+    of_line = [
+        (index, v) for index, v in enumerate(shown.prepared.variants) if v.line == line.number
+    ]
+    first = of_line[0][0]
+    layout = of_line[0][1].layout
+    title = _title(workshop, line)
+    views = [
+        proof.picture(
+            f"view-{line.number}-{view.kind}", view.image, f"{title}: {view.label}", view.label
+        )
+        for view in artwork.round_views(layout, shown.panels(first), VIEW_WIDTH)
+    ]
+    placed = [p for _, v in of_line for p in v.layout.layers]
+    return proof.Work(
+        title=title,
+        pieces=tuple(sorted(n for _, v in of_line for n in v.pieces)),
+        views=tuple(views),
+        faces=tuple(_faces(shown, of_line, title)) if len(of_line) > 1 else (),
+        drawings=tuple(_drawings(shown, first, title)),
+        pair=_pair(shown, first, title),
+        real_size=_real_size(shown, first, title),
+        sharpness=_sharpness(placed, workshop.shop.settings.limits.good_ppi),
+    )
+
+
+def words_of(prepared: Prepared) -> list[proof.Word]:
+    """Every text that will be pressed, once, with the pieces that carry it."""
+    found: dict[tuple[int, str, str], set[int]] = {}
+    for variant in prepared.variants:
+        for placed in variant.layout.layers:
+            if placed.kind == "words" and placed.slot and placed.text:
+                key = (variant.line, placed.slot, placed.text)
+                found.setdefault(key, set()).update(variant.pieces)
+    ordered = sorted(found.items(), key=lambda item: (min(item[1]), item[0][0]))
+    return [
+        proof.Word(pieces=tuple(sorted(pieces)), slot=slot, text=text)
+        for (_, slot, text), pieces in ordered
+    ]
+
+
+def bill_of(workshop: Workshop, prepared: Prepared) -> tuple[list[proof.PriceLine], Decimal | None]:
+    """What it costs; no total when a price is missing."""
+    lines = []
+    for line in prepared.order.lines:
+        design = workshop.shop.designs[line.design]
+        price = design.price(line.blank, line.quantity)
+        lines.append(
+            proof.PriceLine(
+                design=design.title,
+                blank=workshop.shop.blanks[line.blank].name,
+                cloth=line.cloth,
+                quantity=line.quantity,
+                unit_price=price,
+                total=None if price is None else price * line.quantity,
+            )
+        )
+    totals = [x.total for x in lines]
+    if any(t is None for t in totals):
+        return lines, None
+    return lines, sum((t for t in totals if t is not None), Decimal(0))
+
+
+def _cloth_of(shown: Shown, name: str) -> str:
+    for variant, names in zip(shown.prepared.variants, shown.names, strict=True):
+        if name in names.values():
+            return variant.layout.cloth_hex
+    return "#ffffff"
+
+
+def changes_of(shown: Shown) -> list[proof.Change]:
+    """What differs from the edition before, in words, and the first picture that differs."""
+    if shown.before is None:
+        return []
+    said = signoff.changes(shown.before.document, shown.edition.document)
+    made = [proof.Change(says=text) for text in said]
+    for name, now in shown.rasters.items():
+        then = shown.before_rasters.get(name)
+        if made and then is not None and then.tobytes() != now.tobytes():
+            cloth = _cloth_of(shown, name)
+            pair = [
+                proof.picture(
+                    f"change-{when}", fitted(artwork.on_cloth(image, cloth), FACE_WIDTH),
+                    f"The artwork as it {verb}", f"Proof {edition.number}",
+                )
+                for when, verb, image, edition in (
+                    ("before", "was", then, shown.before),
+                    ("after", "is now", now, shown.edition),
+                )
+            ]
+            made[0] = proof.Change(says=made[0].says, before=pair[0], after=pair[1])
+            break
+    return made
+
+
+def told_findings(findings: list[Finding]) -> list[Finding]:
+    """The findings a customer should know of."""
+    return [
+        f for f in findings if f.status in TOLD and not f.check.startswith(FOR_THE_MAKER)
+    ]
+
+
+def content_of(shown: Shown, workshop: Workshop) -> proof.ProofContent:
+    """Everything on the page."""
+    prepared, edition, settings = shown.prepared, shown.edition, workshop.shop.settings
+    bill, total = bill_of(workshop, prepared)
+    return proof.ProofContent(
+        shop_name=settings.name,
+        contact=settings.contact,
+        order=prepared.order.id,
+        customer=prepared.order.customer.name,
+        edition=edition.number,
+        made=edition.made.date(),
+        answer_by=edition.answer_by,
+        due=prepared.order.due,
+        works=tuple(work_of(shown, workshop, line) for line in prepared.order.lines),
+        words=tuple(words_of(prepared)),
+        bill=tuple(bill),
+        total=total,
+        findings=tuple(told_findings(prepared.findings)),
+        changes=tuple(changes_of(shown)),
+        fingerprint=edition.fingerprint,
+        key_hex=edition.key.hex(),
+        codes=signoff.three_codes(edition),
+        slip_words=signoff.SLIP_WORDS,
+        link=shown.link,
+        house_words=workshop.shop.words.get("proof", ""),
+        demo=settings.demo,
+    )

@@ -1,0 +1,73 @@
+"""Where each order stands, and the one next step."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from proofgen.errors import ProofgenError
+from proofgen.pipeline.preflight import Prepared, prepare
+from proofgen.pipeline.workshop import Workshop
+from proofgen.signoff import OrderFacts, canonical, state_of
+
+
+def link_of(workshop: Workshop, order: str) -> str:
+    """Address of an order's private page, or where it lies in the folder when there is no site."""
+    token = workshop.records.token(order)
+    if not token:
+        return ""
+    base = workshop.shop.settings.site.rstrip("/")
+    return f"{base}/p/{token}/" if base else f"site/p/{token}/index.html"
+
+
+def facts_of(workshop: Workshop, name: str, prepared: Prepared | None) -> OrderFacts:
+    """What the table of states asks about an order. `prepared` None: it cannot be read now."""
+    records = workshop.records
+    latest = records.latest(name)
+    number = latest.number if latest else 0
+    kinds = {e.kind for e in records.events(name) if e.edition == number}
+    same = bool(
+        latest and prepared and canonical(latest.document) == canonical(prepared.document)
+    )
+    return OrderFacts(
+        order=name,
+        has_stop=bool(prepared and prepared.stops),
+        edition=latest,
+        current_fingerprint_matches=same,
+        sent="sent" in kinds,
+        answers=[a for a in records.answers(name) if a.edition == number],
+        answer_by=latest.answer_by if latest else None,
+        today=workshop.today,
+        pressed="pressed" in kinds,
+        handed="handed-over" in kinds,
+        withdrawn="withdrawn" in kinds,
+        forgotten=records.is_forgotten(name),
+    )
+
+
+def standing(workshop: Workshop, name: str, prepared: Prepared | None) -> dict[str, Any]:
+    """One order of the schema proofgen/orders/1."""
+    facts = facts_of(workshop, name, prepared)
+    state, step = state_of(facts)
+    gone = facts.withdrawn or facts.forgotten
+    return {
+        "order": name,
+        "state": state,
+        "edition": facts.edition.number if facts.edition else 0,
+        "fingerprint": facts.edition.fingerprint if facts.edition else "",
+        "link": "" if gone else link_of(workshop, name),
+        "next": step,
+    }
+
+
+def standings(workshop: Workshop) -> dict[str, Any]:
+    """Every order of the folder and of the records (schema proofgen/orders/1)."""
+    found = []
+    for name in sorted({*workshop.shop.orders, *workshop.records.orders()}):
+        prepared = None
+        if name in workshop.shop.orders:
+            try:
+                prepared = prepare(workshop, workshop.shop.orders[name])
+            except ProofgenError as error:
+                workshop.trouble.append(error)
+        found.append(standing(workshop, name, prepared))
+    return {"schema": "proofgen/orders/1", "orders": found}

@@ -1,0 +1,138 @@
+"""A shop folder opened for work: its records, its clock, its theme, its store."""
+
+from __future__ import annotations
+
+import base64
+import difflib
+import hashlib
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from datetime import UTC, date, datetime, time, timedelta
+from functools import cached_property
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from proofgen import store
+from proofgen.errors import ProofgenError, UsageError, worst_exit
+from proofgen.model import Order, Shop
+from proofgen.render import Theme
+from proofgen.shop import read_shop, sweep_orders
+from proofgen.signoff import Records
+
+Say = Callable[[str], None]
+
+
+def silent(_: str) -> None:
+    """Progress that nobody reads."""
+
+
+@dataclass
+class Workshop:
+    """One run's view of a shop folder. `trouble` gathers what went wrong on the way."""
+
+    folder: Path
+    shop: Shop
+    say: Say = silent
+    trouble: list[ProofgenError] = field(default_factory=list)
+
+    @cached_property
+    def records(self) -> Records:
+        return Records(self.folder / "records")
+
+    @cached_property
+    def store(self) -> store.Store:
+        return store.Store(self.workroom / "store")
+
+    @cached_property
+    def theme(self) -> Theme:
+        settings = self.shop.settings
+        return Theme(settings.theme, settings.language, settings.currency)
+
+    @property
+    def site(self) -> Path:
+        return self.folder / "site"
+
+    @property
+    def workroom(self) -> Path:
+        return self.folder / "workroom"
+
+    @cached_property
+    def now(self) -> datetime:
+        """This moment; noon of the fixed day in a shop that has one."""
+        settings = self.shop.settings
+        if settings.today:
+            noon = datetime.combine(settings.today, time(12), ZoneInfo(settings.zone))
+            return noon.astimezone(UTC)
+        return datetime.now(UTC).replace(microsecond=0)
+
+    @cached_property
+    def today(self) -> date:
+        """The day at the shop."""
+        return self.now.astimezone(ZoneInfo(self.shop.settings.zone)).date()
+
+    @property
+    def answer_by(self) -> date:
+        """The last day for an answer to a proof made now."""
+        return self.today + timedelta(days=self.shop.settings.answer_days)
+
+    def order(self, name: str) -> Order:
+        """The order of that name. UsageError with a likely name if there is none."""
+        if name in self.shop.orders:
+            return self.shop.orders[name]
+        for fault in self.shop.faults:
+            if fault.place and f"orders/{name}/" in fault.place.file:
+                raise fault
+        close = difflib.get_close_matches(name, list(self.shop.orders), 1)
+        raise UsageError(
+            f"there is no order called “{name}”",
+            f"did you mean {close[0]}?" if close else "`proofgen orders` lists them all",
+        )
+
+    def key_for(self, order: str) -> bytes | None:
+        """The next edition's key in the demo shop; None (a random one) in a real shop."""
+        latest = self.records.latest(order)
+        number = latest.number + 1 if latest else 1
+        return demo_secret("key", order, number) if self.shop.settings.demo else None
+
+    def token_of(self, order: str) -> str:
+        """The secret part of an order's link, made once."""
+        if self.shop.settings.demo:
+            token = base64.b32encode(demo_secret("token", order)[:20]).decode().lower()
+            return self.records.ensure_token(order, token)
+        return self.records.ensure_token(order)
+
+    @property
+    def exit_code(self) -> int:
+        """The code that says most about what was gathered in `trouble`."""
+        return worst_exit(0, *(error.exit_code for error in self.trouble))
+
+    @contextmanager
+    def each(self, what: str) -> Iterator[None]:
+        """One order's work: a fault in it is kept for the end and the others go on."""
+        self.say(what)
+        try:
+            yield
+        except ProofgenError as error:
+            self.trouble.append(error)
+
+
+def demo_secret(what: str, order: str, number: int = 0) -> bytes:
+    """32 bytes that are the same on every machine: for show in the demo shop, secret from nobody."""
+    return hashlib.sha256(f"demonstration only: {what} {order} {number}".encode()).digest()
+
+
+def open_workshop(folder: Path, say: Say = silent) -> Workshop:
+    """Read a shop folder. ShopError when shop.yaml cannot be read; other faults are gathered."""
+    shop = read_shop(folder)
+    return Workshop(folder, shop, say, list(shop.faults))
+
+
+@contextmanager
+def at_work(workshop: Workshop) -> Iterator[None]:
+    """Hold the shop folder for a run that writes, and clear what a killed run left behind."""
+    with store.lock(workshop.workroom):
+        for folder in (workshop.workroom, workshop.site, workshop.folder / "records"):
+            store.sweep(folder)
+        sweep_orders(workshop.folder)
+        yield
