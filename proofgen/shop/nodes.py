@@ -168,6 +168,8 @@ def parse(text: str, source: Source, first_line: int = 1) -> Node | None:
         return _Builder(text, source, first_line).document()
     except yaml.MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
+        if "quoted" in (error.context or ""):
+            mark = error.context_mark  # where the quote begins, not where the file ends
         raise ShopError(
             f"this line is not YAML ({error.problem or error.context})",
             "check the colon and the space after it, the quotes, brackets and indentation here "
