@@ -183,7 +183,7 @@ def _faces(design: Record, folder: Path, home: str) -> dict[str, tuple[Layer, ..
             found[name] = tuple(layer for layer in layers if layer is not None)
             if not layers:
                 faces.fault(name, f"face {name} has no layer", "add one, or take the face out")
-    if faces.there and not found:
+    if faces.there and not faces.names():
         design.fault("faces", "no face is drawn", f"write one of: {named(FACES)}")
     return found
 

@@ -29,16 +29,16 @@ class Row:
 def read_list(path: Path, source: Source, slots: Sequence[str]) -> tuple[Row, ...]:
     """The rows of a list; wholly empty ones are dropped. Faults go to `source`."""
     text = read_text(path, source.file, _MOST_BYTES)
-    records = _records(text, source)
+    records = ((n, cells) for n, cells in _records(text, source) if any(c.strip() for c in cells))
     header_line, header = next(records, (1, []))
     columns = _columns(header, header_line, source, slots)
     rows: list[Row] = []
     for line, cells in records:
-        if not any(cell.strip() for cell in cells):
-            continue
         if len(rows) == MOST_ROWS:
             source.fault(line, f"this list has more than {MOST_ROWS} rows", "make two orders of it")
             break
+        while len(cells) > len(columns) and not cells[-1].strip():
+            cells.pop()  # spreadsheets add empty columns
         if len(cells) > len(columns):
             source.fault(
                 line,
@@ -79,14 +79,15 @@ def _records(text: str, source: Source) -> Iterator[tuple[int, list[str]]]:
 def _columns(
     header: Sequence[str], line: int, source: Source, slots: Sequence[str]
 ) -> tuple[str, ...]:
-    columns = tuple(unicodedata.normalize("NFC", cell.strip()) for cell in header)
+    last = max((i for i, cell in enumerate(header) if cell.strip()), default=-1)
+    columns = tuple(unicodedata.normalize("NFC", cell.strip()) for cell in header[: last + 1])
     cure = f"name the columns like the design's words: {named(slots) or 'it has none'}"
-    if not any(columns):
+    if not columns and not source.faults:
         source.fault(line, "the first row must name the columns", cure)
     for column in dict.fromkeys(columns):
         if columns.count(column) > 1:
             source.fault(line, f"two columns are named {show(column)}", "keep one")
-        elif column not in slots and any(columns):
+        elif column not in slots:
             meant = suggest(column, slots)
             hint = f"did you mean “{meant}”? Or " if meant else ""
             source.fault(line, f"column {show(column)} is not a word of the design", hint + cure)

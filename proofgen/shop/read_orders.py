@@ -41,8 +41,9 @@ def read_order(folder: Path, source: Source, known: Known, shop_folder: Path) ->
     customer = _customer(record)
     due = record.day("due") if record.has("due") else None
     draft = record.yes("draft", False)
+    before = len(source.faults)
     nodes = record.items("lines", needed=True)
-    if not nodes and record.has("lines"):
+    if record.has("lines") and not nodes and len(source.faults) == before:
         record.fault("lines", "the order has no line", "add one: - design: …")
     if len(nodes) > _MOST_LINES:
         record.fault("lines", f"the order has more than {_MOST_LINES} lines", "make two of it")

@@ -60,7 +60,7 @@ faces:
   round:
     - colour: "#fff"
     - photo: {slot: photo, at: fill}
-    - words: {slot: name, at: [10 %, 70 %, 80 %, 20 %], font: Caladea, size: 9 mm, colour: "#1b2a41"}
+    - words: {slot: name, at: [10 %, 70 %, 80 %, 20 %], font: Caladea, size: 9 mm, colour: "#123"}
     - words: {slot: date, at: [10 mm, 1 in, 80 %, 20 %], size: 5 mm, align: left}
 ---
 A *quiet* harbour.
@@ -103,12 +103,14 @@ MakeShop = Callable[..., Path]
 
 @pytest.fixture
 def make_shop(tmp_path: Path) -> MakeShop:
-    """Write the shop with some files replaced (None: left out); the folder."""
+    """Write the shop with some files replaced (None: left out, a folder/ whole); the folder."""
 
     def make(changes: Files | None = None) -> Path:
         folder = tmp_path / "shop"
-        for name, content in {**FILES, **(changes or {})}.items():
-            if content is None:
+        files: Files = {**FILES, **(changes or {})}
+        gone = tuple(name for name, content in files.items() if content is None)
+        for name, content in files.items():
+            if content is None or name.startswith(gone):
                 continue
             path = folder / name
             path.parent.mkdir(parents=True, exist_ok=True)

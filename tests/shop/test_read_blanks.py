@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import math
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -126,7 +127,7 @@ def test_press_figures_are_those_of_practice() -> None:
 @pytest.mark.parametrize("series", ["A", "RA", "SRA"])
 def test_paper_sizes_halve(series: str) -> None:
     sizes = [PAPER_SIZES[f"{series}{n}"] for n in range(7) if f"{series}{n}" in PAPER_SIZES]
-    for (wide, high), smaller in zip(sizes, sizes[1:], strict=False):
+    for (wide, high), smaller in pairwise(sizes):
         assert smaller == (high // 2, wide)
 
 

@@ -58,7 +58,7 @@ def test_a_design_keeps_layers_in_order_with_their_lines(shop: Shop) -> None:
     assert (name.font, name.size_mm, name.colour, name.align) == (
         "Caladea",
         9.0,
-        "#1b2a41",
+        "#112233",
         "centre",
     )
     assert day.at is not None and day.at.top == Amount(25.4, False)
@@ -202,9 +202,7 @@ def test_names_and_places_of_files(
 
 
 def test_two_names_that_differ_only_in_capitals(make_shop: MakeShop) -> None:
-    shop = read_shop(
-        make_shop({"orders/Fenn/order.yaml": ORDER.replace("photos: ", "# photos: ")})
-    )
+    shop = read_shop(make_shop({"orders/Fenn/order.yaml": ORDER.replace("photos: ", "# photos: ")}))
     if len({*shop.orders}) == 2:
         pytest.fail("both were taken")
     the_fault(shop, "orders/fenn/order.yaml", None, "differ only in capitals")

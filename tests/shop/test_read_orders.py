@@ -1,0 +1,213 @@
+"""Orders: names that must be known, photos that must be there, and lists of guests."""
+
+from __future__ import annotations
+
+import unicodedata
+from pathlib import Path
+
+import pytest
+
+from proofgen.errors import Place
+from proofgen.shop import read_shop
+from proofgen.shop.paths import inside
+from tests.shop.conftest import ORDER, MakeShop, the_fault, told
+
+FILE = "orders/fenn/order.yaml"
+LIST = "orders/fenn/guests.csv"
+WITH_LIST = ORDER + "    list: guests.csv\n"
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "line", "words"),
+    [
+        ("name: Odalys Fenn, ", "", 1, "lacks name"),
+        ("odalys@example.org", "odalys", 1, "not a mail address"),
+        ("odalys@example.org", "a@b.example?cc=x@y.example", 1, "not a mail address"),
+        ("language: en", "language: klingonish", 1, "not known"),
+        ("due: 2026-12-12", "due: 12.12.2026", 2, "write it like 2026-12-12"),
+        ("due: 2026-12-12", "due: 2026-02-30", 2, "not a date"),
+        ("due: 2026-12-12", "dew: 2026-12-12", 2, "did you mean “due”?"),
+        ("design: harbour", "design: harbor", 4, "did you mean “harbour”?"),
+        ("  - design: harbour\n    blank", "  - blank", 4, "lacks design"),
+        ("blank: my-wrap", "blank: mywrap", 5, "did you mean “my-wrap”?"),
+        ("blank: my-wrap", "blank: teapot", 5, "can-wrap-linen"),
+        ("cloth: white", "cloth: whyte", 6, "did you mean “white”?"),
+        ("cloth: white", "cloth: [white]", 6, "single value"),
+        ("    cloth: white\n", "", 4, "lacks cloth"),
+        ("quantity: 3", "quantity: 0", 7, "at least 1"),
+        ("quantity: 3", "quantity: 2.5", 7, "not a whole number"),
+        ("quantity: 3", "quantity: 1_0", 7, "not a whole number"),
+        ("quantity: 3", "quantity: 5001", 7, "at most 5000"),
+        ("    quantity: 3\n", "", 4, "lacks quantity"),
+        ("photos/pier.jpg", "photos/peir.jpg", 8, "did you mean “photos/pier.jpg”?"),
+        ("photos/pier.jpg", "photos", 8, "is not in orders/fenn"),
+        ("photos/pier.jpg", "../../shop.yaml", 8, "outside this folder"),
+        ("photos/pier.jpg", "/etc/hostname", 8, "outside this folder"),
+        ("photos/pier.jpg", "C:/pier.jpg", 8, "colon"),
+        ("photos/pier.jpg", '"photos\\\\pier.jpg"', 8, "backslash"),
+        ("photos/pier.jpg", '"pier\\0.jpg"', 8, "cannot be seen"),
+        ("photos/pier.jpg", '"pier\\u202Egpj.exe"', 8, "cannot be seen"),
+        ("photos/pier.jpg", "photos/CON.jpg", 8, "Windows"),
+        ("photos: {photo: {", "photos: {foto: {", 8, "did you mean “photo”?"),
+        ("file: photos/pier.jpg, ", "", 8, "lacks file"),
+        ("focus: [0.5, 0.4]", "focus: [0.5]", 8, "two shares"),
+        ("focus: [0.5, 0.4]", "focus: [1.5, 0.4]", 8, "two shares"),
+        ("focus: [0.5, 0.4]", "focus: [[1], 0.4]", 8, "two shares"),
+        ("zoom: 1.2", "zoom: 0.9", 8, "at least 1"),
+        ("zoom: 1.2", "zoom: big", 8, "not a number"),
+        ("words: {name", "words: {nmae", 9, "did you mean “name”?"),
+        ("words: {name", "wrds: {name", 9, "did you mean “words”?"),
+        ("Odalys & Bram", "x" * 201, 9, "200 is the most"),
+        ("customer: {name: Odalys Fenn", 'customer: {name: "Odalys\\nFenn"', 1, "line break"),
+    ],
+)
+def test_a_fault_is_told_at_its_line(
+    make_shop: MakeShop, old: str, new: str, line: int, words: str
+) -> None:
+    assert old in ORDER
+    shop = read_shop(make_shop({FILE: ORDER.replace(old, new)}))
+    the_fault(shop, FILE, line, words)
+    assert shop.orders == {}
+
+
+def test_a_line_may_begin_anywhere_and_lines_must_be_there(make_shop: MakeShop) -> None:
+    head = ORDER.split("lines:")[0]
+    the_fault(read_shop(make_shop({FILE: head})), FILE, 1, "lacks lines")
+    the_fault(read_shop(make_shop({FILE: head + "lines:\n"})), FILE, 3, "no line")
+    the_fault(read_shop(make_shop({FILE: head + "lines: harbour\n"})), FILE, 3, "must be a list")
+    the_fault(read_shop(make_shop({FILE: head + "lines:\n  - harbour\n"})), FILE, 4, "be a map")
+
+
+def test_all_faults_of_one_order_at_once(make_shop: MakeShop) -> None:
+    text = (
+        ORDER.replace("white", "whyte").replace("quantity: 3", "quantity: x").replace("pier", "q")
+    )
+    assert [n for _, n, _ in told(read_shop(make_shop({FILE: text})))] == [6, 7, 8]
+
+
+def test_a_link_that_leaves_the_order_is_refused(make_shop: MakeShop, tmp_path: Path) -> None:
+    (tmp_path / "secret.jpg").write_bytes(b"x")
+    folder = make_shop({"orders/fenn/photos/pier.jpg": None})
+    (folder / "orders" / "fenn" / "photos").mkdir()
+    (folder / "orders" / "fenn" / "photos" / "pier.jpg").symlink_to(tmp_path / "secret.jpg")
+    the_fault(read_shop(folder), FILE, 8, "link that leads out")
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["..", "a/../b", "./a", "a//b", "a/", "~/a", "", "nul", "a/COM1.txt", "a.", "a /b", "x" * 201],
+)
+def test_names_that_no_folder_keeps_inside(tmp_path: Path, name: str) -> None:
+    with pytest.raises(ValueError):
+        inside(tmp_path, name)
+
+
+@pytest.mark.parametrize("name", ["a.jpg", "a/b c.jpg", "..a", "Zoë/été.png", "console.png"])
+def test_names_that_stay_inside(tmp_path: Path, name: str) -> None:
+    assert inside(tmp_path, name) == tmp_path / name
+
+
+def test_a_photo_may_be_named_shortly_and_focused_in_percent(make_shop: MakeShop) -> None:
+    text = ORDER.replace("{file: photos/pier.jpg, focus: [0.5, 0.4], zoom: 1.2}", "photos/pier.jpg")
+    line = read_shop(make_shop({FILE: text})).orders["fenn"].lines[0]
+    assert (line.photos["photo"].focus, line.photos["photo"].zoom) == (None, 1.0)
+    text = ORDER.replace("[0.5, 0.4]", "[25 %, 100 %]")
+    line = read_shop(make_shop({FILE: text})).orders["fenn"].lines[0]
+    assert line.photos["photo"].focus == (0.25, 1.0)
+
+
+def test_a_draft_says_so(make_shop: MakeShop) -> None:
+    assert read_shop(make_shop({FILE: "draft: yes\n" + ORDER})).orders["fenn"].draft
+
+
+def test_words_come_in_nfc_and_keep_their_spaces(make_shop: MakeShop) -> None:
+    name = unicodedata.normalize("NFD", " Zoë  ")
+    shop = read_shop(make_shop({FILE: ORDER.replace("Odalys & Bram", name)}))
+    assert shop.orders["fenn"].lines[0].words["name"] == " Zo\u00eb  "
+
+
+# Lists
+
+
+def test_each_row_is_a_piece_and_columns_override(make_shop: MakeShop) -> None:
+    rows = 'name\r\nAda \r\n,\r\n\r\n"Bo ""B"" Lund"\r\n"two\nlines"\r\n Zoe\u0308\r\n'
+    text = WITH_LIST + ORDER.split("lines:\n")[1]
+    shop = read_shop(make_shop({FILE: text, LIST: rows.replace(",\r\n", "")}))
+    assert shop.faults == ()
+    first, second = shop.orders["fenn"].lines
+    assert [(p.number, p.words["name"], p.place.line) for p in first.pieces] == [
+        (1, "Ada ", 2),
+        (2, 'Bo "B" Lund', 4),
+        (3, "two\nlines", 5),
+        (4, " Zo\u00eb", 7),
+    ]
+    assert {p.words["date"] for p in first.pieces} == {"Saturday 12 June 2027"}
+    assert first.quantity == 3  # a check speaks about it
+    assert first.pieces[0].place == Place(LIST, 2)
+    # Pieces are numbered through the whole order.
+    assert [p.number for p in second.pieces] == [5, 6, 7]
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        "\ufeffname;date\nAda;NO\n",
+        'name,date\n"Ada","NO"\n',
+        " name , date \nAda,NO",
+        "\nname,date,,\nAda,NO,,\n",
+    ],
+)
+def test_commas_semicolons_and_marks(make_shop: MakeShop, rows: str) -> None:
+    text = WITH_LIST.replace("    quantity: 3\n", "")
+    shop = read_shop(make_shop({FILE: text, LIST: rows}))
+    assert shop.faults == ()
+    (line,) = shop.orders["fenn"].lines
+    assert dict(line.pieces[0].words) == {"name": "Ada", "date": "NO"}
+    assert line.quantity == 1
+
+
+def test_an_empty_cell_is_empty_words(make_shop: MakeShop) -> None:
+    shop = read_shop(make_shop({FILE: WITH_LIST, LIST: "date,name\nx\n,Bo\n"}))
+    pieces = shop.orders["fenn"].lines[0].pieces
+    assert [dict(p.words) for p in pieces] == [
+        {"name": "", "date": "x"},
+        {"name": "Bo", "date": ""},
+    ]
+
+
+@pytest.mark.parametrize(
+    ("rows", "line", "words"),
+    [
+        ("nam\nAda\n", 1, "did you mean “name”?"),
+        ("guest\nAda\n", 1, "name, date"),
+        ("name,name\nAda,Bo\n", 1, "two columns"),
+        ("\n , \n", 1, "must name the columns"),
+        ("", 1, "must name the columns"),
+        ("\n\nname\n", 3, "no row"),
+        ("name\n", 1, "no row"),
+        ("name\n ,\n \n", 1, "no row"),
+        ("name\nAda\nFenn, Odalys\n", 3, "double quotes"),
+        ('name\nAda\n"Bo\nCy\n', 3, "cannot be read"),
+        ('name\n"Ada"x\n', 2, "cannot be read"),
+        ("name\nAda\n" + "x" * 201 + "\n", 3, "more than 200"),
+        ("name\n" + "Ada\n" * 5001, 5002, "more than 5000 rows"),
+        ("name\nAda\nZo\udceb\n", 3, "CSV UTF-8"),
+    ],
+)
+def test_a_wrong_list_is_told_with_its_own_line(
+    make_shop: MakeShop, rows: str, line: int, words: str
+) -> None:
+    shop = read_shop(
+        make_shop({FILE: WITH_LIST, LIST: rows.encode("utf-8", errors="surrogateescape")})
+    )
+    the_fault(shop, LIST, line, words)
+    assert shop.orders == {}
+
+
+def test_five_thousand_rows_are_taken(make_shop: MakeShop) -> None:
+    shop = read_shop(make_shop({FILE: WITH_LIST, LIST: "name\n" + "Ada\n" * 5000}))
+    assert len(shop.orders["fenn"].lines[0].pieces) == 5000
+
+
+def test_a_missing_list_is_told_in_the_order(make_shop: MakeShop) -> None:
+    the_fault(read_shop(make_shop({FILE: WITH_LIST})), FILE, 10, "guests.csv")

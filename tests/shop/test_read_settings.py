@@ -1,0 +1,101 @@
+"""shop.yaml: defaults, papers of one's own, and every wrong value at its line."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from proofgen.model import Limits, Paper, Printer
+from proofgen.shop import read_shop
+from tests.shop.conftest import SHOP, MakeShop, the_fault
+
+
+def test_name_and_contact_are_enough(make_shop: MakeShop) -> None:
+    shop = read_shop(make_shop({"shop.yaml": "name: A\ncontact: a@b.example\n"}))
+    s = shop.settings
+    assert shop.faults == ()
+    assert (s.language, s.currency, s.zone, s.site) == ("en", "EUR", "UTC", "")
+    assert [p.name for p in s.papers] == ["A4"]
+    assert (s.limits, s.printer) == (Limits(), Printer())
+    assert (s.minute_rate, s.today) == (None, None)
+
+
+def test_optional_settings(make_shop: MakeShop) -> None:
+    more = "theme: slate\ntoday: 2026-11-25\ndemo: yes\n"
+    text = SHOP.replace("margin: 5 mm", "margin: 5 mm, profile: Cloth 3, side: the white side")
+    s = read_shop(make_shop({"shop.yaml": text + more})).settings
+    assert (s.theme, s.today, s.demo) == ("slate", date(2026, 11, 25), True)
+    assert (s.printer.profile, s.printer.side) == ("Cloth 3", "the white side")
+
+
+@pytest.mark.parametrize(
+    ("paper", "expected"),
+    [
+        ("a3", [Paper(name="A3", width_mm=297, height_mm=420)]),
+        ("[letter]", [Paper(name="Letter", width_mm=215.9, height_mm=279.4)]),  # 8.5 x 11 in
+        ("[Tabloid]", [Paper(name="Tabloid", width_mm=279.4, height_mm=431.8)]),  # 11 x 17 in
+        ("{name: roll, width: 610 mm}", [Paper(name="roll", width_mm=610, height_mm=None)]),
+        (
+            "[A5, {name: half, width: 10 cm, height: 8 in}]",
+            [
+                Paper(name="A5", width_mm=148, height_mm=210),
+                Paper(name="half", width_mm=100, height_mm=203.2),
+            ],
+        ),
+    ],
+)
+def test_papers(make_shop: MakeShop, paper: str, expected: list[Paper]) -> None:
+    text = SHOP.replace("paper: [A4, A3]", f"paper: {paper}").split("rates:")[0]
+    shop = read_shop(make_shop({"shop.yaml": text}))
+    assert shop.faults == ()
+    assert list(shop.settings.papers) == expected
+
+
+def test_rates_follow_the_papers(make_shop: MakeShop) -> None:
+    text = SHOP.replace("A3: 0.36", "a3: 0.36")
+    rates = read_shop(make_shop({"shop.yaml": text})).settings.sheet_rates
+    assert rates == {"A4": Decimal("0.18"), "A3": Decimal("0.36")}
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "line", "words"),
+    [
+        ("name: Tern Row Press Room\n", "", 1, "lacks name"),
+        ("hello@ternrow.example", "ternrow.example", 2, "not a mail address"),
+        ("hello@ternrow.example", "'a@b.example\n\n  bcc: x'", 2, "not a value"),
+        ("language: en", "language: xx", 3, "not known"),
+        ("Europe/Dublin", "Europe/Dublon", 4, "did you mean Europe/Dublin?"),
+        ("Europe/Dublin", "../../etc/passwd", 4, "not known"),
+        ("Europe/Dublin", "Europe", 4, "not known"),
+        ("EUR", "EURO", 5, "not known"),
+        ("https://ternrow.example/", "ternrow.example", 6, "not a web address"),
+        ("https://ternrow.example/", "javascript:alert(1)", 6, "not a web address"),
+        ("[A4, A3]", "[A4, A3, A33]", 7, "did you mean “A3”?"),
+        ("[A4, A3]", "[A4, A3, a4]", 7, "listed twice"),
+        ("[A4, A3]", "[A4, A3, {name: roll}]", 7, "lacks width"),
+        ("[A4, A3]", "[A4, A3, {name: roll, width: 0 mm}]", 7, "at least 50 mm"),
+        ("[A4, A3]", "[A4, A3, [A5]]", 7, "must be a map"),
+        ("ppi: 300", "ppi: 30", 8, "at least 72"),
+        ("y: 99.5 %", "y: 50 %", 8, "at least 90 %"),
+        ("y: 99.5 %", "z: 99.5 %", 8, "not a key of the printer's scale"),
+        ("height: 15 in", "height: 15", 9, "needs a unit"),
+        ("cover: 10 mm", "cover: -1 mm", 10, "at least 0 mm"),
+        ("floor_ppi: 120", "floor_ppi: 220", 11, "smaller of the two"),
+        ("answer: 5", "answer: 0", 12, "at least 1"),
+        ("lead: 10", "lead: soon", 12, "not a whole number"),
+        ("spares: 5 %", "spares: 5", 13, "percent sign"),
+        ("minute: 0.40", "minute: 0.4.0", 14, "not an amount"),
+        ("sheet: {A4: 0.18", "sheet: {A44: 0.18", 14, "did you mean “A4”?"),
+        ("spares: 5 %", "today: 25.11.2026", 13, "not a date"),
+        ("spares: 5 %", "demo: maybe", 13, "write yes or no"),
+    ],
+)
+def test_a_fault_is_told_at_its_line(
+    make_shop: MakeShop, old: str, new: str, line: int, words: str
+) -> None:
+    assert old in SHOP
+    shop = read_shop(make_shop({"shop.yaml": SHOP.replace(old, new)}))
+    the_fault(shop, "shop.yaml", line, words)
+    assert set(shop.orders) == {"fenn"}  # the rest stays usable
