@@ -93,7 +93,8 @@ def open_strict(data: bytes, format: str) -> Image.Image:
 def read_header(data: bytes, format: str) -> dict[str, Any]:
     """Everything known before decoding, as plain JSON values. Errors: RefusedError.
 
-    Keys: format, width, height (as stored), mode, orientation, profile, profile_fault, frames,
+    Keys: format, width, height (before `turn`), mode, orientation (as written), turn (what is left
+    to do: Pillow turns TIFF by itself, and HEIC comes turned), profile, profile_fault, frames,
     alpha, location, private, tables, samples (per pixel, all channels, for pricing), progressive,
     adobe (JPEG carries Adobe's marker), notes.
     """
@@ -109,6 +110,7 @@ def read_header(data: bytes, format: str) -> dict[str, Any]:
             "height": image.height,
             "mode": image.mode,
             "orientation": exif["orientation"],
+            "turn": 1 if image.format == "TIFF" else exif["orientation"],
             "profile": profile,
             "profile_fault": fault,
             "frames": _frames(image),

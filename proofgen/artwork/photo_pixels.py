@@ -96,7 +96,7 @@ def decode(data: bytes, header: dict[str, Any], scale: int, *, count: bool = Fal
         image, clipped = _to_srgb(image, icc, notes, count=count)
         if clear:
             image = _blank_clear(image)
-        turn = _UPRIGHT.get(header["orientation"])
+        turn = _UPRIGHT.get(header["turn"])
         image = image.transpose(turn) if turn is not None else image
         return Decoded(image=image, notes=notes, clear=clear, clipped=clipped)
 

@@ -133,7 +133,7 @@ def refused(facts: PhotoFacts, format: str, code: str, why: str, share: float) -
 def notes(path: Path, format: str, header: dict[str, Any], found: list[str]) -> tuple[str, ...]:
     """Remarks on a photo that can be used."""
     said = []
-    if path.suffix.lower() not in _NAMES[format]:
+    if path.suffix.lower() not in _NAMES[header["format"]]:
         kind = _PLAIN.get(format, format)
         said.append(f"it is really a {kind} picture whatever its name says; that does no harm")
     if header["frames"] > 1:

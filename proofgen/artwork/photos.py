@@ -106,17 +106,27 @@ def _examine(data: bytes, format: str, *, decode: bool) -> dict[str, Any]:
             known["header"] = header = _header_or_missing(data, format)
             scale = _within_limits(header)
             share = missing_share(data, header["format"])
-            if share is not None and not (decode and share == 0.0):
+            if share:
                 raise RefusedError("damaged", "ends", share)
             if decode:
-                reply = _ask({"job": "verify", "format": format, "scale": scale}, data)
-                known |= {k: reply[k] for k in ("notes", "clear", "clipped")}
+                known |= _verify(data, format, scale, ends=share is None)
             if share is not None:
-                raise RefusedError("damaged", "ends", 0.0)
+                raise RefusedError("damaged", "ends")
     except RefusedError as refused:
         known["refused"] = [refused.code, refused.why, refused.share]
         known["passing"] = refused.why in ("slow", "memory", "library")  # may go well another day
     return known
+
+
+def _verify(data: bytes, format: str, scale: int, *, ends: bool) -> dict[str, Any]:
+    """All pixels decoded once; what they told. A missing end explains pixels that do not come."""
+    try:
+        reply = _ask({"job": "verify", "format": format, "scale": scale}, data)
+    except RefusedError as refused:
+        if not ends and refused.why == "pixels" and not refused.share:
+            raise RefusedError("damaged", "ends") from refused
+        raise
+    return {key: reply[key] for key in ("notes", "clear", "clipped")}
 
 
 def _header_or_missing(data: bytes, format: str) -> dict[str, Any]:
@@ -169,7 +179,7 @@ def _as_facts(facts: PhotoFacts, format: str, known: dict[str, Any]) -> PhotoFac
     header = known.get("header")
     if header:
         size = (header["width"], header["height"])
-        width, height = size[::-1] if header["orientation"] >= 5 else size
+        width, height = size[::-1] if header["turn"] >= 5 else size
         facts = replace(
             facts,
             format=header["format"],
@@ -220,7 +230,7 @@ def _pixels(data: bytes, facts: PhotoFacts, wanted: tuple[int, int] | None) -> I
     with photo_worker():
         header = _header(data, format)
         _within_limits(header)
-        stored = wanted[::-1] if wanted and header["orientation"] >= 5 else wanted
+        stored = wanted[::-1] if wanted and header["turn"] >= 5 else wanted
         scale = choose_scale(header, stored)
         request = {"job": "pixels", "format": format, "scale": scale}
         reply, pixels = _ask_pixels(request, data)
