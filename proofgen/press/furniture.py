@@ -1,4 +1,4 @@
-"""Everything on a sheet that is not ink: marks, cuts, numbers, rulers, the R; as lines and words."""
+"""Everything on a sheet that is not ink: marks, cuts, numbers, rulers and the R."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from proofgen.geometry import Rect
 from proofgen.model import Settings
+from proofgen.press.lettering import shorten, width
 from proofgen.press.pieces import OnPage
 from proofgen.press.planning import SheetPlan
 from proofgen.press.slug import RULER_MM, set_words
@@ -14,7 +15,6 @@ from proofgen.press.slug import RULER_MM, set_words
 _CLEAR = 0.6  # between ink and a mark
 _NUMBER = 3.4
 _SMALL = 2.4
-_LETTER = 0.56
 _R_HEIGHT = 11.0
 _R_BOX = (10.0, 12.0)  # the drawing's own units, see the template
 
@@ -108,24 +108,15 @@ def _labels(drawn: Furniture, on: OnPage) -> None:
     number = str(piece.piece)
     drawn.say(left, above, _NUMBER, number, weight=700)
     # The way-up arrow stands in the middle of the strip, so words keep to its left.
-    after = left + len(number) * _NUMBER * 0.62 + 1.5
+    after = left + width(number, _NUMBER, 700) + 1.5
     room = (on.blank.centre_x - 3 if not on.turned else right) - after
-    if piece.says:
-        drawn.say(after, above, _SMALL, _short(piece.says, room, _SMALL))
+    drawn.say(after, above, _SMALL, shorten(piece.says, _SMALL, room))
     face = "" if piece.panel in ("round", "front and back") else f" · {piece.panel}"
-    side = "ink side to the cloth"
-    foot = f"{piece.order}{face} · {side}"
-    if len(foot) * _SMALL * _LETTER > right - left:
-        foot = f"{_short(piece.order, right - left - 14 * _SMALL * _LETTER, _SMALL)} · ink to cloth"
-    drawn.say(left, below, _SMALL, foot)
-
-
-def _short(text: str, room: float, size: float) -> str:
-    """The text, cut with an ellipsis to what fits `room` mm."""
-    most = int(room / (size * _LETTER))
-    if len(text) <= most:
-        return text
-    return text[: most - 1].rstrip() + "…" if most > 2 else ""
+    side = f"{face} · ink side to the cloth"
+    if width(f"{piece.order}{side}", _SMALL) > right - left:
+        side = f"{face} · ink to cloth"
+    order = shorten(piece.order, _SMALL, right - left - width(side, _SMALL))
+    drawn.say(left, below, _SMALL, f"{order}{side}")
 
 
 def _rulers(drawn: Furniture, sheet: SheetPlan, settings: Settings) -> None:

@@ -4,22 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, Protocol
+from typing import Any
 
 from PIL import Image
 
 from proofgen import artwork
 from proofgen.errors import SignoffError
 from proofgen.model import Finding, Order, Variant
-
-
-class Signed(Protocol):
-    """What signoff.admit returns: the order, its edition, and the digest of each raster's pixels."""
-
-    @property
-    def order(self) -> str: ...
-    @property
-    def rasters(self) -> Mapping[str, str]: ...
+from proofgen.signoff import Signed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -103,7 +103,7 @@ def fill(area: Size, items: Sequence[Size]) -> list[list[Spot]]:
 
 
 def fill_roll(width: float, longest: float, items: Sequence[Size]) -> list[list[Spot]]:
-    """Lay items on a roll: the shortest length we find that holds all, in sheets of `longest` mm."""
+    """Lay items on a roll: the shortest length found that holds all, at most `longest` mm."""
     least = max(
         sum(i.width * i.height for i in items) / width,
         max(

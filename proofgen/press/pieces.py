@@ -35,7 +35,8 @@ class OnPaper:
     """One printed panel, upright, in mm as it must come out of the printer.
 
     `blank` is the raw panel (it shrinks to the finished size under the heat), `bleed` the ink
-    beyond it and `margin` the paper beyond it, per axis; `pitch` is the mm of one raster pixel, `px` the raster's size.
+    beyond it and `margin` the paper beyond it, per axis; `pitch` is the mm of one raster pixel,
+    `px` the raster's size.
     """
 
     blank: Size

@@ -77,8 +77,9 @@ class _Inks:
     def _check(self, image: Image.Image, piece: PaperPiece, job: Job) -> None:
         if image.size != piece.size.px:
             raise SignoffError(
-                f"order {job.order.id}: the signed picture {piece.raster} is {image.width} × "
-                f"{image.height} pixels, but its blank now asks for {piece.size.px[0]} × {piece.size.px[1]}",
+                f"order {job.order.id}: the signed picture {piece.raster} is "
+                f"{image.width} × {image.height} pixels, but its blank now asks for "
+                f"{piece.size.px[0]} × {piece.size.px[1]}",
                 f"proofgen proof {job.order.id}, and have the new proof signed",
             )
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import textwrap
 from dataclasses import dataclass, replace
 
 from proofgen.geometry import Rect, Size
 from proofgen.model import Settings
+from proofgen.press.lettering import wrap
 from proofgen.press.pieces import Setting
 
 ROW, COLUMN = "row", "column"
@@ -16,7 +16,6 @@ RULER_MM = 100.0
 _RULER = 8.0  # a ruler's own strip
 _TYPE = 2.7
 _LEADING = 3.5
-_LETTER = 0.53  # mean width of a letter, as a share of the type's size; generous
 _COLUMN = 31.0
 _HEAD = 14.0  # R and the sheet's number
 GAP = 2.0
@@ -104,8 +103,7 @@ def _column(page: Size, inside: Rect, settings: Settings) -> Frame | None:
 
 def wrapped(sentences: list[str], width: float) -> list[str]:
     """Sentences as lines that fit `width` mm in the strip's type."""
-    across = max(int(width / (_TYPE * _LETTER)), 12)
-    return [line for text in sentences for line in textwrap.wrap(text, across)]
+    return [line for text in sentences for line in wrap(text, _TYPE, width)]
 
 
 def printer_notes(settings: Settings) -> list[str]:

@@ -78,7 +78,7 @@ def ticket_pdf(
         styles=("press",),
         shop=shop.settings.name,
         order=job.order,
-        edition=getattr(job.signed, "edition", None),
+        edition=job.signed.edition,
         made=made.date(),
         lines=lines,
         quantity=sum(r.good for r in work),

@@ -1,0 +1,328 @@
+"""Press sheets: the mirror, the very pixels, their place and size, and the page's boxes."""
+
+from __future__ import annotations
+
+import io
+import subprocess
+from pathlib import Path
+
+import numpy as np
+import pikepdf
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from hypothesis.extra import numpy as hnp
+from PIL import Image
+
+from proofgen import artwork, press
+from proofgen.model import Printer
+from proofgen.press.sheet import as_on_paper, mirrored, packed
+from tests.press.conftest import (
+    MADE,
+    make_blank,
+    make_job,
+    make_layout,
+    make_shop,
+    names,
+)
+
+INKS = {letter: (40 * index, 255 - 30 * index, 17 * index) for index, letter in enumerate("ABCDEF")}
+
+
+def picture(rows: str) -> Image.Image:
+    """Letters to pixels, one letter one ink."""
+    lines = rows.split()
+    image = Image.new("RGB", (len(lines[0]), len(lines)))
+    image.putdata([INKS[letter] for line in lines for letter in line])
+    return image
+
+
+def letters(image: Image.Image) -> str:
+    back = {ink: letter for letter, ink in INKS.items()}
+    flat = "".join(back[pixel] for pixel in map(tuple, np.asarray(image).reshape(-1, 3).tolist()))
+    return " ".join(flat[i : i + image.width] for i in range(0, len(flat), image.width))
+
+
+def test_mirror() -> None:
+    assert letters(mirrored(picture("ABC DEF"))) == "CBA FED"
+
+
+def test_mirror_then_turn() -> None:
+    assert letters(as_on_paper(picture("ABC DEF"), turned=False)) == "CBA FED"
+    # CBA over FED, turned a quarter clockwise. (Turn, then mirror, would be AD BE CF.)
+    assert letters(as_on_paper(picture("ABC DEF"), turned=True)) == "FC EB DA"
+
+
+PIXELS = hnp.arrays(np.uint8, st.tuples(st.integers(1, 9), st.integers(1, 9), st.just(3)))
+
+
+@given(PIXELS)
+def test_mirror_twice_is_nothing(pixels: np.ndarray) -> None:
+    image = Image.fromarray(pixels)
+    assert mirrored(mirrored(image)).tobytes() == image.tobytes()
+
+
+@given(PIXELS)
+def test_packed_pixels_come_back(pixels: np.ndarray) -> None:
+    # The judge is the PDF library's own reading of PNG row filters.
+    data, wide, high = packed(Image.fromarray(pixels))
+    with pikepdf.new() as pdf:
+        stream = pikepdf.Stream(pdf, b"")
+        parms = pikepdf.Dictionary(Predictor=15, Colors=3, BitsPerComponent=8, Columns=wide)
+        stream.write(data, filter=pikepdf.Name.FlateDecode, decode_parms=parms)
+        assert stream.read_bytes() == pixels.tobytes()
+    assert (high, wide) == pixels.shape[:2]
+
+
+def wraps(count: int = 1, **blank: object):
+    layout = make_layout(make_blank("wrap", shrink=(0.01, 0.005), **blank))
+    return make_job("fenn-wedding", (layout, names(*["Odalys & Bram"] * count)))
+
+
+def images_in(pdf: bytes, folder: Path) -> list[Image.Image]:
+    """What pdfimages (poppler) finds in a PDF."""
+    (folder / "sheet.pdf").write_bytes(pdf)
+    subprocess.run(["pdfimages", "-png", "sheet.pdf", "found"], cwd=folder, check=True)
+    found = []
+    for path in sorted(folder.glob("found-*.png")):
+        with Image.open(path) as opened:
+            found.append(opened.convert("RGB"))
+    return found
+
+
+@pytest.mark.parametrize("construction", ["wrap", "fold", "sewn", "flat"])
+def test_the_signed_pixels_mirrored_byte_for_byte(construction: str, theme, tmp_path: Path) -> None:
+    job = make_job("fenn-wedding", (make_layout(make_blank(construction)), names("Ada")))
+    run = press.make([job], make_shop(), theme, made=MADE)
+    found, wanted = [], []
+    for number, sheet in enumerate(run.document["sheets"]):
+        folder = tmp_path / str(number)
+        folder.mkdir()
+        found += images_in(run.files[sheet["file"]], folder)
+        for piece in sheet["pieces"]:
+            signed = np.asarray(artwork.read_raster(job.rasters[piece["raster"]]))
+            flat = signed[:, ::-1]  # left and right changed over, by index
+            wanted.append(np.rot90(flat, -1) if piece["turned"] else flat)
+    assert len(found) == len(wanted) == (2 if construction == "sewn" else 1)
+    for got, want in zip(found, wanted, strict=True):
+        assert got.size == (want.shape[1], want.shape[0])
+        assert got.tobytes() == np.ascontiguousarray(want).tobytes()
+
+
+def drawn_pictures(page: pikepdf.Page) -> list[tuple[float, float, float, float]]:
+    """Each picture's rectangle in mm from the page's top left, from the content stream itself."""
+    found, matrix = [], None
+    high = float(page.MediaBox[3])
+    for operands, operator in pikepdf.parse_content_stream(page):
+        if str(operator) == "cm":
+            matrix = [float(v) for v in operands]
+        elif str(operator) == "Do" and str(operands[0]).startswith("/Ink"):
+            assert matrix is not None
+            across, b, c, down, x, y = matrix
+            assert b == c == 0
+            found.append(tuple(v * 25.4 / 72 for v in (x, high - y - down, across, down)))
+    return found
+
+
+SCALES = [(1.0, 1.0), (0.985, 1.01)]
+
+
+@pytest.mark.parametrize(("construction", "scale"), [("wrap", SCALES[1]), ("sewn", SCALES[0])])
+def test_place_and_size_on_the_page(construction: str, scale: tuple[float, float], theme) -> None:
+    layout = make_layout(make_blank(construction, shrink=(0.02, 0.01)))
+    job = make_job("fenn-wedding", (layout, names("Ada")), ppi=300)
+    shop = make_shop(printer=Printer(ppi=300, scale=scale))
+    run = press.make([job], shop, theme, made=MADE)
+    raw = {"wrap": (240, 100), "sewn": (100, 105)}[construction]
+    for sheet in run.document["sheets"]:
+        with pikepdf.open(io.BytesIO(run.files[sheet["file"]])) as pdf:
+            drawn = drawn_pictures(pdf.pages[0])
+        for piece, rect in zip(sheet["pieces"], drawn, strict=True):
+            # Raw blank and finished bleed of 6 mm undone by the shrink, in the blank's axes; then
+            # the printer's scale, in the page's.
+            ink = (raw[0] + 12 / 0.98, raw[1] + 12 / 0.99)
+            across, down = (ink[1], ink[0]) if piece["turned"] else ink
+            across, down = across / scale[0], down / scale[1]
+            assert rect[2:] == pytest.approx((across, down), abs=0.1)
+            said = [piece[key] for key in ("x_mm", "y_mm", "width_mm", "height_mm")]
+            assert rect == pytest.approx(said, abs=0.1)
+            # Where the excess pixel may not lie, the edges agree to the printed digit.
+            assert rect[0] + rect[2] == pytest.approx(said[0] + said[2], abs=0.002)
+            assert said[2:] == pytest.approx((across, down), abs=0.001)
+
+
+def boxes(pdf: bytes) -> dict[str, list[float]]:
+    """Page boxes in mm, as left, bottom, right, top."""
+    with pikepdf.open(io.BytesIO(pdf)) as opened:
+        page = opened.pages[0]
+        return {
+            key: [float(v) * 25.4 / 72 for v in page.obj[f"/{key}"]]
+            for key in ("MediaBox", "TrimBox", "BleedBox")
+        }
+
+
+def test_boxes_of_a_single_piece(theme) -> None:
+    job = wraps()
+    run = press.make([job], make_shop(), theme, made=MADE)
+    (sheet,) = run.document["sheets"]
+    found = boxes(run.files[sheet["file"]])
+    assert found["MediaBox"] == pytest.approx([0, 0, 210, 297], abs=0.001)
+    (piece,) = sheet["pieces"]
+    assert piece["turned"]
+    trim = found["TrimBox"]
+    # The blank is 240 × 100, turned: 100 across, 240 down.
+    assert (trim[2] - trim[0], trim[3] - trim[1]) == pytest.approx((100, 240), abs=0.001)
+    bleed = found["BleedBox"]
+    assert trim[0] - bleed[0] == pytest.approx(6 / 0.995, abs=0.001)
+    assert trim[1] - bleed[1] == pytest.approx(6 / 0.99, abs=0.001)
+    assert bleed[0] == pytest.approx(piece["x_mm"], abs=0.001)
+    assert 297 - bleed[3] == pytest.approx(piece["y_mm"], abs=0.001)
+
+
+def test_boxes_of_several_pieces(theme) -> None:
+    layout = make_layout(make_blank("flat", width_mm=60.0, height_mm=40.0))
+    job = make_job("fenn-wedding", (layout, names("Ada", "Bo", "Cy", "Di")))
+    run = press.make([job], make_shop(), theme, made=MADE)
+    (sheet,) = run.document["sheets"]
+    found = boxes(run.files[sheet["file"]])
+    pieces = sheet["pieces"]
+    ink = [
+        min(p["x_mm"] for p in pieces),
+        297 - max(p["y_mm"] + p["height_mm"] for p in pieces),
+        max(p["x_mm"] + p["width_mm"] for p in pieces),
+        297 - min(p["y_mm"] for p in pieces),
+    ]
+    assert found["BleedBox"] == pytest.approx(ink, abs=0.002)
+    # No shrink here: every bleed is 6 mm.
+    trim = [ink[0] + 6, ink[1] + 6, ink[2] - 6, ink[3] - 6]
+    assert found["TrimBox"] == pytest.approx(trim, abs=0.002)
+
+
+def test_a_picture_used_often_is_stored_once(theme) -> None:
+    layout = make_layout(make_blank("flat", width_mm=60.0, height_mm=40.0))
+    job = make_job("fenn-wedding", (layout, names(*["Ada"] * 4)))
+    run = press.make([job], make_shop(), theme, made=MADE)
+    (sheet,) = run.document["sheets"]
+    assert len(sheet["pieces"]) == 4
+    with pikepdf.open(io.BytesIO(run.files[sheet["file"]])) as pdf:
+        kept = [
+            o
+            for o in pdf.objects
+            if isinstance(o, pikepdf.Stream) and o.get("/Subtype") == "/Image"
+        ]
+        assert len(drawn_pictures(pdf.pages[0])) == 4
+    assert len(kept) == 1
+
+
+def words_on(pdf: bytes, tmp_path: Path) -> str:
+    (tmp_path / "sheet.pdf").write_bytes(pdf)
+    told = subprocess.run(
+        ["pdftotext", "-layout", "sheet.pdf", "-"],
+        cwd=tmp_path, check=True, capture_output=True, text=True,
+    )  # fmt: skip
+    return " ".join(told.stdout.split())
+
+
+SCALE = (0.98, 1.01)
+
+
+@pytest.fixture(scope="module")
+def furnished(theme):
+    """A sheet with three small pieces, for a printer that is off both ways: bytes and document."""
+    layout = make_layout(make_blank("flat", width_mm=60.0, height_mm=40.0))
+    job = make_job("fenn-wedding", (layout, names("Ada", "Bo", "Cy")))
+    shop = make_shop(printer=Printer(ppi=30, scale=SCALE, profile="Harbour matt 2"))
+    run = press.make([job], shop, theme, made=MADE)
+    (sheet,) = run.document["sheets"]
+    return run.files[sheet["file"]], sheet
+
+
+def as_seen(pdf: bytes, ppi: int, folder: Path) -> np.ndarray:
+    """The page in grey, as poppler draws it."""
+    (folder / "seen.pdf").write_bytes(pdf)
+    subprocess.run(
+        ["pdftoppm", "-r", str(ppi), "-gray", "-singlefile", "seen.pdf", "seen"],
+        cwd=folder, check=True,
+    )  # fmt: skip
+    with Image.open(folder / "seen.pgm") as opened:
+        return np.asarray(opened)
+
+
+def test_what_stands_beside_the_ink(furnished, tmp_path: Path) -> None:
+    said = words_on(furnished[0], tmp_path)
+    for words in (
+        "1 Ada",
+        "2 Bo",
+        "3 Cy",
+        "fenn-wedding · front · ink side to the cloth",
+        "Sheet 1 of 1 · A4",
+        "196 °C (385 °F) · 50 s · medium pressure",
+        "mirror off",
+        "actual size, 100 %",
+        "“Harbour matt 2”",
+        "coated side",
+        "The R must read backwards",
+        "100 mm",
+    ):
+        assert words in said, words
+
+
+def test_nothing_is_drawn_over_ink_or_margin(furnished, tmp_path: Path) -> None:
+    """The furniture alone, without the pictures, leaves their places and the margins white."""
+    content, sheet = furnished
+    drawn = io.BytesIO()
+    with pikepdf.open(io.BytesIO(content)) as pdf:
+        pdf.pages[0].Contents = pdf.make_stream(b"q /Drawing Do Q")
+        pdf.save(drawn)
+    dark = as_seen(drawn.getvalue(), 127, tmp_path) < 200  # 127 ppi: 5 px a mm
+    assert dark.sum() > 1000
+    for piece in sheet["pieces"]:
+        left, top = round(piece["x_mm"] * 5), round(piece["y_mm"] * 5)
+        right, bottom = left + round(piece["width_mm"] * 5), top + round(piece["height_mm"] * 5)
+        assert not dark[top:bottom, left:right].any()
+    dark[25:-25, 25:-25] = False
+    assert not dark.any()  # 5 mm all round
+
+
+def test_the_rulers_measure_100_mm_after_the_printers_scale(furnished, tmp_path: Path) -> None:
+    dark = (as_seen(furnished[0], 254, tmp_path) < 160).astype(int)  # 254 ppi: 10 px a mm
+
+    def longest(lines: np.ndarray) -> int:
+        best = 0
+        for line in lines:
+            edges = np.flatnonzero(np.diff(np.concatenate(([0], line, [0]))))
+            best = max(best, *(edges[1::2] - edges[::2]), 0) if edges.size else best
+        return best
+
+    # Without the pictures' own rows and columns, a ruler is the longest unbroken line: cuts are
+    # dashed. It is drawn too long by what the printer makes too small.
+    level = dark[-450:]
+    upright = dark[:, :130].T
+    assert longest(level) / 10 * SCALE[0] == pytest.approx(100, abs=0.3)
+    assert longest(upright) / 10 * SCALE[1] == pytest.approx(100, abs=0.3)
+
+
+def test_the_r_reads_backwards(furnished, tmp_path: Path) -> None:
+    """An R has its straight stem at the left; on the sheet it must stand at the right."""
+    dark = as_seen(furnished[0], 254, tmp_path) < 128
+    # The R is the only thing taller than 8 mm in the lower left corner.
+    corner = dark[-400:-50, 50:165]
+    tall = np.flatnonzero(corner.sum(axis=0) > 80)
+    letter = corner[:, tall.min() - 80 : tall.max() + 1]
+    columns = letter.sum(axis=0)
+    assert columns[-10:].min() > 100  # the stem, 11 mm high, ends the letter at the right
+    assert columns[:10].max() < 100
+
+
+def test_same_input_same_bytes_and_nothing_private(theme) -> None:
+    first = press.make([wraps(2)], make_shop(), theme, made=MADE)
+    second = press.make([wraps(2)], make_shop(), theme, made=MADE)
+    assert first.files == second.files
+    for name, content in first.files.items():
+        with pikepdf.open(io.BytesIO(content)) as pdf:
+            info = {key: str(pdf.docinfo[key]) for key in pdf.docinfo}
+            assert "/Author" not in info, name
+            assert "/CreationDate" not in info, name
+            assert "/Metadata" not in pdf.Root or b"Odalys" not in pdf.Root.Metadata.read_bytes()
+        assert b"/work/" not in content
+        assert b"/tmp/" not in content

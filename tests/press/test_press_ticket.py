@@ -1,0 +1,141 @@
+"""The ticket, read back as a person would."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+from pathlib import Path
+
+import pytest
+from fontTools.ttLib import TTFont
+
+from proofgen import press
+from proofgen.model import Finding, PressSetting
+from proofgen.press.pieces import setting_of
+from proofgen.press.steps import SOURCES, cautions, steps
+from proofgen.press.ticket import ranges
+from proofgen.render.fonts import find_font
+from tests.press.conftest import MADE, make_blank, make_job, make_layout, make_shop, names
+
+
+def ticket(job, theme, tmp_path: Path, **shop: object) -> str:
+    """The text of an order's ticket, as pdftotext reads it."""
+    run = press.make([job], make_shop(**shop), theme, made=MADE)
+    (tmp_path / "ticket.pdf").write_bytes(run.files[run.document["tickets"][0]])
+    told = subprocess.run(
+        ["pdftotext", "-layout", "ticket.pdf", "-"],
+        cwd=tmp_path, check=True, capture_output=True, text=True,
+    )  # fmt: skip
+    return " ".join(told.stdout.split())
+
+
+def test_figures_counts_and_words(theme, tmp_path: Path) -> None:
+    layout = make_layout(make_blank("flat", width_mm=50.0, height_mm=50.0))
+    given = names("Odalys & Bram", *["Zoë"] * 98, "محمد")
+    accepted = Finding(
+        check="photo/effective-resolution",
+        code="soft",
+        status="stop",
+        says="This photo gives 110 pixels per inch.",
+        accepted="it is the only one there is",
+    )
+    job = make_job("fenn-wedding", (layout, given), accepted=(accepted,))
+    said = ticket(job, theme, tmp_path)
+    # 100 at 5 % is 106 to start with (see test_press_run).
+    for words in (
+        "fenn-wedding",
+        "Odalys Fenn",
+        "12 December 2026",
+        "Signed proof 2",
+        "196 °C",
+        "385 °F",
+        "50 s",
+        "medium",
+        "100 + 6",
+        "start with 106 blanks",
+        "common practice, with no source",
+        "As it will look",
+        "mirrored",
+        "Take one blank through the steps below",
+        "initial here",
+        "Odalys & Bram",
+        "Piece",
+        "This photo gives 110 pixels per inch.",
+        "it is the only one there is",
+    ):
+        assert words in said, words
+    assert re.search(r"\b100\b", said)
+
+
+def test_cautions_defer_and_use_the_signal_words(theme, tmp_path: Path) -> None:
+    job = make_job("fenn-wedding", (make_layout(make_blank("fold")), names("Ada")))
+    said = ticket(job, theme, tmp_path)
+    for words in ("WARNING", "Hot platen", "Spray adhesive near heat", "Fumes", "Needles"):
+        assert words in said
+    assert "instructions of the makers" in said
+    assert "rules where you work" in said
+    assert "licensed" in said
+
+
+def test_needles_only_where_something_is_sewn() -> None:
+    assert "Needles" in [c.title for c in cautions({"sewn"})]
+    assert "Needles" not in [c.title for c in cautions({"flat", "wrap"})]
+    # Signal words of ANSI Z535.4-2007, 4.14.
+    assert {c.word for c in cautions({"sewn"})} <= {"DANGER", "WARNING", "CAUTION", "NOTICE"}
+
+
+@pytest.mark.parametrize(
+    ("construction", "wanted"),
+    [
+        ("wrap", ["hook-and-loop", "round a can"]),
+        ("fold", ["right sides together", "6 mm from the edge"]),
+        ("sewn", ["thick seams off the platen", "Turn the blank over", "full 50 s", "inside too"]),
+        ("flat", ["6 mm past the cut edge", "change the lower sheet"]),
+    ],
+)
+def test_steps_of_each_construction(construction: str, wanted: list[str]) -> None:
+    layout = make_layout(make_blank(construction))
+    said = " ".join(
+        step.says
+        for step in steps(layout.blank, setting_of(layout.blank), list(layout.plan.panels))
+    )
+    for words in [*wanted, "bare for 10 s", "protective paper", "edge", "Foam keeps the mark"]:
+        assert words in said, words
+
+
+def test_no_preheat_no_step() -> None:
+    blank = make_blank("flat", press=PressSetting(heat_c=190.0, time_s=40.0))
+    assert "Preheat" not in [s.title for s in steps(blank, setting_of(blank), ["front"])]
+
+
+@pytest.mark.parametrize("source", ["maker", "trial"])
+def test_where_the_figures_come_from(source: str, theme, tmp_path: Path) -> None:
+    blank = make_blank("flat", press=PressSetting(heat_c=190.0, time_s=40.0, source=source))
+    said = ticket(make_job("fenn-wedding", (make_layout(blank), names("Ada"))), theme, tmp_path)
+    assert SOURCES[source] in said
+    assert "190 °C" in said
+    assert "374 °F" in said
+
+
+def test_heat_and_time_are_read_at_arms_length(theme, tmp_path: Path) -> None:
+    """24 pt or more: poppler's box of a word is the type's size × (ascent + descent)."""
+    job = make_job("fenn-wedding", (make_layout(make_blank("flat")), names("Ada")))
+    run = press.make([job], make_shop(), theme, made=MADE)
+    (tmp_path / "ticket.pdf").write_bytes(run.files["fenn-wedding-ticket.pdf"])
+    told = subprocess.run(
+        ["pdftotext", "-bbox", "-l", "1", "ticket.pdf", "-"],
+        cwd=tmp_path, check=True, capture_output=True, text=True,
+    ).stdout  # fmt: skip
+    file = find_font("Manrope Bold")
+    assert file is not None
+    with TTFont(file) as font:
+        line = (font["hhea"].ascent - font["hhea"].descent) / font["head"].unitsPerEm
+    for word in ("196", "385", "50"):
+        found = re.findall(rf'yMin="([\d.]+)"[^>]*yMax="([\d.]+)">{word}<', told)
+        assert max(float(low) - float(top) for top, low in found) / line >= 24
+
+
+def test_ranges() -> None:
+    assert ranges([3, 1, 2, 7]) == "1–3, 7"
+    assert ranges([5]) == "5"
+    assert ranges([1, 2]) == "1–2"
