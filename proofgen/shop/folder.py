@@ -44,7 +44,7 @@ def read_shop(folder: Path) -> Shop:
         k: b for k, b in built_in_blanks().items() if k not in user.broken
     } | user.good
     designs = _gather(
-        _folders(folder, "designs", "design.md"),
+        _folders(folder, "designs", "design.md", faults),
         folder,
         faults,
         lambda path, source: read_design(path.parent, source, blanks, user.broken),
@@ -56,7 +56,7 @@ def read_shop(folder: Path) -> Shop:
         broken_blanks=user.broken,
     )
     orders = _gather(
-        _folders(folder, "orders", "order.yaml"),
+        _folders(folder, "orders", "order.yaml", faults),
         folder,
         faults,
         lambda path, source: read_order(path.parent, source, known, folder),
@@ -161,12 +161,7 @@ def _files(
     folder: Path, part: str, ending: str, faults: list[ShopError]
 ) -> Iterable[tuple[str, Path]]:
     """The files of a part of the shop, hidden ones left out; .yml is told to be .yaml."""
-    home = folder / part
-    if not home.is_dir():
-        return
-    for path in sorted(home.iterdir()):
-        if path.name.startswith("."):
-            continue
+    for path in _children(folder, part, faults):
         if path.suffix == ending:
             yield path.stem, path
         elif ending == ".yaml" and path.suffix.lower() in (".yml", ".yaml"):
@@ -179,13 +174,28 @@ def _files(
             )
 
 
-def _folders(folder: Path, part: str, file: str) -> Iterable[tuple[str, Path]]:
-    home = folder / part
-    if not home.is_dir():
-        return
-    for path in sorted(home.iterdir()):
-        if path.is_dir() and not path.name.startswith("."):
+def _folders(
+    folder: Path, part: str, file: str, faults: list[ShopError]
+) -> Iterable[tuple[str, Path]]:
+    for path in _children(folder, part, faults):
+        if path.is_dir():
             yield path.name, path / file
+
+
+def _children(folder: Path, part: str, faults: list[ShopError]) -> list[Path]:
+    """What lies in a part of the shop, hidden names left out; a part need not be there."""
+    try:
+        return sorted(p for p in (folder / part).iterdir() if not p.name.startswith("."))
+    except FileNotFoundError:
+        return []
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        faults.append(
+            ShopError(
+                f"this folder cannot be read ({reason})", "check its permissions", Place(part)
+            )
+        )
+        return []
 
 
 def _house_text(path: Path, source: Source) -> str:

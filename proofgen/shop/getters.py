@@ -30,12 +30,17 @@ from proofgen.units import (
 T = TypeVar("T")
 
 MOST_TEXT = 200
+_MOST_NAMES = 200  # keys of the maker's own in one map
 _MOST_UNKNOWN = 20  # unknown keys named one by one in one map
 
 
 def is_line(text: str) -> bool:
     """Whether a text stays on one line and holds no control characters."""
     return not any(unicodedata.category(c) in ("Cc", "Zl", "Zp") for c in text)
+
+
+def _is_name(text: str) -> bool:
+    return bool(text.strip()) and len(text) <= MOST_TEXT and is_line(text)
 
 
 def named(names: Iterable[str]) -> str:
@@ -101,7 +106,12 @@ class Record:
 
     def names(self) -> tuple[str, ...]:
         """All keys, as written: for maps whose keys are the maker's own names."""
-        return tuple(self.node.entries)
+        names = tuple(self.node.entries)
+        if len(names) > _MOST_NAMES:
+            self.source.fault(
+                self.node.line, f"{self.what} has more than {_MOST_NAMES} entries", "take some out"
+            )
+        return names[:_MOST_NAMES]
 
     def line(self, key: str) -> int:
         """The line of a value, or of the map when the key is not there."""
@@ -177,9 +187,9 @@ class Record:
         """A list of texts; one text alone counts as a list of one."""
         node = self.value(key, needed)
         if isinstance(node, TextNode):
-            return [node] if node.text else []
+            node = ListNode((node,) if node.text else (), node.line)
         if isinstance(node, ListNode):
-            texts = [item for item in node.items if isinstance(item, TextNode) and item.text]
+            texts = [i for i in node.items if isinstance(i, TextNode) and _is_name(i.text)]
             if len(texts) == len(node.items):
                 return texts
         if node is not None:
@@ -195,7 +205,7 @@ class Record:
         node = self.scalar(key, default is None)
         if node is not None:
             try:
-                if len(node.text) > 60 or not node.text.isprintable():
+                if len(node.text) > MOST_TEXT or not node.text.isprintable():
                     raise ValueError(f"{show(node.text)} is not a value this can have")
                 if not node.text.strip():
                     raise ValueError("there is no value (a # begins a remark unless quoted)")

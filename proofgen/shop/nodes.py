@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 import stat
+import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -18,9 +19,11 @@ import yaml
 from yaml.reader import Reader
 
 from proofgen.errors import Place, ShopError
+from proofgen.shop.paths import near
 
 MOST_BYTES = 256 * 1024
 MOST_DEPTH = 20
+MOST_KEY = 100  # letters of one key
 MOST_FAULTS = 200  # of one file: beyond that nobody reads them
 
 _BREAK = re.compile(r"\r\n|\r|\n")
@@ -52,6 +55,8 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class MapNode:
+    """Keys, in Unicode NFC, in the order they were written."""
+
     entries: dict[str, Entry]
     line: int
 
@@ -104,7 +109,9 @@ def read_text(path: Path, file: str, most: int = MOST_BYTES) -> str:
         with path.open("rb") as stream:
             data = stream.read(most + 1)
     except FileNotFoundError:
-        raise ShopError("this file is missing", "make it, or take its folder away", place) from None
+        meant = near(path.parent, path.name)
+        cure = f"rename {meant} to {path.name}" if meant else "make it, or take its folder away"
+        raise ShopError("this file is missing", cure, place) from None
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
         raise ShopError(
@@ -243,29 +250,34 @@ class _Builder:
             key = self.node(event, depth + 1)
             if not isinstance(key, TextNode):
                 raise self.refuse(event, "a key must be a word", "write it like name: value")
-            if key.text == "<<":
+            name = unicodedata.normalize("NFC", key.text)
+            if name == "<<":
                 raise self.refuse(event, "a merge key (<<) is not taken here")
+            if len(name) > MOST_KEY:
+                raise self.refuse(event, f"a key has more than {MOST_KEY} letters", "shorten it")
             value = self.node(next(self.events), depth + 1)
-            if key.text in entries:
+            if name in entries:
                 self.source.fault(
                     key.line,
-                    f"{show(key.text)} stands here twice; first in line {entries[key.text].line}",
+                    f"{show(name)} stands here twice; first in line {entries[name].line}",
                     "keep one of the two",
                 )
             else:
-                entries[key.text] = Entry(key.line, value)
+                entries[name] = Entry(key.line, value)
         return MapNode(entries, line)
 
 
-def key_lines(node: Node, prefix: str = "") -> dict[str, int]:
+def key_lines(node: Node, prefix: str = "", depth: int = 7) -> dict[str, int]:
     """Where each key stands: 'press' and 'press.heat' to line; items of lists count from 0."""
     found: dict[str, int] = {}
+    if depth == 0:
+        return found  # nothing we read lies deeper
     if isinstance(node, MapNode):
         for key, entry in node.entries.items():
             found[prefix + key] = entry.line
-            found.update(key_lines(entry.value, f"{prefix}{key}."))
+            found.update(key_lines(entry.value, f"{prefix}{key}.", depth - 1))
     elif isinstance(node, ListNode):
         for index, item in enumerate(node.items):
             found[f"{prefix}{index}"] = item.line
-            found.update(key_lines(item, f"{prefix}{index}."))
+            found.update(key_lines(item, f"{prefix}{index}.", depth - 1))
     return found

@@ -176,6 +176,14 @@ def read_blank(path: Path, source: Source, *, built_in: bool = False) -> Blank |
     """One blank; None when it has a fault, which `source` then holds."""
     record = root(parse(read_text(path, source.file), source), source, "a blank")
     construction = record.choice("construction", CONSTRUCTIONS)
+    if source.faults or record.missing:
+        if not source.faults:
+            source.fault(
+                record.node.line,
+                "a blank lacks construction",
+                f"add a line construction: with one of {named(CONSTRUCTIONS)}",
+            )
+        return None  # which keys it needs hangs on the construction
     is_wrap = construction == "wrap"
     shape = record.choice("shape", SHAPES, "rectangle")
     width, height = _sides(record, construction, shape)

@@ -15,6 +15,7 @@ from proofgen.shop.nodes import Source, read_text, show
 from proofgen.shop.paths import suggest
 
 MOST_ROWS = 5000
+_MOST_COLUMNS = 50
 _MOST_BYTES = 4 * 1024 * 1024
 
 
@@ -82,6 +83,9 @@ def _columns(
     last = max((i for i, cell in enumerate(header) if cell.strip()), default=-1)
     columns = tuple(unicodedata.normalize("NFC", cell.strip()) for cell in header[: last + 1])
     cure = f"name the columns like the design's words: {named(slots) or 'it has none'}"
+    if len(columns) > _MOST_COLUMNS:
+        source.fault(line, f"this list has more than {_MOST_COLUMNS} columns", cure)
+        return columns[:_MOST_COLUMNS]
     if not columns and not source.faults:
         source.fault(line, "the first row must name the columns", cure)
     for column in dict.fromkeys(columns):

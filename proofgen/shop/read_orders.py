@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -18,6 +17,7 @@ from proofgen.shop.read_settings import parse_language, parse_mail
 from proofgen.units import parse_share
 
 MOST_PIECES = 5000  # of one line
+_MOST_OF_ALL = 10_000  # of one order
 _MOST_LINES = 100
 _MOST_ZOOM = 50.0
 
@@ -55,6 +55,11 @@ def read_order(folder: Path, source: Source, known: Known, shop_folder: Path) ->
                 continue
             line = _LineReader(entry, number, folder, known, shop_folder).read(first_piece)
         first_piece += len(line.pieces)
+        if first_piece > _MOST_OF_ALL + 1:
+            record.fault(
+                "lines", f"the order has more than {_MOST_OF_ALL} pieces", "make two of it"
+            )
+            break
         lines.append(line)
     record.finish()
     if source.faults:
@@ -139,7 +144,11 @@ class _LineReader:
         if list_file is None:
             rows = (Row({}, place),) * quantity
         pieces = tuple(
-            Piece(number=first_piece + i, words={**words, **row.words}, place=row.place)
+            Piece(
+                number=first_piece + i,
+                words={**words, **row.words} if row.words else words,
+                place=row.place,
+            )
             for i, row in enumerate(rows)
         )
         return Line(
@@ -205,7 +214,7 @@ class _LineReader:
         found = {}
         with self.record.map("words", "the words") as words:
             for key in words.names():
-                found[unicodedata.normalize("NFC", key)] = read_words(words, key)
+                found[key] = read_words(words, key)
                 if design:
                     known_slot(words, key, design, "words")
         return found

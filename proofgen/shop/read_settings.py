@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 import zoneinfo
 from decimal import Decimal
+from functools import lru_cache
 
 from proofgen.model import Limits, Paper, Printer, Settings
 from proofgen.shop.getters import Record, named
 from proofgen.shop.nodes import show
 from proofgen.shop.papers import read_papers
-from proofgen.shop.paths import suggest
+from proofgen.shop.paths import is_id, suggest
 
 # An address that can stand in a mailto link as it is; stricter than RFC 5322 on purpose.
 _MAIL = re.compile(r"[A-Za-z0-9._%+'-]+@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+")
@@ -24,6 +25,7 @@ def parse_mail(text: str) -> str:
     return text.strip()
 
 
+@lru_cache(maxsize=64)
 def parse_language(text: str) -> str:
     """A language as BCP 47 writes it ('en', 'pt-BR'). ValueError says what to write."""
     from babel import Locale, UnknownLocaleError
@@ -130,6 +132,9 @@ def read_settings(shop: Record) -> Settings:
         minute = rates.money("minute") if rates.has("minute") else None
         sheets = _sheet_rates(rates, papers)
     site = shop.scalar("site")
+    theme = shop.text("theme", usual.theme, most=40)
+    if not is_id(theme):
+        shop.fault("theme", f"{show(theme)} cannot be a theme's name", "take the line out")
     settings = Settings(
         name=name,
         contact=contact,
@@ -137,7 +142,7 @@ def read_settings(shop: Record) -> Settings:
         language=language,
         zone=shop.typed("zone", parse_zone, usual.zone, usual.zone),
         currency=shop.typed("currency", parse_currency, usual.currency, usual.currency),
-        theme=shop.text("theme", usual.theme, most=40),
+        theme=theme,
         papers=papers,
         printer=_printer(shop),
         platen_mm=(platen_mm[0], platen_mm[1]),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from proofgen import store
-from proofgen.errors import ShopFaults, UsageError
+from proofgen.errors import UsageError
 from proofgen.shop.getters import root
 from proofgen.shop.nodes import Source, parse, show
 from proofgen.shop.read_settings import read_settings
@@ -55,7 +55,7 @@ def start(
 ) -> list[Path]:
     """Make a new shop in `folder`, which must be empty or not there; the files written.
 
-    Errors: UsageError when the folder holds something, ShopFaults when a setting is refused.
+    Errors: UsageError when the folder holds something, or a setting is refused.
     """
     folder = folder.absolute()
     if folder.is_symlink() or (folder.exists() and not folder.is_dir()):
@@ -82,4 +82,5 @@ def _judge(text: str) -> None:
     source = Source("shop.yaml")
     read_settings(root(parse(text, source), source, "shop.yaml"))
     if source.faults:
-        raise ShopFaults(source.faults)
+        first = source.faults[0]
+        raise UsageError(first.problem, first.cure)

@@ -98,6 +98,11 @@ def test_double_keys_are_all_noted_with_both_lines() -> None:
         "? " * 5_000,
         '"' + "\\" * 9_999,
         "&" * 1_000,
+        # Dotted names of keys must not multiply.
+        "? " + "k" * 100_000 + "\n:\n" + "".join(f"  a{i}:\n" for i in range(15_000)),
+        "lines:\n- photos:\n" + "".join(f"    p{i}: nothing.jpg\n" for i in range(9_000)),
+        "lines:\n" + "- {quantity: 5000, words: {name: x}}\n" * 5_000,
+        "cloth: {colours: {" + ", ".join(f"c{i}: no" for i in range(20_000)) + "}}",
     ],
     ids=[
         "brackets",
@@ -112,6 +117,10 @@ def test_double_keys_are_all_noted_with_both_lines() -> None:
         "question marks",
         "backslashes",
         "ampersands",
+        "long key",
+        "many photos",
+        "many lines",
+        "many colours",
     ],
 )
 @pytest.mark.parametrize("file", ["shop.yaml", "orders/fenn/order.yaml", "blanks/my-wrap.yaml"])

@@ -10,7 +10,7 @@ import pytest
 from proofgen.errors import Place
 from proofgen.shop import read_shop
 from proofgen.shop.paths import inside
-from tests.shop.conftest import ORDER, MakeShop, the_fault, told
+from tests.shop.conftest import DESIGN, ORDER, MakeShop, the_fault, told
 
 FILE = "orders/fenn/order.yaml"
 LIST = "orders/fenn/guests.csv"
@@ -166,6 +166,23 @@ def test_commas_semicolons_and_marks(make_shop: MakeShop, rows: str) -> None:
     assert line.quantity == 1
 
 
+def test_names_of_slots_agree_in_any_form_of_unicode(make_shop: MakeShop) -> None:
+    composed, decomposed = "pr\u00e9nom", "pre\u0301nom"
+    shop = read_shop(
+        make_shop(
+            {
+                "designs/harbour/design.md": DESIGN.replace("slot: name", f"slot: {decomposed}"),
+                FILE: ORDER.replace('name: "Od', f'{decomposed}: "Od') + "    list: guests.csv\n",
+                LIST: f"{decomposed}\nAda\n",
+            }
+        )
+    )
+    assert shop.faults == ()
+    (line,) = shop.orders["fenn"].lines
+    assert line.words[composed] == "Odalys & Bram"
+    assert line.pieces[0].words[composed] == "Ada"
+
+
 def test_an_empty_cell_is_empty_words(make_shop: MakeShop) -> None:
     shop = read_shop(make_shop({FILE: WITH_LIST, LIST: "date,name\nx\n,Bo\n"}))
     pieces = shop.orders["fenn"].lines[0].pieces
@@ -181,6 +198,7 @@ def test_an_empty_cell_is_empty_words(make_shop: MakeShop) -> None:
         ("nam\nAda\n", 1, "did you mean “name”?"),
         ("guest\nAda\n", 1, "name, date"),
         ("name,name\nAda,Bo\n", 1, "two columns"),
+        (",".join(f"c{i}" for i in range(400_000)), 1, "more than 50 columns"),
         ("\n , \n", 1, "must name the columns"),
         ("", 1, "must name the columns"),
         ("\n\nname\n", 3, "no row"),

@@ -186,6 +186,7 @@ def test_a_users_broken_blank_hides_the_built_in_one(make_shop: MakeShop) -> Non
     [
         ("blanks/other.yml", None, ["rename it to other.yaml"]),
         ("designs/empty/note.txt", None, []),
+        ("designs/empty/desing.md", None, ["rename desing.md to design.md"]),
         ("orders/Zoë/order.yaml", None, ["rename it to zoe"]),
         ("orders/con/order.yaml", None, ["rename it to order-con"]),
     ],
@@ -196,7 +197,7 @@ def test_names_and_places_of_files(
     text = ORDER.replace("photos: ", "# photos: ")
     shop = read_shop(make_shop({file: text}))
     if file.startswith("designs"):
-        the_fault(shop, "designs/empty/design.md", None, "missing")
+        the_fault(shop, "designs/empty/design.md", None, "missing", *words)
     else:
         the_fault(shop, file, line, *words)
 

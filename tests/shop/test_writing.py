@@ -240,9 +240,9 @@ def test_a_new_shop_refuses_a_full_folder_and_bad_settings(tmp_path: Path) -> No
         start(tmp_path, "A", "a@b.example")
     with pytest.raises(UsageError, match="not a folder"):
         start(tmp_path / "mine.txt", "A", "a@b.example")
-    with pytest.raises(ShopFaults, match="not a mail address"):
+    with pytest.raises(UsageError, match="not a mail address"):
         start(tmp_path / "new", "A", "nobody")
-    with pytest.raises(ShopFaults, match="currency"):
+    with pytest.raises(UsageError, match="currency"):
         start(tmp_path / "new", "A", "a@b.example", currency="SHELLS")
     assert [p.name for p in tmp_path.iterdir()] == ["mine.txt"]
 
