@@ -39,8 +39,8 @@ def _layers_moved(
 ) -> list[str]:
     gone = [k for k in old if old.count(k) > new.count(k)]
     added = [k for k in new if new.count(k) > old.count(k)]
-    told = [f"{_name(*k)} was taken out{on}" for k in dict.fromkeys(gone)]
-    told += [f"{_name(*k)} is new{on}" for k in dict.fromkeys(added)]
+    told = [f"{_name(*k)} {_verb(k, 'was', 'were')} taken out{on}" for k in dict.fromkeys(gone)]
+    told += [f"{_name(*k)} {_verb(k, 'is', 'are')} new{on}" for k in dict.fromkeys(added)]
     return told or [f"what lies over what changed{on}"]
 
 
@@ -51,6 +51,10 @@ def _name(kind: str, slot: str) -> str:
     return f"{name} “{slot}”" if slot and slot != kind else name
 
 
+def _verb(key: tuple[str, str], one: str, several: str) -> str:
+    return several if key[0] == "words" else one
+
+
 def _one(old: Layer, new: Layer, places: bool) -> list[str]:
     """Clauses about one layer, the most telling ones only."""
     if old == new:
@@ -59,12 +63,15 @@ def _one(old: Layer, new: Layer, places: bool) -> list[str]:
     told = _words(old, new, name) if old["kind"] == "words" else _picture(old, new, name)
     colours = (old.get("colour"), new.get("colour"))
     if colours[0] != colours[1]:
-        told.append(f"the colour of {name} was {colours[0]}, is now {colours[1]}")
+        what = name if old["kind"] == "colour" else f"the colour of {name}"
+        told.append(f"{what} was {colours[0]}, is now {colours[1]}")
+    lies = _verb(_key(old), "lies", "lie")
     if places and (old.get("rect"), old.get("fill")) != (new.get("rect"), new.get("fill")):
-        told.append(f"{name} lies elsewhere or has another size")
-    if told or not places:
-        return told
-    return [f"{name} {'stands' if old['kind'] == 'words' else 'lies'} a little differently"]
+        has = _verb(_key(old), "has", "have")
+        told.append(f"{name} {lies} elsewhere or {has} another size")
+    if told or not places or old.get("text") != new.get("text"):
+        return told  # new words of a slot are told with their piece
+    return [f"{name} {lies} a little differently"]
 
 
 def _picture(old: Layer, new: Layer, name: str) -> list[str]:

@@ -2,19 +2,30 @@
 
 from __future__ import annotations
 
+import hashlib
 from datetime import UTC, date, datetime
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from proofgen.signoff.canonical import fingerprint
-from proofgen.signoff.editions import Edition
+from proofgen import store
+from proofgen.signoff import Edition, Outcome, Records, fingerprint, take_answer
 
 KEY = bytes(range(32))
 MADE = datetime(2026, 11, 25, 9, 30, tzinfo=UTC)
+NOW = datetime(2026, 11, 26, 12, 0, tzinfo=UTC)
+TODAY = NOW.date()
 ANSWER_BY = date(2026, 11, 30)
+WRITTEN = "2026-11-25T14:03:00Z"
 DOCUMENT: dict[str, Any] = {"schema": "proofgen/artwork/1", "order": "fenn", "lines": []}
 RASTERS = {"line1-a-round.png": "0f" * 32}
+PICTURE = b"pixels of the pier"
+
+
+def seen(content: bytes) -> str:
+    """Stands in for the digest of a picture's pixels."""
+    return hashlib.sha256(b"pixels" + content).hexdigest()
 
 
 def edition(number: int = 1, key: bytes = KEY, order: str = "fenn") -> Edition:
@@ -31,6 +42,37 @@ def edition(number: int = 1, key: bytes = KEY, order: str = "fenn") -> Edition:
     )
 
 
+def new_edition(records: Records, order: str = "fenn", fill: int = 7, **over: Any) -> Edition:
+    """A proof kept in the records; `fill` sets its key and its drawing apart from others."""
+    document = {**DOCUMENT, "order": order, "ppi": 300 + fill}
+    picture = over.pop("picture", PICTURE)
+    rasters = {"line1-a-round.png": (picture, seen(picture))}
+    given = {"made": MADE, "answer_by": ANSWER_BY, "key": bytes([fill]) * 32, **over}
+    return records.new_edition(order, document, rasters, **given)
+
+
+def take(records: Records, source: str | bytes, **over: Any) -> Outcome:
+    return take_answer(records, source, **{"today": TODAY, "now": NOW, **over})
+
+
 @pytest.fixture
 def proof() -> Edition:
     return edition()
+
+
+@pytest.fixture
+def records(tmp_path: Path) -> Records:
+    return Records(tmp_path / "records")
+
+
+@pytest.fixture
+def kept(records: Records) -> Edition:
+    """The first proof of `fenn`, kept in `records`."""
+    return new_edition(records)
+
+
+@pytest.fixture(autouse=True)
+def quick_disk(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Flushing hundreds of small shops is slow and proves nothing here; the tests of crashes
+    count the flushes, or run in processes of their own that do flush."""
+    monkeypatch.setattr(store.os, "fsync", lambda handle: None)

@@ -1,0 +1,436 @@
+"""Answers into the records: which count, which are nothing new, which are refused, and why."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+from email.message import EmailMessage
+
+import pytest
+
+from proofgen.errors import UsageError
+from proofgen.signoff import compose_slip, read_code, standing, take_in_person, three_codes
+from proofgen.signoff.codes import ALPHABET
+from proofgen.signoff.mail import looks_like_mail, open_mail, read_mail
+from tests.signoff.conftest import ANSWER_BY, NOW, TODAY, WRITTEN, new_edition, take
+
+CHECKED = ["spelling", "crop", "colour", "quantity"]
+
+
+def slip(edition, answer="ok", wrong=(), remarks="", name="Odalys Fenn", ticks=CHECKED, show=False):
+    return compose_slip(edition, answer, ticks, show, wrong, name, remarks, WRITTEN)
+
+
+def mailed(text: str, day: str = "Thu, 26 Nov 2026 23:30:00 -0500", html: str = "") -> bytes:
+    message = EmailMessage()
+    message["From"] = "Odalys Fenn <odalys@example.org>"
+    message["Subject"] = "Re: your proof"
+    if day:
+        message["Date"] = day
+    message.set_content(text)
+    if html:
+        message.add_alternative(html, subtype="html")
+    return message.as_bytes()
+
+
+def test_an_ok_is_recorded(records, kept):
+    got = take(records, slip(kept, remarks="Lovely"))
+    assert (got.status, got.order, got.edition, got.answer) == ("recorded", "fenn", 1, "ok")
+    assert "Odalys Fenn" in got.sentence and "“Lovely”" in got.sentence
+    assert "proofgen press fenn" in got.cure and "read the remarks" in got.cure
+    (answer,) = records.answers("fenn")
+    assert (answer.way, answer.ticks, answer.remarks) == ("slip", tuple(sorted(CHECKED)), "Lovely")
+    assert answer.fingerprint == kept.fingerprint and answer.covers == ""
+
+
+@pytest.mark.parametrize("answer", ["corrections", "again"])
+def test_other_answers_lead_to_a_new_proof(records, kept, answer):
+    got = take(records, slip(kept, answer, wrong=[12, 37]))
+    assert got.status == "recorded" and "12, 37" in got.sentence
+    assert got.cure.endswith("proofgen proof fenn")
+
+
+def test_the_same_answer_twice_is_nothing_new(records, kept):
+    take(records, slip(kept))
+    lines = records.journal.path.read_bytes()
+    for source in (
+        slip(kept),
+        compose_slip(kept, "ok", CHECKED, False, [], "Odalys Fenn", "", "2026-11-26T08:00:00Z"),
+        mailed(slip(kept)),
+        three_codes(kept)["ok"],
+        slip(kept) + slip(kept),
+    ):
+        got = take(records, source)
+        assert got.status == "nothing new" and "recorded before" in got.sentence
+    assert records.journal.path.read_bytes() == lines
+
+
+@pytest.mark.parametrize(
+    "second",
+    [
+        {"answer": "corrections"},
+        {"answer": "again"},
+        {"wrong": [3]},
+        {"remarks": "but the name is wrong"},
+    ],
+)
+def test_a_differing_second_answer_stops_the_order(records, kept, second):
+    take(records, slip(kept))
+    got = take(records, slip(kept, **second))
+    assert got.status == "two answers" and "the order waits" in got.sentence
+    assert got.cure.endswith("proofgen proof fenn")
+    assert len(records.answers("fenn")) == 2
+    assert standing(records.answers("fenn"), 1) == "two answers"
+
+
+@pytest.mark.parametrize("first", ["ok", "corrections", "again"])
+@pytest.mark.parametrize("second", ["ok", "corrections", "again"])
+@pytest.mark.parametrize("ways", ["slip code", "code slip", "code person", "person slip"])
+def test_ways_may_be_mixed(records, kept, first, second, ways):
+    def give(way, answer):
+        if way == "person":
+            return take_in_person(records, "fenn", "Bram", answer, NOW)
+        return take(records, three_codes(kept)[answer] if way == "code" else slip(kept, answer))
+
+    one, other = ways.split()
+    assert give(one, first).status == "recorded"
+    got = give(other, second)
+    if first != second:
+        assert got.status == "two answers"
+        assert standing(records.answers("fenn"), 1) == "two answers"
+    else:
+        assert got.status == ("nothing new" if one == "slip" else "recorded")
+        assert standing(records.answers("fenn"), 1) == first
+
+
+def test_a_later_permission_is_kept_beside_the_same_answer(records, kept):
+    take(records, slip(kept))
+    assert take(records, slip(kept, show=True)).status == "recorded"
+    assert [a.may_show for a in records.answers("fenn")] == [False, True]
+    assert standing(records.answers("fenn"), 1) == "ok"
+
+
+def test_an_ok_that_marks_pieces_wrong_is_no_plain_ok(records, kept):
+    got = take(records, slip(kept, wrong=[2]))
+    assert standing(records.answers("fenn"), 1) == "corrections"
+    assert got.cure == "proofgen proof fenn"
+    assert take(records, three_codes(kept)["ok"]).status == "two answers"
+
+
+def test_two_differing_answers_in_one_mail_are_both_recorded(records, kept):
+    got = take(records, mailed(slip(kept) + "\n> ".join(slip(kept, "again").splitlines())))
+    assert got.status == "two answers"
+    assert len(records.answers("fenn")) == 2
+
+
+def test_one_mail_may_answer_two_orders(records, kept):
+    other = new_edition(records, "quill", fill=9)
+    got = take(records, slip(kept) + slip(other, "again"))
+    assert got.status == "recorded"
+    assert "of fenn" in got.sentence and "of quill" in got.sentence
+    assert [records.answers(o)[0].answer for o in ("fenn", "quill")] == ["ok", "again"]
+
+
+def test_a_damaged_answer_above_a_whole_one_takes_neither(records, kept):
+    damaged = slip(kept, "again").replace("\nEND", "x\nEND")
+    got = take(records, damaged + slip(kept))
+    assert got.status == "refused" and "again" in got.cure
+    assert records.answers("fenn") == []
+
+
+# -- what is refused -------------------------------------------------------------------------
+
+
+def test_a_changed_answer_is_refused_with_words_that_help(records, kept):
+    text = slip(kept)
+    at = text.index("BEGIN") + 20
+    got = take(records, text[:at] + ("B" if text[at] != "B" else "C") + text[at + 1 :])
+    assert got.status == "refused" and "on the way" in got.sentence
+    assert "ask the customer to send the answer again" in got.cure
+    assert records.answers("fenn") == []
+
+
+def test_an_answer_under_another_key_is_refused(records, kept):
+    got = take(records, slip(replace(kept, key=bytes(32))))
+    assert (got.status, got.order, got.edition) == ("refused", "fenn", 1)
+    assert "changed on the way" in got.sentence
+
+
+def test_an_answer_for_other_artwork_is_refused(records, kept):
+    """The right key, another fingerprint."""
+    got = take(records, slip(replace(kept, fingerprint="00" * 32)))
+    assert got.status == "refused" and records.answers("fenn") == []
+
+
+def test_unknown_orders_and_editions_are_refused(records, kept):
+    got = take(records, slip(replace(kept, order="nobody")))
+    assert got.status == "refused" and "no order nobody" in got.sentence
+    got = take(records, slip(replace(kept, number=4)))
+    assert got.status == "refused" and "no proof 4 of fenn" in got.sentence
+
+
+def test_an_old_proof_is_refused_and_the_current_one_named(records, kept):
+    new_edition(records, fill=8)
+    for source in (slip(kept), three_codes(kept)["ok"]):
+        got = take(records, source)
+        assert (got.status, got.edition) == ("refused", 1)
+        assert "proof 1 of fenn" in got.sentence and "proof 2 is the current one" in got.sentence
+    assert records.answers("fenn") == []
+
+
+def test_an_old_answer_quoted_below_a_new_one_is_passed_over(records, kept):
+    take(records, slip(kept, "again"))
+    second = new_edition(records, fill=8)
+    got = take(records, slip(second) + slip(kept, "corrections"))
+    assert got.status == "recorded" and got.edition == 2
+    assert [(a.edition, a.answer) for a in records.answers("fenn")] == [(1, "again"), (2, "ok")]
+    assert take(records, slip(kept, "again")).status == "nothing new"
+
+
+@pytest.mark.parametrize("event", ["withdrawn", "pressed", "handed-over"])
+def test_a_closed_proof_takes_no_answer(records, kept, event):
+    take(records, slip(kept))
+    records.mark("fenn", event, NOW)
+    got = take(records, slip(kept, "again"))
+    assert got.status == "refused" and len(records.answers("fenn")) == 1
+    assert take(records, slip(kept)).status == "nothing new"
+
+
+def test_a_forgotten_order_takes_no_answer(records, kept):
+    text = slip(kept)
+    code = three_codes(kept)["ok"]
+    records.forget("fenn", NOW)
+    assert "was removed" in take(records, text).sentence
+    assert take(records, code).status == "refused"
+    assert take_in_person(records, "fenn", "Bram", "ok", NOW).status == "refused"
+
+
+def test_what_is_no_answer_is_said_to_be_none(records, kept):
+    for source in (
+        "",
+        "hello",
+        b"\xff\x00\xfe",
+        "Thanks, that looks very nice. " * 40,
+        b"%PDF-1.7",
+    ):
+        got = take(records, source)
+        assert got.status == "refused" and "no answer in this text" in got.sentence
+    assert "too large" in take(records, "x" * 50_000_001).sentence
+
+
+def test_words_of_a_customer_cannot_steer_a_terminal(records, kept):
+    nasty = "Bob\x1b[2J\u202e\nrecorded: everything"
+    got = take(records, slip(kept, name=nasty, remarks="\x1b]0;x\x07"))
+    assert got.status == "recorded"
+    assert got.sentence.isprintable()
+    assert records.answers("fenn")[0].name == nasty
+
+
+# -- days ------------------------------------------------------------------------------------
+
+LATE = ANSWER_BY + timedelta(days=1)
+
+
+@pytest.mark.parametrize(
+    ("day", "on", "today", "status", "dated", "by"),
+    [
+        ("", None, ANSWER_BY, "recorded", ANSWER_BY, "received"),
+        ("", None, LATE, "refused", None, None),
+        ("Mon, 30 Nov 2026 23:59:00 +0100", None, LATE, "recorded", ANSWER_BY, "mail"),
+        ("Tue, 01 Dec 2026 00:01:00 +0100", None, LATE, "refused", None, None),
+        ("Tue, 01 Dec 2026 00:01:00 +0100", ANSWER_BY, LATE, "recorded", ANSWER_BY, "given"),
+        ("Mon, 30 Nov 2026 23:59:00 +0100", LATE, LATE, "refused", None, None),
+        ("Thu, 01 Jan 1970 00:00:00 +0000", None, LATE, "refused", None, None),
+        ("Thu, 01 Jan 1970 00:00:00 +0000", None, TODAY, "recorded", TODAY, "received"),
+        ("Fri, 01 Jan 2100 00:00:00 +0000", None, TODAY, "recorded", TODAY, "received"),
+        ("no day at all", None, TODAY, "recorded", TODAY, "received"),
+        ("", LATE, TODAY, "refused", None, None),
+    ],
+)
+def test_the_day_that_counts(records, kept, day, on, today, status, dated, by):
+    """A mail's own Date, unless the maker says one; a clock that must be wrong is not believed."""
+    source = mailed(slip(kept), "")
+    if day:
+        source = b"Date: " + day.encode() + b"\n" + source
+    got = take(records, source, on=on, today=today)
+    assert got.status == status, got.sentence
+    if status == "recorded":
+        (answer,) = records.answers("fenn")
+        assert (answer.dated, answer.dated_by) == (dated, by)
+    else:
+        assert records.answers("fenn") == []
+
+
+def test_a_late_answer_is_told_its_days(records, kept):
+    got = take(records, slip(kept), today=LATE)
+    assert "2026-12-01" in got.sentence and "2026-11-30" in got.sentence
+    assert "--on DAY" in got.cure and "proofgen proof fenn" in got.cure
+
+
+# -- mails -----------------------------------------------------------------------------------
+
+
+def test_a_mail_is_read_with_its_own_day():
+    text, day = read_mail(mailed("Grüße\n"))
+    assert text.strip() == "Grüße"
+    assert day == date(2026, 11, 26)
+
+
+def test_html_is_read_when_the_plain_part_was_spoiled(records, kept):
+    body = "".join(f"<div>{line}</div>" for line in slip(kept).splitlines())
+    for plain in ("This mail needs a newer program.", slip(kept)[:300]):
+        got = take(records, mailed(plain, html=body))
+        assert got.status in ("recorded", "nothing new")
+    assert len(records.answers("fenn")) == 1
+
+
+def test_html_saved_as_a_file_is_read(records, kept):
+    body = "<html><body>" + slip(kept).replace("\n", "<br>\n") + "</body></html>"
+    assert take(records, body.encode()).status == "recorded"
+
+
+def test_a_mail_pasted_whole_is_read(records, kept):
+    assert take(records, mailed(slip(kept)).decode()).status == "recorded"
+    assert records.answers("fenn")[0].dated_by == "mail"
+
+
+def test_a_slip_is_not_taken_for_a_mail(kept):
+    assert not looks_like_mail(slip(kept).encode())
+    assert not looks_like_mail(b"Name: Odalys\n\nHello")
+    assert looks_like_mail(b"From odalys Thu Nov 26\nSubject: x\nDate: Thu, 26 Nov 2026\n\nHi")
+
+
+HOSTILE = {
+    "unknown charset": b"Date: x\nContent-Type: text/plain; charset=klingon\n\nhi",
+    "broken base64": b"Date: x\nContent-Type: text/plain\nContent-Transfer-Encoding: base64\n\n!!!",
+    "no end": b"Date: x\nContent-Type: multipart/mixed; boundary=a\n\n--a\n\nhi",
+    "empty boundary": b"Date: x\nContent-Type: multipart/mixed\n\n--\n\nhi",
+    "nested": b"Date: x\n" + b"".join(
+        b"Content-Type: multipart/mixed; boundary=b%d\n\n--b%d\n" % (n, n) for n in range(400)
+    ) + b"\nhi",
+    "nul": b"Date: x\nFrom: \x00\n\n\x00\x00",
+    "many headers": b"Date: x\n" * 5000 + b"\nhi",
+    "year 0": b"Date: Thu, 00 Xyz 0000 99:99:99 +9999\nFrom: x\n\nhi",
+    "nested markup": b"Date: x\nContent-Type: text/html\n\n" + b"<div>" * 20000 + b"<!--<![",
+    "markup": b"<html>" + b"<p><script>" * 500 + b"</p>",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("case", HOSTILE)
+def test_a_hostile_mail_is_refused_not_fatal(records, kept, case):
+    assert take(records, HOSTILE[case]).status == "refused"
+    assert isinstance(open_mail(HOSTILE[case]).texts, tuple)
+
+
+# -- codes -----------------------------------------------------------------------------------
+
+
+def test_the_three_codes_differ_and_are_of_the_alphabet(kept, records):
+    later = new_edition(records, fill=8)
+    all_codes = [*three_codes(kept).values(), *three_codes(later).values()]
+    assert len(set(all_codes)) == 6
+    for code in all_codes:
+        assert [len(part) for part in code.split("-")] == [4, 4, 4, 4]
+        assert set(code) <= set(ALPHABET + "-")
+
+
+def mishear(code: str) -> str:
+    return code.replace("0", "o").replace("1", "l")
+
+
+@pytest.mark.parametrize(
+    "say",
+    [
+        str, str.lower, mishear, lambda c: mishear(c).upper(), lambda c: c.replace("1", "I"),
+        lambda c: c.replace("-", ""), lambda c: c.replace("-", " "), lambda c: " ".join(c),
+        lambda c: c.replace("-", " – "), lambda c: f"  {c}.\n", lambda c: c.replace("-", "\u00a0"),
+        lambda c: "".join(chr(ord(x) + 0xFEE0) if x.isalnum() else x for x in c),
+        lambda c: f"Dear shop, many thanks for this. My code is {c.lower()}, see you on Friday.",
+        lambda c: "> hello\n> and so on, this is quoted by a mail program\n> code: " + c,
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("fill", [7, 21])
+def test_a_code_is_forgiven_its_spelling(records, say, fill):
+    edition = new_edition(records, fill=fill)
+    got = take(records, say(three_codes(edition)["corrections"]))
+    assert (got.status, got.answer) == ("recorded", "corrections"), got.sentence
+    assert "code only: ticks and name not covered" in got.sentence
+    (answer,) = records.answers("fenn")
+    assert (answer.way, answer.name, answer.ticks) == ("code", "", ())
+    assert answer.covers == "code only: ticks and name not covered"
+
+
+def test_a_code_in_a_mail_counts_by_its_day(records, kept):
+    got = take(records, mailed(f"My code: {three_codes(kept)['ok']}"), today=LATE)
+    assert got.status == "recorded"
+    assert records.answers("fenn")[0].dated == date(2026, 11, 26)
+
+
+def near_ones(code: str) -> list[str]:
+    plain = read_code(code)
+    wrong = "7" if plain[3] != "7" else "8"
+    found = [plain[:3] + wrong + plain[4:], plain[:-1], plain + "Z", "U" + plain[1:]]
+    found += [plain[:6] + wrong + plain[7:9] + wrong + plain[10:]]
+    found += [plain[:n] + plain[n + 1] + plain[n] + plain[n + 2 :] for n in (0, 7)]
+    return [c for c in found if c != plain]
+
+
+def test_a_near_miss_names_the_proof_and_is_refused(records, kept):
+    new_edition(records, "quill", fill=9)
+    for answer, code in three_codes(kept).items():
+        for near in near_ones(code):
+            got = take(records, near)
+            assert got.status == "refused", near
+            assert (got.order, got.edition) == ("fenn", 1)
+            assert "proof 1 of fenn" in got.sentence and "close to a code" in got.sentence
+            assert answer not in got.sentence and code not in got.sentence + got.cure
+    assert records.answers("fenn") == []
+
+
+def test_a_near_miss_in_a_longer_text_is_told(records, kept):
+    near = three_codes(kept)["ok"]
+    near = near[:5] + ("7" if near[5] != "7" else "8") + near[6:]
+    text = f"When they were here last week, they said that your code must read {near} okay? Thanks"
+    assert "close to a code of proof 1 of fenn" in take(records, text).sentence
+
+
+def test_far_codes_name_nobody(records, kept):
+    got = take(records, "0000-0000-0000-0000")
+    assert got.status == "refused" and got.order == ""
+
+
+def test_a_text_with_several_codes_is_no_answer(records, kept):
+    text = "Answer by telephone: " + ", ".join(three_codes(kept).values())
+    got = take(records, text)
+    assert got.status == "refused" and "more than one code" in got.sentence
+    assert records.answers("fenn") == []
+
+
+def test_a_block_counts_before_a_code(records, kept):
+    text = slip(kept, "again") + "\nAnswer by telephone: " + ", ".join(three_codes(kept).values())
+    assert take(records, text).answer == "again"
+    assert len(records.answers("fenn")) == 1
+
+
+# -- in person -------------------------------------------------------------------------------
+
+
+def test_an_answer_in_person_is_recorded_as_such(records, kept):
+    got = take_in_person(records, "fenn", " Bram Okoro ", "ok", NOW)
+    assert got.status == "recorded" and "given in person" in got.sentence
+    (answer,) = records.answers("fenn")
+    assert (answer.way, answer.name, answer.edition) == ("person", "Bram Okoro", 1)
+    assert take_in_person(records, "fenn", "Bram Okoro", "ok", NOW).status == "nothing new"
+    assert take_in_person(records, "fenn", "Odalys", "again", NOW).status == "two answers"
+
+
+def test_an_answer_in_person_has_the_same_limits(records, kept):
+    assert take_in_person(records, "fenn", "B", "ok", NOW, today=LATE).status == "refused"
+    assert take_in_person(records, "nobody", "B", "ok", NOW).status == "refused"
+    records.mark("fenn", "withdrawn", NOW)
+    assert take_in_person(records, "fenn", "B", "ok", NOW).status == "refused"
+    with pytest.raises(UsageError, match="is no answer"):
+        take_in_person(records, "fenn", "B", "fine", NOW)
+    with pytest.raises(UsageError, match="needs a name"):
+        take_in_person(records, "fenn", "  ", "ok", NOW)
+    assert records.answers("fenn") == []
