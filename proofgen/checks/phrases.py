@@ -29,13 +29,10 @@ def size(width_mm: float, height_mm: float) -> str:
     return f"{number(width_mm, places)} × {number(height_mm, places)} mm"
 
 
-def below(value: float, limit: float) -> str:
-    """`value`, known to be under `limit`, in as many digits as show that it is."""
-    for places in range(6):
-        text = f"{value:.{places}f}"
-        if float(text) < limit:
-            return text
-    return f"{math.floor(value * 1e6) / 1e6:.6f}"
+def at_most(value: float, places: int = 0) -> str:
+    """A number rounded down, so that one under a limit never reads as the limit: 119.999, '119'."""
+    scale = 10**places
+    return f"{math.floor(value * scale + 1e-9) / scale:.{places}f}"
 
 
 def joined(parts: Iterable[str], last: str = "and") -> str:

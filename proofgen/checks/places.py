@@ -44,6 +44,7 @@ def words_where(
         return str(fallback) if fallback is not None and fallback.file else str(line.place)
     if line.list_file is not None and len(pieces) == 1:
         for piece in line.pieces:
-            if piece.number == pieces[0] and piece.place.file:
+            listed = piece.words.get(slot) != line.words.get(slot)
+            if piece.number == pieces[0] and piece.place.file and listed:
                 return f"{piece.place}, {slot}"
     return f"{line_where(line, f'words.{slot}', 'words')}, {slot}"

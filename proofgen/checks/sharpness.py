@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from proofgen.checks.phrases import below, count, size
+from proofgen.checks.phrases import at_most, count, size
 from proofgen.checks.registry import Said, stop, warn
 from proofgen.model import Limits
 from proofgen.units import number, pixels
@@ -30,13 +30,13 @@ def told(width_mm: float, height_mm: float, ppi: float, zoom: float, limits: Lim
     coarse = judged == "coarse"
     limit = limits.floor_ppi if coarse else limits.good_ppi
     says = (
-        f"At {size(width_mm, height_mm)} this photo gives {below(ppi, limit)} pixels per inch; "
+        f"At {size(width_mm, height_mm)} this photo gives {at_most(ppi)} pixels per inch; "
         f"below {number(limit, 3)} it looks {'coarse' if coarse else 'soft'}."
     )
     need = (pixels(side * max(zoom, 1.0), limits.good_ppi) for side in (width_mm, height_mm))
     ways = ["Ask for the original, at least " + " × ".join(count(n) for n in need) + " pixels"]
     if zoom > 1 and verdict(ppi * zoom, limits) != judged:
-        ways.append(f"show more of it (without zoom it gives {number(ppi * zoom, 0)})")
+        ways.append(f"show more of it (without zoom it gives {at_most(ppi * zoom)})")
     sharp = _widest(width_mm, ppi, limits.good_ppi)
     if coarse:
         widest = _widest(width_mm, ppi, limits.floor_ppi)

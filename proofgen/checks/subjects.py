@@ -105,7 +105,7 @@ class WordsSubject(LayerSubject):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TextSubject(Subject):
-    """What a slot of one variant says, as the customer wrote it."""
+    """What a slot of some pieces says, as the customer wrote it."""
 
     given: CheckInput
     text: str
@@ -263,18 +263,22 @@ def inked_words(given: CheckInput) -> Iterator[WordsSubject]:
 
 
 def texts(given: CheckInput) -> Iterator[TextSubject]:
-    """What every slot of every variant says."""
-    for variant in given.variants:
-        line = _line(given, variant.line)
-        for slot, text in variant.words.items():
-            if text:
-                yield TextSubject(
-                    where=words_where(line, slot, variant.pieces),
-                    line=variant.line,
-                    pieces=variant.pieces,
-                    of_pieces=_all_pieces(given, variant.line),
-                    slot=slot,
-                    substance=digits(text),
-                    given=given,
-                    text=text,
-                )
+    """What every slot of every piece says, as written: before it is tidied to be set."""
+    for line in given.order.lines:
+        design = given.shop.designs.get(line.design)
+        groups: dict[tuple[str, str], list[int]] = {}
+        for piece in line.pieces:
+            for slot, text in {**line.words, **piece.words}.items():
+                if text and (design is None or slot in design.slots("words")):
+                    groups.setdefault((slot, text), []).append(piece.number)
+        for (slot, text), numbers in groups.items():
+            yield TextSubject(
+                where=words_where(line, slot, tuple(numbers)),
+                line=line.number,
+                pieces=tuple(numbers),
+                of_pieces=tuple(piece.number for piece in line.pieces),
+                slot=slot,
+                substance=digits(text),
+                given=given,
+                text=text,
+            )

@@ -26,13 +26,13 @@ _ZONES = {
 }
 
 
-def _size(row: dict[str, Any], places: int = 0) -> str:
+def _size(row: dict[str, Any], places: int = 1) -> str:
     return f"{number(row['width_mm'], places)} × {number(row['height_mm'], places)} mm"
 
 
-def _ppi(value: float, verdict: str) -> str:
-    """Whole pixels per inch, rounded down where the verdict is not good: 199.9 is not 200."""
-    return str(round(value) if verdict == "good" else int(value))
+def _ppi(value: float) -> str:
+    """Whole pixels per inch, rounded down: 199.9 is not 200."""
+    return f"{int(value):,} pixels per inch"
 
 
 def look_text(document: dict[str, Any]) -> str:
@@ -50,7 +50,7 @@ def look_text(document: dict[str, Any]) -> str:
             f"  {plain(str(fit['blank']))}",
             _FACES.get(fit["face"], fit["face"]),
             _size(fit),
-            f"{_ppi(fit['ppi'], fit['verdict'])} pixels per inch",
+            _ppi(fit["ppi"]),
             _VERDICTS.get(fit["verdict"], fit["verdict"]),
         )
         for fit in document["fits"]
@@ -105,7 +105,7 @@ def blanks_text(document: dict[str, Any]) -> str:
             plain(str(one.get("id", one["name"]))),
             plain(str(one["name"])),
             one["construction"],
-            _size(one, 1),
+            _size(one),
         )
         for one in document["blanks"]
     ]
@@ -116,7 +116,7 @@ def _one_blank(blank: dict[str, Any]) -> str:
     lines = [
         plain(str(blank["name"])),
         f"  {_CONSTRUCTIONS.get(blank['construction'], blank['construction'])}",
-        f"  {_size(blank, 1)} finished (after the press)",
+        f"  {_size(blank)} finished (after the press)",
     ]
     if blank.get("way_round_mm") is not None:
         lines.append(f"  way round {number(blank['way_round_mm'])} mm")
@@ -126,7 +126,7 @@ def _one_blank(blank: dict[str, Any]) -> str:
         (
             f"    {face['name']}",
             f"from {number(face['x_mm'])}, {number(face['y_mm'])}",
-            _size(face, 1),
+            _size(face),
             f"centre {number(face['centre_x_mm'])} mm",
             "upside down on the sheet" if face["turn_deg"] == 180 else "",
         )
@@ -136,7 +136,7 @@ def _one_blank(blank: dict[str, Any]) -> str:
         (
             f"    {_ZONES.get(zone['kind'], zone['kind'])}",
             f"from {number(zone['x_mm'])}, {number(zone['y_mm'])}",
-            _size(zone, 1),
+            _size(zone),
             f"on the {zone['face']}" if zone.get("face") else "",
         )
         for zone in blank["zones"]

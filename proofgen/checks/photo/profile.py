@@ -18,7 +18,7 @@ from proofgen.checks.subjects import ReadableSubject, readable_photos
     codes={
         "converted": "another profile than sRGB was converted",
         "broken-profile": "the profile cannot be read and was left out",
-        "four-inks": "stored in printing inks (CMYK)",
+        "four-inks": "stored in printing inks (CMYK) without saying which",
     },
 )
 def profile(subject: ReadableSubject) -> Iterator[Said]:
@@ -27,17 +27,14 @@ def profile(subject: ReadableSubject) -> Iterator[Said]:
     faults = [n for n in facts.notes if "profile" in n.lower()]
     for fault in faults:
         yield note("broken-profile", sentence(visible(fault)), "Compare its colours on the proof.")
-    if facts.mode == "CMYK":
-        # Pillow inverts every CMYK JPEG, marked by its maker or not (its source says so); an
-        # unmarked one can come out as a negative.
+    for doubt in (n for n in facts.notes if "printing inks" in n):
         yield warn(
             "four-inks",
-            "This photo is stored in printing inks (CMYK), so its colours may shift, or even come "
-            "out as a negative.",
+            sentence(visible(doubt)),
             "Look at its colours on the proof, or ask for it in RGB, as cameras and phones do.",
             measure=facts.mode,
         )
-    elif facts.profile and "srgb" not in facts.profile.lower() and not faults:
+    if facts.profile and "srgb" not in facts.profile.lower() and not faults:
         yield note(
             "converted",
             f"This photo’s colours were made for {visible(facts.profile)}; we converted them for "

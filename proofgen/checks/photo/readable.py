@@ -10,9 +10,9 @@ from proofgen.checks.subjects import FileSubject, photo_files
 
 CODES = {
     "missing": "there is no such file",
+    "unreadable": "the file may not be read",
     "empty": "the file has no bytes",
     "not-a-picture": "the bytes are no picture",
-    "wrong-name": "the name says another kind of file than the bytes",
     "too-big": "more bytes or pixels than we open",
     "damaged": "part of the picture is missing or cannot be decoded",
     "unsupported": "a kind of picture that we do not open",

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from proofgen.checks.areas import on_panels
-from proofgen.checks.phrases import below
+from proofgen.checks.phrases import at_most
 from proofgen.checks.registry import PRACTICE, Said, check, skipped, stop, warn
 from proofgen.checks.subjects import WordsSubject, inked_words
 from proofgen.colour import ciede2000, contrast_ratio, hex_to_rgb8, ink_on_cloth, srgb_to_lab
@@ -107,7 +107,7 @@ def contrast(subject: WordsSubject) -> Iterator[Said]:
     else:
         yield warn(
             "weak",
-            f"{says} stand out {below(ratio, LEAST_RATIO)} to 1 from what is behind them on this "
+            f"{says} stand out {at_most(ratio, 1)} to 1 from what is behind them on this "
             f"cloth; below {number(LEAST_RATIO)} to 1 words are hard to read.",
             cure,
             measure=ratio,

@@ -107,7 +107,7 @@ def _spaces(text: str) -> Iterator[Said]:
     if body != body.strip():
         yield warn(
             "edge-space",
-            f"{quoted(body)} begins or ends with a space, which moves it off its middle.",
+            f"{quoted(body)} begins or ends with a space; it is left out when the words are set.",
             "Take the space away.",
         )
     doubles = body.strip().count("  ")

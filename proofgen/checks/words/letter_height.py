@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from proofgen.checks.phrases import below
+from proofgen.checks.phrases import at_most
 from proofgen.checks.registry import PRACTICE, Said, check, stop, warn
 from proofgen.checks.subjects import LayerSubject, placed_words
 from proofgen.units import number
@@ -27,7 +27,7 @@ def letter_height(subject: LayerSubject) -> Iterator[Said]:
     if high <= 0 or high >= limit:
         return
     tiny = high < limit / 2
-    shown = below(high, limit / 2 if tiny else limit)
+    shown = at_most(high, 1)
     make = stop if tiny else warn
     yield make(
         "tiny" if tiny else "small",

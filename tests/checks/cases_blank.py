@@ -1,0 +1,155 @@
+"""Table of the checks of blanks."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from proofgen.geometry import Rect
+from tests.checks.case import NOT_NEEDED, PASS, Case
+from tests.checks.factory import MAKER, blank, cloth, given, layout, line, order, photo
+
+
+def _press(**changes):
+    return given(on=blank(press=replace(MAKER, **changes)))
+
+
+def _cloth(**changes):
+    return given(on=blank(cloth=cloth(**changes)))
+
+
+HEAT = [
+    Case("blank/heat", "maker", given(), (PASS,)),
+    Case("blank/heat", "trial", _press(source="trial"), (PASS,)),
+    Case(
+        "blank/heat",
+        "none",
+        given(on=blank(press=None)),
+        (("stop", "none"),),
+        ("proofgen trial can-wrap",),
+    ),
+    Case(
+        "blank/heat",
+        "practice",
+        _press(source="practice", heat_c=(400 - 32) * 5 / 9),
+        (("note", "practice"),),
+        ("204.4 °C (400 °F) for 60 s is common practice, with no source",),
+    ),
+    Case("blank/heat", "coolest", _press(heat_c=170.0), (PASS,)),
+    Case("blank/heat", "too cool", _press(heat_c=169.9), (("warn", "unusual-heat"),)),
+    Case("blank/heat", "hottest", _press(heat_c=220.0), (PASS,)),
+    Case("blank/heat", "400 taken for °C", _press(heat_c=400.0), (("warn", "unusual-heat"),)),
+    Case("blank/heat", "shortest", _press(time_s=20.0), (PASS,)),
+    Case("blank/heat", "too short", _press(time_s=5.0), (("warn", "unusual-time"),)),
+    Case("blank/heat", "longest", _press(time_s=120.0), (PASS,)),
+    Case("blank/heat", "too long", _press(time_s=600.0), (("warn", "unusual-time"),)),
+    Case("blank/heat", "no blank", given(of=order(line(blank="gone"))), (NOT_NEEDED,)),
+]
+
+AGREES = [
+    Case("blank/heat-agrees", "one figure", given(), (PASS,)),
+    Case("blank/heat-agrees", "none", given(on=blank(press=None)), (PASS,)),
+    # The pairs of a conversion table, and the pair one published course page prints.
+    *(
+        Case("blank/heat-agrees", f"{c} °C, {f} °F", _press(heat_c=c, heat_f_written=f), (PASS,))
+        for c, f in [(180, 356), (193, 379), (199, 390), (200, 392), (204.4, 400), (210, 410)]
+    ),
+    Case(
+        "blank/heat-agrees",
+        "published: 424 F or 200 C",
+        _press(heat_c=200.0, heat_f_written=424.0),
+        (("stop", "differ"),),
+        ("424 °F is 217.8 °C, not 200 °C", "200 °C would be 392 °F"),
+    ),
+    Case("blank/heat-agrees", "1 °C apart", _press(heat_c=200.0, heat_f_written=393.8), (PASS,)),
+    Case(
+        "blank/heat-agrees",
+        "a little more",
+        _press(heat_c=200.0, heat_f_written=393.9),
+        (("stop", "differ"),),
+    ),
+    Case("blank/heat-agrees", "no blank", given(of=order(line(blank="gone"))), (NOT_NEEDED,)),
+]
+
+DYE = [
+    Case("blank/dye-takes", "all", _cloth(polyester=1.0), (PASS,)),
+    Case(
+        "blank/dye-takes",
+        "nearly",
+        _cloth(polyester=0.99),
+        (("warn", "part"),),
+        ("99 % polyester",),
+    ),
+    Case("blank/dye-takes", "half", _cloth(polyester=0.5), (("warn", "part"),)),
+    Case(
+        "blank/dye-takes",
+        "under half",
+        _cloth(polyester=0.499),
+        (("stop", "little"),),
+        ("very pale",),
+    ),
+    Case("blank/dye-takes", "cotton", _cloth(polyester=0.0), (("stop", "little"),)),
+    Case("blank/dye-takes", "not told", _cloth(polyester=None), (("warn", "not-told"),)),
+    Case("blank/dye-takes", "no blank", given(of=order(line(blank="gone"))), (NOT_NEEDED,)),
+]
+
+CLOSES = [
+    Case("blank/closes", "closes", given(), (PASS,)),
+    Case("blank/closes", "a coaster", given(on=blank("flat", id="can-wrap")), (PASS,)),
+    Case(
+        "blank/closes",
+        "too short",
+        given(on=blank(width_mm=220.0)),
+        (("stop", "does-not-close"),),
+        ("overlap by 2.9 mm", "Use a blank at least 227.1 mm long."),
+    ),
+    Case(
+        "blank/closes", "too long", given(on=blank(width_mm=260.0)), (("stop", "does-not-close"),)
+    ),
+    Case("blank/closes", "no can", given(on=blank(vessel_mm=None)), (("stop", "no-measures"),)),
+    Case("blank/closes", "no blank", given(of=order(line(blank="gone"))), (NOT_NEEDED,)),
+]
+
+FOAM = blank("sewn", cloth=cloth(finish="foam"))
+_FRONT, _BACK = (
+    photo(Rect(-6, -6, 112, 122), face="front"),
+    photo(Rect(-6, -6, 112, 122), face="back"),
+)
+FLAT_FOAM = [
+    Case("blank/two-sides-foam", "one side", given(layout(_FRONT, on=FOAM)), (PASS,)),
+    Case(
+        "blank/two-sides-foam",
+        "both",
+        given(layout(_FRONT, _BACK, on=FOAM)),
+        (("note", "flattened"),),
+    ),
+    Case(
+        "blank/two-sides-foam",
+        "all round",
+        given(layout(photo(Rect(-6, -6, 212, 122)), on=FOAM)),
+        (("note", "flattened"),),
+    ),
+    Case(
+        "blank/two-sides-foam",
+        "linen-look",
+        given(layout(_FRONT, _BACK, on=blank("sewn"))),
+        (PASS,),
+    ),
+    Case("blank/two-sides-foam", "nothing laid out", given(), (NOT_NEEDED,)),
+]
+
+
+def _colour(name):
+    return given(of=order(line(cloth=name)))
+
+
+STRONG = [
+    Case("blank/strong-cloth", "white", _colour("white"), (PASS,)),
+    Case("blank/strong-cloth", "pale grey", _colour("dove"), (PASS,)),
+    Case(
+        "blank/strong-cloth", "sky", _colour("sky"), (("note", "tints"),), ("The cloth sky shows",)
+    ),
+    Case("blank/strong-cloth", "night", _colour("night"), (("warn", "dark"),)),
+    Case("blank/strong-cloth", "no such cloth", _colour("moss"), (("skipped", "unknown"),)),
+]
+
+CASES = [*HEAT, *AGREES, *DYE, *CLOSES, *FLAT_FOAM, *STRONG]

@@ -1,0 +1,338 @@
+"""Table of the checks of what lies where. A wrap's way round is 217.084 × 100 mm here."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from proofgen.geometry import Rect
+from proofgen.model import Placed
+from tests.checks.case import NOT_NEEDED, PASS, Case
+from tests.checks.factory import blank, cloth, given, layer, layout, line, order, photo, words
+
+FOLD, SEWN, FLAT = blank("fold"), blank("sewn"), blank("flat")
+ROUND_FLAT = blank("flat", shape="round")
+ROUNDED = blank("flat", shape="rounded", corner_mm=20.0)
+WAY = 217.0840  # pi × 69.1
+LEFT_WRAP = blank("wrap", closure=replace(blank().closure, on_top="left"))
+
+
+def _words(ink: Rect, on=None, face="round", **changes) -> object:
+    return given(layout(words(ink=ink, face=face, **changes), on=on), on=on)
+
+
+def _art(rect: Rect, on=None, face="round", kind="art", **changes) -> object:
+    return given(layout(layer(kind, rect, face=face, **changes), on=on))
+
+
+BLEED = [
+    Case("layout/bleed", "fill", given(layout(photo())), (PASS,)),
+    Case("layout/bleed", "well inside", _art(Rect(20, 20, 40, 40)), (PASS,)),
+    Case("layout/bleed", "1.01 mm inside", _art(Rect(20, 1.01, 40, 40)), (PASS,)),
+    Case(
+        "layout/bleed",
+        "1 mm inside",
+        _art(Rect(20, 1, 40, 40)),
+        (("warn", "short"),),
+        ("the top edge of the round", "7 mm too early"),
+    ),
+    Case("layout/bleed", "all of the bleed", _art(Rect(20, -6, 40, 40)), (PASS,)),
+    Case(
+        "layout/bleed",
+        "a hair less than the bleed",
+        _art(Rect(20, -5.9, 40, 40)),
+        (("warn", "short"),),
+        ("0.1 mm too early",),
+    ),
+    Case(
+        "layout/bleed",
+        "a photo set exactly on the face of a coaster",
+        given(layout(photo(Rect(0, 0, 90, 90), face="front", fill=False), on=FLAT)),
+        (("warn", "short"),),
+        ("left, top, right and bottom edges", "The photo"),
+    ),
+    Case(
+        "layout/bleed",
+        "the front of a wrap has no edge at its sides",
+        _art(Rect(0, 20, 108, 40), face="front"),
+        (PASS,),
+    ),
+    Case(
+        "layout/bleed",
+        "toward the fold half of the strip is enough",
+        _art(Rect(20, 20, 40, 82), on=FOLD, face="front"),
+        (PASS,),
+    ),
+    Case("layout/bleed", "words are not ink to the edge", _words(Rect(20, 0, 40, 8)), (PASS,)),
+    Case("layout/bleed", "nothing placed", given(layout()), (NOT_NEEDED,)),
+]
+
+SAFE = [
+    Case("layout/safe", "middle", _words(Rect(80, 46, 60, 8)), (PASS,)),
+    Case("layout/safe", "at the safe distance", _words(Rect(80, 5, 60, 8)), (PASS,)),
+    Case(
+        "layout/safe",
+        "nearer",
+        _words(Rect(80, 4.9, 60, 8)),
+        (("warn", "near-edge"),),
+        ("4.9 mm from the edge; 5 mm is safe",),
+    ),
+    Case("layout/safe", "on the edge", _words(Rect(80, 0, 60, 8)), (("warn", "near-edge"),)),
+    Case(
+        "layout/safe",
+        "over the edge",
+        _words(Rect(80, -0.5, 60, 8)),
+        (("stop", "off-edge"),),
+        ("“Odalys & Bram” would run 0.5 mm over the edge.",),
+    ),
+    Case(
+        "layout/safe",
+        "over the front of a wrap",
+        _words(Rect(-9, 46, 60, 8), face="front"),
+        (PASS,),
+    ),
+    Case(
+        "layout/safe",
+        "corner of a round coaster",
+        _words(Rect(10, 14, 70, 8), on=ROUND_FLAT, face="front"),
+        (("stop", "off-edge"),),
+    ),
+    Case(
+        "layout/safe",
+        "same place, square coaster",
+        _words(Rect(10, 14, 70, 8), on=FLAT, face="front"),
+        (PASS,),
+    ),
+    Case(
+        "layout/safe",
+        "rounded corner, between safe and cut",
+        _words(Rect(6, 8, 40, 8), on=ROUNDED, face="front"),
+        (("warn", "near-edge"),),
+    ),
+    Case(
+        "layout/safe",
+        "rounded corner, off",
+        _words(Rect(2, 2, 40, 8), on=ROUNDED, face="front"),
+        (("stop", "off-edge"),),
+    ),
+    Case("layout/safe", "no ink", given(layout(words(ink=None))), (NOT_NEEDED,)),
+]
+
+ZONES = [
+    Case("layout/zones", "front of a wrap", _words(Rect(80, 46, 60, 8)), (PASS,)),
+    Case("layout/zones", "up to the closure", _words(Rect(0, 46, 60, 8)), (PASS,)),
+    Case(
+        "layout/zones",
+        "under the closure",
+        _words(Rect(-3.2, 46, 60, 8)),
+        (("stop", "in-closure"),),
+        ("3.2 mm deep under the closure",),
+    ),
+    Case(
+        "layout/zones",
+        "left end on top: the closure is at the other end",
+        _words(Rect(WAY - 57, 46, 60, 8), on=LEFT_WRAP),
+        (("stop", "in-closure"),),
+    ),
+    Case(
+        "layout/zones", "face of a fold", _words(Rect(20, 40, 60, 8), on=FOLD, face="back"), (PASS,)
+    ),
+    Case(
+        "layout/zones",
+        "seam of a fold",
+        _words(Rect(-2, 40, 60, 8), on=FOLD, face="front"),
+        (("stop", "in-seam"),),
+    ),
+    Case(
+        "layout/zones",
+        "hem of the turned back",
+        _words(Rect(20, -2, 60, 8), on=FOLD, face="back"),
+        (("warn", "in-hem"),),
+    ),
+    Case(
+        "layout/zones",
+        "base and fold",
+        _words(Rect(20, 94, 60, 8), on=FOLD, face="front"),
+        (("warn", "in-base"), ("warn", "in-fold")),
+    ),
+    Case(
+        "layout/zones",
+        "across the seam of a fold",
+        _words(Rect(98, 40, 30, 8), on=FOLD),
+        (("stop", "in-seam"),),
+        ("10 mm deep in the seam",),
+    ),
+    Case(
+        "layout/zones",
+        "beside the seam of a fold: the copy in the bleed matters to nobody",
+        _words(Rect(109, 40, 30, 8), on=FOLD),
+        (PASS,),
+    ),
+    Case(
+        "layout/zones",
+        "where no ink reaches",
+        _words(Rect(2, 40, 30, 8), on=SEWN, face="back"),
+        (("stop", "in-gap"),),
+        ("2 mm deep beside the seam",),
+    ),
+    Case(
+        "layout/zones", "beside the gap", _words(Rect(4, 40, 30, 8), on=SEWN, face="back"), (PASS,)
+    ),
+    Case("layout/zones", "no words", given(layout()), (NOT_NEEDED,)),
+]
+
+_WIDE = Rect(-22.916, 0, 240, 100)  # the whole cloth of the wrap, without bleed
+
+
+def _focus(x: float, **changes) -> Placed:
+    placed = photo(_WIDE, focus=(x, 0.5), **changes)
+    whole = Rect(0, placed.crop.y, placed.photo.width_px, placed.crop.height)
+    return replace(placed, crop=whole)
+
+
+FOCUS = [
+    Case("layout/focus", "middle", given(layout(_focus(0.5))), (PASS,)),
+    Case(
+        "layout/focus",
+        "under the closure",
+        given(layout(_focus(0.05))),
+        (("warn", "hidden"),),
+        ("was given as the main thing of this photo would lie under the closure",),
+    ),
+    Case(
+        "layout/focus",
+        "chosen by us",
+        given(layout(_focus(0.05, focus_chosen=True))),
+        (("warn", "hidden"),),
+        ("we took as",),
+    ),
+    Case(
+        "layout/focus",
+        "not in the picture",
+        given(layout(replace(_focus(0.5), rect=Rect(10, 60, 60, 90), focus=(0.5, 0.99)))),
+        (("warn", "cut-off"),),
+    ),
+    Case(
+        "layout/focus",
+        "none",
+        given(layout(replace(_focus(0.5), focus=None))),
+        (("skipped", "unknown"),),
+    ),
+    Case("layout/focus", "no photo", given(layout()), (NOT_NEEDED,)),
+]
+
+FOAM = blank("sewn", cloth=cloth(finish="foam"))
+SEAM = [
+    Case("layout/across-seam", "wrap", given(layout(photo())), (PASS,)),
+    Case(
+        "layout/across-seam",
+        "sewn foam",
+        given(layout(photo(Rect(-6, -6, 212, 122)), on=FOAM)),
+        (("warn", "line"),),
+        ("about 8 mm wide", "flattens the foam", "choose a wrap", "sewn afterwards"),
+    ),
+    Case(
+        "layout/across-seam",
+        "sewn, not foam, no gap told",
+        given(layout(photo(), on=blank("sewn", gap_mm=0.0))),
+        (("warn", "line"),),
+        ("a thin bare line stays",),
+    ),
+    Case(
+        "layout/across-seam",
+        "sewn, one face",
+        given(layout(photo(Rect(-6, -6, 112, 122), face="front"), on=SEWN)),
+        (PASS,),
+    ),
+    Case("layout/across-seam", "fold", given(layout(photo(), on=FOLD)), (("note", "meets"),)),
+    Case("layout/across-seam", "nothing laid out", given(), (NOT_NEEDED,)),
+]
+
+
+def _pattern(repeat: float, asked: float, on=None, **changes) -> object:
+    placed = layer("pattern", Rect(0, 0, 90, 90), fill=True, repeat_mm=repeat, **changes)
+    return given(layout(replace(placed, repeat_asked_mm=asked), on=on))
+
+
+PATTERN = [
+    Case("layout/pattern", "as asked", _pattern(WAY / 10, WAY / 10), (PASS,)),
+    Case(
+        "layout/pattern",
+        "made to meet",
+        _pattern(WAY / 11, 20.0),
+        (("note", "scaled"),),
+        ("1.3 % smaller", "19.73 mm instead of 20 mm"),
+    ),
+    Case(
+        "layout/pattern",
+        "larger",
+        _pattern(WAY / 10, 20.0),
+        (("note", "scaled"),),
+        ("8.5 % larger",),
+    ),
+    Case(
+        "layout/pattern",
+        "does not meet",
+        _pattern(20.0, 20.0),
+        (("warn", "does-not-meet"),),
+        ("out by 2.9 mm", "(217.1 mm)"),
+    ),
+    Case("layout/pattern", "on a coaster", _pattern(20.0, 20.0, on=FLAT, face="front"), (PASS,)),
+    Case(
+        "layout/pattern", "over a fold", _pattern(20.0, 20.0, on=FOLD), (("note", "both-upright"),)
+    ),
+    Case("layout/pattern", "not a pattern", given(layout(photo())), (PASS,)),
+    Case("layout/pattern", "nothing", given(layout()), (NOT_NEEDED,)),
+]
+
+FIT = [
+    Case("layout/words-fit", "fit", given(layout(words())), (PASS,)),
+    Case("layout/words-fit", "a hair smaller", given(layout(words(size_mm=8.996))), (PASS,)),
+    Case(
+        "layout/words-fit",
+        "smaller",
+        given(layout(words(size_mm=6.5))),
+        (("note", "made-smaller"),),
+        ("“Odalys & Bram” is set 6.5 mm high instead of 9 mm",),
+    ),
+    Case("layout/words-fit", "too long", given(layout(words(fits=False))), (("stop", "too-long"),)),
+    Case("layout/words-fit", "no words", given(layout(words(""))), (NOT_NEEDED,)),
+]
+
+OWN = [
+    Case("layout/picture-resolution", "at the limit", _art(Rect(0, 0, 9, 9), ppi=200.0), (PASS,)),
+    Case(
+        "layout/picture-resolution",
+        "under",
+        _art(Rect(0, 0, 9, 9), ppi=150.0),
+        (("warn", "soft"),),
+        ("own picture gives 150",),
+    ),
+    Case(
+        "layout/picture-resolution",
+        "pattern",
+        _art(Rect(0, 0, 9, 9), kind="pattern", ppi=199.99),
+        (("warn", "soft"),),
+        ("own pattern gives 199 ",),
+    ),
+    Case(
+        "layout/picture-resolution",
+        "photos have their own check",
+        given(layout(photo(ppi=5.0))),
+        (PASS,),
+    ),
+    Case("layout/picture-resolution", "nothing", given(layout()), (NOT_NEEDED,)),
+]
+
+# Two names of a list, the second too long: only its piece is named.
+_LIST = order(line(["Bo", "Maximiliane"]))
+PIECES = [
+    Case(
+        "layout/words-fit",
+        "one of a list",
+        given(layout(words("Bo")), layout(words("Maximiliane", fits=False)), of=_LIST),
+        (("stop", "too-long"),),
+        ("Piece 2: “Maximiliane” does not fit",),
+    ),
+]
+
+CASES = [*BLEED, *SAFE, *ZONES, *FOCUS, *SEAM, *PATTERN, *FIT, *OWN, *PIECES]

@@ -1,0 +1,183 @@
+"""Table of the checks of whole orders."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+from decimal import Decimal
+from pathlib import Path
+
+from proofgen.model import Customer, PhotoUse
+from proofgen.store import file_digest
+from tests.checks.case import PASS, Case
+from tests.checks.factory import TODAY, blank, design, facts, given, line, order
+
+_NAMES = ["Bo", "Di", "Kai"]
+LIST = [
+    Case("order/list-length", "no list", given(of=order(line(quantity=7))), (PASS,)),
+    Case("order/list-length", "as many", given(of=order(line(_NAMES))), (PASS,)),
+    Case(
+        "order/list-length",
+        "one short",
+        given(of=order(line(_NAMES, quantity=4))),
+        (("stop", "differs"),),
+        ("The list has 3 names, but 4 pieces are ordered.",),
+    ),
+    Case(
+        "order/list-length",
+        "one too many",
+        given(of=order(line(["Bo", "Di"], quantity=1))),
+        (("stop", "differs"),),
+        ("but 1 piece is ordered.",),
+    ),
+]
+
+
+def _due(days, **changes):
+    return given(of=order(due=TODAY + timedelta(days=days), **changes))
+
+
+DUE = [
+    Case("order/due", "time enough", _due(15), (PASS,)),
+    Case(
+        "order/due",
+        "a day too few",
+        _due(14),
+        (("warn", "tight"),),
+        (
+            "due on 7 December 2026, in 14 days; answering the proof (5) and making (10) take 15.",
+            "agree on 8 December 2026 or later",
+        ),
+    ),
+    Case("order/due", "today", _due(0), (("warn", "tight"),)),
+    Case("order/due", "tomorrow", _due(1), (("warn", "tight"),), ("in 1 day;",)),
+    Case("order/due", "yesterday", _due(-1), (("stop", "past"),), ("1 day ago",)),
+    Case("order/due", "no date", given(of=order(due=None)), (("skipped", "no-date"),)),
+    Case(
+        "order/due",
+        "the shop's own days",
+        given(of=order(due=date(2026, 11, 26)), settings={"answer_days": 1, "lead_days": 2}),
+        (PASS,),
+    ),
+]
+
+_STOCK = {"white": 24}
+
+
+def _stock(pieces, have=_STOCK, cloth="white", spares=0.05):
+    return given(
+        of=order(line(quantity=pieces, cloth=cloth)),
+        on=blank(stock=have),
+        settings={"spares": spares},
+    )
+
+
+STOCK = [
+    Case("order/stock", "not counted here", _stock(500, {}), (PASS,)),
+    Case("order/stock", "enough", _stock(22), (PASS,)),
+    # 100 pieces at 5 % spoiled: ceil(100 / 0.95) = 106, not 105.
+    Case("order/stock", "exactly", _stock(100, {"white": 106}), (PASS,)),
+    Case(
+        "order/stock",
+        "one short",
+        _stock(100, {"white": 105}),
+        (("warn", "short"),),
+        ("needs 106 of Can wrap, white (spares counted); 105 are in stock.", "Order 1 more"),
+    ),
+    Case("order/stock", "no spares", _stock(24, spares=0.0), (PASS,)),
+    Case("order/stock", "another cloth", _stock(1, cloth="sky"), (("skipped", "not-told"),)),
+    Case(
+        "order/stock",
+        "two lines together",
+        given(of=order(line(quantity=14), line(number=2, quantity=14)), on=blank(stock=_STOCK)),
+        (("warn", "short"),),
+    ),
+]
+
+_STEPS = replace(design(), offered={"can-wrap": ((10, Decimal("10.50")), (50, Decimal("9.00")))})
+PRICE = [
+    Case("order/price", "priced", given(), (PASS,)),
+    Case("order/price", "from ten", given(of=order(line(quantity=10)), designs=(_STEPS,)), (PASS,)),
+    Case(
+        "order/price",
+        "nine",
+        given(of=order(line(quantity=9)), designs=(_STEPS,)),
+        (("warn", "too-few"),),
+        ("from 10 pieces on; 9 are ordered",),
+    ),
+    Case(
+        "order/price",
+        "not offered",
+        given(of=order(line(blank="can-fold"))),
+        (("warn", "not-offered"),),
+    ),
+    Case(
+        "order/price",
+        "no design",
+        given(of=order(line(design="gone"))),
+        (("skipped", "no-design"),),
+    ),
+]
+
+# Bytes are compared, so the “photos” are two files that lie here anyway.
+_ONE, _TWO = (Path(__file__).with_name(n) for n in ("factory.py", "case.py"))
+
+
+def _uses(file, **changes):
+    return line(photos={"photo": PhotoUse(file=file)}, **changes)
+
+
+def _same(*others, file=_TWO, known=True):
+    read = facts(bytes=file.stat().st_size, sha256=file_digest(file))
+    return given(of=order(_uses(file)), photos={str(file): read} if known else {}, others=others)
+
+
+_ELSE = Customer(name="Bram Quill", email="bram@example.org")
+SAME = [
+    Case("order/same-photo", "the only order", _same(), (PASS,)),
+    Case(
+        "order/same-photo",
+        "another photo",
+        _same(order(_uses(_ONE), id="quill", customer=_ELSE)),
+        (PASS,),
+    ),
+    Case(
+        "order/same-photo",
+        "the same for two",
+        _same(order(_uses(_TWO), id="quill", customer=_ELSE)),
+        (("warn", "two-customers"),),
+        ("order quill.",),
+    ),
+    Case(
+        "order/same-photo",
+        "the same customer again",
+        _same(order(_uses(_TWO), id="fenn-2")),
+        (PASS,),
+    ),
+    Case(
+        "order/same-photo",
+        "not read",
+        _same(order(_uses(_TWO), id="quill", customer=_ELSE), known=False),
+        (PASS,),
+    ),
+    Case(
+        "order/same-photo",
+        "a photo that is gone",
+        _same(order(_uses(Path("gone.jpg")), id="quill", customer=_ELSE)),
+        (PASS,),
+    ),
+    Case(
+        "order/same-photo",
+        "too many",
+        _same(
+            order(
+                line(photos={str(n): PhotoUse(file=_TWO) for n in range(2001)}),
+                id="quill",
+                customer=_ELSE,
+            )
+        ),
+        (("skipped", "too-many"),),
+    ),
+]
+
+CASES = [*LIST, *DUE, *STOCK, *PRICE, *SAME]

@@ -1,0 +1,46 @@
+"""Every check against its table; no check and no code without a row."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import pytest
+
+from proofgen.checks import CHECKS
+from proofgen.checks.runner import run_check
+from tests.checks import cases_blank, cases_layout, cases_order, cases_photo, cases_words
+
+CASES = [
+    *cases_photo.CASES,
+    *cases_layout.CASES,
+    *cases_words.CASES,
+    *cases_blank.CASES,
+    *cases_order.CASES,
+]
+
+
+@pytest.mark.parametrize("case", CASES, ids=str)
+def test_check_says_what_its_table_wants(case):
+    found = run_check(CHECKS[case.check], case.given)
+    assert Counter((f.status, f.code) for f in found) == Counter(case.wants), found
+    told = "\n".join(f"{f.says}\n{f.cure}" for f in found)
+    for part in case.says:
+        assert part in told
+
+
+@pytest.mark.parametrize("name", CHECKS)
+def test_every_check_passes_somewhere_and_gives_each_of_its_codes(name):
+    rows = [case for case in CASES if case.check == name]
+    codes = {code for case in rows for _, code in case.wants}
+    assert set(CHECKS[name].codes) == codes - {"pass", "not-needed"}
+    assert "pass" in codes
+
+
+@pytest.mark.parametrize("case", CASES, ids=str)
+def test_sentences_are_fit_for_a_customer(case):
+    for finding in run_check(CHECKS[case.check], case.given):
+        for text in (finding.says, finding.cure):
+            assert "!" not in text and "\n" not in text and '"' not in text
+            assert not text or text[0] not in " abcdefghijklmnopqrstuvwxyz" or ":" in text
+            assert "None" not in text and "nan" not in text.split()
+        assert finding.says.endswith((".", "?")), finding.says

@@ -1,0 +1,94 @@
+"""The findings document and how it reads in a terminal."""
+
+from __future__ import annotations
+
+import json
+import re
+
+from proofgen.model import Finding, OrderFindings
+from proofgen.reports import findings_document, terminal
+
+COARSE = Finding(
+    check="photo/effective-resolution",
+    code="too-coarse",
+    status="stop",
+    says="At 237 × 100 mm this photo gives 92 pixels per inch; below 120 it looks coarse.",
+    where="orders/fenn/order.yaml:9, photo",
+    measure=92.06,
+    limit=120.0,
+    cure="Ask for the original, at least 1,867 × 788 pixels; or use it at most 181 mm wide "
+    "(109 mm to be sharp).",
+    line=1,
+    face="round",
+    about="photo-3f2a1b",
+)
+TURNED = Finding(check="photo/orientation", code="turned", status="note", says="It was turned.")
+WELL = Finding(check="order/due", code="pass", status="pass", says="There is time.")
+LET = Finding(
+    check="words/empty", code="no-words", status="stop", says="Nothing stands there.",
+    accepted="she wants it bare", where="orders/quill/order.yaml:4",
+)  # fmt: skip
+FENN = OrderFindings(order="fenn", edition=2, findings=[COARSE, TURNED, WELL, WELL])
+QUILL = OrderFindings(order="quill", edition=0, findings=[LET, WELL])
+
+
+def test_document_has_the_fields_of_the_contract():
+    document = json.loads(json.dumps(findings_document([FENN, QUILL])))
+    assert list(document) == ["schema", "worst", "orders"]
+    assert document["schema"] == "proofgen/findings/1" and document["worst"] == "stop"
+    assert list(document["orders"][0]) == ["order", "edition", "findings"]
+    first = document["orders"][0]["findings"][0]
+    assert {"check", "code", "status", "where", "says", "measure", "limit", "cure"} <= set(first)
+    assert first["key"] == COARSE.key and first["measure"] == 92.06
+    assert document["orders"][1]["findings"][0]["accepted"] == "she wants it bare"
+
+
+def test_what_was_accepted_is_not_the_worst():
+    assert findings_document([QUILL])["worst"] == "pass"
+    assert findings_document([])["worst"] == "pass"
+
+
+def test_terminal_tells_worst_first_and_only_counts_what_passed():
+    assert (
+        terminal([FENN], colour=False, verbose=False)
+        == """\
+fenn, proof 2: 1 stop, 1 note, 2 passed
+  ✕ stop    orders/fenn/order.yaml:9, photo
+            At 237 × 100 mm this photo gives 92 pixels per inch; below 120 it looks
+            coarse.
+            → Ask for the original, at least 1,867 × 788 pixels; or use it at most 181
+              mm wide (109 mm to be sharp).
+  · note    photo/orientation
+            It was turned.
+
+A stop keeps proof and press shut. Mend it, or let it through with a reason that the
+proof shows to the customer:
+  proofgen check fenn --accept KEY --because “…”""".replace("KEY", COARSE.key)
+    )
+
+
+def test_verbose_adds_check_measure_limit_and_key():
+    told = terminal([FENN], colour=False, verbose=True)
+    assert "photo/effective-resolution, too-coarse; measure 92.06; limit 120; key" in told
+    assert told.count("✓ pass") == 2
+
+
+def test_an_accepted_stop_shows_its_reason_and_asks_for_nothing():
+    told = terminal([QUILL], colour=False, verbose=False)
+    assert told.startswith("quill: 1 accepted, 1 passed\n")
+    assert "Accepted: she wants it bare" in told and "--accept" not in told
+
+
+def test_colour_is_only_an_extra():
+    plain = terminal([FENN, QUILL], colour=False, verbose=True)
+    bright = terminal([FENN, QUILL], colour=True, verbose=True)
+    assert "\x1b[" in bright and "\x1b" not in plain
+    assert re.sub(r"\x1b\[[0-9;]*m", "", bright) == plain
+
+
+def test_findings_cannot_steer_the_terminal():
+    evil = Finding(check="a/b", code="c", status="warn", says="\x1b[2J\u202egone", where="\x07x")
+    told = terminal(
+        [OrderFindings(order="\x1b]0;x", edition=0, findings=[evil])], colour=False, verbose=True
+    )
+    assert not re.search(r"[\x00-\x09\x0b-\x1f\u202e]", told)

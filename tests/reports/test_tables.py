@@ -1,0 +1,98 @@
+"""Photos, orders and blanks as text, from their documents."""
+
+from __future__ import annotations
+
+from proofgen.reports import blanks_text, look_text, orders_text
+
+F = {"check": "a/b", "code": "c", "measure": None, "limit": None}
+
+
+def test_look():
+    document = {
+        "schema": "proofgen/look/1",
+        "photo": {"file": "pier.jpg", "format": "JPEG", "width_px": 1600, "height_px": 1200},
+        "fits": [
+            {"blank": "can-wrap", "face": "round", "width_mm": 252.0, "height_mm": 112.0,
+             "ppi": 161.27, "verdict": "soft"},
+            {"blank": "coaster", "face": "front", "width_mm": 9.5, "height_mm": 9.5,
+             "ppi": 1604.2, "verdict": "good"},
+            {"blank": "banner", "face": "front", "width_mm": 900.0, "height_mm": 600.0,
+             "ppi": 119.9, "verdict": "coarse"},
+        ],
+        "findings": [
+            {**F, "status": "note", "where": "pier.jpg", "says": "It was turned.", "cure": ""},
+            {**F, "status": "warn", "where": "", "says": "It is dim.", "cure": "Ask for light."},
+            {**F, "status": "pass", "where": "", "says": "It opens.", "cure": ""},
+        ],
+    }  # fmt: skip
+    assert (
+        look_text(document)
+        == """\
+pier.jpg: JPEG, 1,600 × 1,200 pixels
+
+  can-wrap  all the way round  252 × 112 mm    161 pixels per inch  a little soft
+  coaster   front              9.5 × 9.5 mm  1,604 pixels per inch  sharp
+  banner    front              900 × 600 mm    119 pixels per inch  too coarse
+
+  · note    pier.jpg
+            It was turned.
+
+  ▲ warn    It is dim.
+            → Ask for light."""
+    )
+
+
+def test_look_at_what_is_no_photo():
+    photo = {"file": "a\x1b.jpg", "format": "", "width_px": 0, "height_px": 0}
+    stop = {**F, "status": "stop", "where": "a.jpg", "says": "It is empty.", "cure": ""}
+    told = look_text({"photo": photo, "fits": [], "findings": [stop]})
+    assert told.startswith("a⟨U+001B⟩.jpg: not a photo we can use\n") and "It is empty." in told
+
+
+def test_orders():
+    document = {
+        "schema": "proofgen/orders/1",
+        "orders": [
+            {"order": "fenn", "state": "out", "edition": 2, "fingerprint": "", "link": "",
+             "next": "Wait for the answer until 4 December."},
+            {"order": "quill", "state": "handed over", "edition": 0, "next": ""},
+        ],
+    }  # fmt: skip
+    assert (
+        orders_text(document)
+        == """\
+out          fenn, proof 2
+    Wait for the answer until 4 December.
+handed over  quill"""
+    )
+    assert "proofgen order" in orders_text({"orders": []})
+
+
+def test_one_blank():
+    face = {"x_mm": 22.916, "y_mm": 0.0, "width_mm": 217.084, "height_mm": 100.0}
+    document = {
+        "schema": "proofgen/blank/1", "name": "Can wrap", "construction": "wrap",
+        "width_mm": 240.0, "height_mm": 100.0, "way_round_mm": 217.084, "overlap_mm": 22.916,
+        "faces": [{"name": "round", **face, "turn_deg": 0, "centre_x_mm": 131.458}],
+        "zones": [{"kind": "closure", "face": "round", "x_mm": 0.0, "y_mm": 0.0,
+                   "width_mm": 22.916, "height_mm": 100.0}],
+    }  # fmt: skip
+    assert (
+        blanks_text(document)
+        == """\
+Can wrap
+  wrap: one flat piece, closed by hook-and-loop
+  240 × 100 mm finished (after the press)
+  way round 217.1 mm
+  ends overlap by 22.9 mm
+  faces, mm from the top left, print side up
+    round  from 22.9, 0  217.1 × 100 mm  centre 131.5 mm
+  zones, mm from the top left, print side up
+    closure (hidden under the overlap)  from 0, 0  22.9 × 100 mm  on the round"""
+    )
+
+
+def test_list_of_blanks():
+    row = {"construction": "flat", "width_mm": 90.0, "height_mm": 100.5}
+    told = blanks_text({"blanks": [{"id": "coaster", "name": "Coaster", **row}]})
+    assert told == "coaster  Coaster  flat  90 × 100.5 mm"
