@@ -1,0 +1,163 @@
+"""PDFs: closed to everything outside, repeatable, tagged, without a word about the machine."""
+
+from __future__ import annotations
+
+import io
+import re
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pikepdf
+import pytest
+from PIL import Image, ImageFile
+
+from proofgen.errors import MachineError, ProofgenError
+from proofgen.render import html_to_pdf
+from proofgen.render import pdf as pdf_room
+
+HERE = Path(__file__).parents[2]
+PAGE = """<!DOCTYPE html><html lang="en"><head><title>x</title><style>{css}</style></head>
+<body><h1>Proof</h1><p>{body}</p></body></html>"""
+
+
+def page(body: str = "Words", css: str = "") -> str:
+    return PAGE.format(body=body, css=css)
+
+
+def jpeg() -> bytes:
+    stream = io.BytesIO()
+    Image.effect_mandelbrot((64, 48), (-2, -1, 1, 1), 40).convert("RGB").save(stream, "JPEG")
+    return stream.getvalue()
+
+
+def test_pictures_come_from_the_given_files_byte_for_byte() -> None:
+    data = jpeg()
+    made = html_to_pdf(page('<img src="a b.jpg" alt="A">'), {"a b.jpg": data}, page_title="T")
+    with pikepdf.open(io.BytesIO(made)) as document:
+        image = next(iter(document.pages[0].get_images().values()))
+        assert image.read_raw_bytes() == data
+
+
+def test_packaged_fonts_are_found_by_name() -> None:
+    css = '@font-face{font-family:"S";src:url("fonts/Source Serif Pro")} body{font-family:"S"}'
+    made = html_to_pdf(page(css=css), {}, page_title="T")
+    with pikepdf.open(io.BytesIO(made)) as document:
+        fonts = document.pages[0].Resources.Font.values()
+        names = {str(font.BaseFont).partition("+")[2] for font in fonts}
+    assert names == {"S", "S-Bold"}  # the heading is the same face, made bolder
+
+
+@pytest.mark.parametrize(
+    ("body", "css"),
+    [
+        ('<img src="https://tracker.example/p.png" alt="">', ""),
+        ('<img src="file:///etc/passwd" alt="">', ""),
+        ('<img src="data:image/svg+xml,%3Csvg xmlns=%22http://www.w3.org/2000/svg%22/%3E">', ""),
+        ('<img src="not-given.jpg" alt="">', ""),
+        ('<img src="../../etc/passwd" alt="">', ""),
+        ('<link rel="stylesheet" href="https://a.example/x.css">', ""),
+        ('<link rel="attachment" href="file:///etc/hostname">', ""),
+        ('<svg width="9" height="9"><image href="http://a.example/b.png"/></svg>', ""),
+        ("x", "@import url(https://a.example/x.css);"),
+        ("x", "body{background:url(https://a.example/x.png)}"),
+        ("x", "@font-face{font-family:F;src:url(https://a.example/f.ttf)} body{font-family:F}"),
+        ("x", '@font-face{font-family:F;src:url("fonts/../../x")} body{font-family:F}'),
+    ],
+)  # fmt: skip
+def test_nothing_else_is_reached(body: str, css: str) -> None:
+    with pytest.raises(ProofgenError, match="was not made"):
+        html_to_pdf(page(body, css), {}, page_title="T")
+
+
+def test_a_warning_is_a_fault() -> None:
+    with pytest.raises(ProofgenError, match="colour-of-the-sea"):
+        html_to_pdf(page(css="p{color:colour-of-the-sea}"), {}, page_title="T")
+
+
+@pytest.mark.parametrize("body", ["'<div>' * 3000", "'<table><tr><td colspan=2000000000>x'"])
+def test_sizes_beyond_reason_get_a_plain_refusal(body: str) -> None:
+    # In a child with 3 GB, so that the refusal is the page's and not the machine's.
+    program = (
+        "import resource; resource.setrlimit(resource.RLIMIT_AS, (3 << 30, 3 << 30))\n"
+        "from proofgen.errors import ProofgenError\n"
+        "from tests.render.test_pdf import page, html_to_pdf\n"
+        f"try: html_to_pdf(page({body}), {{}}, page_title='T')\n"
+        "except ProofgenError as error: print(error.problem)"
+    )
+    said = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, cwd=HERE)
+    assert "was not made" in said.stdout
+
+
+def test_letters_without_a_font_are_told_and_not_drawn_as_boxes() -> None:
+    with pytest.raises(MachineError, match=r"U\+10FFFD"):
+        html_to_pdf(page("\U0010fffd"), {}, page_title="T")
+
+
+def test_same_page_same_bytes() -> None:
+    html, files = page('<img src="a.jpg" alt="A">'), {"a.jpg": jpeg()}
+    first = html_to_pdf(html, files, page_title="T")
+    program = (
+        "import sys; from tests.render.test_pdf import *; sys.stdout.buffer.write("
+        """html_to_pdf(page('<img src="a.jpg" alt="A">'), {"a.jpg": jpeg()}, page_title="T"))"""
+    )
+    other = subprocess.run(
+        [sys.executable, "-c", program], capture_output=True, check=True, cwd=HERE
+    )
+    assert first == other.stdout
+
+
+def test_the_pdf_is_tagged_and_says_nothing_about_who_or_where() -> None:
+    html = page("x").replace("<title>", '<meta name="author" content="Somebody"><title>')
+    made = html_to_pdf(html, {}, page_title="Proof 2")
+    with pikepdf.open(io.BytesIO(made)) as document:
+        assert document.docinfo["/Title"] == "Proof 2"
+        assert set(document.docinfo.keys()) <= {"/Title", "/Producer"}
+        assert document.Root.MarkInfo.Marked
+        assert str(document.Root.Lang) == "en"
+        document.save(plain := io.BytesIO(), stream_decode_level=pikepdf.StreamDecodeLevel.all)
+    for trace in (b"Somebody", str(Path.cwd()).encode(), b"file:", b"page.invalid"):
+        assert trace not in plain.getvalue()
+    assert not re.search(rb"/(?:CreationDate|ModDate|ID)\b", made)
+
+
+def test_pillow_stays_strict_after_the_engine_is_loaded() -> None:
+    html_to_pdf(page(), {}, page_title="T")
+    assert ImageFile.LOAD_TRUNCATED_IMAGES is False
+    with pytest.raises(OSError, match="truncated"):
+        Image.open(io.BytesIO(jpeg()[:-400])).load()
+
+
+def test_without_the_engine_one_line_says_what_to_install(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def missing(name: str) -> object:
+        raise OSError(f"cannot load library for {name}")
+
+    monkeypatch.setattr(pdf_room.importlib, "import_module", missing)
+    pdf_room._engine.cache_clear()
+    try:
+        assert pdf_room.pdf_ready() is False
+        with pytest.raises(MachineError) as caught:
+            html_to_pdf(page(), {}, page_title="T")
+    finally:
+        pdf_room._engine.cache_clear()
+    assert "apt install" in caught.value.cure
+    assert caught.value.exit_code == 5
+
+
+def test_importing_the_room_does_not_load_the_engine() -> None:
+    program = "import sys, proofgen.render, proofgen.proof; print('weasyprint' in sys.modules)"
+    said = subprocess.run(
+        [sys.executable, "-c", program], capture_output=True, check=True, text=True
+    )
+    assert said.stdout.strip() == "False"
+
+
+@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="poppler is not installed")
+def test_words_can_be_read_out_again(tmp_path: Path) -> None:
+    file = tmp_path / "a.pdf"
+    file.write_bytes(html_to_pdf(page("Zoë Nguyễn-O’Neil"), {}, page_title="T"))
+    said = subprocess.run(["pdftotext", file, "-"], capture_output=True, check=True, text=True)
+    assert "Zoë Nguyễn-O’Neil" in said.stdout
