@@ -52,16 +52,17 @@ class RefusedError(Exception):
 
 
 @contextlib.contextmanager
-def strictly() -> Iterator[None]:
+def strictly(limit: int | None = None) -> Iterator[None]:
     """Pillow as strict as it gets, for one read: half a picture is an error, not a grey area.
 
+    `limit` in pixels; none for a header, so that a giant's size can be told before it is refused.
     The flags belong to the whole process and other libraries set them too, hence the lock.
     """
     with _LOCK, warnings.catch_warnings():
         warnings.simplefilter("ignore")  # remarks on odd metadata; what matters is found here
         warnings.simplefilter("error", Image.DecompressionBombWarning)
         before = ImageFile.LOAD_TRUNCATED_IMAGES, Image.MAX_IMAGE_PIXELS
-        ImageFile.LOAD_TRUNCATED_IMAGES, Image.MAX_IMAGE_PIXELS = False, MAX_PIXELS
+        ImageFile.LOAD_TRUNCATED_IMAGES, Image.MAX_IMAGE_PIXELS = False, limit
         try:
             yield
         finally:

@@ -10,7 +10,7 @@ from typing import Any
 from PIL import Image, ImageChops, ImageCms
 
 from proofgen.artwork.photo_bytes import read_png, read_profile
-from proofgen.artwork.photo_header import RefusedError, open_strict, strictly
+from proofgen.artwork.photo_header import MAX_PIXELS, RefusedError, open_strict, strictly
 
 MEMORY = 1_150_000_000  # bytes a decoding may cost; a 200-megapixel HEIC just fits
 _STRIP = 1 << 22  # pixels handled at a time where a picture is taken apart
@@ -75,7 +75,7 @@ def decode(data: bytes, header: dict[str, Any], scale: int, *, count: bool = Fal
 
     Errors: RefusedError 'damaged' (with the missing share where rows tell it), 'unsupported'.
     """
-    with strictly():
+    with strictly(MAX_PIXELS):
         if header["format"] == "HEIF":
             image, icc = _decode_heif(data, scale)
         else:
