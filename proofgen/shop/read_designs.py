@@ -298,12 +298,14 @@ def read_design(
     return None if source.faults else design
 
 
-def known_slot(record: Record, slot: str, design: Design, kind: str) -> None:
-    """Note a slot that the design does not have."""
+def known_slot(
+    record: Record, slot: str, design: Design, kind: str, *, spare: bool = False
+) -> None:
+    """Note a slot that the design does not have; with `spare`, only one that looks misspelt."""
     known = design.slots(kind)
-    if slot in known:
-        return
     meant = suggest(slot, known)
+    if slot in known or (spare and meant is None):
+        return
     hint = f"did you mean “{meant}”? " if meant else ""
     record.fault(
         slot,

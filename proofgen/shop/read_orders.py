@@ -216,7 +216,8 @@ class _LineReader:
             for key in words.names():
                 found[key] = read_words(words, key)
                 if design:
-                    known_slot(words, key, design, "words")
+                    # Words the design has no place for may stay: another design may have one.
+                    known_slot(words, key, design, "words", spare=True)
         return found
 
     def _list(self, design: Design | None) -> tuple[Path | None, tuple[Row, ...]]:

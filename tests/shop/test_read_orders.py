@@ -120,6 +120,12 @@ def test_a_draft_says_so(make_shop: MakeShop) -> None:
     assert read_shop(make_shop({FILE: "draft: yes\n" + ORDER})).orders["fenn"].draft
 
 
+def test_words_the_design_has_no_place_for_may_stay(make_shop: MakeShop) -> None:
+    shop = read_shop(make_shop({FILE: ORDER.replace("words: {", "words: {greeting: Hello, ")}))
+    assert shop.faults == ()
+    assert shop.orders["fenn"].lines[0].words["greeting"] == "Hello"
+
+
 def test_words_come_in_nfc_and_keep_their_spaces(make_shop: MakeShop) -> None:
     name = unicodedata.normalize("NFD", " Zoë  ")
     shop = read_shop(make_shop({FILE: ORDER.replace("Odalys & Bram", name)}))
