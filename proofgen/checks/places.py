@@ -43,8 +43,9 @@ def words_where(
     if not slot:
         return str(fallback) if fallback is not None and fallback.file else str(line.place)
     if line.list_file is not None and len(pieces) == 1:
-        for piece in line.pieces:
-            listed = piece.words.get(slot) != line.words.get(slot)
-            if piece.number == pieces[0] and piece.place.file and listed:
-                return f"{piece.place}, {slot}"
+        # Pieces are numbered one after the other, so this row is found without a search.
+        at = pieces[0] - line.pieces[0].number if line.pieces else 0
+        piece = line.pieces[at] if 0 <= at < len(line.pieces) else None
+        if piece and piece.place.file and piece.words.get(slot) != line.words.get(slot):
+            return f"{piece.place}, {slot}"
     return f"{line_where(line, f'words.{slot}', 'words')}, {slot}"

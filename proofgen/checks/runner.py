@@ -86,11 +86,21 @@ def worst_first(found: Iterable[Finding]) -> list[Finding]:
 def _gather(groups: dict[tuple[object, ...], _Group], said: Said, subject: Subject) -> None:
     key = (said.status, said.code, said.says, said.cure, subject.line, subject.face, subject.slot)
     group = groups.setdefault(key, _Group(said, subject, set(), set(), []))
+    if _further(said, group.said):
+        group.said = said
     group.pieces.update(subject.pieces if said.pieces is None else said.pieces)
     group.about.add(subject.about if said.about is None else said.about)
     where = subject.where if said.where is None else said.where
     if where not in group.where:
         group.where.append(where)
+
+
+def _further(said: Said, other: Said) -> bool:
+    """Whether a measure lies further from its limit than that of the same sentence elsewhere."""
+    numbers = (said.measure, said.limit, other.measure, other.limit)
+    if any(not isinstance(n, int | float) for n in numbers):
+        return False
+    return abs(numbers[0] - numbers[1]) > abs(numbers[2] - numbers[3])  # type: ignore[operator]
 
 
 def _finding(one: Check, group: _Group) -> Finding:

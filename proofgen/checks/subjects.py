@@ -127,8 +127,12 @@ def _line(given: CheckInput, number: int) -> Line:
     return next(line for line in given.order.lines if line.number == number)
 
 
-def _all_pieces(given: CheckInput, number: int) -> tuple[int, ...]:
-    return tuple(sorted(p for v in given.variants if v.line == number for p in v.pieces))
+def _all_pieces(given: CheckInput) -> dict[int, tuple[int, ...]]:
+    """Line number to all its pieces; worked out once for a long list."""
+    found: dict[int, list[int]] = {}
+    for variant in given.variants:
+        found.setdefault(variant.line, []).extend(variant.pieces)
+    return {number: tuple(sorted(pieces)) for number, pieces in found.items()}
 
 
 def whole_order(given: CheckInput) -> Iterator[OrderSubject]:
@@ -187,19 +191,21 @@ def readable_photos(given: CheckInput) -> Iterator[ReadableSubject]:
 
 def variants(given: CheckInput) -> Iterator[VariantSubject]:
     """Every group of pieces that look alike."""
+    pieces = _all_pieces(given)
     for variant in given.variants:
         yield VariantSubject(
             where=str(_line(given, variant.line).place),
             line=variant.line,
             pieces=variant.pieces,
-            of_pieces=_all_pieces(given, variant.line),
+            of_pieces=pieces[variant.line],
             given=given,
             variant=variant,
         )
 
 
-def _layer(given: CheckInput, variant: Variant, placed: Placed) -> LayerSubject:
-    line = _line(given, variant.line)
+def _layer(
+    given: CheckInput, variant: Variant, placed: Placed, line: Line, pieces: tuple[int, ...]
+) -> LayerSubject:
     if placed.kind == "photo":
         where, substance = photo_where(line, placed.slot), placed.sha256[:6]
     elif placed.kind == "words":
@@ -211,7 +217,7 @@ def _layer(given: CheckInput, variant: Variant, placed: Placed) -> LayerSubject:
         where=where,
         line=variant.line,
         pieces=variant.pieces,
-        of_pieces=_all_pieces(given, variant.line),
+        of_pieces=pieces,
         face=placed.face,
         slot=placed.slot or placed.kind,
         substance=substance,
@@ -223,9 +229,11 @@ def _layer(given: CheckInput, variant: Variant, placed: Placed) -> LayerSubject:
 
 def layers(given: CheckInput) -> Iterator[LayerSubject]:
     """Every placed layer of every variant."""
+    pieces = _all_pieces(given)
     for variant in given.variants:
+        line = _line(given, variant.line)
         for placed in variant.layout.layers:
-            yield _layer(given, variant, placed)
+            yield _layer(given, variant, placed, line, pieces[variant.line])
 
 
 def placed_photos(given: CheckInput) -> Iterator[LayerSubject]:
@@ -266,6 +274,7 @@ def texts(given: CheckInput) -> Iterator[TextSubject]:
     """What every slot of every piece says, as written: before it is tidied to be set."""
     for line in given.order.lines:
         design = given.shop.designs.get(line.design)
+        numbered = tuple(piece.number for piece in line.pieces)
         groups: dict[tuple[str, str], list[int]] = {}
         for piece in line.pieces:
             for slot, text in {**line.words, **piece.words}.items():
@@ -276,7 +285,7 @@ def texts(given: CheckInput) -> Iterator[TextSubject]:
                 where=words_where(line, slot, tuple(numbers)),
                 line=line.number,
                 pieces=tuple(numbers),
-                of_pieces=tuple(piece.number for piece in line.pieces),
+                of_pieces=numbered,
                 slot=slot,
                 substance=digits(text),
                 given=given,

@@ -64,6 +64,15 @@ def test_a_fault_of_one_piece_names_it_and_points_into_the_list():
     assert found.piece == 2 and found.where == "orders/fenn/guests.csv:3, name"
 
 
+def test_many_names_made_smaller_are_one_note_with_the_worst_measure():
+    sizes = [9.0, 6.5, 7.0, 9.0, 8.0]
+    laid = [layout(words(n, size_mm=s)) for n, s in zip(NAMES, sizes, strict=True)]
+    (found,) = run_check(CHECKS["layout/words-fit"], given(*laid, of=order(line(NAMES))))
+    assert found.says.startswith("Pieces 2, 3 and 5: The words of “name” are set smaller")
+    assert (found.measure, found.limit) == (6.5, 9.0)
+    assert found.where == "orders/fenn/guests.csv:3, name and 2 more places"
+
+
 def test_places_point_at_the_line_of_the_key():
     (found,) = run_check(CHECKS["photo/effective-resolution"], given(layout(photo(ppi=90.0))))
     assert found.where == "orders/fenn/order.yaml:9, photo"

@@ -32,8 +32,12 @@ def words_fit(subject: LayerSubject) -> Iterator[Said]:
     elif placed.size_asked_mm - placed.size_mm > 0.005:
         yield note(
             "made-smaller",
-            f"{quoted(placed.text)} is set {mm(placed.size_mm)} high instead of "
-            f"{mm(placed.size_asked_mm)}, so that it fits.",
+            # Not the words nor their size: twenty long names of a list are one finding.
+            f"The words of “{placed.slot}” are set smaller than the {mm(placed.size_asked_mm)} of "
+            "the design, so that they fit."
+            if placed.slot
+            else f"Words of this design are set {mm(placed.size_mm)} high instead of "
+            f"{mm(placed.size_asked_mm)}, so that they fit.",
             measure=placed.size_mm,
             limit=placed.size_asked_mm,
         )

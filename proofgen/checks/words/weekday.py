@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from datetime import date
 
@@ -11,6 +12,8 @@ from proofgen.checks.dates import Written, dates, weekdays
 from proofgen.checks.phrases import day, joined, quoted
 from proofgen.checks.registry import Said, check, warn
 from proofgen.checks.subjects import TextSubject, texts
+
+_HAS_YEAR = re.compile(r"\d{4}|\d[./-]\s?\d{2}(?!\d)")
 
 
 @check(
@@ -25,6 +28,8 @@ from proofgen.checks.subjects import TextSubject, texts
 )
 def weekday(subject: TextSubject) -> Iterator[Said]:
     """Every weekday is that of its date."""
+    if not _HAS_YEAR.search(subject.text):
+        return  # most words are names; no language's calendar is loaded for those
     given = subject.given
     languages = tuple(
         dict.fromkeys(
