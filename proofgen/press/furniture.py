@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 from proofgen.geometry import Rect
 from proofgen.model import Settings
-from proofgen.press.lettering import shorten, width
+from proofgen.press.lettering import BASELINE, shorten, width
 from proofgen.press.pieces import OnPage
 from proofgen.press.planning import SheetPlan
 from proofgen.press.slug import RULER_MM, set_words
@@ -15,6 +17,7 @@ from proofgen.press.slug import RULER_MM, set_words
 _CLEAR = 0.6  # between ink and a mark
 _NUMBER = 3.4
 _SMALL = 2.4
+_HALF = 10.0  # half the room for words that are centred
 _R_HEIGHT = 11.0
 _R_BOX = (10.0, 12.0)  # the drawing's own units, see the template
 
@@ -29,7 +32,7 @@ class Furniture:
     marks: list[tuple[float, ...]] = field(default_factory=list)
     cuts: list[tuple[float, ...]] = field(default_factory=list)
     arrows: list[str] = field(default_factory=list)  # points of small triangles
-    words: list[dict[str, object]] = field(default_factory=list)
+    words: list[dict[str, Any]] = field(default_factory=list)
     r: dict[str, float] = field(default_factory=dict)
 
     def say(
@@ -44,8 +47,8 @@ class Furniture:
     ) -> None:
         self.words.append(
             {
-                "x": round(x, 3),
-                "y": round(y, 3),
+                "left": round(x - (_HALF if anchor == "middle" else 0), 3),
+                "top": round(y - BASELINE * size, 3),
                 "size": size,
                 "weight": weight,
                 "anchor": anchor,
@@ -72,6 +75,22 @@ def furnish(sheet: SheetPlan, total: int, settings: Settings, about: str) -> Fur
     scale = _R_HEIGHT / _R_BOX[1]
     drawn.r = {"x": placed.r[0] + _R_BOX[0] * scale, "y": placed.r[1], "scale": round(scale, 4)}
     return drawn
+
+
+def style_of(drawings: Sequence[Furniture]) -> str:
+    """Page sizes and places of words as CSS: numbers of ours alone, no one's words."""
+    rules = []
+    for it in drawings:
+        page, size = f"s{it.number}", f"{it.width:.3f}mm {it.height:.3f}mm"
+        rules.append(f"@page {page} {{ size: {size}; margin: 0 }}")
+        wide, high = size.split()
+        rules.append(f".{page} {{ page: {page}; width: {wide}; height: {high} }}")
+        rules += [
+            f"#w{it.number}-{index} {{ left: {word['left']:.3f}mm; top: {word['top']:.3f}mm; "
+            f"font-size: {word['size']:.2f}mm }}"
+            for index, word in enumerate(it.words)
+        ]
+    return "\n".join(rules) + "\n"
 
 
 def _corner_marks(drawn: Furniture, on: OnPage) -> None:

@@ -11,6 +11,9 @@ from proofgen.render.fonts import find_font
 # The type the theme's press.css names "Press".
 _FAMILY = {400: "Manrope", 700: "Manrope Bold"}
 _MEASURED_AT = 100
+# From the top of a line as high as its type to the baseline, as a share of the size: Manrope's
+# ascent 1.066 and descent 0.3 of its em (its hhea table), centred on a line of 1.
+BASELINE = 0.5 - (1.066 + 0.3) / 2 + 1.066
 # Mean width of a letter as a share of its size, where the type is not installed. Ours, generous.
 _WIDE = 0.6
 
@@ -31,7 +34,8 @@ def width(text: str, size_mm: float, weight: int = 400) -> float:
     return float(ems * size_mm)
 
 
-def wrap(text: str, size_mm: float, room_mm: float) -> list[str]:
+@functools.lru_cache(maxsize=256)
+def wrap(text: str, size_mm: float, room_mm: float) -> tuple[str, ...]:
     """Words set as lines no wider than `room_mm` (a single word may be)."""
     lines: list[str] = []
     for word in text.split():
@@ -39,7 +43,7 @@ def wrap(text: str, size_mm: float, room_mm: float) -> list[str]:
             lines[-1] += f" {word}"
         else:
             lines.append(word)
-    return lines
+    return tuple(lines)
 
 
 def shorten(text: str, size_mm: float, room_mm: float) -> str:

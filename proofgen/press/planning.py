@@ -9,7 +9,7 @@ from proofgen.errors import ShopError, StopError
 from proofgen.geometry import Rect, Size
 from proofgen.model import Paper, Settings
 from proofgen.press.packing import cuts, fill, fill_roll, fits
-from proofgen.press.pieces import OnPage, PaperPiece, Setting, place
+from proofgen.press.pieces import OnPage, OnPaper, PaperPiece, Setting, place
 from proofgen.press.slug import COLUMN, ROW, Frame, frames
 from proofgen.units import number
 
@@ -49,10 +49,12 @@ def plan_sheets(pieces: Sequence[PaperPiece], settings: Settings) -> list[SheetP
         key=lambda p: (p.height_mm is None, p.width_mm * (p.height_mm or LONGEST_MM)),
     )
     groups: dict[tuple[Setting, int], list[PaperPiece]] = {}
+    choices: dict[OnPaper, int] = {}
     for piece in pieces:
-        _on_the_platen(piece, settings)
-        choice = _smallest(piece, papers, settings)
-        groups.setdefault((piece.setting, choice), []).append(piece)
+        if piece.size not in choices:
+            _on_the_platen(piece, settings)
+            choices[piece.size] = _smallest(piece, papers, settings)
+        groups.setdefault((piece.setting, choices[piece.size]), []).append(piece)
     sheets: list[SheetPlan] = []
     ordered = sorted(
         groups,

@@ -14,7 +14,7 @@ from PIL import Image
 from proofgen.errors import ShopError, SignoffError
 from proofgen.model import Shop
 from proofgen.press import batches, sheet, ticket
-from proofgen.press.furniture import furnish
+from proofgen.press.furniture import furnish, style_of
 from proofgen.press.job import Job, PressRun
 from proofgen.press.pieces import PaperPiece, paper_pieces
 from proofgen.press.planning import SheetPlan, plan_sheets
@@ -93,6 +93,7 @@ def _sheet_files(
     day = f"made {theme.date(made.date(), long=False)}"
     drawings = [furnish(s, len(sheets), shop.settings, f"{day} · {_count(s)}") for s in sheets]
     html = theme.render("press_sheets.html", styles=("press",), sheets=drawings)
+    html = html.replace("</style>", f"{style_of(drawings)}</style>", 1)
     drawn = html_to_pdf(html, {}, page_title="Press sheets")
     with pikepdf.open(io.BytesIO(drawn)) as pdf:
         return [
