@@ -15,11 +15,9 @@
     let at = 0;
     function show(next) {
       at = (next + stills.length) % stills.length;
-      stage.src = stills[at].src;
-      stage.alt = stills[at].alt;
-      stage.width = stills[at].width;
-      stage.setAttribute("width", stills[at].getAttribute("width"));
-      stage.setAttribute("height", stills[at].getAttribute("height"));
+      for (const name of ["src", "alt", "width", "height"]) {
+        stage.setAttribute(name, stills[at].getAttribute(name));
+      }
       said.textContent = stills[at].closest("figure").querySelector("figcaption").textContent;
       stills.forEach((still, i) => still.closest("li").classList.toggle("shown", i === at));
     }
@@ -28,6 +26,7 @@
     one(".turn-on", round).addEventListener("click", () => show(at + 1));
     const holder = one(".stage", round);
     holder.tabIndex = 0;
+    stage.draggable = false; /* else a swipe with a mouse would carry the picture off */
     holder.addEventListener("keydown", (event) => {
       const by = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
       if (!by) return;

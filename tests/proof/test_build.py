@@ -1,0 +1,404 @@
+"""What a proof's files are, and what is in none of them."""
+
+from __future__ import annotations
+
+import dataclasses
+import io
+import re
+import shutil
+import subprocess
+from decimal import Decimal
+from html.parser import HTMLParser
+from pathlib import Path
+
+import numpy as np
+import pikepdf
+import pytest
+from PIL import Image, PngImagePlugin
+
+from proofgen.model import Settings, Shop
+from proofgen.proof import (
+    Drawing,
+    Picture,
+    ProofContent,
+    Word,
+    blank_index,
+    build,
+    letter,
+    notice,
+    pdf_of,
+    picture,
+)
+from proofgen.proof.guard import drawn, ending
+from proofgen.render import Theme
+from tests.proof.sample import FLAT, content
+
+HOSTILE = (
+    "<script>document.title='taken'</script>",
+    "\"'><img src=x onerror=alert(1)>",
+    "{{ 7 * 7 }} ${7*7} <%= 7*7 %>",
+    "</style></title><base href='//evil.example/'>",
+    "\u202etxt.exe \u2066x",
+    "</script><!-- & &amp; ]]>",
+)
+
+
+class Tags(HTMLParser):
+    """Every element of a page, with its attributes."""
+
+    def __init__(self, page: str) -> None:
+        super().__init__()
+        self.found: list[tuple[str, dict[str, str | None]]] = []
+        self.words = ""
+        self.feed(page)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.found.append((tag, dict(attrs)))
+
+    def handle_data(self, data: str) -> None:
+        self.words += data
+
+
+def page_of(files: dict[str, bytes]) -> str:
+    return files["index.html"].decode()
+
+
+def hostile() -> ProofContent:
+    """The sample with hostile words wherever a customer's words can stand."""
+    base = content(names=("A",), edition=2)
+    work = base.works[0]
+    bad = "".join(HOSTILE)
+    faces = tuple(dataclasses.replace(f, alt=bad, caption=bad) for f in work.faces)
+    return dataclasses.replace(
+        base,
+        customer=bad,
+        words=tuple(Word(pieces=(1,), slot=bad, text=t) for t in HOSTILE),
+        works=(dataclasses.replace(work, title=bad, faces=faces, sharpness=bad),),
+        findings=(dataclasses.replace(base.findings[1], says=bad, cure=bad, accepted=bad),),
+        changes=(dataclasses.replace(base.changes[0], says=bad),),
+    )
+
+
+def test_pictures_first_page_last_names_by_content(sample: ProofContent, theme: Theme) -> None:
+    files = build(sample, theme, with_pdf=False)
+    assert list(files)[-1] == "index.html"
+    assert len(files) == len(sample.pictures) + 1
+    for name, data in files.items():
+        assert re.fullmatch(r"index\.html|[a-z0-9-]+-[0-9a-f]{16}\.(jpg|png)", name)
+        if name != "index.html":
+            assert name in page_of(files), "a picture that the page does not show"
+            assert data in [p.data for p in sample.pictures]
+    assert files == build(sample, theme, with_pdf=False)
+
+
+def test_every_picture_of_the_page_is_among_the_files(sample: ProofContent, theme: Theme) -> None:
+    files = build(sample, theme, with_pdf=False)
+    tags = Tags(page_of(files)).found
+    shown = [a["src"] for t, a in tags if t == "img"] + [a["href"] for t, a in tags if t == "image"]
+    assert shown and set(shown) <= set(files)
+    assert all(a.get("alt") for t, a in tags if t == "img")
+
+
+def test_one_file_holds_everything(sample: ProofContent, theme: Theme) -> None:
+    files = build(sample, theme, one_file=True)
+    assert list(files) == ["index.html"]
+    sources = re.findall(r'(?:src|href)="([^"#]*)"', page_of(files))
+    assert all(s.startswith(("data:", "mailto:")) for s in sources)
+    assert sum(s.startswith("data:image/jpeg;base64,") for s in sources) >= len(sample.pictures)
+
+
+def test_the_page_has_everything_without_its_script(sample: ProofContent, theme: Theme) -> None:
+    page = page_of(build(sample, theme, with_pdf=False))
+    words = " ".join(Tags(page).words.split())
+    for code in sample.codes.values():
+        assert code in words
+    for sentence in (
+        "Proof 2 for Odalys Fenn, answer by Friday 4 December",
+        "Tern Row Press Room",
+        "this shop is invented",
+        "Zoë Nguyễn-O’Neil",
+        "All 5 pieces · Date",
+        "Please check these four things",
+        "€72.50",
+        "Saturday 12 December 2026",
+        "You asked us to keep it pale.",
+        "it is now “Odalys & Bram”",
+        "your own copy of what you sent is your evidence",
+        sample.fingerprint,
+    ):
+        assert sentence in words, sentence
+
+
+def test_the_page_loads_nothing_and_asks_to_be_left_alone(
+    sample: ProofContent, theme: Theme
+) -> None:
+    tags = Tags(page_of(build(sample, theme, with_pdf=False))).found
+    assert tags[2][0] == "meta"
+    assert tags[2][1]["http-equiv"] == "Content-Security-Policy"
+    names = {a["name"]: a["content"] for t, a in tags if t == "meta" and a.get("name")}
+    assert "noindex" in (names["robots"] or "")
+    assert names["referrer"] == "no-referrer"
+    for tag, attributes in tags:
+        assert tag not in ("iframe", "object", "embed", "base", "link") or (
+            attributes == {"rel": "icon", "href": "data:,"}
+        )
+        assert not any(a == "style" or a.startswith("on") for a in attributes), (tag, attributes)
+        for key in ("src", "href", "srcset", "action"):
+            assert "//" not in (attributes.get(key) or "")
+
+
+def test_the_key_is_in_the_page_and_in_nothing_else(sample: ProofContent, theme: Theme) -> None:
+    assert sample.key_hex in page_of(build(sample, theme, with_pdf=False))
+    assert sample.key_hex not in repr(sample)
+    assert sample.key_hex not in letter(sample, theme)
+    assert not any(code in letter(sample, theme) for code in sample.codes.values())
+
+
+def test_hostile_words_are_words(theme: Theme) -> None:
+    plain = Tags(page_of(build(content(names=("A",)), theme, with_pdf=False)))
+    made = Tags(page_of(build(hostile(), theme, with_pdf=False)))
+    kinds = {t for t, _ in plain.found} | {"p"}
+    assert {t for t, _ in made.found} <= kinds
+    assert sum(t == "script" for t, _ in made.found) == sum(t == "script" for t, _ in plain.found)
+    for text in HOSTILE:
+        assert text in made.words
+    assert not any("evil" in (a.get("href") or "") for _, a in made.found)
+
+
+def test_customers_words_stand_apart_from_ours(theme: Theme) -> None:
+    page = page_of(build(content(names=("\u202eevil",)), theme, with_pdf=False))
+    assert '<p class="text"><bdi>\u202eevil</bdi></p>' in page
+    assert re.search(r"<h1>Proof 2 for <bdi>Odalys Fenn</bdi>", page)
+
+
+def test_several_lines_of_an_order_are_told_apart(sample: ProofContent, theme: Theme) -> None:
+    from tests.proof.sample import work
+
+    second = dataclasses.replace(work(("Wren",), 2), title="Harbour photo on the pouch, white")
+    both = dataclasses.replace(sample, works=(*sample.works, second))
+    page = page_of(build(both, theme, with_pdf=False))
+    assert "<h2>Harbour photo on the pouch, white</h2>" in page
+    ids = [a["id"] for _, a in Tags(page).found if a.get("id")]
+    assert len(ids) == len(set(ids))
+
+
+def test_pictures_are_rebuilt_from_bare_pixels() -> None:
+    stream = io.BytesIO()
+    exif = Image.Exif()
+    exif[0x010E] = "canary-exif"
+    image = Image.new("RGB", (40, 30), (9, 99, 199))
+    image.save(stream, "JPEG", comment=b"canary-comment", exif=exif, icc_profile=b"canary-icc")
+    opened = Image.open(io.BytesIO(stream.getvalue()))
+    for made in (picture("a", opened, "A"), picture("a", opened, "A", lossless=True)):
+        assert b"canary" not in made.data
+        assert ending(made) in (".jpg", ".png")
+        assert (made.width_px, made.height_px) == (40, 30)
+
+
+def with_bytes(data: bytes, kind: str = "image/jpeg", name: str = "a") -> Picture:
+    return Picture(name=name, data=data, media_type=kind, width_px=8, height_px=8, alt="A")
+
+
+def saved(form: str, **options: object) -> bytes:
+    stream = io.BytesIO()
+    Image.new("RGB", (8, 8)).save(stream, form, **options)  # type: ignore[arg-type]
+    return stream.getvalue()
+
+
+def test_a_picture_with_something_hidden_is_not_published() -> None:
+    text = PngImagePlugin.PngInfo()
+    text.add_text("Author", "canary")
+    exif = Image.Exif()
+    exif[0x010E] = "canary"
+    for bad in (
+        with_bytes(saved("JPEG", comment=b"canary")),
+        with_bytes(saved("JPEG", icc_profile=b"canary")),
+        with_bytes(saved("JPEG", exif=exif)),
+        with_bytes(saved("PNG", pnginfo=text), "image/png"),
+        with_bytes(saved("GIF"), "image/gif"),
+        with_bytes(saved("JPEG"), name="../a"),
+        with_bytes(saved("JPEG"), name="Odalys Fenn"),
+    ):
+        with pytest.raises(ValueError, match=r"hidden|published|no name"):
+            ending(bad)
+    assert ending(with_bytes(saved("JPEG"))) == ".jpg"
+
+
+def test_two_pictures_may_not_share_a_name(sample: ProofContent) -> None:
+    with pytest.raises(ValueError, match="two pictures"):
+        _ = dataclasses.replace(sample, works=(sample.works[0], content().works[0])).pictures
+
+
+SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9">{}</svg>'
+
+
+@pytest.mark.parametrize(
+    "inside",
+    [
+        "<script>x</script>",
+        "<foreignObject/>",
+        "<style>*{}</style>",
+        '<rect onclick="x"/>',
+        '<rect style="fill:red"/>',
+        '<image href="https://a.example/x.png"/>',
+        '<image href="other-picture"/>',
+        '<use href="file.svg#a"/>',
+        '<rect fill="url(https://a.example/#x)"/>',
+        '<a href="#x"/>',
+        '<script xmlns="http://www.w3.org/1999/xhtml">x</script>',
+    ],
+)
+def test_a_drawing_only_draws(inside: str) -> None:
+    with pytest.raises(ValueError, match="a drawing may"):
+        drawn(Drawing(label="x", svg=SVG.format(inside)), "")
+    with pytest.raises(ValueError, match="document type"):
+        drawn(Drawing(label="x", svg="<!DOCTYPE svg>" + SVG.format("")), "")
+
+
+def test_a_drawing_gets_its_picture_and_keeps_its_words(sample: ProofContent) -> None:
+    shown = sample.works[0].drawings[0]
+    svg = drawn(dataclasses.replace(shown, svg=shown.svg.replace("wrap<", "&lt;b&gt;<")), "p.jpg")
+    assert 'href="p.jpg"' in svg and "flat-1" not in svg
+    assert "&lt;b&gt;" in svg
+
+
+def test_lines_in_pixels_become_lines_in_mm_on_paper() -> None:
+    line = '<path d="M0 0" stroke-width="1.4" stroke-dasharray="4 2" {}/>'
+    svg = SVG.replace("0 0 9 9", "0 0 348 10").format(
+        line.format('vector-effect="non-scaling-stroke"') + line.format("")
+    )
+    said = drawn(Drawing(label="x", svg=svg), "", print_mm=174)
+    # 348 units on 174 mm: 1.4 px = 0.3704 mm = 0.741 units.
+    assert re.findall(r'stroke-width="([\d.]+)"', said) == ["0.741", "1.4"]
+    assert re.findall(r'stroke-dasharray="([\d. ]+)"', said) == ["2.117 1.058", "4 2"]
+    assert "vector-effect" not in said
+    assert FLAT  # the sample's drawing has lines of its own thickness
+
+
+def test_mail_links_carry_the_code_whoever_the_shop_is(sample: ProofContent, theme: Theme) -> None:
+    shop = dataclasses.replace(sample, contact="a b?cc=x@ternrow.example")
+    page = page_of(build(shop, theme, with_pdf=False))
+    links = re.findall(r'href="(mailto:[^"]+)"', page)
+    assert len(links) == 3
+    for link, code in zip(links, sample.codes.values(), strict=True):
+        assert link.startswith("mailto:a%20b%3Fcc%3Dx@ternrow.example?subject=")
+        assert code in link and len(link) < 1800
+    by_telephone = dataclasses.replace(sample, contact="+353 1 555 0100")
+    assert 'href="mailto:' not in page_of(build(by_telephone, theme, with_pdf=False))
+
+
+def test_the_letter_says_what_to_do_and_forges_no_line(sample: ProofContent, theme: Theme) -> None:
+    said = letter(dataclasses.replace(sample, customer="A\nBcc: x@y.example"), theme)
+    lines = said.splitlines()
+    assert lines[0] == (
+        "Subject: Your proof 2 from Tern Row Press Room, answer by Friday 4 December"
+    )
+    assert lines[1] == ""
+    assert "Dear A Bcc: x@y.example," in lines
+    assert "https://ternrow.example/p/an-invented-token/" in lines
+    assert "5 pieces for €72.50, ready on Saturday 12 December 2026" in said
+    assert "- Piece 1: the name was “Odalis & Bram”, it is now “Odalys & Bram”." in lines
+    assert "&amp;" not in said
+    assert "\n\n\n" not in said
+
+
+def test_notices_and_the_empty_page(theme: Theme) -> None:
+    settings = Settings(name="Tern & Row", contact="hello@ternrow.example")
+    shop = Shop(folder=Path("x"), settings=settings, blanks={}, designs={}, orders={})
+    pages = {
+        kind: notice(kind, shop, theme).decode() for kind in ("withdrawn", "expired", "forgotten")
+    }
+    assert len(set(pages.values())) == 3
+    for page in pages.values():
+        assert "Tern &amp; Row" in page and "noindex" in page and "<img" not in page
+    assert "noindex" in blank_index(theme).decode()
+    assert "<a " not in blank_index(theme).decode()
+
+
+@pytest.fixture(scope="module")
+def pdf(sample: ProofContent, theme: Theme) -> bytes:
+    return pdf_of(sample, theme)
+
+
+def test_the_pdf_repeats_and_its_name_is_its_content(
+    sample: ProofContent, theme: Theme, pdf: bytes
+) -> None:
+    files = build(sample, theme)
+    (name,) = [n for n in files if n.endswith(".pdf")]
+    assert files[name] == pdf
+    assert f'href="{name}"' in page_of(files)
+
+
+@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="poppler is not installed")
+def test_the_pdf_says_what_the_page_says(sample: ProofContent, pdf: bytes, tmp_path: Path) -> None:
+    (tmp_path / "a.pdf").write_bytes(pdf)
+    done = subprocess.run(
+        ["pdftotext", "-layout", tmp_path / "a.pdf", "-"],
+        capture_output=True,
+        check=True,
+        text=True,
+    )
+    said = " ".join(done.stdout.split())
+    for text in (
+        *(w.text for w in sample.words if w.text != "محمد"),
+        *sample.codes.values(),
+        *(sample.slip_words[kind] for kind in ("ok", "corrections", "again")),
+        "Odalys Fenn",
+        "€72.50",
+        "Saturday 12 December 2026",
+        "You asked us to keep it pale.",
+        "hidden under the closing strip",
+        sample.fingerprint,
+    ):
+        assert text in said, text
+    assert sample.key_hex not in said
+
+
+def test_the_pdf_carries_no_name_of_the_order_in_its_title(pdf: bytes) -> None:
+    with pikepdf.open(io.BytesIO(pdf)) as document:
+        assert document.docinfo["/Title"] == "Proof 2"
+        assert "/Author" not in document.docinfo
+        assert document.Root.MarkInfo.Marked
+
+
+def test_the_card_and_the_crop_are_at_their_real_size_on_paper(pdf: bytes) -> None:
+    # ISO/IEC 7810 ID-1: 85.60 x 53.98 mm, in PDF points of 1/72 inch.
+    with pikepdf.open(io.BytesIO(pdf)) as document:
+        boxes = [size for page in document.pages for size in widths_drawn(page)]
+    assert any(abs(w - 85.6) < 0.02 and abs(h - 53.98) < 0.02 for w, h in boxes)
+    assert any(abs(w - 80) < 0.02 and abs(h - 45) < 0.02 for w, h in boxes)
+
+
+def widths_drawn(page: pikepdf.Page) -> list[tuple[float, float]]:
+    """Width and height in mm of every picture and every closed path of a page."""
+    now, kept, found = np.eye(3), [], []
+    points: list[tuple[float, float]] = []
+
+    def at(x: float, y: float) -> tuple[float, float]:
+        moved = np.array([x, y, 1.0]) @ now
+        return float(moved[0]), float(moved[1])
+
+    for operands, operator in pikepdf.parse_content_stream(page):
+        name = str(operator)
+        numbers = [float(o) for o in operands if isinstance(o, int | float | Decimal)]
+        if name == "q":
+            kept.append(now)
+        elif name == "Q":
+            now = kept.pop()
+        elif name == "cm":
+            a, b, c, d, e, f = numbers
+            now = np.array([[a, b, 0], [c, d, 0], [e, f, 1]]) @ now
+        elif name in ("m", "l"):
+            points.append(at(*numbers))
+        elif name == "c":
+            points.append(at(*numbers[4:]))
+        elif name == "re":
+            x, y, w, h = numbers
+            points += [at(x, y), at(x + w, y + h)]
+        elif name == "Do":
+            points = [at(0, 0), at(1, 1)]
+        if name in ("S", "s", "f", "B", "Do", "n") and points:
+            xs, ys = zip(*points, strict=True)
+            found.append(((max(xs) - min(xs)) * 25.4 / 72, (max(ys) - min(ys)) * 25.4 / 72))
+            points = []
+    return found

@@ -1,0 +1,242 @@
+"""The proof's page in a browser: with script and without, by keyboard, small, dark and on paper."""
+
+from __future__ import annotations
+
+import itertools
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page
+
+from proofgen.colour import contrast_ratio
+from proofgen.proof import build
+from proofgen.render import Theme, carried
+from tests.proof.sample import content
+from tests.proof.test_build import HOSTILE, hostile
+
+browser_only = pytest.mark.browser
+Visit = Callable[..., Page]
+
+
+def asked(page: Page) -> list[str]:
+    """Everything the page asks for when it is loaded again."""
+    found: list[str] = []
+    page.on("request", lambda request: found.append(request.url))
+    page.reload()
+    page.evaluate("document.querySelectorAll('img').forEach((i) => { i.loading = 'eager'; })")
+    page.wait_for_load_state("networkidle")
+    return found
+
+
+@browser_only
+def test_nothing_is_asked_of_anybody_else(visit: Visit, page_file: Path) -> None:
+    urls = asked(visit())
+    assert len(urls) > 10
+    assert all(u.startswith((page_file.parent.as_uri(), "data:")) for u in urls)
+
+
+@browser_only
+@pytest.mark.parametrize("one_file", [False, True], ids=["folder", "one file"])
+def test_hostile_words_stay_inert(
+    visit: Visit, theme: Theme, tmp_path: Path, one_file: bool
+) -> None:
+    for name, data in build(hostile(), theme, one_file=one_file, with_pdf=False).items():
+        (tmp_path / name).write_bytes(data)
+    page = visit(tmp_path / "index.html")
+    page.on("dialog", lambda dialog: pytest.fail(dialog.message))
+    urls = asked(page)
+    assert all(u.startswith((tmp_path.as_uri(), "data:")) for u in urls)
+    assert page.title().startswith("Proof 2 for ")
+    shown = page.locator(".word .text").all_inner_texts()
+    assert shown == list(HOSTILE)
+    assert page.locator("base").count() == 0
+
+
+@browser_only
+def test_every_picture_shows(visit: Visit) -> None:
+    page = visit()
+    page.evaluate("document.querySelectorAll('img').forEach((i) => { i.loading = 'eager'; })")
+    page.wait_for_function("[...document.images].every((i) => i.complete && i.naturalWidth > 0)")
+    assert page.locator("svg image").count() == 2
+
+
+@browser_only
+def test_without_script_the_page_is_complete(visit: Visit) -> None:
+    page = visit(java_script_enabled=False)
+    assert page.locator(".stills img").count() == 4
+    assert all(still.is_visible() for still in page.locator(".stills img").all())
+    for code in content().codes.values():
+        assert page.get_by_text(code).is_visible()
+    for figure in page.locator(".pair figure").all():
+        assert figure.is_visible()
+    for hidden in ("#answer-form", ".turns", ".scale", ".pair button", "#slip-result"):
+        assert not page.is_visible(hidden)
+    summary = page.locator("summary").nth(1)
+    summary.click()
+    assert page.get_by_text("ampersand").first.is_visible()
+
+
+@browser_only
+def test_the_thing_turns_by_buttons_and_arrow_keys(visit: Visit) -> None:
+    page = visit()
+
+    def shown() -> str:
+        label = page.inner_text(".stage-label")
+        still = page.locator(".stills .shown")
+        assert still.inner_text().strip() == label
+        assert page.get_attribute(".stage img", "src") == still.locator("img").get_attribute("src")
+        return label
+
+    assert shown() == "Front"
+    page.click(".turn-on")
+    assert shown() == "Right side"
+    page.focus(".stage")
+    page.keyboard.press("ArrowLeft")
+    page.keyboard.press("ArrowLeft")
+    assert shown() == "Left side"
+    page.click(".turn-on")
+    assert shown() == "Front"
+
+
+@browser_only
+def test_the_thing_turns_by_a_swipe(visit: Visit) -> None:
+    page = visit(viewport={"width": 390, "height": 844})
+    box = page.locator(".stage img").bounding_box()
+    assert box
+    y = box["y"] + 100
+    for start, end, label in ((300, 100, "Right side"), (100, 300, "Front"), (100, 110, "Front")):
+        page.mouse.move(start, y)
+        page.mouse.down()
+        page.mouse.move(end, y)
+        page.mouse.up()
+        assert page.inner_text(".stage-label") == label
+
+
+@browser_only
+def test_one_button_swaps_the_colours(visit: Visit) -> None:
+    page = visit()
+    white, cloth = page.locator(".pair figure").all()
+    assert cloth.is_visible() and not white.is_visible()
+    page.click(".pair button")
+    assert white.is_visible() and not cloth.is_visible()
+    assert page.inner_text(".pair button") == "Show it on your cloth"
+
+
+@browser_only
+def test_real_size_is_in_millimetres_and_can_be_put_right(visit: Visit) -> None:
+    page = visit()
+
+    def size(selector: str) -> tuple[float, float]:
+        box = page.locator(selector).first.bounding_box()
+        assert box
+        return box["width"] * 25.4 / 96, box["height"] * 25.4 / 96  # CSS: 1 in = 96 px
+
+    def outline() -> tuple[float, float]:
+        box = page.evaluate("(r => [r.width, r.height])(document.querySelector('.card rect')"
+                            ".getBoundingClientRect())")  # fmt: skip
+        return box[0] * 25.4 / 96, box[1] * 25.4 / 96
+
+    # ISO/IEC 7810 ID-1: 85.60 x 53.98 mm.
+    assert outline() == pytest.approx((85.6, 53.98), abs=0.5)
+    assert size(".real svg.to-scale")[0] == pytest.approx(80, abs=0.1)
+    for _ in range(10):
+        page.click("[data-by='1']")
+    assert outline()[0] == pytest.approx(85.6 * 1.1, abs=0.5)
+    assert size(".real svg.to-scale")[0] == pytest.approx(88, abs=0.1)
+    assert page.inner_text(".scale-now") == "110 %"
+
+
+@browser_only
+def test_the_words_are_counted_as_they_are_read(visit: Visit) -> None:
+    page = visit()
+    assert page.inner_text(".read-so-far") == "0 of 6 read."
+    for box in page.locator(".word input").all():
+        box.check()
+    assert page.inner_text(".read-so-far") == "All read."
+
+
+@browser_only
+def test_the_answer_can_be_given_by_keyboard_alone(visit: Visit) -> None:
+    page = visit()
+    reached = []
+    for _ in range(120):
+        page.keyboard.press("Tab")
+        reached.append(
+            page.evaluate("document.activeElement.id || document.activeElement.className")
+        )
+        if reached[-1] == "answer-ok":
+            page.keyboard.press("Space")
+        elif reached[-1] == "answer-name":
+            page.keyboard.type("Odalys Fenn")
+        elif reached[-1] == "main":
+            page.keyboard.press("Enter")
+            break
+    assert reached[0] == "skip"
+    assert page.evaluate("document.activeElement.id") == "slip-heading"
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.id") == "slip-mail"
+
+
+@browser_only
+@pytest.mark.parametrize("width", [320, 390, 768, 1280])
+def test_nothing_runs_off_the_side_and_targets_can_be_hit(visit: Visit, width: int) -> None:
+    page = visit(viewport={"width": width, "height": 800})
+    page.check("#answer-ok")
+    page.fill("#answer-name", "Odalys")
+    page.click("#answer-form button[type=submit]")
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    small = page.evaluate(
+        """() => [...document.querySelectorAll('button, input, textarea, summary, .bar a, dd a, .four a')]
+        .filter((e) => e.checkVisibility())
+        .map((e) => [e.outerHTML.slice(0, 60), e.getBoundingClientRect()])
+        .filter(([, r]) => r.width < 24 || r.height < 24).map(([name]) => name)"""
+    )
+    assert small == []  # WCAG 2.2, 2.5.8
+
+
+@browser_only
+def test_every_field_has_its_label(visit: Visit) -> None:
+    page = visit()
+    bare = page.evaluate(
+        """() => [...document.querySelectorAll('input:not([type=hidden]), textarea')]
+        .filter((e) => !e.labels.length || !e.labels[0].textContent.trim())
+        .map((e) => e.outerHTML)"""
+    )
+    assert bare == []
+    levels = page.evaluate("[...document.querySelectorAll('h1,h2,h3')].map((h) => +h.tagName[1])")
+    assert levels[0] == 1 and levels.count(1) == 1
+    assert all(b - a <= 1 for a, b in itertools.pairwise(levels))
+
+
+@browser_only
+def test_night_print_and_the_bar(visit: Visit) -> None:
+    page = visit(viewport={"width": 390, "height": 844}, color_scheme="dark")
+    ground = "getComputedStyle(document.body).backgroundColor"
+    assert page.evaluate(ground) == "rgb(22, 27, 33)"
+    assert page.is_visible(".bar")
+    page.emulate_media(media="print", color_scheme="light")
+    assert page.evaluate(ground) == "rgb(255, 255, 255)"
+    assert not page.is_visible(".bar")
+    assert page.locator(".pair figure").first.is_visible()
+    assert not page.is_visible("#answer-form")
+    page.emulate_media(media="screen")
+    page.set_viewport_size({"width": 1280, "height": 900})
+    assert not page.is_visible(".bar")
+
+
+def tokens(text: str) -> dict[str, str]:
+    return dict(re.findall(r"--([a-z-]+): (#[0-9a-f]{6});", text))
+
+
+def test_the_tokens_keep_their_contrast_by_day_and_night() -> None:
+    text = (carried("themes") / "quay" / "base.css").read_text("utf-8")
+    day, night, _ = (
+        tokens(part) for part in re.split(r"@media \((?=prefers-color)|@media print", text)
+    )
+    for colours in (day, {**day, **night}):
+        for name in ("ink", "quiet", "accent"):  # WCAG 2.2, 1.4.3
+            assert contrast_ratio(colours[name], colours["paper"]) >= 4.5
+        assert contrast_ratio(colours["on-accent"], colours["accent"]) >= 4.5
+        assert contrast_ratio(colours["rule"], colours["paper"]) >= 3  # 1.4.11

@@ -1,0 +1,200 @@
+"""The page's script writes the same slip as the tool, letter for letter."""
+
+from __future__ import annotations
+
+import hashlib
+import hmac
+import json
+import re
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+from urllib.parse import parse_qs, urlsplit
+
+import pytest
+from playwright.sync_api import Page
+
+from proofgen.signoff.slip import SLIP_WORDS, read_blocks
+from tests.proof.sample import KEY
+
+pytestmark = pytest.mark.browser
+
+VECTORS: dict[str, Any] = json.loads(
+    (Path(__file__).parents[1] / "signoff" / "slip_vector.json").read_text("utf-8")
+)
+
+# FIPS 180-4's own examples, as published with the standard by NIST ("abc", two blocks), and RFC
+# 6234 section 8.5 for the longer ones.
+SHA256 = {
+    "": "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855",
+    "abc": "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad",
+    "abcdbcdecdefdefgefghfghighijhijkijkljklmklmnlmnomnopnopq": (
+        "248d6a61d20638b8e5c026930c3e6039a33ce45964ff2167f6ecedd419db06c1"
+    ),
+    "01234567" * 80: "594847328451bdfa85056225462cc1d867d877fb388df0ce35f25ab5562bfbb5",
+    "a" * 1_000_000: "cdc76e5c9914fb9281a1c7e284d73e67f1809a48a497200e046d39ccc7112cd0",
+}
+
+# RFC 4231, test cases 1 to 4, 6 and 7 (5 is about a shortened code).
+HMAC = [
+    ("0b" * 20, "4869205468657265",
+     "b0344c61d8db38535ca8afceaf0bf12b881dc200c9833da726e9376c2e32cff7"),
+    ("4a656665", "7768617420646f2079612077616e7420666f72206e6f7468696e673f",
+     "5bdcc146bf60754e6a042426089575c75a003f089d2739839dec58b964ec3843"),
+    ("aa" * 20, "dd" * 50, "773ea91e36800e46854db8ebd09181a72959098b3ef8c122d9635514ced565fe"),
+    ("0102030405060708090a0b0c0d0e0f10111213141516171819", "cd" * 50,
+     "82558a389a443c0ea4cc819899f2083a85f0faa3e578f8077a2e3ff46729665b"),
+    ("aa" * 131, "54657374205573696e67204c6172676572205468616e20426c6f636b2d53697a65204b6579202d"
+     "2048617368204b6579204669727374",
+     "60e431591ee0b67f0d8a26aacbf5b77f8e0bc6213728c5140546040f0ee37f54"),
+    ("aa" * 131, "5468697320697320612074657374207573696e672061206c6172676572207468616e20626c6f63"
+     "6b2d73697a65206b657920616e642061206c6172676572207468616e20626c6f636b2d73697a6520646174612e20"
+     "546865206b6579206e6565647320746f20626520686173686564206265666f7265206265696e6720757365642062"
+     "792074686520484d414320616c676f726974686d2e",
+     "9b09ffa71b942fcb27635fbcd5b0e944bfdc63644f0713938a7f51535c3a35e2"),
+]  # fmt: skip
+
+
+def test_hash_agrees_with_the_published_examples(visit: Callable[..., Page]) -> None:
+    page = visit()
+    for text, expected in SHA256.items():
+        said = page.evaluate("t => toHex(sha256(new TextEncoder().encode(t)))", text)
+        assert said == expected, text[:60]
+
+
+def test_hash_agrees_at_every_length_round_a_block(visit: Callable[..., Page]) -> None:
+    said = visit().evaluate(
+        "Array.from({length: 200}, (_, n) => toHex(sha256(new Uint8Array(n).fill(n))))"
+    )
+    assert said == [hashlib.sha256(bytes([n]) * n).hexdigest() for n in range(200)]
+
+
+@pytest.mark.parametrize("case", range(len(HMAC)))
+def test_code_agrees_with_rfc_4231(visit: Callable[..., Page], case: int) -> None:
+    key, data, expected = HMAC[case]
+    said = visit().evaluate("([k, d]) => toHex(hmacSha256(fromHex(k), fromHex(d)))", [key, data])
+    assert said == expected
+
+
+@pytest.mark.parametrize("vector", VECTORS["vectors"], ids=lambda v: v["payload"]["answer"])
+def test_slip_agrees_with_the_tool(visit: Callable[..., Page], vector: dict[str, Any]) -> None:
+    page = visit()
+    given = [vector["payload"], dict(SLIP_WORDS), VECTORS["key_hex"]]
+    assert page.evaluate("([p]) => canonical(p)", given) == vector["canonical"]
+    assert page.evaluate("([p, w, k]) => codedBlock(p, k)", given) == vector["block"]
+    assert page.evaluate("([p, w, k]) => composeSlip(p, w, k)", given) == vector["slip"]
+
+
+def filled(page: Page, answer: str = "ok", **fields: str) -> None:
+    page.check(f"#answer-{answer}")
+    for name, text in {"name": "Odalys Fenn", **fields}.items():
+        page.fill(f"#answer-{name}", text)
+    page.click("#answer-form button[type=submit]")
+
+
+def test_the_form_becomes_a_slip_that_the_tool_believes(visit: Callable[..., Page]) -> None:
+    page = visit()
+    page.check('[name=ticks][value="spelling"]')
+    page.check('[name=ticks][value="colour"]')
+    page.check("[name=may_show]")
+    filled(page, "corrections", wrong="5 and 2, 2", remarks="“Zoe” → “Zoë”\n\nthanks\ud83d ")
+    slip = page.input_value("#slip-text")
+    (block,) = read_blocks(slip)
+    payload = block.payload()
+    assert payload is not None
+    assert hmac.digest(KEY, block.signed, "sha256") == block.mac
+    assert re.fullmatch(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ", payload.pop("time"))
+    assert payload == {
+        "answer": "corrections",
+        "edition": 2,
+        "fingerprint": hashlib.sha256(b"sample").hexdigest(),
+        "may_show": True,
+        "name": "Odalys Fenn",
+        "order": "fenn",
+        "remarks": "“Zoe” → “Zoë”\n\nthanks\ufffd",
+        "ticks": ["colour", "spelling"],
+        "wrong": [2, 5],
+    }
+
+
+def test_the_mail_link_carries_the_whole_slip_and_is_encoded(visit: Callable[..., Page]) -> None:
+    page = visit()
+    filled(page, remarks="50% & more? #1 +1")
+    link = page.get_attribute("#slip-mail", "href") or ""
+    assert page.is_visible("#slip-mail")
+    assert len(link) <= 1800
+    assert re.fullmatch(r"[A-Za-z0-9:@?&=.%_~!*'()-]+", link)
+    parts = urlsplit(link)
+    assert parts.path == "hello@ternrow.example"
+    fields = parse_qs(parts.query, strict_parsing=True)
+    assert fields["body"][0].replace("\r\n", "\n") == page.input_value("#slip-text")
+    assert fields["subject"] == ["Answer to proof 2 of order fenn"]
+
+
+def test_a_long_answer_is_copied_instead(visit: Callable[..., Page]) -> None:
+    page = visit()
+    filled(page, remarks="A long story. " * 120)
+    assert not page.is_visible("#slip-mail")
+    assert page.is_visible("#slip-long")
+    assert read_blocks(page.input_value("#slip-text"))[0].whole
+
+
+def test_the_slip_can_be_saved_as_it_stands(visit: Callable[..., Page], tmp_path: Path) -> None:
+    page = visit()
+    filled(page)
+    with page.expect_download() as waiting:
+        page.click("#slip-save")
+    assert waiting.value.suggested_filename == "answer-fenn-proof-2.txt"
+    waiting.value.save_as(tmp_path / "a.txt")
+    assert (tmp_path / "a.txt").read_text("utf-8") == page.input_value("#slip-text")
+
+
+def test_the_slip_can_be_copied(visit: Callable[..., Page]) -> None:
+    page = visit(permissions=["clipboard-read", "clipboard-write"])
+    filled(page)
+    page.click("#slip-copy")
+    page.wait_for_function("document.getElementById('slip-note').textContent === 'Copied.'")
+    assert page.evaluate("navigator.clipboard.readText()") == page.input_value("#slip-text")
+
+
+def test_printing_leaves_the_slip_alone_on_the_paper(visit: Callable[..., Page]) -> None:
+    page = visit()
+    filled(page)
+    page.evaluate("window.print = () => { window.printed = document.body.className; }")
+    page.click("#slip-print")
+    assert "print-slip" in page.evaluate("window.printed")
+    page.evaluate("document.body.classList.add('print-slip')")
+    page.emulate_media(media="print")
+    assert page.is_visible("#slip-text")
+    assert not page.is_visible("h1")
+
+
+def test_a_changed_form_takes_its_slip_back(visit: Callable[..., Page]) -> None:
+    page = visit()
+    filled(page)
+    assert page.is_visible("#slip-result")
+    page.fill("#answer-remarks", "Wait.")
+    assert not page.is_visible("#slip-result")
+
+
+@pytest.mark.parametrize(
+    ("answer", "fields", "says", "focused"),
+    [
+        ("", {}, "choose one of the three", "answer-ok"),
+        ("ok", {"name": " "}, "your name", "answer-name"),
+        ("again", {}, "what we should change", "answer-remarks"),
+        ("ok", {"wrong": "3"}, "marked pieces as wrong", "answer-wrong"),
+        ("corrections", {"wrong": "40"}, "1 to 5; 40 is not among them", "answer-wrong"),
+    ],
+)
+def test_what_is_missing_is_said_and_shown(
+    visit: Callable[..., Page], answer: str, fields: dict[str, str], says: str, focused: str
+) -> None:
+    page = visit()
+    if answer:
+        filled(page, answer, **fields)
+    else:
+        page.click("#answer-form button[type=submit]")
+    assert says in page.inner_text("#answer-trouble")
+    assert page.evaluate("document.activeElement.id") == focused
+    assert not page.is_visible("#slip-result")
