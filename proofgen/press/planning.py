@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from proofgen.errors import ShopError, StopError
 from proofgen.geometry import Rect, Size
@@ -62,7 +62,7 @@ def plan_sheets(pieces: Sequence[PaperPiece], settings: Settings) -> list[SheetP
     )
     for key in ordered:
         for sheet in _lay(groups[key], key[0], papers[key[1]], settings):
-            sheets.append(_numbered(sheet, len(sheets) + 1))
+            sheets.append(replace(sheet, number=len(sheets) + 1))
     return sheets
 
 
@@ -164,28 +164,15 @@ def _sheet(
     if paper.height_mm is None:
         lowest = max(on.paper.bottom for on in placed)
         frame = frame.shortened(lowest)
-    size = frame.page
-    room = frame.room
+    papers = [on.paper for on in placed]
     return SheetPlan(
         number=0,
         paper=paper.name,
-        size=size,
+        size=frame.page,
         setting=setting,
         frame=frame,
         pieces=placed,
-        cuts=tuple(cuts(room, [on.paper for on in placed])),
-    )
-
-
-def _numbered(sheet: SheetPlan, given: int) -> SheetPlan:
-    return SheetPlan(
-        number=given,
-        paper=sheet.paper,
-        size=sheet.size,
-        setting=sheet.setting,
-        frame=sheet.frame,
-        pieces=sheet.pieces,
-        cuts=sheet.cuts,
+        cuts=(*frame.edge_cuts(papers), *cuts(frame.room, papers)),
     )
 
 

@@ -16,7 +16,7 @@ from proofgen.model import Shop
 from proofgen.press import batches, sheet, ticket
 from proofgen.press.furniture import furnish, style_of
 from proofgen.press.job import Job, PressRun
-from proofgen.press.pieces import PaperPiece, paper_pieces
+from proofgen.press.pieces import OnPage, PaperPiece, paper_pieces
 from proofgen.press.planning import SheetPlan, plan_sheets
 from proofgen.render import Theme, html_to_pdf
 
@@ -37,7 +37,6 @@ def make(jobs: Sequence[Job], shop: Shop, theme: Theme, *, made: datetime) -> Pr
     ]
     inks = _Inks(by_order)
     sheets = plan_sheets(pieces, shop.settings) if pieces else []
-    inks.pack(sheets)
     names = [_file_name(s) for s in sheets]
     files = dict(zip(names, _sheet_files(sheets, inks, shop, theme, made), strict=True))
     work = {job.order.id: batches.runs(job.order.id, job.variants, shop.settings) for job in jobs}
@@ -61,18 +60,22 @@ class _Inks:
     packed: dict[sheet.InkKey, tuple[bytes, int, int]] = field(default_factory=dict)
     pictures: dict[tuple[str, str], ticket.Pictures] = field(default_factory=dict)
 
-    def pack(self, sheets: Sequence[SheetPlan]) -> None:
-        """Decode, prove and pack all that lies on `sheets`."""
-        wanted: dict[tuple[str, str], dict[bool, PaperPiece]] = {}
-        for on in (on for s in sheets for on in s.pieces):
-            wanted.setdefault((on.piece.order, on.piece.raster), {})[on.turned] = on.piece
-        for (order, name), ways in wanted.items():
+    def pack(self, plan: SheetPlan, later: set[sheet.InkKey]) -> None:
+        """Make ready all that lies on one sheet, and let go of what no `later` one needs: the
+        pictures of a long guest list would not fit into memory together."""
+        needed = {_key(on): on.piece for on in plan.pieces}
+        for key in set(self.packed) - set(needed) - later:
+            del self.packed[key]
+        for key, piece in needed.items():
+            if key in self.packed:
+                continue
+            order, name, turned = key
             job = self.jobs[order]
             image = job.raster(name)
-            for turned, piece in ways.items():
-                self._check(image, piece, job)
-                self.packed[order, name, turned] = sheet.packed(sheet.as_on_paper(image, turned))
-            self.pictures[order, name] = ticket.pictures(job, name, image)
+            self._check(image, piece, job)
+            self.packed[key] = sheet.packed(sheet.as_on_paper(image, turned))
+            if (order, name) not in self.pictures:
+                self.pictures[order, name] = ticket.pictures(job, name, image)
 
     def _check(self, image: Image.Image, piece: PaperPiece, job: Job) -> None:
         if image.size != piece.size.px:
@@ -95,13 +98,18 @@ def _sheet_files(
     html = theme.render("press_sheets.html", styles=("press",), sheets=drawings)
     html = html.replace("</style>", f"{style_of(drawings)}</style>", 1)
     drawn = html_to_pdf(html, {}, page_title="Press sheets")
+    keys = [{_key(on) for on in s.pieces} for s in sheets]
+    made_files = []
     with pikepdf.open(io.BytesIO(drawn)) as pdf:
-        return [
-            sheet.sheet_pdf(
-                s, inks.packed, pdf.pages[i], f"Press sheet {s.number} of {len(sheets)}"
-            )
-            for i, s in enumerate(sheets)
-        ]
+        for i, s in enumerate(sheets):
+            inks.pack(s, set().union(*keys[i + 1 :]))
+            title = f"Press sheet {s.number} of {len(sheets)}"
+            made_files.append(sheet.sheet_pdf(s, inks.packed, pdf.pages[i], title))
+    return made_files
+
+
+def _key(on: OnPage) -> sheet.InkKey:
+    return on.piece.order, on.piece.raster, on.turned
 
 
 def _count(plan: SheetPlan) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from proofgen.geometry import Rect, Size
@@ -13,7 +14,8 @@ ROW, COLUMN = "row", "column"
 
 # All mm on the page. Ours.
 RULER_MM = 100.0
-_RULER = 8.0  # a ruler's own strip
+_RULER = 8.0  # the level ruler's own strip
+_UPRIGHT = 10.0  # the upright one's, with its figures beside it
 _TYPE = 2.7
 _LEADING = 3.5
 _COLUMN = 31.0
@@ -35,6 +37,20 @@ class Frame:
     slug: Rect
     across: tuple[float, float]
     down: tuple[float, float]
+
+    def edge_cuts(self, pieces: Sequence[Rect]) -> list[tuple[float, float, float, float]]:
+        """The cuts that part the strip from pieces which reach up to it (x1, y1, x2, y2)."""
+        room, found = self.room, []
+        left = (room.x, room.y, room.x, room.bottom)
+        right = (room.right, room.y, room.right, room.bottom)
+        foot = (room.x, room.bottom, room.right, room.bottom)
+        if self.kind == ROW and any(p.x < room.x + 0.1 for p in pieces):
+            found.append(left)
+        if self.kind == COLUMN and any(p.right > room.right - 0.1 for p in pieces):
+            found.append(right)
+        if any(p.bottom > room.bottom - 0.1 for p in pieces):
+            found.append(foot)
+        return found
 
     def shortened(self, lowest: float) -> Frame:
         """For a roll: the same frame on a page that ends below `lowest` (page mm)."""
@@ -64,7 +80,7 @@ def frames(page: Size, settings: Settings, kinds: tuple[str, ...]) -> list[Frame
 def _row(page: Size, inside: Rect, settings: Settings) -> Frame | None:
     lines = wrapped(printer_notes(settings), inside.width)
     high = _HEAD + len(lines) * _LEADING + GAP
-    room = inside.grown(-_RULER, 0, 0, -high)
+    room = inside.grown(-_UPRIGHT, 0, 0, -high)
     scale = settings.printer.scale
     if room.width < 20 or room.height < 20 or inside.width < RULER_MM / scale[0] + 18:
         return None
@@ -142,11 +158,14 @@ def set_words(
             (start, slug.y + 11.8, _TYPE, 400, about),
         ]
     else:
-        body = wrapped([*setting.say().split(" · "), about, *notes], slug.width)
+        # An empty line before each note.
+        body = wrapped([*setting.say().split(" · "), about], slug.width)
+        for note in notes:
+            body += ["", *wrapped([note], slug.width)]
         left, top = slug.x, slug.y + _HEAD + 13.5
         lines = [
             (slug.x, slug.y + _HEAD + 4.5, 4.6, 700, title[0]),
             (slug.x, slug.y + _HEAD + 9, _TYPE, 700, title[1]),
         ]
-    lines += [(left, top + i * _LEADING, _TYPE, 400, text) for i, text in enumerate(body)]
+    lines += [(left, top + i * _LEADING, _TYPE, 400, text) for i, text in enumerate(body) if text]
     return SlugWords(lines=lines, r=(slug.x, slug.y + 0.5))
