@@ -1,0 +1,131 @@
+"""The document under a fingerprint: everything that changes what is pressed, except pixels."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from proofgen.geometry import Plan, Rect
+from proofgen.model import Layout, Line, Order, Placed, TextRun, Variant
+
+SCHEMA = "proofgen/artwork/1"
+_PLACES = 4  # 0.1 µm: far below what a press can do, far above a float's last digit
+
+
+def _n(value: float) -> float:
+    rounded = round(float(value), _PLACES)
+    return 0.0 if rounded == 0 else rounded  # no negative zero
+
+
+def _rect(rect: Rect | None) -> list[float] | None:
+    return [_n(v) for v in (rect.x, rect.y, rect.width, rect.height)] if rect else None
+
+
+def _geometry(plan: Plan) -> dict[str, Any]:
+    """Panels, faces, zones and how faces land on panels, finished mm."""
+    return {
+        "panels": {name: [_n(s.width), _n(s.height)] for name, s in plan.panels.items()},
+        "faces": [
+            {"name": f.name, "panel": f.panel, "rect": _rect(f.rect), "turn": f.turn}
+            for f in plan.faces
+        ],
+        "zones": [
+            {"kind": z.kind, "panel": z.panel, "rect": _rect(z.rect), "face": z.face}
+            for z in plan.zones
+        ],
+        "canvases": {
+            name: [
+                {
+                    "panel": p.panel,
+                    "source": _rect(p.source),
+                    "target": _rect(p.target),
+                    "turn": p.turn,
+                }
+                for p in canvas.parts
+            ]
+            for name, canvas in plan.canvases.items()
+        },
+        "bleed": _n(plan.bleed),
+        "safe": _n(plan.safe),
+        "shape": plan.shape,
+        "corner": _n(plan.corner),
+        "on_top": plan.on_top,
+        "way_round": None if plan.way_round is None else _n(plan.way_round),
+    }
+
+
+def _run(run: TextRun) -> dict[str, Any]:
+    return {
+        "text": run.text,
+        "x": _n(run.x_mm),
+        "baseline": _n(run.baseline_mm),
+        "size": _n(run.size_mm),
+    }
+
+
+def _layer(placed: Placed) -> dict[str, Any]:
+    """What a layer puts on the cloth. Files are named by their digests only."""
+    layer: dict[str, Any] = {"kind": placed.kind, "rect": _rect(placed.rect), "fill": placed.fill}
+    if placed.kind == "colour":
+        layer["colour"] = placed.colour.lower()
+    if placed.kind in ("photo", "art", "pattern"):
+        layer["picture"] = placed.sha256 or None
+        layer["crop"] = _rect(placed.crop)
+    if placed.kind == "photo":
+        layer["slot"] = placed.slot
+        layer["zoom"] = _n(placed.zoom)
+        layer["focus"] = [_n(v) for v in placed.focus] if placed.focus else None
+    if placed.kind == "pattern":
+        layer["repeat"] = _n(placed.repeat_mm)
+    if placed.kind == "words":
+        layer |= {
+            "slot": placed.slot,
+            "text": placed.text,
+            "font": placed.font,
+            "font_file": placed.font_sha256,
+            "size": _n(placed.size_mm),
+            "align": placed.align,
+            "colour": placed.colour.lower(),
+            "runs": [_run(run) for run in placed.runs],
+        }
+    return layer
+
+
+def _variant(variant: Variant) -> dict[str, Any]:
+    layout = variant.layout
+    return {
+        "pieces": list(variant.pieces),
+        "words": dict(variant.words),
+        "geometry": _geometry(layout.plan),
+        "faces": {face: [_layer(p) for p in layers] for face, layers in layout.faces.items()},
+        # The order faces are drawn in decides which lies on top; a JSON object keeps none.
+        "drawn": list(layout.faces),
+    }
+
+
+def _line(line: Line, variants: Sequence[Variant]) -> dict[str, Any]:
+    layouts: Mapping[int, Layout] = {i: v.layout for i, v in enumerate(variants)}
+    first = layouts.get(0)
+    return {
+        "line": line.number,
+        "design": line.design,
+        "blank": line.blank,
+        "construction": first.plan.construction if first else None,
+        "cloth": line.cloth,
+        "cloth_colour": first.cloth_hex.lower() if first else None,
+        "quantity": line.quantity,
+        "variants": [_variant(v) for v in variants],
+    }
+
+
+def describe(order: Order, variants: Sequence[Variant], ppi: float) -> dict[str, Any]:
+    """The order's artwork as a JSON-able document (schema proofgen/artwork/1); lengths in mm
+    rounded to 0.0001, crops in px. No file name, price or customer is in it."""
+    return {
+        "schema": SCHEMA,
+        "order": order.id,
+        "ppi": _n(ppi),
+        "lines": [
+            _line(line, [v for v in variants if v.line == line.number]) for line in order.lines
+        ],
+    }

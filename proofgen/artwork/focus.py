@@ -1,0 +1,142 @@
+"""Choosing which part of a photo to show when nobody said: busy parts seen, none in hidden strips."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from proofgen.artwork import photos
+from proofgen.geometry import Plan, Rect, Size, cover_crop
+from proofgen.model import PhotoFacts
+from proofgen.store import Store, digest
+
+_DECODE = (160, 160)
+_GRID = 48  # cells each way of the map of busy parts, and of the slot
+_STEPS = 25  # places tried along each way the crop can still move
+_VERSION = b"busy-parts/1"  # raise when the map changes
+
+Map = NDArray[np.float64]
+
+
+def busy_parts(image: Image.Image) -> Map:
+    """A (48, 48) map of where a picture is busy, summing to 1: edges in lightness and colour,
+    smoothed, with some weight for the middle. Plain saliency, common practice, no source."""
+    small = image.convert("RGBA").resize((_GRID * 2, _GRID * 2), Image.Resampling.BOX)
+    pixels = np.asarray(small, dtype=np.float64) / 255
+    alpha = pixels[..., 3]
+    energy = np.zeros(alpha.shape)
+    for band in range(3):
+        down, across = np.gradient(pixels[..., band] * alpha)
+        energy += np.hypot(down, across)
+    # Strong single edges (a horizon) should not outweigh a whole textured figure.
+    energy = np.sqrt(energy) * alpha
+    cells = energy.reshape(_GRID, 2, _GRID, 2).mean(axis=(1, 3))
+    kernel = np.array([1, 4, 6, 4, 1]) / 16
+    for axis in (0, 1):
+        padded = np.pad(cells, [(2, 2) if a == axis else (0, 0) for a in (0, 1)], mode="edge")
+        cells = sum(
+            weight * np.take(padded, range(i, i + _GRID), axis=axis)
+            for i, weight in enumerate(kernel)
+        )
+    cells = np.clip(cells - np.quantile(cells, 0.4), 0, None) ** 1.5
+    middle = 1 - ((np.arange(_GRID) + 0.5) / _GRID * 2 - 1) ** 2
+    cells = cells * (0.35 + 0.65 * np.sqrt(np.outer(middle, middle)))
+    total = float(cells.sum())
+    return cells / total if total > 1e-9 else np.full(cells.shape, 1 / cells.size)
+
+
+def _map_of(facts: PhotoFacts, store: Store | None) -> Map:
+    key = digest(_VERSION, facts.sha256.encode())
+    kept = store.get(key) if store else None
+    if kept and len(kept) == _GRID * _GRID * 8:
+        return np.frombuffer(kept, dtype="<f8").reshape(_GRID, _GRID)
+    cells = busy_parts(photos.open_pixels(facts, wanted=_DECODE))
+    if store:
+        store.put(key, cells.astype("<f8").tobytes())
+    return cells
+
+
+def _seen(plan: Plan, canvas: str, slot: Rect) -> Map:
+    """How well each of (48, 48) cells of the slot is seen: 0 in bleed and zones, most near the
+    middle of a face (of a wrap: near its front)."""
+    seen = np.zeros((_GRID, _GRID))
+    xs = slot.x + (np.arange(_GRID) + 0.5) / _GRID * slot.width
+    ys = slot.y + (np.arange(_GRID) + 0.5) / _GRID * slot.height
+    for part in plan.canvases[canvas].parts:
+        source, target = part.source, part.target
+        here = np.outer(
+            (ys >= source.y) & (ys < source.bottom), (xs >= source.x) & (xs < source.right)
+        )
+        if part.turn == 180:
+            px, py = target.right - (xs - source.x), target.bottom - (ys - source.y)
+        else:
+            px, py = target.x + xs - source.x, target.y + ys - source.y
+        worth = np.zeros((_GRID, _GRID))
+        for face in plan.faces:
+            if face.panel != part.panel:
+                continue
+            rect = face.rect
+            inside = np.outer(
+                (py >= rect.y) & (py <= rect.bottom), (px >= rect.x) & (px <= rect.right)
+            )
+            off = np.abs(px - rect.centre_x) / rect.width * 2
+            worth = np.maximum(worth, inside * np.clip(1 - 0.75 * off**2, 0.1, 1)[None, :])
+        for zone in plan.zones_on(part.panel):
+            rect = zone.rect
+            worth *= ~np.outer(
+                (py >= rect.y) & (py <= rect.bottom), (px >= rect.x) & (px <= rect.right)
+            )
+        seen = np.where(here, worth, seen)
+    return seen
+
+
+def _showing(cells: Map, seen: Map, crop: Rect, photo: Size) -> float:
+    """How much of what is busy the crop shows where it is seen."""
+    centres = (np.arange(_GRID) + 0.5) / _GRID
+    col = ((crop.x + centres * crop.width) / photo.width * _GRID).astype(int)
+    row = ((crop.y + centres * crop.height) / photo.height * _GRID).astype(int)
+    picked = cells[np.clip(row, 0, _GRID - 1)][:, np.clip(col, 0, _GRID - 1)]
+    return float((picked * seen).sum())
+
+
+def choose_focus(
+    facts: PhotoFacts,
+    plan: Plan,
+    canvas: str,
+    slot: Rect,
+    *,
+    zoom: float,
+    aim: tuple[float, float],
+    store: Store | None,
+) -> tuple[float, float]:
+    """The focus (shares of the upright photo) whose crop shows most of what is busy outside bleed
+    and zones. `slot` is in the face's frame, `aim` from the slot's top left, both mm.
+
+    Errors: what opening the photo raises.
+    """
+    cells = _map_of(facts, store)
+    photo, size = Size(facts.width_px, facts.height_px), Size(slot.width, slot.height)
+    seen = _seen(plan, canvas, slot)
+    widest = cover_crop(photo, size, (0.5, 0.5), zoom, aim)
+    best: tuple[float, float, tuple[float, float]] | None = None
+    for y in _starts(photo.height - widest.height):
+        for x in _starts(photo.width - widest.width):
+            crop = Rect(x, y, widest.width, widest.height)
+            # Of places that show the same, the one nearest the photo's middle.
+            away = abs(crop.centre_x / photo.width - 0.5) + abs(crop.centre_y / photo.height - 0.5)
+            score = round(_showing(cells, seen, crop, photo), 6)
+            focus = (
+                (x + aim[0] / size.width * crop.width) / photo.width,
+                (y + aim[1] / size.height * crop.height) / photo.height,
+            )
+            if best is None or (score, -away) > best[:2]:
+                best = (score, -away, focus)
+    assert best is not None
+    return (round(best[2][0], 4), round(best[2][1], 4))
+
+
+def _starts(room: float) -> list[float]:
+    if room < 1:
+        return [max(room, 0.0) / 2]
+    return [room * i / (_STEPS - 1) for i in range(_STEPS)]

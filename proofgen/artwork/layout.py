@@ -1,0 +1,136 @@
+"""Layout: a design laid on a blank, and the different pieces an order asks for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from proofgen.artwork.placing import Desk, did_you_mean, place_layer
+from proofgen.artwork.words import tidy
+from proofgen.errors import Place, ShopError
+from proofgen.geometry import Canvas, Plan
+from proofgen.model import Blank, Design, Layout, Line, Order, PhotoUse, Shop, Variant
+from proofgen.store import Store
+
+_FACE_WORDS = {"round": "all the way round"}
+
+
+def _face_place(design: Design, face: str) -> Place:
+    line = design.lines.get(f"faces.{face}") or design.lines.get(face)
+    return Place(design.place.file, line or design.lines.get("faces") or design.place.line)
+
+
+def _canvas(plan: Plan, design: Design, blank: Blank, face: str) -> Canvas:
+    if face in plan.canvases:
+        return plan.canvases[face]
+    have = " and ".join(f"“{name}”" for name in plan.canvases)
+    gloss = f" ({_FACE_WORDS[face]})" if face in _FACE_WORDS else ""
+    raise ShopError(
+        f"this design draws on “{face}”{gloss}, but {blank.name} has only {have}",
+        "take this blank out of offered:, or give the design a face the blank has",
+        _face_place(design, face),
+    )
+
+
+def _cloth_hex(blank: Blank, cloth: str, place: Place) -> str:
+    if cloth in blank.cloth.colours:
+        return blank.cloth.colours[cloth]
+    known = ", ".join(blank.cloth.colours)
+    raise ShopError(
+        f"{blank.name} does not come in “{cloth}”",
+        f"{did_you_mean(cloth, blank.cloth.colours)}It comes in: {known}",
+        place,
+    )
+
+
+def _lay(
+    desk: Desk,
+    design: Design,
+    blank: Blank,
+    *,
+    cloth: str,
+    uses: Mapping[str, PhotoUse],
+    words: Mapping[str, str],
+    place: Place,
+) -> Layout:
+    plan = blank.plan()
+    canvases = {face: _canvas(plan, design, blank, face) for face in design.faces}
+    return Layout(
+        blank=blank,
+        plan=plan,
+        cloth=cloth,
+        cloth_hex=_cloth_hex(blank, cloth, place),
+        faces={
+            face: tuple(
+                place_layer(desk, layer, canvases[face], plan, uses, words) for layer in layers
+            )
+            for face, layers in design.faces.items()
+        },
+        sizes={face: canvas.size for face, canvas in canvases.items()},
+    )
+
+
+def lay_out(
+    shop: Shop,
+    design: Design,
+    blank: Blank,
+    *,
+    cloth: str,
+    photos: Mapping[str, PhotoUse],
+    words: Mapping[str, str],
+    store: Store | None,
+    place: Place,
+) -> Layout:
+    """A design laid on a blank: each layer in finished mm of its face's frame.
+
+    A photo slot without a usable photo is placed without a crop: checks speak of it and the raster
+    leaves it bare. `place` is where the cloth was asked for.
+    Errors: ShopError (a face the blank lacks, an unknown font or cloth, art that cannot be read);
+    MachineError where words cannot be shaped.
+    """
+    desk = Desk(shop, store)
+    return _lay(desk, design, blank, cloth=cloth, uses=photos, words=words, place=place)
+
+
+def _known(shop: Shop, line: Line) -> tuple[Design, Blank]:
+    design, blank = shop.designs.get(line.design), shop.blanks.get(line.blank)
+    if design is not None and blank is not None:
+        return design, blank
+    kind, name = ("blank", line.blank) if design is not None else ("design", line.design)
+    known = list(shop.blanks if design is not None else shop.designs)
+    raise ShopError(
+        f"there is no {kind} called “{name}”",
+        f"{did_you_mean(name, known)}Known: {', '.join(known)}",
+        line.place_of(kind),
+    )
+
+
+def variants(shop: Shop, order: Order, store: Store | None) -> list[Variant]:
+    """The different pieces of an order: pieces of one line with the same words share one layout.
+
+    Words no slot of the design takes are left out: they change nothing that is pressed.
+    Errors: as lay_out, and ShopError for a design or blank the shop does not have.
+    """
+    desk = Desk(shop, store)
+    found: list[Variant] = []
+    for line in order.lines:
+        design, blank = _known(shop, line)
+        slots = design.slots("words")
+        alike: dict[tuple[str, ...], list[int]] = {}
+        for piece in line.pieces:
+            given = {**line.words, **piece.words}
+            alike.setdefault(tuple(tidy(given.get(s, "")) for s in slots), []).append(piece.number)
+        for texts, numbers in alike.items():
+            words = dict(zip(slots, texts, strict=True))
+            layout = _lay(
+                desk,
+                design,
+                blank,
+                cloth=line.cloth,
+                uses=line.photos,
+                words=words,
+                place=line.place_of("cloth"),
+            )
+            found.append(
+                Variant(line=line.number, pieces=tuple(numbers), words=words, layout=layout)
+            )
+    return found

@@ -1,0 +1,364 @@
+"""Rasters: a layout painted once, in pixels; every view and every press sheet comes from these."""
+
+from __future__ import annotations
+
+import io
+import math
+import struct
+import zlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+
+import numpy as np
+from PIL import Image, ImageColor, ImageFile
+
+from proofgen.artwork import photos
+from proofgen.artwork.words import line_mask
+from proofgen.errors import ProofgenError
+from proofgen.geometry import BOTH_FACES, Part, Plan, Rect, Size
+from proofgen.model import Layout, PhotoFacts, Placed, TextRun, Variant
+from proofgen.store import digest
+from proofgen.units import MM_PER_INCH, pixels
+
+BARE = (255, 255, 255)  # no ink: the cloth shows
+_PNG = b"\x89PNG\r\n\x1a\n"
+_HAIR = 1e-6  # mm
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A rectangle of whole pixels: left and top inside, right and bottom outside."""
+
+    left: int
+    top: int
+    right: int
+    bottom: int
+
+    @property
+    def size(self) -> tuple[int, int]:
+        return self.right - self.left, self.bottom - self.top
+
+
+def panel_pixels(plan: Plan, panel: str, ppi: float) -> tuple[int, int]:
+    """Size of a panel's raster: the panel with its bleed on every side, in whole pixels."""
+    size = plan.panels[panel]
+    return pixels(size.width + 2 * plan.bleed, ppi), pixels(size.height + 2 * plan.bleed, ppi)
+
+
+@dataclass(frozen=True, slots=True)
+class _Frame:
+    """Carries a face's mm to a panel's pixels, for one part of the face.
+
+    Drawing happens upright, as the face is read; a turned part is turned when it is set down.
+    """
+
+    part: Part
+    scale: float  # px per mm
+    bleed: float
+    outer: Size  # mm, the panel with bleed
+    raster: tuple[int, int]
+
+    def box(self, rect: Rect) -> tuple[float, float, float, float]:
+        """Left, top, right, bottom in px of the panel's raster, exact."""
+        target, source = self.part.target, self.part.source
+        moved = rect.moved(target.x - source.x, target.y - source.y)
+        if self.part.turn == 180:
+            moved = moved.turned_half(target)
+        k, b = self.scale, self.bleed
+        return (
+            (moved.x + b) * k,
+            (moved.y + b) * k,
+            (moved.right + b) * k,
+            (moved.bottom + b) * k,
+        )
+
+    def span(self, rect: Rect) -> Span:
+        """The pixels of the part that belong to `rect`. Pixels beyond the last whole mm belong to
+        whatever reaches the panel's right or bottom edge."""
+        left, top, right, bottom = self._whole(self.box(rect))
+        p_left, p_top, p_right, p_bottom = self._whole(self.box(self.part.source))
+        left, top = max(left, p_left, 0), max(top, p_top, 0)
+        right = max(min(right, p_right, self.raster[0]), left)
+        bottom = max(min(bottom, p_bottom, self.raster[1]), top)
+        return Span(left, top, right, bottom)
+
+    def _whole(self, box: tuple[float, float, float, float]) -> tuple[int, int, int, int]:
+        def far(edge: float, outer: float, last: int) -> int:
+            return last if edge >= (outer - _HAIR) * self.scale else _nearest(edge)
+
+        return (
+            _nearest(box[0]),
+            _nearest(box[1]),
+            far(box[2], self.outer.width, self.raster[0]),
+            far(box[3], self.outer.height, self.raster[1]),
+        )
+
+    def set_down(self, panel: Image.Image, piece: Image.Image, at: Span) -> None:
+        """Lay an upright piece on the panel; its clear parts let through what is below."""
+        if self.part.turn == 180:
+            piece = piece.transpose(Image.Transpose.ROTATE_180)
+        mask = piece.getchannel("A") if piece.mode == "RGBA" else None
+        panel.paste(piece.convert("RGB"), (at.left, at.top), mask)
+
+    def share(self, rect: Rect, at: Span) -> tuple[float, float, float, float]:
+        """Which part of `rect`'s own picture lies on the pixels `at`, as shares of its sides,
+        upright: exact, so that nothing drifts by the rounding of pixels."""
+        left, top, right, bottom = self.box(rect)
+        wide, high = right - left, bottom - top
+        x0, x1 = (at.left - left) / wide, (at.right - left) / wide
+        y0, y1 = (at.top - top) / high, (at.bottom - top) / high
+        return (1 - x1, 1 - y1, 1 - x0, 1 - y0) if self.part.turn == 180 else (x0, y0, x1, y1)
+
+
+def _nearest(value: float) -> int:
+    return math.floor(value + 0.5)
+
+
+def _sampled(
+    source: Image.Image, box: tuple[float, float, float, float], size: tuple[int, int]
+) -> Image.Image:
+    """Part of a picture at a size; the box is kept inside the picture (it may stick out by less
+    than one drawn pixel)."""
+    left, top, right, bottom = box
+    left, top = max(left, 0.0), max(top, 0.0)
+    right, bottom = min(right, source.width), min(bottom, source.height)
+    return source.resize(size, Image.Resampling.LANCZOS, box=(left, top, right, bottom))
+
+
+@lru_cache(maxsize=4)
+def _picture(facts: PhotoFactsKey, wanted: tuple[int, int] | None) -> Image.Image:
+    return photos.open_pixels(facts.facts, wanted=wanted)
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoFactsKey:
+    """Names opened pixels by the photo's content, so that like photos are decoded once."""
+
+    sha256: str
+    facts: PhotoFacts
+
+    def __hash__(self) -> int:
+        return hash(self.sha256)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, PhotoFactsKey) and self.sha256 == other.sha256
+
+
+def _wanted(placed: Placed, scale: float) -> tuple[int, int]:
+    """The size of the whole photo that serves: its crop must not be coarser than the raster."""
+    assert placed.photo and placed.crop
+    need = placed.rect.width * scale / placed.crop.width
+    return (
+        min(math.ceil(placed.photo.width_px * need), placed.photo.width_px),
+        min(math.ceil(placed.photo.height_px * need), placed.photo.height_px),
+    )
+
+
+def _paint_picture(panel: Image.Image, placed: Placed, frame: _Frame) -> None:
+    at = frame.span(placed.rect)
+    if placed.crop is None or placed.photo is None or 0 in at.size:
+        return
+    picture = _picture(
+        PhotoFactsKey(placed.sha256, placed.photo), _wanted(placed, frame.scale)
+    )
+    kx, ky = picture.width / placed.photo.width_px, picture.height / placed.photo.height_px
+    crop = placed.crop
+    x0, y0, x1, y1 = frame.share(placed.rect, at)
+    box = (
+        (crop.x + x0 * crop.width) * kx,
+        (crop.y + y0 * crop.height) * ky,
+        (crop.x + x1 * crop.width) * kx,
+        (crop.y + y1 * crop.height) * ky,
+    )
+    frame.set_down(panel, _sampled(picture, box, at.size), at)
+
+
+@lru_cache(maxsize=16)
+def _tile(key: PhotoFactsKey, size: tuple[int, int]) -> Image.Image:
+    """One repeat at a size in px; its edges are worked out as if its neighbours were there."""
+    tile = _picture(key, None)
+    around = np.tile(np.asarray(tile), (3, 3, 1))
+    wide, high = tile.size
+    return Image.fromarray(around).resize(
+        size, Image.Resampling.LANCZOS, box=(wide, high, 2 * wide, 2 * high)
+    )
+
+
+def _paint_pattern(panel: Image.Image, placed: Placed, frame: _Frame) -> None:
+    """Repeats start at the rect's corner (of a fill: at the face's), each on its own pixels."""
+    at = frame.span(placed.rect)
+    if placed.photo is None or 0 in at.size:
+        return
+    key = PhotoFactsKey(placed.sha256, placed.photo)
+    rect, wide = placed.rect, placed.repeat_mm
+    high = wide * placed.photo.height_px / placed.photo.width_px
+    start_x, start_y = (0.0, 0.0) if placed.fill else (rect.x, rect.y)
+    turned = frame.part.turn == 180
+    piece = Image.new("RGBA", at.size)
+    for row in range(
+        math.floor((rect.y - start_y) / high), math.ceil((rect.bottom - start_y) / high - _HAIR)
+    ):
+        for col in range(
+            math.floor((rect.x - start_x) / wide), math.ceil((rect.right - start_x) / wide - _HAIR)
+        ):
+            cell = Rect(start_x + col * wide, start_y + row * high, wide, high)
+            left, top, right, bottom = (_nearest(edge) for edge in frame.box(cell))
+            if right <= left or bottom <= top:
+                continue
+            if right <= at.left or left >= at.right or bottom <= at.top or top >= at.bottom:
+                continue
+            x, y = (
+                (at.right - right, at.bottom - bottom) if turned else (left - at.left, top - at.top)
+            )
+            piece.paste(_tile(key, (right - left, bottom - top)), (x, y))
+    frame.set_down(panel, piece, at)
+
+
+def _paint_run(
+    panel: Image.Image, run: TextRun, font: Path, colour: str, placed: Placed, frame: _Frame
+) -> None:
+    """A line of words: its large mask brought down to the raster by area, to the exact place."""
+    drawn = line_mask(run.text, font, 2 * run.size_mm * frame.scale)
+    if drawn is None:
+        return
+    mask, ink = drawn
+    rect = Rect(
+        run.x_mm + ink.left * run.size_mm,
+        run.baseline_mm + ink.top * run.size_mm,
+        ink.width * run.size_mm,
+        (ink.bottom - ink.top) * run.size_mm,
+    )
+    grown = rect.grown(2 / frame.scale, 2 / frame.scale, 2 / frame.scale, 2 / frame.scale)
+    at = frame.span(grown)
+    if 0 in at.size:
+        return
+    # Room around the mask, so that the pixels at its edge can be partly covered.
+    x_room = math.ceil(4 / (rect.width * frame.scale) * mask.width)
+    y_room = math.ceil(4 / (rect.height * frame.scale) * mask.height)
+    roomy = Image.new("L", (mask.width + 2 * x_room, mask.height + 2 * y_room), 0)
+    roomy.paste(mask, (x_room, y_room))
+    x0, y0, x1, y1 = frame.share(rect, at)
+    box = (
+        x_room + x0 * mask.width,
+        y_room + y0 * mask.height,
+        x_room + x1 * mask.width,
+        y_room + y1 * mask.height,
+    )
+    cover = roomy.resize(at.size, Image.Resampling.BOX, box=box)
+    piece = Image.new("RGBA", at.size, colour)
+    piece.putalpha(cover)
+    frame.set_down(panel, piece, at)
+
+
+def _paint_layer(panel: Image.Image, placed: Placed, frame: _Frame) -> None:
+    if placed.kind == "colour":
+        at = frame.span(placed.rect)
+        panel.paste(
+            ImageColor.getrgb(placed.colour)[:3], (at.left, at.top, at.right, at.bottom)
+        )
+    elif placed.kind == "words":
+        for run in placed.runs:
+            if placed.font_file is not None:
+                _paint_run(panel, run, placed.font_file, placed.colour, placed, frame)
+    elif placed.kind == "pattern":
+        _paint_pattern(panel, placed, frame)
+    else:
+        _paint_picture(panel, placed, frame)
+
+
+def paint(layout: Layout, ppi: float) -> dict[str, Image.Image]:
+    """Each panel of the layout as an RGB picture: the panel with its bleed, print side up, not
+    mirrored; white is bare cloth. Faces are drawn in the design's order, layers bottom first.
+
+    Errors: ProofgenError when a photo changed or went bad since it was looked at.
+    """
+    plan = layout.plan
+    panels = {
+        name: Image.new("RGB", panel_pixels(plan, name, ppi), BARE) for name in plan.panels
+    }
+    for face, layers in layout.faces.items():
+        for placed in layers:
+            for part in plan.canvases[face].parts:
+                size = plan.panels[part.panel]
+                frame = _Frame(
+                    part=part,
+                    scale=ppi / MM_PER_INCH,
+                    bleed=plan.bleed,
+                    outer=Size(size.width + 2 * plan.bleed, size.height + 2 * plan.bleed),
+                    raster=panels[part.panel].size,
+                )
+                _paint_layer(panels[part.panel], placed, frame)
+    return panels
+
+
+def _chunk(kind: bytes, body: bytes) -> bytes:
+    return struct.pack(">I", len(body)) + kind + body + struct.pack(">I", zlib.crc32(kind + body))
+
+
+def raster_png(image: Image.Image) -> bytes:
+    """An RGB picture as PNG, lossless and quick: every row as the difference from the one above
+    (filter type 2, PNG third edition, 9.2), zlib level 1. Carries nothing but pixels."""
+    rows = np.asarray(image.convert("RGB")).reshape(image.height, -1)
+    lines = np.empty((image.height, rows.shape[1] + 1), dtype=np.uint8)
+    lines[:, 0] = 2
+    lines[0, 1:] = rows[0]
+    np.subtract(rows[1:], rows[:-1], out=lines[1:, 1:])  # modulo 256, as the filter asks
+    head = struct.pack(">IIBBBBB", image.width, image.height, 8, 2, 0, 0, 0)
+    body = zlib.compress(lines.tobytes(), 1)
+    return _PNG + _chunk(b"IHDR", head) + _chunk(b"IDAT", body) + _chunk(b"IEND", b"")
+
+
+def read_raster(png: bytes) -> Image.Image:
+    """The pixels of a kept raster, mode RGB. Errors: ProofgenError when the file is damaged."""
+    cut = ImageFile.LOAD_TRUNCATED_IMAGES
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
+    try:
+        # Half a raster must never pass as a whole one, whatever another library has set.
+        with Image.open(io.BytesIO(png), formats=["PNG"]) as opened:
+            opened.load()
+            return Image.frombytes("RGB", opened.size, opened.convert("RGB").tobytes())
+    except (OSError, ValueError, SyntaxError, zlib.error, Image.DecompressionBombError) as error:
+        raise ProofgenError(
+            "a kept raster is damaged and cannot be read",
+            "take records/ from your backup, or make a new edition of the proof",
+        ) from error
+    finally:
+        ImageFile.LOAD_TRUNCATED_IMAGES = cut
+
+
+def pixel_digest(image: Image.Image) -> str:
+    """SHA-256 over mode, size and pixels, hex: the same for the same picture in any file."""
+    size = f"{image.width}x{image.height}".encode()
+    return digest(image.mode.encode(), size, image.tobytes())
+
+
+_SLUGS = {BOTH_FACES: "both"}
+
+
+def _letters(number: int) -> str:
+    text = ""
+    number += 1
+    while number:
+        number, rest = divmod(number - 1, 26)
+        text = chr(ord("a") + rest) + text
+    return text
+
+
+def raster_name(line: int, variant: int, panel: str) -> str:
+    """'line1-a-round.png': `variant` counts from 0 within its line (a, b, … z, aa, …)."""
+    slug = _SLUGS.get(panel) or "".join(c if c.isascii() and c.isalnum() else "-" for c in panel)
+    return f"line{line}-{_letters(variant)}-{slug.lower()}.png"
+
+
+def raster_names(variants: Sequence[Variant]) -> list[dict[str, str]]:
+    """For each variant, in order: panel to the name of its raster."""
+    counts: dict[int, int] = {}
+    names = []
+    for variant in variants:
+        index = counts.get(variant.line, 0)
+        counts[variant.line] = index + 1
+        panels = variant.layout.plan.panels
+        names.append({panel: raster_name(variant.line, index, panel) for panel in panels})
+    return names

@@ -1,0 +1,149 @@
+"""Words beside a drawing and the lines that lead to them, placed so that none lie on each other."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from proofgen.geometry import Rect
+
+LINE = 1.22  # distance of two lines of one label, in type sizes
+_WIDE = 0.54  # mean width of a letter in type sizes; generous, since the page's face is unknown
+_GAP = 0.7  # between a label and its leader's end or its neighbour, in type sizes
+_SIDE_LETTERS = 20  # a label at the side is broken after about so many letters
+
+
+@dataclass(frozen=True, slots=True)
+class Callout:
+    """A label and the point (mm) it speaks of; `side`: top, bottom or right of the drawing.
+
+    The rest is worked out: lines of text, where they start and how, and where the leader ends.
+    """
+
+    text: str
+    x: float
+    y: float
+    side: str
+    lines: tuple[str, ...] = ()
+    text_x: float = 0.0
+    text_y: float = 0.0
+    anchor: str = "start"
+    stop: tuple[float, float] = (0.0, 0.0)
+    bend: tuple[float, float] | None = None
+
+    def width(self, size: float) -> float:
+        return max(len(line) for line in self.lines or (self.text,)) * _WIDE * size
+
+
+@dataclass(frozen=True, slots=True)
+class _Taken:
+    """A label that has its place: its row (0 is nearest the drawing), extent and leader."""
+
+    row: int
+    start: float
+    end: float
+    leader: float
+
+
+def _free(row: int, start: float, end: float, leader: float, taken: list[_Taken]) -> bool:
+    """Whether a label lies clear of the others and no leader passes through a label."""
+    for other in taken:
+        if other.row == row and start < other.end and other.start < end:
+            return False
+        if other.row < row and other.start <= leader <= other.end:
+            return False
+        if other.row > row and start <= other.leader <= end:
+            return False
+    return True
+
+
+def _rows(callouts: Sequence[Callout], whole: Rect, size: float, *, below: bool) -> list[Callout]:
+    """Labels above or below, from the right to the left: each begins (or ends) at its leader, in
+    the nearest row where it is clear. One further left can always go a row further out."""
+    taken: list[_Taken] = []
+    found = []
+    gap = _GAP * size
+    for callout in sorted(callouts, key=lambda c: -c.x):
+        wide = callout.width(size)
+        spots = [
+            (row, start)
+            for row in range(len(taken) + 1)
+            for start in (callout.x, callout.x - wide)
+            if _free(row, start - gap, start + wide + gap, callout.x, taken)
+        ]
+        inside = [s for s in spots if s[1] >= whole.x and s[1] + wide <= whole.right]
+        row, start = (inside or spots or [(len(taken), callout.x)])[0]
+        taken.append(_Taken(row, start, start + wide, callout.x))
+        off = size * (0.9 + 1.5 * row)
+        if below:
+            stop, text_y = whole.bottom + off, whole.bottom + off + 0.92 * size
+        else:
+            stop, text_y = whole.y - off, whole.y - off - 0.3 * size
+        begins = start == callout.x
+        found.append(
+            replace(
+                callout,
+                lines=(callout.text,),
+                text_x=callout.x,
+                text_y=text_y,
+                anchor="start" if begins else "end",
+                stop=(callout.x, stop),
+            )
+        )
+    return found
+
+
+def _column(callouts: Sequence[Callout], whole: Rect, size: float) -> list[Callout]:
+    """Labels at the right, top to bottom in the order of their points, pushed apart."""
+    start = whole.right + 2.6 * size
+    found: list[Callout] = []
+    ordered = sorted(callouts, key=lambda c: c.y)
+    tops: list[float] = []
+    heights: list[float] = []
+    for callout in ordered:
+        lines = tuple(textwrap.wrap(callout.text, _SIDE_LETTERS)) or ("",)
+        found.append(replace(callout, lines=lines))
+        heights.append(len(lines) * LINE * size + 0.45 * size)
+        tops.append(callout.y - heights[-1] / 2)
+    # Down the column each label makes room for the one above; then up, to stay beside the drawing.
+    for i in range(1, len(tops)):
+        tops[i] = max(tops[i], tops[i - 1] + heights[i - 1])
+    low = whole.bottom + 1.5 * size
+    for i in reversed(range(len(tops))):
+        tops[i] = min(tops[i], low - heights[i])
+        low = tops[i]
+    placed = []
+    for callout, top in zip(found, tops, strict=True):
+        first = top + 0.22 * size + 0.86 * size
+        level = first - 0.3 * size
+        placed.append(
+            replace(
+                callout,
+                text_x=start,
+                text_y=first,
+                stop=(start - 0.4 * size, level),
+                bend=(start - 1.2 * size, level),
+            )
+        )
+    return placed
+
+
+def placed_callouts(
+    callouts: Sequence[Callout], whole: Rect, size: float
+) -> tuple[list[Callout], Rect]:
+    """The labels placed round a drawing `whole` (mm) in type of `size` mm; and what to show."""
+    above = _rows([c for c in callouts if c.side == "top"], whole, size, below=False)
+    below = _rows([c for c in callouts if c.side == "bottom"], whole, size, below=True)
+    beside = _column([c for c in callouts if c.side == "right"], whole, size)
+    everything = [*above, *below, *beside]
+    edge = 0.4 * size
+    left, top, right, bottom = whole.x - edge, whole.y - edge, whole.right + edge, whole.bottom + edge
+    for callout in everything:
+        wide = callout.width(size)
+        start = callout.text_x - (wide if callout.anchor == "end" else 0.0)
+        left, right = min(left, start), max(right, start + wide)
+        top = min(top, callout.text_y - size)
+        last = callout.text_y + (len(callout.lines) - 1) * LINE * size
+        bottom = max(bottom, last + 0.4 * size)
+    return everything, Rect(left, top, right - left, bottom - top)
