@@ -13,7 +13,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from painting import art, land, sea
+from painting import art, family, harbour, hill, lamp, lane, prints, sands, sill, stall
 from PIL import ExifTags, Image
 
 CONTENT = Path(__file__).resolve().parents[2] / "content"
@@ -22,39 +22,39 @@ SAMPLE_LONG = 1500  # px of the longer side
 
 # What customers sent: place in content/orders, painter, and what the file is to carry.
 PHOTOS: dict[str, Callable[[float], Image.Image]] = {
-    "fenn-harbour/photos/evening-quay.png": sea.harbour,
-    "lindqvist-lamp/photos/lamp.png": sea.lamp,
-    "oneil-sands/photos/biscuit.jpg": sea.sands,
-    "haugen-lane/photos/lane.png": land.lane,
-    "okafor-garden/photos/garden.jpg": land.family,
-    "bracken-stall/photos/saturday.jpg": land.stall,
-    "quill-wedding/photos/hill.png": land.hill,
-    "thistle-sill/photos/cat.jpg": sea.sill,
+    "fenn-harbour/photos/evening-quay.png": harbour.harbour,
+    "lindqvist-lamp/photos/lamp.png": lamp.lamp,
+    "oneil-sands/photos/biscuit.jpg": sands.sands,
+    "haugen-lane/photos/lane.png": lane.lane,
+    "okafor-garden/photos/garden.jpg": family.family,
+    "bracken-stall/photos/saturday.jpg": stall.stall,
+    "quill-wedding/photos/hill.png": hill.hill,
+    "thistle-sill/photos/cat.jpg": sill.sill,
 }
 TURNED = ("okafor-garden/photos/garden.jpg",)
 PLACED = ("oneil-sands/photos/biscuit.jpg",)
 
 # The shop's own sample pictures, so that no customer's picture stands in the catalogue.
 SAMPLES: dict[str, Callable[[float], Image.Image]] = {
-    "harbour-photo": lambda scale: sea.harbour(scale, morning=True),
-    "bunting-days": lambda scale: land.family(scale, dusk=True),
-    "stall-window": lambda scale: land.stall(scale, flowers=True),
-    "two-on-a-hill": lambda scale: land.hill(scale, rose=True),
+    "harbour-photo": lambda scale: harbour.harbour(scale, morning=True),
+    "bunting-days": lambda scale: family.family(scale, dusk=True),
+    "stall-window": lambda scale: stall.stall(scale, flowers=True),
+    "two-on-a-hill": lambda scale: hill.hill(scale, rose=True),
 }
 
 ART: dict[str, Callable[[], Image.Image]] = {
     "harbour-photo/board.png": art.name_board,
     "bunting-days/flags.png": art.string_of_flags,
     "bunting-days/ribbon.png": art.ribbon,
-    "bunting-days/tossed.png": art.tossed_flags,
+    "bunting-days/tossed.png": prints.tossed_flags,
     "bunting-days/card.png": art.card,
-    "paper-stars/stars.png": art.paper_stars,
+    "paper-stars/stars.png": prints.paper_stars,
     "paper-stars/badge.png": art.star_badge,
     "two-on-a-hill/sprigs.png": art.sprig_label,
-    "winter-jumper/knit.png": art.jumper,
+    "winter-jumper/knit.png": prints.jumper,
     "winter-jumper/label.png": art.woven_label,
-    "gull-coaster/gull.png": art.coaster,
-    "block-boat/boat.png": art.block_boat,
+    "gull-coaster/gull.png": prints.coaster,
+    "block-boat/boat.png": prints.block_boat,
     "stall-window/slate.png": art.slate,
 }
 

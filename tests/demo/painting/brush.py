@@ -25,13 +25,20 @@ def smooth(points: Points, closed: bool = False, steps: int = 10) -> list[Point]
         for i in range(steps):
             t = i / steps
             p = 0.5 * (
-                2 * b + (c - a) * t + (2 * a - 5 * b + 4 * c - d) * t**2
+                2 * b
+                + (c - a) * t
+                + (2 * a - 5 * b + 4 * c - d) * t**2
                 + (3 * b - a - 3 * c + d) * t**3
             )
             found.append((float(p[0]), float(p[1])))
     if not closed:
         found.append((float(dots[-1][0]), float(dots[-1][1])))
     return found
+
+
+def pts(text: str) -> list[Point]:
+    """Points written as in SVG: "10,20 30,40"."""
+    return [(float(x), float(y)) for x, y in (pair.split(",") for pair in text.split())]
 
 
 def mix(one: str, other: str, share: float) -> str:
@@ -80,9 +87,7 @@ class Canvas:
         """A smooth closed shape."""
         self.poly(smooth(points, closed=True), colour, alpha)
 
-    def rect(
-        self, x: float, y: float, w: float, h: float, colour: str, alpha: float = 1.0
-    ) -> None:
+    def rect(self, x: float, y: float, w: float, h: float, colour: str, alpha: float = 1.0) -> None:
         self.poly([(x, y), (x + w, y), (x + w, y + h), (x, y + h)], colour, alpha)
 
     def oval(
@@ -153,7 +158,9 @@ class Canvas:
         )
 
     # grounds ----------------------------------------------------------------------------------
-    def edge(self, y: float, wave: float, start: float = 0, stop: float | None = None) -> list[Point]:
+    def edge(
+        self, y: float, wave: float, start: float = 0, stop: float | None = None
+    ) -> list[Point]:
         """A level line across the picture that a hand might have drawn."""
         stop = self.width if stop is None else stop
         count = 9

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 
-from painting.brush import Canvas, Point, mix
+from painting.brush import Canvas, Point, mix, pts
 
 
 class Person:
-    """A standing figure in a hundred parts of its own height, x to the right, y up from the feet."""
+    """A standing figure in hundredths of its height: x to the right, up from the feet."""
 
     def __init__(
         self, canvas: Canvas, x: float, foot: float, tall: float, *, skin: str, hair: str, top: str
@@ -25,7 +25,9 @@ class Person:
     def limb(self, points: list[Point], colour: str, start: float, end: float) -> None:
         self.c.stroke([self.p(*q) for q in points], colour, start * self.u, end * self.u)
 
-    def dot(self, dx: float, up: float, rx: float, ry: float, colour: str, alpha: float = 1) -> None:
+    def dot(
+        self, dx: float, up: float, rx: float, ry: float, colour: str, alpha: float = 1
+    ) -> None:
         x, y = self.p(dx, up)
         self.c.oval(x, y, rx * self.u, ry * self.u, colour, alpha)
 
@@ -43,22 +45,41 @@ class Person:
 
     def shirt(self) -> None:
         self.blob(
-            [(-6, 81), (6, 81), (11.5, 77), (10, 62), (9.6, 47), (-9.6, 47), (-10, 62), (-11.5, 77)],
+            pts("-6,81 6,81 11.5,77 10,62 9.6,47 -9.6,47 -10,62 -11.5,77"),
             self.top,
         )
         shade = mix(self.top, "#1d2a44", 0.2)
-        self.blob([(4, 81), (11.5, 77), (10, 62), (9.6, 47), (3, 47), (6, 62)], shade)
+        self.blob(pts("4,81 11.5,77 10,62 9.6,47 3,47 6,62"), shade)
 
     def dress(self, hem: float = 20, wide: float = 17) -> None:
         self.blob(
-            [(-5, 81), (5, 81), (9.6, 77), (7.4, 63), (wide * 0.72, 40), (wide, hem),
-             (0, hem - 2), (-wide, hem), (-wide * 0.72, 40), (-7.4, 63), (-9.6, 77)],
+            [
+                (-5, 81),
+                (5, 81),
+                (9.6, 77),
+                (7.4, 63),
+                (wide * 0.72, 40),
+                (wide, hem),
+                (0, hem - 2),
+                (-wide, hem),
+                (-wide * 0.72, 40),
+                (-7.4, 63),
+                (-9.6, 77),
+            ],
             self.top,
         )
         shade = mix(self.top, "#1d2a44", 0.17)
         self.blob(
-            [(4, 80), (9.6, 77), (7.4, 63), (wide * 0.72, 40), (wide, hem), (wide * 0.5, hem - 1.5),
-             (5, 44), (4, 63)],
+            [
+                (4, 80),
+                (9.6, 77),
+                (7.4, 63),
+                (wide * 0.72, 40),
+                (wide, hem),
+                (wide * 0.5, hem - 1.5),
+                (5, 44),
+                (4, 63),
+            ],
             shade,
         )
 
@@ -77,7 +98,7 @@ class Person:
 
     def head(self, style: str = "short", face: bool = True) -> None:
         if style == "long":
-            self.blob([(-8, 95), (0, 101), (8, 95), (9.4, 84), (7.6, 77.5), (-7.6, 77.5), (-9.4, 84)], self.hair)
+            self.blob(pts("-8,95 0,101 8,95 9.4,84 7.6,77.5 -7.6,77.5 -9.4,84"), self.hair)
         self.limb([(0, 79), (0, 87)], mix(self.skin, "#5a2d1d", 0.16), 5, 4.6)
         if style == "long":
             self.blob([(-3.4, 80), (3.4, 80), (0, 76)], mix(self.skin, "#5a2d1d", 0.16))
@@ -90,13 +111,14 @@ class Person:
             self.dot(9.5, 90, 3.4, 5.6, self.hair)
         self.dot(0, 91, 6.8, 8.2, self.skin)
         if style == "beard":
-            self.blob([(-6.8, 91), (-5, 87.5), (0, 88.6), (5, 87.5), (6.8, 91), (5, 83), (0, 80.6),
-                       (-5, 83)], self.hair)
+            self.blob(pts("-6.8,91 -5,87.5 0,88.6 5,87.5 6.8,91 5,83 0,80.6 -5,83"), self.hair)
         if style == "afro":
-            self.blob([(-7, 93), (-4, 98), (4, 98), (7, 93), (8, 99), (0, 103), (-8, 99)], self.hair)
+            self.blob(pts("-7,93 -4,98 4,98 7,93 8,99 0,103 -8,99"), self.hair)
         elif style != "bald":
-            self.blob([(-7.4, 90), (-6.2, 95), (-1, 96.6), (5, 95.4), (7.4, 90), (7.6, 96),
-                       (3, 100.4), (-3, 100.4), (-7.6, 96)], self.hair)
+            self.blob(
+                pts("-7.4,90 -6.2,95 -1,96.6 5,95.4 7.4,90 7.6,96 3,100.4 -3,100.4 -7.6,96"),
+                self.hair,
+            )
         if face:
             ink = "#3a2622"
             self.dot(-2.6, 91, 0.75, 0.95, ink)
@@ -111,9 +133,16 @@ def gull(c: Canvas, x: float, y: float, span: float, colour: str, tip: str) -> N
     """A gull seen from afar, wings up."""
     s = span / 2
     c.poly(
-        [(x - s, y - s * 0.28), (x - s * 0.55, y - s * 0.5), (x, y), (x + s * 0.6, y - s * 0.46),
-         (x + s, y - s * 0.2), (x + s * 0.55, y - s * 0.26), (x, y + s * 0.16),
-         (x - s * 0.5, y - s * 0.28)],
+        [
+            (x - s, y - s * 0.28),
+            (x - s * 0.55, y - s * 0.5),
+            (x, y),
+            (x + s * 0.6, y - s * 0.46),
+            (x + s, y - s * 0.2),
+            (x + s * 0.55, y - s * 0.26),
+            (x, y + s * 0.16),
+            (x - s * 0.5, y - s * 0.28),
+        ],
         colour,
     )
     c.oval(x, y + s * 0.06, s * 0.26, s * 0.1, colour, turn=8)
@@ -144,9 +173,14 @@ def house(
     c.poly([(x, foot - high), (x + wide / 2, peak - over), (x + wide, foot - high)], wall)
     cap = snow or roof
     c.poly(
-        [(x - over, foot - high + over), (x + wide / 2, peak - over), (x + wide + over, foot - high + over),
-         (x + wide + over, foot - high - over * 0.9), (x + wide / 2, peak - over * 2.9),
-         (x - over, foot - high - over * 0.9)],
+        [
+            (x - over, foot - high + over),
+            (x + wide / 2, peak - over),
+            (x + wide + over, foot - high + over),
+            (x + wide + over, foot - high - over * 0.9),
+            (x + wide / 2, peak - over * 2.9),
+            (x - over, foot - high - over * 0.9),
+        ],
         cap,
     )
     c.rect(x + wide * 0.68, peak - wide * 0.08, wide * 0.1, wide * 0.26, mix(roof, "#402020", 0.3))
@@ -157,7 +191,13 @@ def house(
             wx = x + wide * (0.2 + col * 0.4)
             wy = foot - high + step * (row + 0.16)
             if row == rows - 1 and col == 1:
-                c.rect(wx, wy + step * 0.1, pane_w * 1.15, foot - wy - step * 0.1, mix(roof, "#1d2733", 0.35))
+                c.rect(
+                    wx,
+                    wy + step * 0.1,
+                    pane_w * 1.15,
+                    foot - wy - step * 0.1,
+                    mix(roof, "#1d2733", 0.35),
+                )
                 continue
             tint = "#ffd98a" if c.rng.random() < lit else pane
             c.rect(wx - 3, wy - 3, pane_w + 6, step * 0.5 + 6, mix(wall, "#ffffff", 0.6))
@@ -165,19 +205,49 @@ def house(
             c.rect(wx + pane_w / 2 - 1.5, wy, 3, step * 0.5, mix(wall, "#ffffff", 0.6))
 
 
-def sailboat(c: Canvas, x: float, water: float, size: float, hull: str, sail: str, jib: str) -> None:
+def sailboat(
+    c: Canvas, x: float, water: float, size: float, hull: str, sail: str, jib: str
+) -> None:
     """A small boat under sail; `size` is its length."""
     s = size
     mast = x - s * 0.02
     c.stroke([(mast, water - s * 0.1), (mast, water - s * 1.12)], "#5b4636", s * 0.022)
-    c.blob([(mast + s * 0.03, water - s * 1.08), (mast + s * 0.3, water - s * 0.6),
-            (mast + s * 0.44, water - s * 0.22), (mast + s * 0.03, water - s * 0.2)], sail)
-    c.poly([(mast - s * 0.04, water - s), (mast - s * 0.14, water - s * 0.55),
-            (mast - s * 0.4, water - s * 0.2), (mast - s * 0.04, water - s * 0.22)], jib)
-    c.poly([(x - s * 0.5, water - s * 0.16), (x + s * 0.5, water - s * 0.17),
-            (x + s * 0.38, water + s * 0.02), (x - s * 0.36, water + s * 0.02)], hull)
-    c.poly([(x - s * 0.5, water - s * 0.16), (x + s * 0.5, water - s * 0.17),
-            (x + s * 0.48, water - s * 0.13), (x - s * 0.47, water - s * 0.12)], "#fff6e3")
+    c.blob(
+        [
+            (mast + s * 0.03, water - s * 1.08),
+            (mast + s * 0.3, water - s * 0.6),
+            (mast + s * 0.44, water - s * 0.22),
+            (mast + s * 0.03, water - s * 0.2),
+        ],
+        sail,
+    )
+    c.poly(
+        [
+            (mast - s * 0.04, water - s),
+            (mast - s * 0.14, water - s * 0.55),
+            (mast - s * 0.4, water - s * 0.2),
+            (mast - s * 0.04, water - s * 0.22),
+        ],
+        jib,
+    )
+    c.poly(
+        [
+            (x - s * 0.5, water - s * 0.16),
+            (x + s * 0.5, water - s * 0.17),
+            (x + s * 0.38, water + s * 0.02),
+            (x - s * 0.36, water + s * 0.02),
+        ],
+        hull,
+    )
+    c.poly(
+        [
+            (x - s * 0.5, water - s * 0.16),
+            (x + s * 0.5, water - s * 0.17),
+            (x + s * 0.48, water - s * 0.13),
+            (x - s * 0.47, water - s * 0.12),
+        ],
+        "#fff6e3",
+    )
 
 
 def bare_tree(
@@ -185,13 +255,25 @@ def bare_tree(
 ) -> None:
     """A winter tree: each branch parts in two or three."""
     ex, ey = x + math.sin(lean) * length, y - math.cos(lean) * length
-    c.stroke([(x, y), ((x + ex) / 2 + c.between(-1, 1) * length * 0.06, (y + ey) / 2), (ex, ey)],
-             colour, width, width * 0.68)
+    c.stroke(
+        [(x, y), ((x + ex) / 2 + c.between(-1, 1) * length * 0.06, (y + ey) / 2), (ex, ey)],
+        colour,
+        width,
+        width * 0.68,
+    )
     if depth == 0:
         return
     for turn in (-1, 1) if c.rng.random() < 0.7 else (-1, 0.1, 1):
-        bare_tree(c, ex, ey, length * c.between(0.66, 0.82), lean + turn * c.between(0.24, 0.55),
-                  width * 0.66, colour, depth - 1)
+        bare_tree(
+            c,
+            ex,
+            ey,
+            length * c.between(0.66, 0.82),
+            lean + turn * c.between(0.24, 0.55),
+            width * 0.66,
+            colour,
+            depth - 1,
+        )
 
 
 def crown(c: Canvas, x: float, y: float, r: float, tints: list[str], touches: int = 60) -> None:
@@ -201,5 +283,29 @@ def crown(c: Canvas, x: float, y: float, r: float, tints: list[str], touches: in
         a, d = c.between(0, 2 * math.pi), r * math.sqrt(c.between(0, 1)) * (1 - 0.12 * share)
         tint = tints[min(int(share * len(tints)), len(tints) - 1)]
         size = r * c.between(0.2, 0.34) * (1 - 0.72 * share)
-        c.oval(x + math.cos(a) * d - share * r * 0.12, y + math.sin(a) * d * 0.78 - share * r * 0.16,
-               size, size * 0.66, tint, turn=c.between(-35, 20))
+        c.oval(
+            x + math.cos(a) * d - share * r * 0.12,
+            y + math.sin(a) * d * 0.78 - share * r * 0.16,
+            size,
+            size * 0.66,
+            tint,
+            turn=c.between(-35, 20),
+        )
+
+
+def bunting(
+    c: Canvas, x0: float, y0: float, x1: float, y1: float, sag: float, flag: float, tints: list[str]
+) -> None:
+    """Paper flags on a string."""
+
+    def at(t: float) -> tuple[float, float]:
+        return x0 + (x1 - x0) * t, y0 + (y1 - y0) * t + 4 * sag * t * (1 - t)
+
+    count = int(abs(x1 - x0) / (flag * 1.25))
+    for i in range(count):
+        (ax, ay), (bx, by) = at((i + 0.12) / count), at((i + 0.88) / count)
+        mx, my = (ax + bx) / 2, (ay + by) / 2 + flag * 1.15
+        tint = tints[i % len(tints)]
+        c.poly([(ax, ay), (bx, by), (mx, my)], tint)
+        c.poly([((ax + bx) / 2, (ay + by) / 2), (bx, by), (mx, my)], mix(tint, "#1d2733", 0.12))
+    c.stroke([at(i / 24) for i in range(25)], "#6b4b3a", flag * 0.07)
