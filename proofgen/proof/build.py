@@ -55,14 +55,19 @@ def _of(pieces: tuple[int, ...], slot: str, quantity: int) -> str:
     return f"{word} {say_pieces(pieces)} · {slot}"
 
 
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
 def _texts(content: ProofContent) -> list[dict[str, Any]]:
+    """The words to read: those of many pieces first, then piece by piece."""
     return [
         {
-            "of": _of(word.pieces, word.slot, content.quantity),
+            "of": _of(word.pieces, _capital(word.slot), content.quantity),
             "text": word.text,
             "letters": spell(word.text),
         }
-        for word in content.words
+        for word in sorted(content.words, key=lambda w: -len(w.pieces))
     ]
 
 
@@ -79,10 +84,13 @@ def _real(size: RealSize, theme: Theme) -> dict[str, Any]:
 
 
 def _drawings(content: ProofContent, print_mm: float) -> list[dict[str, Any]]:
+    every = [d for work in content.works for d in work.drawings]
     return [
-        {"label": d.label, "svg": drawn(d, d.picture.src if d.picture else "", print_mm)}
-        for work in content.works
-        for d in work.drawings
+        {
+            "label": d.label,
+            "svg": drawn(d, d.picture.src if d.picture else "", f"drawing-{i}", print_mm),
+        }
+        for i, d in enumerate(every, 1)
     ]
 
 
@@ -121,6 +129,7 @@ def _shared(content: ProofContent, theme: Theme, print_mm: float = 0.0) -> dict[
         "faces": [face for work in content.works for face in work.faces],
         "real": [_real(w.real_size, theme) for w in content.works if w.real_size],
         "drawings": _drawings(content, print_mm),
+        "joined": any(len(work.views) > 1 for work in content.works),
         "answers": ANSWERS,
         "code_links": _code_links(content),
     }

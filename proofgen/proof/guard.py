@@ -84,15 +84,30 @@ def _lines_in_mm(root: ET.Element, width_mm: float) -> None:
                     element.set(key, _scaled(element.attrib[key], by))
 
 
-def drawn(drawing: Drawing, src: str, print_mm: float = 0.0) -> Markup:
+def _ids_of_its_own(root: ET.Element, prefix: str) -> None:
+    """Several drawings stand on one page: their ids, and what points to them, are kept apart."""
+    for element in root.iter():
+        for key, value in list(element.attrib.items()):
+            if key == "id":
+                element.set(key, f"{prefix}-{value}")
+            elif key in ("aria-labelledby", "aria-describedby"):
+                element.set(key, " ".join(f"{prefix}-{one}" for one in value.split()))
+            elif key.endswith("href") and value.startswith("#"):
+                element.set(key, f"#{prefix}-{value[1:]}")
+            elif "url(#" in value:
+                element.set(key, value.replace("url(#", f"url(#{prefix}-"))
+
+
+def drawn(drawing: Drawing, src: str, prefix: str, print_mm: float = 0.0) -> Markup:
     """The drawing ready to stand in a page, its picture found at `src`.
 
     The words in it are a customer's, so it is read as XML and written anew: only drawing elements,
-    no style attribute, no handler, no reference but to itself and to its own picture. With
-    `print_mm`, the width it will have on paper, its lines are given a thickness of their own.
-    Errors: ValueError.
+    no style attribute, no handler, no reference but to itself and to its own picture. `prefix` is
+    put before its ids. With `print_mm`, the width it will have on paper, its lines are given a
+    thickness of their own. Errors: ValueError.
     """
     root = _read(drawing)
+    _ids_of_its_own(root, prefix)
     if print_mm:
         _lines_in_mm(root, print_mm)
     for element in root.iter(f"{{{_SVG}}}image"):

@@ -250,16 +250,49 @@ SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9">{}</svg>'
 )
 def test_a_drawing_only_draws(inside: str) -> None:
     with pytest.raises(ValueError, match="a drawing may"):
-        drawn(Drawing(label="x", svg=SVG.format(inside)), "")
+        drawn(Drawing(label="x", svg=SVG.format(inside)), "", "d")
     with pytest.raises(ValueError, match="document type"):
-        drawn(Drawing(label="x", svg="<!DOCTYPE svg>" + SVG.format("")), "")
+        drawn(Drawing(label="x", svg="<!DOCTYPE svg>" + SVG.format("")), "", "d")
 
 
 def test_a_drawing_gets_its_picture_and_keeps_its_words(sample: ProofContent) -> None:
     shown = sample.works[0].drawings[0]
-    svg = drawn(dataclasses.replace(shown, svg=shown.svg.replace("wrap<", "&lt;b&gt;<")), "p.jpg")
+    svg = drawn(
+        dataclasses.replace(shown, svg=shown.svg.replace("wrap<", "&lt;b&gt;<")), "p.jpg", "d"
+    )
     assert 'href="p.jpg"' in svg and "flat-1" not in svg
     assert "&lt;b&gt;" in svg
+
+
+def test_drawings_on_one_page_keep_their_ids_apart() -> None:
+    inside = (
+        '<title id="t">x</title><clipPath id="c"/><rect clip-path="url(#c)" aria-labelledby="t t"/>'
+        '<use href="#c"/><rect aria-label="t"/>'
+    )
+    said = drawn(Drawing(label="x", svg=SVG.format(inside)), "", "drawing-2")
+    for part in ('id="drawing-2-t"', "url(#drawing-2-c)", 'href="#drawing-2-c"',
+                 'aria-labelledby="drawing-2-t drawing-2-t"', 'aria-label="t"'):  # fmt: skip
+        assert part in said
+
+
+def test_a_thing_without_a_join_is_not_asked_about_one(theme: Theme) -> None:
+    base = content(names=("A",))
+    flat = dataclasses.replace(base.works[0], views=base.works[0].views[:1])
+    words = Tags(
+        page_of(build(dataclasses.replace(base, works=(flat,)), theme, with_pdf=False))
+    ).words
+    assert "Where the edges fall" in words and "join" not in words.split("What your answer")[0]
+    assert (
+        "Where the edges and the join fall"
+        in Tags(page_of(build(base, theme, with_pdf=False))).words
+    )
+
+
+def test_words_of_every_piece_come_first(theme: Theme, sample: ProofContent) -> None:
+    mixed = dataclasses.replace(sample, words=tuple(reversed(sample.words)))
+    page = page_of(build(mixed, theme, with_pdf=False))
+    said = re.findall(r'<p class="of">([^<]*)<', page)
+    assert said[0] == "All 5 pieces · Date"
 
 
 def test_lines_in_pixels_become_lines_in_mm_on_paper() -> None:
@@ -267,7 +300,7 @@ def test_lines_in_pixels_become_lines_in_mm_on_paper() -> None:
     svg = SVG.replace("0 0 9 9", "0 0 348 10").format(
         line.format('vector-effect="non-scaling-stroke"') + line.format("")
     )
-    said = drawn(Drawing(label="x", svg=svg), "", print_mm=174)
+    said = drawn(Drawing(label="x", svg=svg), "", "d", print_mm=174)
     # 348 units on 174 mm: 1.4 px = 0.3704 mm = 0.741 units.
     assert re.findall(r'stroke-width="([\d.]+)"', said) == ["0.741", "1.4"]
     assert re.findall(r'stroke-dasharray="([\d. ]+)"', said) == ["2.117 1.058", "4 2"]

@@ -188,7 +188,7 @@ def test_nothing_runs_off_the_side_and_targets_can_be_hit(visit: Visit, width: i
     page.click("#answer-form button[type=submit]")
     assert page.evaluate("document.documentElement.scrollWidth") <= width
     small = page.evaluate(
-        """() => [...document.querySelectorAll('button, input, textarea, summary, .bar a, dd a, .four a')]
+        """() => [...document.querySelectorAll('button, input, textarea, summary, .bar a, dd a')]
         .filter((e) => e.checkVisibility())
         .map((e) => [e.outerHTML.slice(0, 60), e.getBoundingClientRect()])
         .filter(([, r]) => r.width < 24 || r.height < 24).map(([name]) => name)"""
