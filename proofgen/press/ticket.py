@@ -53,7 +53,7 @@ def _owner(job: Job, name: str) -> tuple[Variant, str]:
 
 def _jpeg(image: Image.Image) -> bytes:
     out = io.BytesIO()
-    image.convert("RGB").save(out, "JPEG", quality=88, subsampling=0)
+    image.convert("RGB").save(out, "JPEG", quality=88, subsampling=0)  # in memory
     return out.getvalue()
 
 

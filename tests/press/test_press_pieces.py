@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from proofgen import artwork
 from proofgen.errors import StopError
 from proofgen.geometry import Rect
 from proofgen.model import Printer
@@ -47,6 +48,14 @@ def test_sizes_on_paper_undo_the_shrink() -> None:
     assert size.pitch == pytest.approx((25.4 / 300 / 0.99, 25.4 / 300 / 0.995), abs=A_POINT)
     # (237.6 + 12) and (99.5 + 12) mm at 300 ppi, rounded up.
     assert size.px == (2949, 1317)
+
+
+@pytest.mark.parametrize("construction", ["wrap", "fold", "sewn", "flat"])
+def test_the_painted_raster_has_the_expected_pixels(construction: str) -> None:
+    layout = make_layout(make_blank(construction, shrink=(0.013, 0.007)))
+    settings = make_shop(printer=Printer(ppi=37)).settings
+    for panel, image in artwork.paint(layout, 37).items():
+        assert image.size == on_paper(layout, panel, settings).px
 
 
 def test_the_margin_holds_a_wide_bleed() -> None:
