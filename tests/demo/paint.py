@@ -41,6 +41,8 @@ SAMPLES: dict[str, Callable[[float], Image.Image]] = {
     "stall-window": lambda scale: stall.stall(scale, flowers=True),
     "two-on-a-hill": lambda scale: hill.hill(scale, rose=True),
 }
+# Cut to the shape of the faces it goes on, so that little is left to choose.
+CROPPED = {"bunting-days": (0, 290, 1800, 1910)}
 
 ART: dict[str, Callable[[], Image.Image]] = {
     "harbour-photo/board.png": art.name_board,
@@ -83,6 +85,8 @@ def photo(name: str, scale: float = 1.0) -> Image.Image:
 def sample(design: str) -> Image.Image:
     """The shop's own sample for a design."""
     picture = SAMPLES[design](1.0)
+    if design in CROPPED:
+        picture = picture.crop(CROPPED[design])
     share = SAMPLE_LONG / max(picture.size)
     size = (round(picture.width * share), round(picture.height * share))
     return picture.resize(size, Image.Resampling.LANCZOS)

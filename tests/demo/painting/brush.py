@@ -76,11 +76,13 @@ class Canvas:
         self.image = Image.new("RGBA", big, (0, 0, 0, 0)) if clear else Image.new("RGB", big)
         self.draw = ImageDraw.Draw(self.image, "RGBA" if not clear else None)
         self.rng = np.random.default_rng(rng_start)
+        self.shrink, self.about = 1.0, (0.0, 0.0)
 
     # shapes -----------------------------------------------------------------------------------
     def poly(self, points: Points, colour: str, alpha: float = 1.0) -> None:
         rgb = ImageColor.getrgb(colour)[:3]
-        scaled = [(x * self.k, y * self.k) for x, y in points]
+        (ax, ay), by = self.about, self.shrink
+        scaled = [((ax + (x - ax) * by) * self.k, (ay + (y - ay) * by) * self.k) for x, y in points]
         self.draw.polygon(scaled, fill=(*rgb, round(255 * alpha)))
 
     def blob(self, points: Points, colour: str, alpha: float = 1.0) -> None:
@@ -194,6 +196,13 @@ class Canvas:
         scaled = [(x * self.k, y * self.k) for x, y in outline]
         ImageDraw.Draw(mask).polygon(scaled, fill=0)
         self.image.paste(before, (0, 0), mask)
+
+    @contextmanager
+    def smaller(self, by: float, about: Point) -> Iterator[None]:
+        """What is painted inside is drawn smaller, toward a point that stays."""
+        self.shrink, self.about = by, about
+        yield
+        self.shrink, self.about = 1.0, (0.0, 0.0)
 
     # tools ------------------------------------------------------------------------------------
     def between(self, low: float, high: float) -> float:
