@@ -16,7 +16,7 @@ from proofgen.render import Theme, html_to_pdf
 
 PAGE = "index.html"
 _MARK = 5  # mm between two marks of the ruler
-_TEXT_MM = 174.0  # how wide the PDF sets its drawings: A4 less 18 mm on both sides (proof_pdf.css)
+_DRAWING_MM = 150.0  # how wide the PDF sets its drawings (proof_pdf.css)
 
 # Why a proof no longer shows: what the plain page in its place says.
 NOTICES = {
@@ -154,7 +154,7 @@ def pdf_of(content: ProofContent, theme: Theme) -> bytes:
     html = theme.render(
         "proof_pdf.html",
         styles=("pdf", "proof_pdf"),
-        **_shared(content.published(names), theme, _TEXT_MM),
+        **_shared(content.published(names), theme, _DRAWING_MM),
     )
     files = {names[p.name]: p.data for p in content.pictures}
     return html_to_pdf(html, files, page_title=f"Proof {content.edition}")

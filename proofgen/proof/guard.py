@@ -43,6 +43,7 @@ def ending(picture: Picture) -> str:
 
 
 _SVG = "http://www.w3.org/2000/svg"
+PRINT_FONT = "Page Sans"  # as pdf.css of every theme calls its plain face
 _PX = 25.4 / 96  # mm in a CSS pixel
 
 
@@ -74,7 +75,8 @@ def _scaled(numbers: str, by: float) -> str:
 
 
 def _lines_in_mm(root: ET.Element, width_mm: float) -> None:
-    """Give lines that keep their thickness in pixels the same thickness on paper."""
+    """Give lines that keep their thickness in pixels the same thickness on paper, and its type."""
+    root.set("font-family", PRINT_FONT)  # the page's own style does not reach into a drawing
     box = [float(n) for n in root.get("viewBox", "0 0 100 100").replace(",", " ").split()]
     by = _PX * box[2] / width_mm
     for element in root.iter():
