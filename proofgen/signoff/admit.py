@@ -35,7 +35,11 @@ def admit(
     """
     broken = records.journal.read().problems
     if broken:
-        raise SignoffError(broken[0], "look at all of them: proofgen records verify")
+        raise SignoffError(
+            broken[0],
+            "look at all of it with `proofgen records verify`, then put the records folder back "
+            "from your last backup; without one, set it aside and make new proofs",
+        )
     edition = _answerable(records, order)
     given = tuple(a for a in records.answers(order) if a.edition == edition.number)
     _refuse_unsigned(edition, given)

@@ -14,6 +14,8 @@ from proofgen.signoff.editions import is_order_id
 
 FIRST = "0" * 64
 
+_Stamp = tuple[int, int, int] | None  # time, size and number of a file
+
 
 @dataclass(frozen=True, slots=True)
 class Entry:
@@ -24,19 +26,42 @@ class Entry:
     said: Mapping[str, Any]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Read:
     """The file as read. `problems` break the chain; `notes` are what a stopped run left behind."""
 
-    entries: tuple[Entry, ...] = ()
-    torn: tuple[str, ...] = ()  # digests of half-written lines at the end
-    problems: tuple[str, ...] = ()
-    notes: tuple[str, ...] = ()
-    by_order: Mapping[str, tuple[Entry, ...]] = field(default_factory=dict)
+    entries: list[Entry] = field(default_factory=list)
+    torn: list[str] = field(default_factory=list)  # digests of half-written lines at the end
+    problems: list[str] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+    lost: bool = False  # the last line is not the one that the head names
+    by_order: dict[str, list[Entry]] = field(default_factory=dict)
 
     @property
     def last(self) -> str:
         return self.entries[-1].digest if self.entries else FIRST
+
+    def take(self, number: int, raw: bytes, name: str) -> None:
+        """Add one raw line, and say what does not fit."""
+        where, said = f"{name}:{number}", _said(raw)
+        if said is None:
+            self.torn.append(digest_of(raw))
+            self.notes.append(
+                f"{where}: a run that was stopped left half a line; it counts for nothing"
+            )
+            return
+        if said["before"] != self.last or said.get("torn", []) != self.torn:
+            self.problems.append(
+                f"{where}: this line does not follow from the one before it: "
+                "a line was changed, removed, added or moved"
+            )
+        if "lost" in said:
+            self.problems.append(f"{where}: lines before this one were lost or changed")
+        self.torn = []
+        self.entries.append(Entry(number, digest_of(raw), said))
+        order, kind, edition = (said.get(k) for k in ("order", "kind", "edition"))
+        if is_order_id(order) and isinstance(kind, str) and isinstance(edition, int):
+            self.by_order.setdefault(str(order), []).append(self.entries[-1])
 
 
 class Journal:
@@ -56,27 +81,39 @@ class Journal:
         """Every whole line, with what is wrong with the chain; read again only when it changed."""
         stamp = (_stamp(self.path), _stamp(self.head))
         if self._seen is None or self._seen[0] != stamp:
-            content = self.path.read_bytes() if self.path.is_file() else b""
-            head = self.head.read_bytes() if self.head.is_file() else b""
-            self._seen = (stamp, _read(content, head, self.path.name))
+            read = _read(_content(self.path), _content(self.head), self.path.name)
+            self._seen = (stamp, read)
         return self._seen[1]
 
     def append(self, said: Mapping[str, Any]) -> None:
-        """Add a line and flush it to disk; `before` and, after a crash, `torn` are added to it.
+        """Add a line and flush it to disk. `before` is added to it; `torn` after a crash; `lost`
+        when the end of the file was tampered with, so that the new head does not hide it.
 
         Errors: MachineError of the one writer.
         """
         known = self.read()
         line: dict[str, Any] = {**said, "before": known.last}
         if known.torn:
-            line["torn"] = list(known.torn)
+            line["torn"] = known.torn
+        if known.lost:
+            line["lost"] = digest_of(_content(self.head))
         raw = canonical(line)
+        before = _stamp(self.path)
         store.append_line(self.path, raw.decode())
         head = canonical({"digest": digest_of(raw), "lines": len(known.entries) + 1})
         store.write(self.head, head + b"\n", durable=True)
+        self._grow(known, raw, before)
+
+    def _grow(self, known: Read, raw: bytes, before: _Stamp) -> None:
+        """Keep what was read in step with a file that is ours alone; else it is read again."""
+        self._seen = None
+        size, now = before[1] if before else 0, _stamp(self.path)
+        if now and now[1] == size + len(raw) + 1 and not (known.torn or known.problems):
+            known.take((known.entries[-1].line if known.entries else 0) + 1, raw, self.path.name)
+            self._seen = ((now, _stamp(self.head)), known)
 
 
-def _stamp(path: Path) -> tuple[int, int, int] | None:
+def _stamp(path: Path) -> _Stamp:
     try:
         found = path.stat()
     except FileNotFoundError:
@@ -84,32 +121,19 @@ def _stamp(path: Path) -> tuple[int, int, int] | None:
     return (found.st_mtime_ns, found.st_size, found.st_ino)
 
 
+def _content(path: Path) -> bytes:
+    return path.read_bytes() if path.is_file() else b""
+
+
 def _read(content: bytes, head: bytes, name: str) -> Read:
-    entries: list[Entry] = []
-    torn: list[str] = []
-    problems: list[str] = []
-    notes: list[str] = []
-    before = FIRST
+    found = Read()
     for number, raw in enumerate(content.split(b"\n"), 1):
-        if not raw:
-            continue  # after the last line end, or where a crash was closed off
-        said = _said(raw)
-        if said is None:
-            torn.append(digest_of(raw))
-            notes.append(
-                f"{name}:{number}: a run that was stopped left half a line; it counts for nothing"
-            )
-            continue
-        if said.get("before") != before or said.get("torn", []) != torn:
-            problems.append(
-                f"{name}:{number}: this line does not follow from the one before it: "
-                "a line was changed, removed, added or moved"
-            )
-        torn = []
-        before = digest_of(raw)
-        entries.append(Entry(number, before, said))
-    problems += _head_problems(entries, head, name)
-    return Read(tuple(entries), tuple(torn), tuple(problems), tuple(notes), _by_order(entries))
+        if raw:  # empty: after the last line end
+            found.take(number, raw, name)
+    at_end = _head_problems(found.entries, head, name)
+    found.lost = bool(at_end)
+    found.problems += at_end
+    return found
 
 
 def _said(raw: bytes) -> dict[str, Any] | None:
@@ -119,15 +143,6 @@ def _said(raw: bytes) -> dict[str, Any] | None:
     except (ValueError, RecursionError):
         return None
     return said if isinstance(said, dict) and "before" in said else None
-
-
-def _by_order(entries: list[Entry]) -> dict[str, tuple[Entry, ...]]:
-    found: dict[str, list[Entry]] = {}
-    for entry in entries:
-        order, kind, edition = (entry.said.get(k) for k in ("order", "kind", "edition"))
-        if is_order_id(order) and isinstance(kind, str) and isinstance(edition, int):
-            found.setdefault(str(order), []).append(entry)
-    return {order: tuple(several) for order, several in found.items()}
 
 
 def _head_problems(entries: list[Entry], head: bytes, name: str) -> list[str]:

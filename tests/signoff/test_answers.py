@@ -9,7 +9,14 @@ from email.message import EmailMessage
 import pytest
 
 from proofgen.errors import UsageError
-from proofgen.signoff import compose_slip, read_code, standing, take_in_person, three_codes
+from proofgen.signoff import (
+    SLIP_WORDS,
+    compose_slip,
+    read_code,
+    standing,
+    take_in_person,
+    three_codes,
+)
 from proofgen.signoff.codes import ALPHABET
 from proofgen.signoff.mail import looks_like_mail, open_mail, read_mail
 from tests.signoff.conftest import ANSWER_BY, NOW, TODAY, WRITTEN, new_edition, take
@@ -358,6 +365,12 @@ def test_a_code_is_forgiven_its_spelling(records, say, fill):
     (answer,) = records.answers("fenn")
     assert (answer.way, answer.name, answer.ticks) == ("code", "", ())
     assert answer.covers == "code only: ticks and name not covered"
+
+
+def test_the_mail_that_a_page_without_script_opens_is_read(records, kept):
+    words = SLIP_WORDS["title"].format(edition=1, order="fenn")
+    body = f"{words}\r\n\r\n{SLIP_WORDS['again']}\r\n{three_codes(kept)['again']}\r\n"
+    assert take(records, mailed(body)).answer == "again"
 
 
 def test_a_code_in_a_mail_counts_by_its_day(records, kept):

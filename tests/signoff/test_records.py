@@ -315,6 +315,35 @@ def test_tampering_with_lines_is_always_found(pattern, tmp_path, data):
     assert Journal(path).read().problems, (kind, at, other)
 
 
+@pytest.mark.parametrize("harm", ["cut", "altered", "head"])
+def test_writing_on_does_not_hide_what_was_done(full, harm):
+    """The new head names the new line; the loss before it must show for ever."""
+    lines = full.journal.path.read_bytes().splitlines(keepends=True)
+    if harm == "cut":
+        full.journal.path.write_bytes(b"".join(lines[:-2]))
+    elif harm == "altered":
+        lines[-1] = lines[-1].replace(b"pressed", b"spoiled")
+        full.journal.path.write_bytes(b"".join(lines))
+    else:
+        full.journal.head.unlink()
+    for _ in range(3):
+        other = again(full)
+        other.mark("quill", "sent", NOW)
+        assert other.journal.read().problems and again(full).journal.read().problems
+
+
+def test_what_is_remembered_is_what_is_on_disk(full):
+    """Lines are added to what was read before; another reader sees the same."""
+    for n in range(5):
+        full.mark("quill", "spoiled", NOW, pieces=[n])
+        assert full.journal.read() == again(full).journal.read()
+    again(full).mark("quill", "sent", NOW)
+    full.mark("quill", "pressed", NOW)
+    assert full.journal.read() == again(full).journal.read()
+    assert [e.kind for e in full.events("quill")][-2:] == ["sent", "pressed"]
+    assert full.verify() == []
+
+
 def test_damaged_records_are_refused_when_read(full):
     for name, read in (
         ("edition-2", lambda r: r.latest("fenn")),
