@@ -139,8 +139,8 @@ def _page(content: ProofContent, theme: Theme, places: Mapping[str, str], pdf: s
     shown = content.published(places)
     return theme.render(
         "proof.html",
-        styles=("base", "proof"),
-        scripts=("sha256", "slip", "proof"),
+        styles=("base", "proof", "words", "answer"),
+        scripts=("sha256", "slip", "proof", "answer"),
         private=True,
         facts=_facts(content),
         pdf=pdf,

@@ -5,14 +5,9 @@ from __future__ import annotations
 import dataclasses
 import io
 import re
-import shutil
-import subprocess
-from decimal import Decimal
 from html.parser import HTMLParser
 from pathlib import Path
 
-import numpy as np
-import pikepdf
 import pytest
 from PIL import Image, PngImagePlugin
 
@@ -26,7 +21,6 @@ from proofgen.proof import (
     build,
     letter,
     notice,
-    pdf_of,
     picture,
 )
 from proofgen.proof.guard import drawn, ending
@@ -346,92 +340,3 @@ def test_notices_and_the_empty_page(theme: Theme) -> None:
         assert "Tern &amp; Row" in page and "noindex" in page and "<img" not in page
     assert "noindex" in blank_index(theme).decode()
     assert "<a " not in blank_index(theme).decode()
-
-
-@pytest.fixture(scope="module")
-def pdf(sample: ProofContent, theme: Theme) -> bytes:
-    return pdf_of(sample, theme)
-
-
-def test_the_pdf_repeats_and_its_name_is_its_content(
-    sample: ProofContent, theme: Theme, pdf: bytes
-) -> None:
-    files = build(sample, theme)
-    (name,) = [n for n in files if n.endswith(".pdf")]
-    assert files[name] == pdf
-    assert f'href="{name}"' in page_of(files)
-
-
-@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="poppler is not installed")
-def test_the_pdf_says_what_the_page_says(sample: ProofContent, pdf: bytes, tmp_path: Path) -> None:
-    (tmp_path / "a.pdf").write_bytes(pdf)
-    done = subprocess.run(
-        ["pdftotext", "-layout", tmp_path / "a.pdf", "-"],
-        capture_output=True,
-        check=True,
-        text=True,
-    )
-    said = " ".join(done.stdout.split())
-    for text in (
-        *(w.text for w in sample.words if w.text != "محمد"),
-        *sample.codes.values(),
-        *(sample.slip_words[kind] for kind in ("ok", "corrections", "again")),
-        "Odalys Fenn",
-        "€72.50",
-        "Saturday 12 December 2026",
-        "You asked us to keep it pale.",
-        "hidden under the closing strip",
-        sample.fingerprint,
-    ):
-        assert text in said, text
-    assert sample.key_hex not in said
-
-
-def test_the_pdf_carries_no_name_of_the_order_in_its_title(pdf: bytes) -> None:
-    with pikepdf.open(io.BytesIO(pdf)) as document:
-        assert document.docinfo["/Title"] == "Proof 2"
-        assert "/Author" not in document.docinfo
-        assert document.Root.MarkInfo.Marked
-
-
-def test_the_card_and_the_crop_are_at_their_real_size_on_paper(pdf: bytes) -> None:
-    # ISO/IEC 7810 ID-1: 85.60 x 53.98 mm, in PDF points of 1/72 inch.
-    with pikepdf.open(io.BytesIO(pdf)) as document:
-        boxes = [size for page in document.pages for size in widths_drawn(page)]
-    assert any(abs(w - 85.6) < 0.02 and abs(h - 53.98) < 0.02 for w, h in boxes)
-    assert any(abs(w - 80) < 0.02 and abs(h - 45) < 0.02 for w, h in boxes)
-
-
-def widths_drawn(page: pikepdf.Page) -> list[tuple[float, float]]:
-    """Width and height in mm of every picture and every closed path of a page."""
-    now, kept, found = np.eye(3), [], []
-    points: list[tuple[float, float]] = []
-
-    def at(x: float, y: float) -> tuple[float, float]:
-        moved = np.array([x, y, 1.0]) @ now
-        return float(moved[0]), float(moved[1])
-
-    for operands, operator in pikepdf.parse_content_stream(page):
-        name = str(operator)
-        numbers = [float(o) for o in operands if isinstance(o, int | float | Decimal)]
-        if name == "q":
-            kept.append(now)
-        elif name == "Q":
-            now = kept.pop()
-        elif name == "cm":
-            a, b, c, d, e, f = numbers
-            now = np.array([[a, b, 0], [c, d, 0], [e, f, 1]]) @ now
-        elif name in ("m", "l"):
-            points.append(at(*numbers))
-        elif name == "c":
-            points.append(at(*numbers[4:]))
-        elif name == "re":
-            x, y, w, h = numbers
-            points += [at(x, y), at(x + w, y + h)]
-        elif name == "Do":
-            points = [at(0, 0), at(1, 1)]
-        if name in ("S", "s", "f", "B", "Do", "n") and points:
-            xs, ys = zip(*points, strict=True)
-            found.append(((max(xs) - min(xs)) * 25.4 / 72, (max(ys) - min(ys)) * 25.4 / 72))
-            points = []
-    return found

@@ -117,6 +117,11 @@ def test_the_form_becomes_a_slip_that_the_tool_believes(visit: Callable[..., Pag
     }
 
 
+def test_a_text_cut_at_its_limit_has_no_half_letter(visit: Callable[..., Page]) -> None:
+    said = visit().evaluate("limited(' ' + 'a'.repeat(199) + '\u{1F600}', 200)")
+    assert said == "a" * 199 + "\ufffd"
+
+
 def test_the_mail_link_carries_the_whole_slip_and_is_encoded(visit: Callable[..., Page]) -> None:
     page = visit()
     filled(page, remarks="50% & more? #1 +1")

@@ -11,6 +11,11 @@ function wellFormed(text) {
     .replace(/[\uD800-\uDBFF](?![\uDC00-\uDFFF])|(?<![\uD800-\uDBFF])[\uDC00-\uDFFF]/g, "\uFFFD");
 }
 
+/* At most so many letters as the tool takes, and none of them half. */
+function limited(text, most) {
+  return wellFormed(wellFormed(text.trim()).slice(0, most));
+}
+
 /* "12, 37 and 5" as [5, 12, 37]. */
 function pieceNumbers(text) {
   const found = (text.match(/\d+/g) || []).map(Number);
