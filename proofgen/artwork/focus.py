@@ -1,4 +1,4 @@
-"""Choosing which part of a photo to show when nobody said: busy parts seen, none in hidden strips."""
+"""Which part of a photo to show when nobody said: what is busy is seen, not in a hidden strip."""
 
 from __future__ import annotations
 

@@ -91,8 +91,8 @@ def _can_widths(stand: Stand, rows: int, per_mm: float) -> Floats:
     Proportions of a common drinks can's neck and rim, from memory; only a hint of a can.
     """
     body = stand.can / 2
-    heights = np.array([0.0, 0.6, 2.4, 3.0, 3.4, 12.0, 14.5, 40.0])
-    widths = np.array([0.80, 0.83, 0.83, 0.81, 0.79, 0.95, 1.0, 1.0]) * body
+    heights = np.array([0.0, 0.6, 2.4, 3.0, 3.4, 8.0, 11.0, 13.0, 14.5, 15.5, 40.0])
+    widths = np.array([0.80, 0.83, 0.83, 0.81, 0.79, 0.885, 0.94, 0.97, 0.988, 1, 1]) * body
     return np.interp(np.arange(rows) / per_mm, heights, widths).astype(np.float32) * per_mm
 
 
@@ -108,7 +108,9 @@ def _can_top(size: tuple[int, int], stand: Stand, per_mm: float) -> Image.Image:
         [118, 168, 222, 236, 206, 196, 222, 172, 112],
     )
     from_top = np.arange(high)[:, None] / (per_mm * _FINE)
-    tone = tone * np.interp(from_top, [0, 0.5, 2.6, 3.2, 3.6, 9, 40], [1.04, 1.04, 0.97, 0.78, 0.9, 1, 1])
+    tone = tone * np.interp(
+        from_top, [0, 0.5, 2.6, 3.2, 3.6, 9, 40], [1.04, 1.04, 0.97, 0.78, 0.9, 1, 1]
+    )
     # The cloth shades the can just above its edge.
     tone = tone * np.interp(high / (per_mm * _FINE) - from_top, [0, 1.6], [0.72, 1.0])
     pixels = np.empty((high, wide, 4), dtype=np.uint8)
@@ -145,7 +147,12 @@ def on_can(sleeve: Image.Image, stand: Stand, width_px: int, background: str) ->
     shade = Image.new("L", scene.size, 0)
     foot = top + sleeve.height
     ImageDraw.Draw(shade).ellipse(
-        (left + margin // 3, foot - margin // 4, left + sleeve.width - margin // 3, foot + margin // 4),
+        (
+            left + margin // 3,
+            foot - margin // 4,
+            left + sleeve.width - margin // 3,
+            foot + margin // 4,
+        ),
         fill=88,
     )
     shade = shade.filter(ImageFilter.GaussianBlur(margin / 7))

@@ -10,7 +10,7 @@ from pathlib import Path
 from proofgen.artwork import photos
 from proofgen.artwork.focus import choose_focus
 from proofgen.artwork.words import missing_letters, set_words, tidy
-from proofgen.errors import Place, ProofgenError, ShopError
+from proofgen.errors import ProofgenError, ShopError
 from proofgen.geometry import Canvas, Plan, Rect, Size, cover_crop
 from proofgen.model import (
     Layer,
@@ -158,7 +158,7 @@ def _design_picture(desk: Desk, layer: Layer) -> PhotoFacts:
 
 
 def _place_art(desk: Desk, layer: Layer, canvas: Canvas) -> Placed:
-    """Art covers a fill; in a box the whole of it is shown, in the box's middle. Never stretched."""
+    """Art covers a fill; in a box the whole of it shows, in the middle. Never stretched."""
     facts = _design_picture(desk, layer)
     rect = _rect(layer, canvas)
     whole = Rect(0.0, 0.0, float(facts.width_px), float(facts.height_px))

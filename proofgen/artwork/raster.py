@@ -160,9 +160,7 @@ def _paint_picture(panel: Image.Image, placed: Placed, frame: _Frame) -> None:
     at = frame.span(placed.rect)
     if placed.crop is None or placed.photo is None or 0 in at.size:
         return
-    picture = _picture(
-        PhotoFactsKey(placed.sha256, placed.photo), _wanted(placed, frame.scale)
-    )
+    picture = _picture(PhotoFactsKey(placed.sha256, placed.photo), _wanted(placed, frame.scale))
     kx, ky = picture.width / placed.photo.width_px, picture.height / placed.photo.height_px
     crop = placed.crop
     x0, y0, x1, y1 = frame.share(placed.rect, at)
@@ -255,9 +253,7 @@ def _paint_run(
 def _paint_layer(panel: Image.Image, placed: Placed, frame: _Frame) -> None:
     if placed.kind == "colour":
         at = frame.span(placed.rect)
-        panel.paste(
-            ImageColor.getrgb(placed.colour)[:3], (at.left, at.top, at.right, at.bottom)
-        )
+        panel.paste(ImageColor.getrgb(placed.colour)[:3], (at.left, at.top, at.right, at.bottom))
     elif placed.kind == "words":
         for run in placed.runs:
             if placed.font_file is not None:
@@ -275,9 +271,7 @@ def paint(layout: Layout, ppi: float) -> dict[str, Image.Image]:
     Errors: ProofgenError when a photo changed or went bad since it was looked at.
     """
     plan = layout.plan
-    panels = {
-        name: Image.new("RGB", panel_pixels(plan, name, ppi), BARE) for name in plan.panels
-    }
+    panels = {name: Image.new("RGB", panel_pixels(plan, name, ppi), BARE) for name in plan.panels}
     for face, layers in layout.faces.items():
         for placed in layers:
             for part in plan.canvases[face].parts:

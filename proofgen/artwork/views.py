@@ -1,4 +1,4 @@
-"""What the customer sees, all cut from the press rasters: faces, the thing in the round, real size."""
+"""What the customer sees, all cut from the press rasters: faces, the round thing, real size."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from PIL import Image
 
 from proofgen.artwork import ink, inround
 from proofgen.artwork.raster import BARE
-from proofgen.geometry import Part, Rect, Size
+from proofgen.geometry import Part, Rect
 from proofgen.model import Layout, Placed
 from proofgen.render.drawing import blank_svg
 from proofgen.units import MM_PER_INCH, px_to_mm
@@ -66,31 +66,46 @@ def _piece(
     return cut.transpose(Image.Transpose.ROTATE_180) if part.turn == 180 else cut
 
 
-def face_picture(
-    layout: Layout, rasters: Rasters, face: str, *, cloth: bool = True
-) -> Image.Image:
+def _seen_part(layout: Layout, part: Part) -> Rect:
+    """The part of a face's drawing that is seen on its panel: not the bleed, which at a seam would
+    reach over the neighbouring face. In the face's frame."""
+    target = part.target
+    shared = [
+        seen
+        for face in layout.plan.faces
+        if face.panel == part.panel and (seen := face.rect.overlap(target)) is not None
+    ]
+    rect = max(shared, key=lambda r: r.width * r.height)
+    if part.turn == 180:
+        rect = rect.turned_half(target)
+    return rect.moved(part.source.x - target.x, part.source.y - target.y)
+
+
+def face_picture(layout: Layout, rasters: Rasters, face: str, *, cloth: bool = True) -> Image.Image:
     """A finished face, upright, at the rasters' own resolution; where no ink can reach (the gap
     beside a seam) it is bare. With `cloth` the ink is shown on the cloth's colour."""
     plan = layout.plan
     canvas = plan.canvases[face]
     scale = raster_ppi(layout, rasters) / MM_PER_INCH
     whole = Rect(0.0, 0.0, canvas.size.width, canvas.size.height)
-    picture = Image.new("RGB", (_nearest(whole.width * scale), _nearest(whole.height * scale)), BARE)
+    picture = Image.new(
+        "RGB", (_nearest(whole.width * scale), _nearest(whole.height * scale)), BARE
+    )
     for part in canvas.parts:
-        rect = part.source.overlap(whole)
+        rect = _seen_part(layout, part).overlap(whole)
         if rect is None:
             continue
         left, top = _nearest(rect.x * scale), _nearest(rect.y * scale)
         size = _nearest(rect.right * scale) - left, _nearest(rect.bottom * scale) - top
-        picture.paste(
-            _piece(rasters[part.panel], part, rect, size, scale, plan.bleed), (left, top)
-        )
+        picture.paste(_piece(rasters[part.panel], part, rect, size, scale, plan.bleed), (left, top))
         for zone in plan.zones_on(part.panel):
-            back = zone.rect.moved(part.source.x - part.target.x, part.source.y - part.target.y)
+            spot = zone.rect.turned_half(part.target) if part.turn == 180 else zone.rect
+            back = spot.moved(part.source.x - part.target.x, part.source.y - part.target.y)
             bare = back.overlap(rect) if zone.kind == "gap" else None
             if bare is not None:
-                box = (bare.x, bare.y, bare.right, bare.bottom)
-                picture.paste(BARE, tuple(_nearest(v * scale) for v in box))
+                x0, y0 = _nearest(bare.x * scale), _nearest(bare.y * scale)
+                x1, y1 = _nearest(bare.right * scale), _nearest(bare.bottom * scale)
+                picture.paste(BARE, (x0, y0, x1, y1))
     return ink.on_cloth(picture, layout.cloth_hex) if cloth else picture
 
 
@@ -112,8 +127,10 @@ def flat_svg(
     desc: str,
     labels: Mapping[str, str] | None = None,
     prefix: str = "flat",
+    line_mm: float | None = None,
 ) -> str:
-    """The flat view as a drawing: the picture with edges, folds and hidden strips marked on it."""
+    """The flat view as a drawing: the picture with edges, folds and hidden strips marked on it.
+    `line_mm` (0.35, say) is for paper, where lines cannot keep 1.4 px."""
     return blank_svg(
         layout.plan,
         panel,
@@ -122,6 +139,7 @@ def flat_svg(
         picture_href=picture_href,
         labels=labels,
         prefix=prefix,
+        line_mm=line_mm,
     )
 
 
@@ -196,16 +214,22 @@ def round_views(
     return views
 
 
-def _subject(layout: Layout) -> tuple[str, float, float]:
-    """Face and point (mm) a customer should see at its real size: words, else a photo's focus."""
-    words = [p for p in layout.layers if p.kind == "words" and p.ink is not None]
-    if words:
-        first = words[0]
-        inks = [p.ink for p in words if p.face == first.face and p.ink is not None]
-        near = [i for i in inks if abs(i.centre_x - inks[0].centre_x) < 40]
-        x = (min(i.x for i in near) + max(i.right for i in near)) / 2
-        y = (min(i.y for i in near) + max(i.bottom for i in near)) / 2
-        return first.face, x, y
+def _around(first: Rect, second: Rect) -> Rect:
+    x, y = min(first.x, second.x), min(first.y, second.y)
+    return Rect(x, y, max(first.right, second.right) - x, max(first.bottom, second.bottom) - y)
+
+
+def _subject(layout: Layout, width: float, height: float) -> tuple[str, float, float]:
+    """Face and point (mm) a customer should see at its real size: the first words and those that
+    fit beside them, else a photo's focus."""
+    inks = [(p.face, p.ink) for p in layout.layers if p.kind == "words" and p.ink is not None]
+    if inks:
+        face, seen = inks[0]
+        for other, ink_rect in inks[1:]:
+            both = _around(seen, ink_rect)
+            if other == face and both.width <= width and both.height <= height:
+                seen = both
+        return face, seen.centre_x, seen.centre_y
     for placed in layout.layers:
         point = focus_point(placed)
         if point:
@@ -231,7 +255,7 @@ def real_size_crop(
 ) -> tuple[Image.Image, Rect]:
     """At most `width_mm` × `height_mm` around the words (or the photo's focus), on the cloth, at
     the rasters' resolution; and where it lies on its face, mm, in whole pixels."""
-    face, x, y = _subject(layout)
+    face, x, y = _subject(layout, width_mm, height_mm)
     ppi = raster_ppi(layout, rasters)
     scale = ppi / MM_PER_INCH
     picture = face_picture(layout, rasters, face)
@@ -241,8 +265,3 @@ def real_size_crop(
     top = min(max(_nearest(y * scale - high / 2), 0), picture.height - high)
     lies = Rect(*(px_to_mm(v, ppi) for v in (left, top, wide, high)))
     return picture.crop((left, top, left + wide, top + high)), lies
-
-
-def face_size(layout: Layout, face: str) -> Size:
-    """Finished size of a face, mm."""
-    return layout.plan.canvases[face].size

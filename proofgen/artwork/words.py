@@ -9,7 +9,7 @@ from __future__ import annotations
 import sys
 import unicodedata
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 from fontTools.ttLib import TTFont
@@ -30,7 +30,7 @@ _SLACK = 0.02  # mm by which ink may pass its box: twice the rounding
 
 @dataclass(frozen=True, slots=True)
 class LineInk:
-    """Where a line's ink lies, in shares of the type size; the baseline starts at (0, 0), y down."""
+    """Where a line's ink lies in shares of the type size; its baseline starts at (0, 0), y down."""
 
     left: float
     top: float
@@ -144,9 +144,7 @@ def line_ink(text: str, font: Path) -> LineInk | None:
     if drawn is None:
         return None
     mask, (x, y) = drawn
-    return LineInk(
-        x / pixels, y / pixels, (x + mask.width) / pixels, (y + mask.height) / pixels
-    )
+    return LineInk(x / pixels, y / pixels, (x + mask.width) / pixels, (y + mask.height) / pixels)
 
 
 @lru_cache(maxsize=8)
@@ -203,11 +201,11 @@ def _split(line: str, parts: int, font: Path) -> list[str]:
     space = face.getlength(" ")
     widths = [face.getlength(word) for word in words]
 
-    @lru_cache(maxsize=None)
+    @cache
     def best(start: int, left: int) -> tuple[float, tuple[int, ...]]:
         if left == 1:
             return sum(widths[start:]) + space * (len(words) - start - 1), (len(words),)
-        found = (float("inf"), (len(words),))
+        found: tuple[float, tuple[int, ...]] = (float("inf"), (len(words),))
         for end in range(start + 1, len(words) - left + 2):
             here = sum(widths[start:end]) + space * (end - start - 1)
             rest, ends = best(end, left - 1)
@@ -234,7 +232,7 @@ def _breakings(lines: list[str], font: Path, most: int = 12) -> list[list[str]]:
             break
 
         def widest(i: int) -> float:
-            return max(_font(font, 64).getlength(part) for part in current[i])  # noqa: B023
+            return max(_font(font, 64).getlength(part) for part in current[i])
 
         chosen = max(open_ones, key=widest)
         counts[chosen] += 1

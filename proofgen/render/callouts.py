@@ -138,7 +138,12 @@ def placed_callouts(
     beside = _column([c for c in callouts if c.side == "right"], whole, size)
     everything = [*above, *below, *beside]
     edge = 0.4 * size
-    left, top, right, bottom = whole.x - edge, whole.y - edge, whole.right + edge, whole.bottom + edge
+    left, top, right, bottom = (
+        whole.x - edge,
+        whole.y - edge,
+        whole.right + edge,
+        whole.bottom + edge,
+    )
     for callout in everything:
         wide = callout.width(size)
         start = callout.text_x - (wide if callout.anchor == "end" else 0.0)

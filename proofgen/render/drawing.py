@@ -1,13 +1,13 @@
-"""Drawings in mm: a blank with its edges, folds and hidden strips, marked and labelled in one ink."""
+"""Drawings in mm: a blank with its edges, folds and hidden strips, marked in one ink."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from html import escape
 
-from proofgen.geometry import Plan, Rect, Zone
+from proofgen.geometry import Plan, Rect, Size, Zone
 from proofgen.render.callouts import LINE, Callout, placed_callouts
 
 # What is written on the drawing; a caller may give its own words for any of these.
@@ -39,7 +39,9 @@ class Pen:
     ink: str
     mm: float | None = None
 
-    def path(self, data: str, *, dash: str = "", weight: float = 1.0, round_ends: bool = False) -> str:
+    def path(
+        self, data: str, *, dash: str = "", weight: float = 1.0, round_ends: bool = False
+    ) -> str:
         stroke = weight * (_STROKE if self.mm is None else self.mm)
         marks = f' stroke="{self.ink}" stroke-width="{_n(stroke)}"'
         if dash:
@@ -61,9 +63,7 @@ def _n(value: float) -> str:
 
 
 def _box(rect: Rect) -> str:
-    return (
-        f"M{_n(rect.x)} {_n(rect.y)}H{_n(rect.right)}V{_n(rect.bottom)}H{_n(rect.x)}Z"
-    )
+    return f"M{_n(rect.x)} {_n(rect.y)}H{_n(rect.right)}V{_n(rect.bottom)}H{_n(rect.x)}Z"
 
 
 def outline(rect: Rect, shape: str = "rectangle", corner: float = 0.0) -> str:
@@ -99,9 +99,7 @@ def hatch(rect: Rect, step: float, *, falling: bool = False) -> str:
         y0, y1 = c - x0, c - x1
         if falling:
             y0, y1 = rect.height - y0, rect.height - y1
-        data.append(
-            f"M{_n(rect.x + x0)} {_n(rect.y + y0)}L{_n(rect.x + x1)} {_n(rect.y + y1)}"
-        )
+        data.append(f"M{_n(rect.x + x0)} {_n(rect.y + y0)}L{_n(rect.x + x1)} {_n(rect.y + y1)}")
     return "".join(data)
 
 
@@ -117,11 +115,22 @@ def dots(rect: Rect, step: float) -> str:
 
 
 def rules(rect: Rect, step: float) -> str:
-    """Path data of level lines inside `rect`, `step` mm apart."""
-    count = max(1, round(rect.height / step))
+    """Path data of level lines through `rect`, about `step` mm apart, none on its own border."""
+    count = max(2, round(rect.height / step) + 1)
     return "".join(
-        f"M{_n(rect.x)} {_n(rect.y + (i + 0.5) * rect.height / count)}h{_n(rect.width)}"
-        for i in range(count)
+        f"M{_n(rect.x)} {_n(rect.y + i * rect.height / count)}h{_n(rect.width)}"
+        for i in range(1, count)
+    )
+
+
+def _border(zone: Zone, panel: Size, folds: Iterable[Rect]) -> str:
+    """Path data of a level strip's own edges: not those on the panel's edge or on a fold."""
+    rect = zone.rect
+    drawn_already = [0.0, panel.height, *(y for f in folds for y in (f.y, f.bottom))]
+    return "".join(
+        f"M{_n(rect.x)} {_n(y)}h{_n(rect.width)}"
+        for y in (rect.y, rect.bottom)
+        if all(abs(y - other) > 1e-6 for other in drawn_already)
     )
 
 
@@ -142,7 +151,7 @@ def _zone_marks(zone: Zone, pen: Pen, step: float) -> str:
         )
     if zone.kind == "seam":
         return pen.path(dots(rect, step * 0.75), weight=1.7, round_ends=True)
-    return edge + pen.path(rules(rect, step * 0.7), weight=0.7)
+    return pen.path(rules(rect, step * 0.7), weight=0.7)
 
 
 def _safe_lines(plan: Plan, panel: str) -> list[str]:
@@ -241,6 +250,11 @@ def _marks(plan: Plan, panel: str, pen: Pen, over: Pen | None, step: float) -> s
             parts.append(over.with_ink(_WASH).path(line, weight=2.4))
         parts.append(inner.path(line, dash=_SHORT))
     parts += [_zone_marks(zone, inner, step) for zone in zones]
+    folds = [z.rect for z in zones if z.kind == "fold"]
+    level = (z for z in zones if z.kind in ("hem", "base"))
+    borders = "".join(_border(z, plan.panels[panel], folds) for z in level)
+    if borders:
+        parts.append(inner.path(borders))
     if plan.front_centre is not None:
         x, high = plan.front_centre, plan.panels[panel].height
         tick = f"M{_n(x)} 0v{_n(step)}M{_n(x)} {_n(high)}v{_n(-step)}"
