@@ -118,7 +118,7 @@ def test_the_form_becomes_a_slip_that_the_tool_believes(visit: Callable[..., Pag
 
 
 def test_a_text_cut_at_its_limit_has_no_half_letter(visit: Callable[..., Page]) -> None:
-    said = visit().evaluate("limited(' ' + 'a'.repeat(199) + '\u{1F600}', 200)")
+    said = visit().evaluate("limited(' ' + 'a'.repeat(199) + '\\u{1F600}', 200)")
     assert said == "a" * 199 + "\ufffd"
 
 
