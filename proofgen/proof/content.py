@@ -190,10 +190,10 @@ def picture(
     bare = Image.frombytes(image.mode, image.size, image.tobytes())
     stream = io.BytesIO()
     if lossless or bare.mode not in ("RGB", "L"):
-        bare.save(stream, "PNG", compress_level=6)
+        bare.save(stream, "PNG", compress_level=6)  # in memory
         kind = "image/png"
     else:
-        bare.save(stream, "JPEG", quality=quality, subsampling=0, optimize=True)
+        bare.save(stream, "JPEG", quality=quality, subsampling=0, optimize=True)  # in memory
         kind = "image/jpeg"
     return Picture(
         name=name,
