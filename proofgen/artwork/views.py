@@ -30,8 +30,8 @@ class View:
 def raster_ppi(layout: Layout, rasters: Rasters) -> float:
     """The resolution a layout's rasters were painted at, worked out from their sizes.
 
-    A raster rounds its mm up to whole pixels, so a range of figures gives the same size: if no
-    side was rounded the figure is exact, else it is the roundest number in the range.
+    A raster rounds its mm up to whole pixels, so a range of figures gives the same size; the
+    roundest number in the range is meant, or, if no side was rounded up at all, the exact one.
     """
     low, high, ends = 0.0, math.inf, []
     for name, image in rasters.items():
@@ -41,11 +41,11 @@ def raster_ppi(layout: Layout, rasters: Rasters) -> float:
             low = max(low, (px - 1) * MM_PER_INCH / side)
             ends.append(px * MM_PER_INCH / side)
     high = min(ends)
-    if max(ends) - high < 1e-6:
-        return high
-    for step in (100, 50, 10, 1):
+    exact = max(ends) - high < 1e-6
+    for step in (50, 10, 1):
         whole = math.floor(high / step + 1e-9) * step
-        if whole > low:
+        # A small raster leaves a wide range, in which any whole number would be a guess.
+        if whole > low and not (step == 1 and exact and high - low > 0.5):
             return float(whole)
     return high
 
