@@ -119,6 +119,7 @@ class PngInside:
     clean: bytes = b""
     text: bool = False
     xmp: bytes = b""
+    exif: bytes = b""
     profile_lost: str = ""  # why the colour profile was left out
     chunks: list[bytes] = field(default_factory=list)
 
@@ -162,6 +163,8 @@ def read_png(data: bytes) -> PngInside:
         if kind == b"iCCP" and (fault := _profile_fault(body)):
             found.profile_lost = fault
             continue
+        if kind == b"eXIf" and len(body) <= MAX_PROFILE:
+            found.exif = bytes(body)
         parts.append(view[start:end])
         if kind == b"IEND":
             found.whole = complete and data[end - 4 : end] == b"\xae\x42\x60\x82"
@@ -200,10 +203,10 @@ def _jpeg_ends(data: bytes) -> bool:
         if marker == 0xFF:  # fill byte
             at += 1
         elif marker == 0xDA:
-            return data.find(b"\xff\xd9", at) > 0
+            return data.rfind(b"\xff\xd9") > at
         else:
             at += 2 + int.from_bytes(data[at + 2 : at + 4], "big")
-    return data.find(b"\xff\xd9", min(at, len(data))) > 0  # odd bytes between the segments
+    return data.rfind(b"\xff\xd9") > at  # odd bytes between the segments
 
 
 def _boxes_end(data: bytes) -> int:

@@ -1,7 +1,8 @@
 """The small process that opens strangers' pictures: started by path, fed and read by pipes.
 
 Each request is one line of JSON (with `bytes`, the length of what follows) and the photo's bytes;
-each reply one line of JSON (with `bytes`) and raw pixels. It never sees a file name.
+each reply one line of JSON and, where it has `size` and `mode`, the raw pixels. It never sees a
+file name.
 """
 
 from __future__ import annotations
@@ -57,23 +58,22 @@ def _answer(request: dict[str, Any], data: bytes, out: IO[bytes]) -> None:
     header_room = importlib.import_module("proofgen.artwork.photo_header")
     try:
         header = header_room.read_header(data, request["format"])
-        reply: dict[str, Any] = {"header": header, "bytes": 0}
+        reply: dict[str, Any] = {"header": header}
         if request["job"] != "header":
             pixels = importlib.import_module("proofgen.artwork.photo_pixels")
             done = pixels.decode(data, header, request["scale"], count=request["job"] == "verify")
             size = [done.image.width, done.image.height]
             reply |= {"notes": done.notes, "clear": done.clear, "clipped": done.clipped}
             if request["job"] == "pixels":
-                length = size[0] * size[1] * len(done.image.getbands())
-                reply |= {"mode": done.image.mode, "size": size, "bytes": length}
+                reply |= {"mode": done.image.mode, "size": size}
                 out.write(json.dumps(reply).encode() + b"\n")
                 for strip in pixels.strips(done.image):
                     out.write(strip)
                 return
     except header_room.RefusedError as refused:
-        reply = {"refused": refused.code, "why": refused.why, "share": refused.share, "bytes": 0}
+        reply = {"refused": refused.code, "why": refused.why, "share": refused.share}
     except MemoryError:
-        reply = {"refused": "too-big", "why": "memory", "share": 0.0, "bytes": 0}
+        reply = {"refused": "too-big", "why": "memory", "share": 0.0}
     out.write(json.dumps(reply).encode() + b"\n")
 
 

@@ -11,7 +11,7 @@ from typing import Any
 
 from PIL import ExifTags, Image, ImageFile, IptcImagePlugin
 
-from proofgen.artwork.photo_bytes import read_png, read_profile
+from proofgen.artwork.photo_bytes import PngInside, read_png, read_profile
 
 MAX_PIXELS = 250_000_000  # phones of today reach 200 million
 _LOCK = threading.RLock()
@@ -102,9 +102,12 @@ def read_header(data: bytes, format: str) -> dict[str, Any]:
     with strictly():
         image = open_strict(data, format)
         info = image.info
+        inside = read_png(data) if image.format == "PNG" else None
+        if inside and inside.exif:
+            info["exif"] = b"Exif\0\0" + inside.exif
         exif = _exif(image)
-        told = _told_by(image, data, exif)
-        profile, fault = _profile(image, data)
+        told = _told_by(image, inside, exif)
+        profile, fault = _profile(image, inside)
         return {
             "format": image.format or format,
             "width": image.width,
@@ -128,7 +131,8 @@ def read_header(data: bytes, format: str) -> dict[str, Any]:
 def _exif(image: Image.Image) -> dict[str, Any]:
     """Orientation, all tags, and the place's tags; damaged EXIF counts as telling the place."""
     try:
-        exif = image.getexif()
+        # A PNG's own way would decode all pixels first, to find EXIF that stands behind them.
+        exif = Image.Image.getexif(image) if image.format == "PNG" else image.getexif()
         turn = exif.get(ExifTags.Base.Orientation, 1)
     except Exception:
         return {"orientation": 1, "tags": set(), "place": b"GPS" in image.info.get("exif", b"")}
@@ -150,7 +154,7 @@ def _exif(image: Image.Image) -> dict[str, Any]:
     return found
 
 
-def _told_by(image: Image.Image, data: bytes, exif: dict[str, Any]) -> list[str]:
+def _told_by(image: Image.Image, inside: PngInside | None, exif: dict[str, Any]) -> list[str]:
     """Plain names of what the file tells about people beside the picture."""
     told = {name for name, tags in _TELLING.items() if tags & exif["tags"]}
     if exif["place"]:
@@ -161,8 +165,7 @@ def _told_by(image: Image.Image, data: bytes, exif: dict[str, Any]) -> list[str]
     if info.get("comment"):
         told.add("comment")
     xmp = info.get("xmp") or b""
-    if image.format == "PNG":
-        inside = read_png(data)
+    if inside:
         xmp = inside.xmp
         told |= {"comment"} if inside.text and not xmp else set()
     xmp = xmp if isinstance(xmp, bytes) else str(xmp).encode()
@@ -183,9 +186,9 @@ def _told_by(image: Image.Image, data: bytes, exif: dict[str, Any]) -> list[str]
     return sorted(told)
 
 
-def _profile(image: Image.Image, data: bytes) -> tuple[str, str]:
-    if image.format == "PNG" and (lost := read_png(data).profile_lost):
-        return "", lost
+def _profile(image: Image.Image, inside: PngInside | None) -> tuple[str, str]:
+    if inside and inside.profile_lost:
+        return "", inside.profile_lost
     icc = image.info.get("icc_profile")
     if not icc:
         return "", ""

@@ -13,7 +13,7 @@ from proofgen.artwork.photo_bytes import read_png, read_profile
 from proofgen.artwork.photo_header import MAX_PIXELS, RefusedError, open_strict, strictly
 
 MEMORY = 1_150_000_000  # bytes a decoding may cost; a 200-megapixel HEIC just fits
-_STRIP = 1 << 22  # pixels handled at a time where a picture is taken apart
+_STRIP = 1 << 17  # pixels taken at a time: small enough to stay in the processor's cache
 _UPRIGHT = {  # TIFF 6.0 and EXIF, tag 0x0112
     2: Image.Transpose.FLIP_LEFT_RIGHT,
     3: Image.Transpose.ROTATE_180,

@@ -9,14 +9,20 @@ import sys
 import threading
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
+from typing import IO, Any
 
+from PIL import Image
+
+from proofgen.artwork.photo_header import MAX_PIXELS
 from proofgen.errors import MachineError
 
 SECONDS = 60.0  # one photo may take; then the process is ended
 _CHILD = Path(__file__).with_name("photo_child.py")
-_MOST = 4 * 250_000_000  # bytes of pixels one reply may announce
+_ROWS = 1 << 17  # pixels read at a time: small enough to stay in the processor's cache
 _here = threading.local()
+
+
+Reply = tuple[dict[str, Any], Image.Image | None]
 
 
 class WorkerLostError(Exception):
@@ -49,8 +55,8 @@ class Worker:
                 "close other programs, then run it again; if it stays, install Python anew",
             ) from error
 
-    def ask(self, request: dict[str, Any], data: bytes) -> tuple[dict[str, Any], bytes]:
-        """Send a photo's bytes with a request; the reply and raw pixels.
+    def ask(self, request: dict[str, Any], data: bytes) -> Reply:
+        """Send a photo's bytes with a request; the reply and its picture.
 
         Errors: WorkerLostError.
         """
@@ -62,7 +68,7 @@ class Worker:
         clock.start()
         try:
             return _exchange(process, {**request, "bytes": len(data)}, data)
-        except (OSError, ValueError, EOFError) as error:
+        except (OSError, ValueError, EOFError, KeyError, TypeError) as error:
             self.close()
             raise WorkerLostError("slow" if self._slow else "crashed") from error
         except BaseException:
@@ -89,9 +95,7 @@ class Worker:
         process.wait()
 
 
-def _exchange(
-    process: subprocess.Popen[bytes], request: dict[str, Any], data: bytes
-) -> tuple[dict[str, Any], bytes]:
+def _exchange(process: subprocess.Popen[bytes], request: dict[str, Any], data: bytes) -> Reply:
     assert process.stdin is not None and process.stdout is not None
     process.stdin.write(json.dumps(request).encode() + b"\n")
     process.stdin.write(data)
@@ -100,13 +104,21 @@ def _exchange(
     if not line.endswith(b"\n"):
         raise EOFError
     reply = json.loads(line)
-    length = reply["bytes"]
-    if not 0 <= length <= _MOST:
-        raise ValueError("a reply of impossible length")
-    pixels = process.stdout.read(length) if length else b""
-    if len(pixels) != length:
-        raise EOFError
-    return reply, pixels
+    return reply, _picture(reply, process.stdout) if "size" in reply else None
+
+
+def _picture(reply: dict[str, Any], stream: IO[bytes]) -> Image.Image:
+    """The picture from raw pixels as they arrive; nothing in a reply is taken on trust."""
+    mode, (width, height) = reply["mode"], reply["size"]
+    if mode not in ("RGB", "RGBA") or not 0 < width * height <= MAX_PIXELS:
+        raise ValueError("a reply that announces an impossible picture")
+    picture = Image.new(mode, (width, height))
+    rows = max(1, _ROWS // width)
+    for top in range(0, height, rows):
+        size = (width, min(rows, height - top))
+        strip = stream.read(size[0] * size[1] * len(mode))
+        picture.paste(Image.frombytes(mode, size, strip), (0, top))  # ValueError if cut short
+    return picture
 
 
 @contextlib.contextmanager
@@ -126,7 +138,7 @@ def photo_worker() -> Iterator[None]:
         worker.close()
 
 
-def ask(request: dict[str, Any], data: bytes) -> tuple[dict[str, Any], bytes]:
+def ask(request: dict[str, Any], data: bytes) -> Reply:
     """Ask this thread's process, or one started for this photo alone. Errors: WorkerLostError."""
     with photo_worker():
         worker: Worker = _here.worker

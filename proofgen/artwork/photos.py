@@ -21,7 +21,7 @@ from proofgen.artwork import photo_words as words
 from proofgen.artwork.photo_bytes import kind_of, missing_share
 from proofgen.artwork.photo_header import MAX_PIXELS, RefusedError, read_header
 from proofgen.artwork.photo_pixels import choose_scale
-from proofgen.artwork.photo_worker import WorkerLostError, ask, photo_worker
+from proofgen.artwork.photo_worker import Reply, WorkerLostError, ask, photo_worker
 from proofgen.errors import ProofgenError
 from proofgen.model.photo import PhotoFacts
 from proofgen.store import Store, digest
@@ -152,14 +152,14 @@ def _ask(request: dict[str, Any], data: bytes) -> dict[str, Any]:
     return reply
 
 
-def _ask_pixels(request: dict[str, Any], data: bytes) -> tuple[dict[str, Any], bytes]:
+def _ask_pixels(request: dict[str, Any], data: bytes) -> Reply:
     try:
-        reply, pixels = ask(request, data)
+        reply, picture = ask(request, data)
     except WorkerLostError as lost:
         raise RefusedError("damaged", lost.why) from lost
     if "refused" in reply:
         raise RefusedError(reply["refused"], reply["why"], reply["share"])
-    return reply, pixels
+    return reply, picture
 
 
 def _within_limits(header: dict[str, Any]) -> int:
@@ -233,11 +233,13 @@ def _pixels(data: bytes, facts: PhotoFacts, wanted: tuple[int, int] | None) -> I
         stored = wanted[::-1] if wanted and header["turn"] >= 5 else wanted
         scale = choose_scale(header, stored)
         request = {"job": "pixels", "format": format, "scale": scale}
-        reply, pixels = _ask_pixels(request, data)
-    width, height = reply["size"]
-    fits = abs(width * facts.height_px - height * facts.width_px) <= 8 * max(
-        facts.width_px, facts.height_px
-    )
-    if reply["mode"] not in ("RGB", "RGBA") or not fits:
+        _, picture = _ask_pixels(request, data)
+    if picture is None or not _same_shape(picture, facts):
         raise RefusedError("damaged", "crashed")
-    return Image.frombytes(reply["mode"], (width, height), pixels)
+    return picture
+
+
+def _same_shape(picture: Image.Image, facts: PhotoFacts) -> bool:
+    """Whether the picture has the photo's proportions, but for rows and columns rounded up."""
+    slack = 8 * max(facts.width_px, facts.height_px)
+    return abs(picture.width * facts.height_px - picture.height * facts.width_px) <= slack

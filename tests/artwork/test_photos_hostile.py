@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from PIL import Image
+from PIL import Image, ImageFile
 
 from proofgen.artwork import photo_bytes, photo_worker, photos
 from proofgen.artwork.photo_pixels import choose_scale
@@ -167,6 +167,16 @@ def test_header_of_a_giant_jpeg(look):
     facts = look(make.jpeg_header(50_000, 50_000))
     assert facts.problem_code == "too-big"
     assert facts.cure == "Ask for a copy of at most 10,000 × 10,000 pixels"
+
+
+@pytest.mark.parametrize("data", [JPEG, SCANS, PNG], ids=["jpeg", "progressive", "png"])
+def test_this_process_decodes_no_pixels(look, data, monkeypatch):
+    monkeypatch.setattr(ImageFile.ImageFile, "load", lambda _: pytest.fail("decoded here"))
+    late = data[:-12] + make.chunk(b"eXIf", make.exif(True)[6:]) + data[-12:]
+    facts = look(late if data is PNG else data, decode=False)
+    assert (facts.width_px, facts.problem) == (240, "")
+    assert facts.has_location == (data is PNG)
+    assert look(data).usable
 
 
 def test_the_cure_is_a_size_that_opens():
@@ -344,7 +354,8 @@ CHILDREN = {
     "dies": ("raise SystemExit(9)", "damaged", "broke off"),
     "hangs": ("import time; time.sleep(60)", "damaged", "took longer"),
     "babbles": ("print('hello', flush=True); import time; time.sleep(60)", "damaged", "broke off"),
-    "lies": ("print('{\"bytes\": 99999999999}', flush=True)", "damaged", "broke off"),
+    "lies": ("""print('{"size": [60000, 60000], "mode": "RGB"}')""", "damaged", "broke off"),
+    "stops short": ("""print('{"size": [9, 9], "mode": "RGB"}')""", "damaged", "broke off"),
 }
 
 
