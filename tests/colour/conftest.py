@@ -22,7 +22,7 @@ def table():
     return read
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def other_library():
     """colour-science, an independent library; on import it warns of what it could also do."""
     with warnings.catch_warnings():
