@@ -1,7 +1,7 @@
 """Sets up a fresh machine, then builds the demo shop or runs the tests; standard library only.
 
-    python3 proofgen/bootstrap.py demo [DIR]
-    python3 proofgen/bootstrap.py test [pytest options]
+python3 proofgen/bootstrap.py demo [DIR]
+python3 proofgen/bootstrap.py test [pytest options]
 """
 
 from __future__ import annotations
@@ -69,9 +69,12 @@ def ask_elsewhere(for_tests: bool) -> int:
     """Say what to install on a machine without apt-get; 0 when nothing is missing."""
     system = platform.system()
     if system == "Darwin":
-        if shutil.which("brew") and not subprocess.run(
-            ["brew", "list", "pango"], capture_output=True, check=False
-        ).returncode:
+        if (
+            shutil.which("brew")
+            and not subprocess.run(
+                ["brew", "list", "pango"], capture_output=True, check=False
+            ).returncode
+        ):
             pass
         else:
             say("PDFs and names need the Pango library. Everything else works without it.")
@@ -112,10 +115,11 @@ def install_system(for_tests: bool) -> int:
         front = ["sudo"]
     say(f"Installing with apt-get: {' '.join(wanted)}")
     quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
-    for command in (["apt-get", "update", "-qq"], line.replace("install", "install -qq", 1).split()):
-        done = subprocess.run(
-            [*front, *command], env=quiet, check=False, stdout=subprocess.DEVNULL
-        )
+    for command in (
+        ["apt-get", "update", "-qq"],
+        line.replace("install", "install -qq", 1).split(),
+    ):
+        done = subprocess.run([*front, *command], env=quiet, check=False, stdout=subprocess.DEVNULL)
         if done.returncode:
             return give_up("apt-get could not install them.", " ".join([*front, *line.split()]))
     return 0
@@ -136,8 +140,14 @@ def install_python(for_tests: bool) -> int:
     steps = [
         [sys.executable, "-m", "venv", str(ROOM)],
         [
-            str(python_of_room()), "-m", "pip", "install", "--quiet",
-            "--disable-pip-version-check", "--editable", f"{HOUSE}[test]" if for_tests else str(HOUSE),
+            str(python_of_room()),
+            "-m",
+            "pip",
+            "install",
+            "--quiet",
+            "--disable-pip-version-check",
+            "--editable",
+            f"{HOUSE}[test]" if for_tests else str(HOUSE),
         ],
     ]
     for step in steps:

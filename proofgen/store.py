@@ -1,4 +1,4 @@
-"""The one writer of files: whole or not at all; plus the lock and the store of worked-out results."""
+"""The one writer of files: whole or not at all; the lock; the store of worked-out results."""
 
 from __future__ import annotations
 
@@ -14,6 +14,11 @@ from pathlib import Path
 from typing import Any
 
 from proofgen.errors import MachineError
+
+if os.name == "nt":
+    fcntl: Any = None
+else:
+    import fcntl
 
 _TEMPORARY = ".part-"
 _RETRIES = 20  # a virus scanner on Windows holds a fresh file for a moment
@@ -60,7 +65,7 @@ def _sync_folder(folder: Path) -> None:
 def _replace(source: Path, target: Path) -> None:
     for attempt in range(_RETRIES):
         try:
-            os.replace(source, target)
+            source.replace(target)
             return
         except PermissionError:
             if os.name != "nt" or attempt == _RETRIES - 1:
@@ -68,25 +73,44 @@ def _replace(source: Path, target: Path) -> None:
             time.sleep(0.05)
 
 
-def write(path: Path, content: bytes | str, *, durable: bool = False) -> bool:
-    """Write a file whole or not at all; True if it changed. `durable` also flushes file and folder.
+def _make_folder(folder: Path, durable: bool) -> None:
+    """Make a folder and those above it; `durable` flushes each new name into its parent."""
+    missing = [folder]
+    while not missing[-1].parent.exists():
+        missing.append(missing[-1].parent)
+    folder.mkdir(parents=True, exist_ok=True)
+    if durable:
+        for made in reversed(missing):
+            _sync_folder(made.parent)
+
+
+def write(
+    path: Path, content: bytes | str, *, durable: bool = False, private: bool = False
+) -> bool:
+    """Write a file whole or not at all; True if it changed. `durable` also flushes file and folder,
+    `private` leaves it readable by its owner alone.
 
     Errors: MachineError when the disk is full or the folder closed to us.
     """
     data = content.encode() if isinstance(content, str) else content
     try:
         if path.is_file() and path.stat().st_size == len(data) and path.read_bytes() == data:
+            if durable:
+                _flush(path)  # who wrote it may not have
             return False
-        path.parent.mkdir(parents=True, exist_ok=True)
+        if not path.parent.is_dir():
+            _make_folder(path.parent, durable)
         temporary = path.parent / f"{_TEMPORARY}{secrets.token_hex(6)}"
-        handle = os.open(temporary, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o600)
+        flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
+        handle = os.open(temporary, flags, 0o600)
         try:
             with os.fdopen(handle, "wb") as stream:
                 stream.write(data)
                 if durable:
                     stream.flush()
-                    os.fsync(stream.fileno())
-            temporary.chmod(0o644)
+                    _flush_handle(stream.fileno())
+            if not private:
+                temporary.chmod(0o644)
             _replace(temporary, path)
         except BaseException:
             with contextlib.suppress(OSError):
@@ -99,13 +123,28 @@ def write(path: Path, content: bytes | str, *, durable: bool = False) -> bool:
     return True
 
 
+def _flush_handle(handle: int) -> None:
+    """Down to the disk itself; macOS keeps it in the drive's own memory unless asked."""
+    full = getattr(fcntl, "F_FULLFSYNC", None) if fcntl else None
+    if fcntl and full is not None:
+        fcntl.fcntl(handle, full)
+    else:
+        os.fsync(handle)
+
+
+def _flush(path: Path) -> None:
+    with path.open("rb+") as stream:
+        _flush_handle(stream.fileno())
+
+
 def append_line(path: Path, line: str) -> None:
     """Add one line to an append-only file and flush it to disk before returning.
 
     A line that a crash left without its end is closed off first, so that nothing runs together.
     """
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
+        if not path.parent.is_dir():
+            _make_folder(path.parent, durable=True)
         fresh = not path.exists()
         with path.open("ab+") as stream:
             if stream.tell() > 0:
@@ -114,7 +153,7 @@ def append_line(path: Path, line: str) -> None:
                     stream.write(b"\n")
             stream.write(line.encode() + b"\n")
             stream.flush()
-            os.fsync(stream.fileno())
+            _flush_handle(stream.fileno())
         if fresh:
             _sync_folder(path.parent)
     except OSError as error:
@@ -163,12 +202,11 @@ def lock(folder: Path) -> Iterator[None]:
                 stream.seek(0)
                 msvcrt.locking(stream.fileno(), msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined]
             else:
-                import fcntl
-
                 fcntl.flock(stream, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except OSError as error:
             raise MachineError(
-                "another run is at work in this shop folder", "wait for it to end, then try again",
+                "another run is at work in this shop folder",
+                "wait for it to end, then try again",
                 folder,
             ) from error
         yield

@@ -104,7 +104,7 @@ def parse_time(text: str) -> float:
 
 
 def parse_temperature(text: str) -> Temperature:
-    """A heat ('196 C', '385 F', '200 C (392 F)'); the first figure counts. ValueError if unclear."""
+    """A heat ('196 C', '385 F', '200 C (392 F)'), °C before °F. ValueError if unclear."""
     found = re.fullmatch(
         r"\s*([+-]?\d+(?:[.,]\d+)?)\s*°?\s*([CF])\s*"
         r"(?:[(/,]?\s*([+-]?\d+(?:[.,]\d+)?)\s*°?\s*([CF])\s*\)?)?\s*",
@@ -127,7 +127,9 @@ def parse_money(text: str) -> Decimal:
         amount = Decimal(text.strip().replace(",", "."))
     except InvalidOperation:
         raise ValueError(f"“{text}” is not an amount; write it like 14.50") from None
-    if not amount.is_finite() or amount < 0 or amount != amount.quantize(Decimal("0.01")):
+    # Larger than any order; quantize has no room for a number of thirty digits.
+    small = amount.is_finite() and 0 <= amount < 10**9
+    if not small or amount != amount.quantize(Decimal("0.01")):
         raise ValueError(f"“{text}” is not an amount; write it like 14.50")
     return amount.quantize(Decimal("0.01"))
 

@@ -9,8 +9,16 @@ from pathlib import Path
 import pytest
 
 HOUSE = Path(__file__).parent.parent
-TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "proofgen", "themes", "content", "tests",
-       "site_demo"}
+TOP = {
+    "README.md",
+    "DEVELOPERS.md",
+    "pyproject.toml",
+    "proofgen",
+    "themes",
+    "content",
+    "tests",
+    "site_demo",
+}
 
 
 @pytest.mark.parametrize(

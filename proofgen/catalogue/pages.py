@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import asdict
 from typing import Any
 
@@ -34,10 +35,19 @@ def _shared(content: SeasonContent, root: str) -> dict[str, Any]:
     }
 
 
-def build(content: SeasonContent, theme: Theme, *, with_pdf: bool = True) -> dict[str, bytes]:
+Remember = Callable[[str, Callable[[], bytes]], bytes]
+
+
+def build(
+    content: SeasonContent,
+    theme: Theme,
+    *,
+    with_pdf: bool = True,
+    remember: Remember = lambda _, make: make(),
+) -> dict[str, bytes]:
     """Every file of the catalogue by its address below the site's root; pictures come first.
 
-    MachineError when a PDF is wanted and this machine cannot make one.
+    `remember` may give back the booklet it made from the same page before. MachineError when a PDF is wanted and this machine cannot make one.
     """
     styles = ("base", "catalogue")
     files: dict[str, bytes] = {}
@@ -45,7 +55,11 @@ def build(content: SeasonContent, theme: Theme, *, with_pdf: bool = True) -> dic
         for offer in entry.offers:
             files.update({plate.name: plate.content for plate in offer.plates})
     if with_pdf:
-        files[PDF_NAME] = season_pdf(content, theme)
+        page, plates = season_sheets(content, theme)
+        files[PDF_NAME] = remember(
+            page,
+            lambda: html_to_pdf(page, plates, page_title=f"{content.title}, {content.shop_name}"),
+        )
     for entry in content.entries:
         page = theme.render("design.html", styles=styles, entry=entry, **_shared(content, "../"))
         files[f"designs/{entry.id}.html"] = page.encode()
@@ -60,15 +74,15 @@ def build(content: SeasonContent, theme: Theme, *, with_pdf: bool = True) -> dic
     return files
 
 
-def season_pdf(content: SeasonContent, theme: Theme) -> bytes:
-    """The season as an A5 booklet: cover, contents, a page a design, prices."""
+def season_sheets(content: SeasonContent, theme: Theme) -> tuple[str, dict[str, bytes]]:
+    """The season as an A5 booklet (cover, contents, a page a design, prices) and its pictures."""
     plates: dict[str, bytes] = {}
     for entry in content.entries:
         plates.update({p.name: p.content for p in _printed(entry)})
     page = theme.render(
         "season-pdf.html", styles=("catalogue-pdf",), printed=_printed, **_shared(content, "")
     )
-    return html_to_pdf(page, plates, page_title=f"{content.title}, {content.shop_name}")
+    return page, plates
 
 
 def _printed(entry: Entry) -> tuple[Plate, ...]:

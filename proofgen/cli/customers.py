@@ -16,12 +16,24 @@ def order(given: argparse.Namespace) -> int:
     """Write a new order from options; ask for what is missing when a person is there."""
     with talk.workshop_of(given, writes=True) as workshop:
         ask = _ask if sys.stdin.isatty() else None
-        name = pipeline.new_order(workshop, pipeline.Wish(
-            customer=given.customer, email=given.email, due=given.due, design=given.design,
-            blank=given.blank, cloth=given.cloth, quantity=given.quantity,
-            photos=given.photo, words=given.words, list_file=given.list,
-            name=given.name, like=given.like,
-        ), ask)
+        name = pipeline.new_order(
+            workshop,
+            pipeline.Wish(
+                customer=given.customer,
+                email=given.email,
+                due=given.due,
+                design=given.design,
+                blank=given.blank,
+                cloth=given.cloth,
+                quantity=given.quantity,
+                photos=given.photo,
+                words=given.words,
+                list_file=given.list,
+                name=given.name,
+                like=given.like,
+            ),
+            ask,
+        )
     talk.result(f"The order is in orders/{name}.")
     talk.result(f"    Next: proofgen check {name}")
     return EXIT_DONE
@@ -74,8 +86,12 @@ def answer(given: argparse.Namespace) -> int:
     with talk.workshop_of(given, writes=True) as workshop:
         if given.in_person:
             outcomes = [
-                ("", pipeline.answer_in_person(
-                    workshop, given.source, given.in_person, given.says, on))
+                (
+                    "",
+                    pipeline.answer_in_person(
+                        workshop, given.source, given.in_person, given.says, on
+                    ),
+                )
             ]
         else:
             outcomes = [

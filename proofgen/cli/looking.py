@@ -72,6 +72,9 @@ def records(given: argparse.Namespace) -> int:
     """Check that the chain of records is whole."""
     with talk.workshop_of(given) as workshop:
         problems = workshop.records.verify()
+        notes = workshop.records.notes()
+    for note in notes:
+        talk.aside(note)
     for problem in problems:
         talk.result(problem)
     if problems:

@@ -48,9 +48,7 @@ def _accept(given: argparse.Namespace) -> int:
 def proof(given: argparse.Namespace) -> int:
     """Make proof pages and PDFs."""
     with talk.workshop_of(given, writes=True) as workshop:
-        made = pipeline.make_proofs(
-            workshop, given.orders, one_file=given.one_file
-        )
+        made = pipeline.make_proofs(workshop, given.orders, one_file=given.one_file)
     for one in made:
         talk.result(f"{one.order}: proof {one.edition} is at {one.page}")
         talk.result(f"    Next: {one.next}")

@@ -17,9 +17,7 @@ class Parser(argparse.ArgumentParser):
     """Says usage errors in our manner: what is wrong, then what to type."""
 
     def error(self, message: str) -> NoReturn:
-        self.exit(
-            EXIT_USAGE, f"{self.prog}: {message}\n    To mend it: see {self.prog} --help\n"
-        )
+        self.exit(EXIT_USAGE, f"{self.prog}: {message}\n    To mend it: see {self.prog} --help\n")
 
 
 def example(*lines: str) -> dict[str, object]:
@@ -53,7 +51,7 @@ def build_parser(commands: dict[str, Command]) -> Parser:
     parser = Parser(
         prog="proofgen",
         description="From a customer's photo to a signed, mirrored press sheet.",
-        **example("proofgen demo", "proofgen orders", "proofgen check")  # type: ignore[arg-type]
+        **example("proofgen demo", "proofgen orders", "proofgen check"),  # type: ignore[arg-type]
     )
     parser.add_argument("--version", action="version", version=f"proofgen {__version__}")
     parser.add_argument(
@@ -64,7 +62,10 @@ def build_parser(commands: dict[str, Command]) -> Parser:
 
     def add(name: str, says: str, *lines: str) -> argparse.ArgumentParser:
         made = subs.add_parser(
-            name, help=says, description=says, **example(*lines)  # type: ignore[arg-type]
+            name,
+            help=says,
+            description=says,
+            **example(*lines),  # type: ignore[arg-type]
         )
         made.set_defaults(run=commands[name])
         return made
@@ -95,25 +96,27 @@ def build_parser(commands: dict[str, Command]) -> Parser:
 
     proof = add("proof", "make proof pages and PDFs for orders that are clean", "proofgen proof")
     _order_names(proof, "orders to make proofs of")
-    proof.add_argument(
-        "--one-file", action="store_true", help="also one file to attach to a mail"
-    )
+    proof.add_argument("--one-file", action="store_true", help="also one file to attach to a mail")
 
-    letter = add("letter", "the mail that brings the customer to the proof",
-                 "proofgen letter quill-wedding")
+    letter = add(
+        "letter", "the mail that brings the customer to the proof", "proofgen letter quill-wedding"
+    )
     letter.add_argument("order", metavar="ORDER")
     letter.add_argument("--sent", action="store_true", help="record that it was sent")
 
     answer = add("answer", "take a customer's answer", "proofgen answer slip.txt")
     answer.add_argument(
-        "source", metavar="FILE|FOLDER|-|ORDER",
+        "source",
+        metavar="FILE|FOLDER|-|ORDER",
         help="a mail or text with the slip, a folder of them, - for pasted text or a spoken "
         "code; the order's name with --in-person",
     )
     answer.add_argument("--on", metavar="DAY", help="the day it came, as 2026-11-25")
     answer.add_argument("--in-person", metavar="NAME", help="who said it, standing before you")
     answer.add_argument(
-        "--says", choices=("ok", "corrections", "again"), default="ok",
+        "--says",
+        choices=("ok", "corrections", "again"),
+        default="ok",
         help="with --in-person: OK, OK with corrections, or show it again",
     )
 
@@ -131,7 +134,9 @@ def build_parser(commands: dict[str, Command]) -> Parser:
     orders.add_argument("--handed-over", metavar="ORDER", help="record that it was handed over")
     _json(orders)
 
-    blanks = add("blanks", "the blanks, or one of them in numbers", "proofgen blanks can-wrap-linen")
+    blanks = add(
+        "blanks", "the blanks, or one of them in numbers", "proofgen blanks can-wrap-linen"
+    )
     blanks.add_argument("name", nargs="?", metavar="NAME")
     _json(blanks)
 

@@ -280,9 +280,7 @@ def plan_sewn(
         for x in (0.0, wide - gap)
         if gap > 0
     ]
-    canvases = {
-        name: _whole(name, name, rect, fill, wide / 2) for name in ("front", "back")
-    }
+    canvases = {name: _whole(name, name, rect, fill, wide / 2) for name in ("front", "back")}
     canvases["round"] = Canvas(
         name="round",
         size=Size(2 * wide, high),

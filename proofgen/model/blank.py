@@ -16,7 +16,7 @@ HEAT_SOURCES = ("maker", "trial", "practice")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Closure:
-    """Hook-and-loop of a wrap: strip width and least overlap in mm, and the end that lies on top."""
+    """Hook-and-loop of a wrap: strip width and least overlap in mm, and the end on top."""
 
     width_mm: float
     shortest_mm: float
@@ -47,7 +47,7 @@ class PressSetting:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Blank:
-    """One kind of blank. Lengths are raw mm (before the press); `lines` tells where each key stands."""
+    """One kind of blank. Lengths are raw mm (before the press); `lines`: where each key stands."""
 
     id: str
     name: str
@@ -78,7 +78,11 @@ class Blank:
 
     def plan(self) -> Plan:
         """Faces and zones in finished mm."""
-        common: dict[str, Any] = {"bleed": self.bleed_mm, "safe": self.safe_mm, "shrink": self.shrink}
+        common: dict[str, Any] = {
+            "bleed": self.bleed_mm,
+            "safe": self.safe_mm,
+            "shrink": self.shrink,
+        }
         if self.construction == "wrap":
             if self.closure is None or self.vessel_mm is None:
                 raise ValueError("a wrap needs its closure and the can it goes round")
@@ -103,9 +107,7 @@ class Blank:
                 **common,
             )
         if self.construction == "sewn":
-            return plan_sewn(
-                width=self.width_mm, height=self.height_mm, gap=self.gap_mm, **common
-            )
+            return plan_sewn(width=self.width_mm, height=self.height_mm, gap=self.gap_mm, **common)
         return plan_flat(
             width=self.width_mm,
             height=self.height_mm,

@@ -80,7 +80,9 @@ class Design:
 
     def slots(self, kind: str) -> tuple[str, ...]:
         """Names of the slots of that kind ('photo' or 'words'), in drawing order, once each."""
-        names = [l.slot for layers in self.faces.values() for l in layers if l.kind == kind]
+        names = [
+            layer.slot for layers in self.faces.values() for layer in layers if layer.kind == kind
+        ]
         return tuple(dict.fromkeys(n for n in names if n))
 
     def price(self, blank: str, quantity: int) -> Decimal | None:

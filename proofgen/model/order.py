@@ -31,7 +31,7 @@ class Piece:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Line:
-    """One design on one blank. `pieces` has one entry per row of the list, else `quantity` of them."""
+    """One design on one blank. `pieces`: one per row of the list, else `quantity` of them."""
 
     number: int
     design: str

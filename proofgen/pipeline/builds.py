@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 from proofgen import proof, reports, store
 from proofgen.pipeline.keeping import notice_over
-from proofgen.pipeline.preflight import Prepared, findings_of, prepare_all
+from proofgen.pipeline.preflight import Prepared, findings_of, is_closed, prepare_all
 from proofgen.pipeline.presses import press_all, press_lines
 from proofgen.pipeline.proofs import MadeProof, make_proofs_of
 from proofgen.pipeline.seasons import make_catalogue
@@ -29,7 +30,8 @@ class Built:
 
     @property
     def stopped(self) -> bool:
-        return any(p.stops for p in self.prepared)
+        """Whether an order that is still to be made has a finding in its way."""
+        return any(s["state"] == "stopped" for s in self.standings)
 
     def lines(self, *, explain: bool = False) -> list[str]:
         """What is where, and the one next step of each order."""
@@ -53,32 +55,31 @@ def write_findings(workshop: Workshop, prepared: list[Prepared]) -> None:
     store.write(workshop.workroom / "findings.json", text)
 
 
-def gone(workshop: Workshop) -> list[str]:
+def gone(workshop: Workshop, known: Mapping[str, Prepared]) -> list[str]:
     """Pages that must no longer show a proof become notices; what to upload again."""
     told = []
     for name in workshop.records.orders():
-        state = standing(workshop, name, None)["state"]
+        state = standing(workshop, name, known.get(name))["state"]
         token = workshop.records.token(name)
-        kind = {"withdrawn": "withdrawn", "forgotten": "forgotten"}.get(state)
-        if not kind or not token:
+        if state not in proof.NOTICES or not token:
             continue
         folder = workshop.site / "p" / token
-        page = proof.notice(kind, workshop.shop, workshop.theme)
+        page = proof.notice(state, workshop.shop, workshop.theme)
         if store.write(folder / "index.html", page):
-            notice_over(workshop, name, kind)
+            notice_over(workshop, name, state)
             told.append(f"Upload site/p/{token}/ and delete its other files there: {name}.")
     return told
 
 
 def build(workshop: Workshop) -> Built:
     """Check, prove, press and publish; one order's fault never keeps another from being built."""
-    prepared = prepare_all(workshop, [])
-    write_findings(workshop, prepared)
+    prepared = prepare_all(workshop, [], closed=True)
+    known = {p.order.id: p for p in prepared}
+    write_findings(workshop, [p for p in prepared if not is_closed(workshop, p.order.id)])
     proofs = make_proofs_of(workshop, prepared, named=False)
-    notices = gone(workshop)
+    notices = gone(workshop, known)
     document = press_all(workshop, prepared, named=False)
     pages = make_catalogue(workshop)
-    known = {p.order.id: p for p in prepared}
     names = sorted({*known, *workshop.records.orders()})
     return Built(
         workshop=workshop,

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import secrets
 import shutil
 from pathlib import Path
@@ -27,7 +26,7 @@ def copy_content(folder: Path) -> None:
         shutil.copytree(carried("content"), side)
         if folder.exists():
             folder.rmdir()
-        os.replace(side, folder)
+        side.replace(folder)
     finally:
         shutil.rmtree(side, ignore_errors=True)
 

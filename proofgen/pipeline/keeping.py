@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 import shutil
 import zipfile
 from pathlib import Path
@@ -91,12 +92,20 @@ def forget(workshop: Workshop, name: str) -> str:
     workshop.records.forget(name, workshop.now)
     for place in (
         order.folder if order else workshop.folder / "orders" / name,
-        workshop.workroom / "press" / name,
         workshop.store.folder,  # worked-out pictures are named by content, so all of them go
     ):
         if place.is_dir():
             shutil.rmtree(place)
-    store.remove(workshop.workroom / "letters" / f"{name}.txt")
+    # A sheet shared with other orders goes too: it can be made again without this one.
+    theirs = re.compile(
+        rf"{re.escape(name)}(\.txt|-proof-\d+\.html|-(sheet-\d+|ticket)\.\w+)|shared-.*"
+    )
+    for part in ("letters", "press"):
+        home = workshop.workroom / part
+        for path in home.iterdir() if home.is_dir() else ():
+            if theirs.fullmatch(path.name):
+                store.remove(path)
+    store.remove(workshop.workroom / "findings.json")
     shown = f"upload {folder.relative_to(workshop.folder).as_posix()}/" if folder else ""
     return (
         f"{name} is forgotten: photos, names, proofs and answers are gone from this folder.\n"

@@ -150,14 +150,12 @@ def _words(wish: Wish, design: Design, ask: Ask | None, like: Mapping[str, str])
         return found  # the list's columns fill the rest; the checks tell what stays empty
     for slot in design.slots("words"):
         if slot not in found:
-            found[slot] = _text(
-                None, f"What words for “{slot}”?", f'--words {slot}="…"', ask, ""
-            )
+            found[slot] = _text(None, f"What words for “{slot}”?", f'--words {slot}="…"', ask, "")
     return found
 
 
 def new_order(workshop: Workshop, wish: Wish, ask: Ask | None) -> str:
-    """Write an order folder and return its name. UsageError where something is missing or unknown."""
+    """Write an order folder; its name. UsageError where something is missing or unknown."""
     shop = workshop.shop
     like: Order | None = workshop.order(wish.like) if wish.like else None
     line = like.lines[0] if like else None
@@ -189,9 +187,7 @@ def new_order(workshop: Workshop, wish: Wish, ask: Ask | None) -> str:
     )
     draft = shop_room.OrderDraft(
         name=wish.name or "",
-        customer=Customer(
-            name=customer, email=wish.email or (like.customer.email if like else "")
-        ),
+        customer=Customer(name=customer, email=wish.email or (like.customer.email if like else "")),
         due=_day(wish.due),
         lines=(wanted,),
     )

@@ -8,7 +8,7 @@ import io
 from PIL import Image
 
 
-def jpeg(image: Image.Image, quality: int = 88) -> bytes:
+def jpeg(image: Image.Image, quality: int = 85) -> bytes:
     """An sRGB JPEG without metadata. 4:4:4, because thin coloured letters smear otherwise."""
     out = io.BytesIO()
     plain = Image.frombytes("RGB", image.size, image.convert("RGB").tobytes())

@@ -63,9 +63,25 @@ def prepare(workshop: Workshop, order: Order) -> Prepared:
     return Prepared(order, variants, photos, findings, shop.settings.printer.ppi)
 
 
-def prepare_all(workshop: Workshop, names: list[str]) -> list[Prepared]:
-    """Prepare the named orders, or all; what cannot be read is gathered, the rest goes on."""
-    orders = [workshop.order(n) for n in names] or list(workshop.shop.orders.values())
+def is_closed(workshop: Workshop, name: str) -> bool:
+    """Whether nothing is left to check: pressed or handed over, taken back or forgotten."""
+    records = workshop.records
+    heads = records.heads(name)
+    number = heads[-1]["edition"] if heads else 0
+    done = {e.kind for e in records.events(name) if e.edition == number}
+    return bool(done & {"pressed", "handed-over"}) or (
+        records.is_withdrawn(name) or records.is_forgotten(name)
+    )
+
+
+def prepare_all(workshop: Workshop, names: list[str], *, closed: bool = False) -> list[Prepared]:
+    """Prepare the named orders, or all that are open (`closed`: really all); what cannot be read
+    is gathered."""
+    orders = [workshop.order(n) for n in names] or [
+        order
+        for order in workshop.shop.orders.values()
+        if closed or not is_closed(workshop, order.id)
+    ]
     done = []
     for order in orders:
         with workshop.each(f"checking {order.id}"):
@@ -102,15 +118,19 @@ def refuse_stops(prepared: Prepared) -> None:
 
 
 def accept(workshop: Workshop, order: Order, key: str, because: str) -> Finding:
-    """Let a finding through with a reason that is kept. UsageError if no such finding stands."""
+    """Let a finding through with a reason that is kept; `key` may be its beginning, if that tells
+    it apart. UsageError if no such finding stands."""
     prepared = prepare(workshop, order)
-    for finding in prepared.findings:
-        if finding.key == key and finding.status != "pass":
-            workshop.records.mark(
-                order.id, "accepted", workshop.now, finding=key, because=because
-            )
-            return finding
-    keys = [f.key for f in prepared.findings if f.status in ("stop", "warn")]
+    standing = [f for f in prepared.findings if f.status not in ("pass", "skipped")]
+    meant = [f for f in standing if f.key == key] or [f for f in standing if f.key.startswith(key)]
+    if len(meant) == 1:
+        workshop.records.mark(
+            order.id, "accepted", workshop.now, finding=meant[0].key, because=because
+        )
+        return meant[0]
+    keys = [f.key for f in meant or standing if f.status in ("stop", "broken", "warn")]
+    if meant:
+        raise UsageError(f"“{key}” fits {len(meant)} findings", "name one: " + ", ".join(keys))
     raise UsageError(
         f"{order.id} has no finding called “{key}”",
         "the ones that stand are: " + ", ".join(keys) if keys else "nothing needs accepting",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from proofgen import artwork, press, signoff, store
@@ -20,9 +21,7 @@ def job_of(workshop: Workshop, prepared: Prepared) -> press.Job:
     """What may be pressed of an order. SignoffError says why not; StopError if a stop stands."""
     order = prepared.order
     refuse_stops(prepared)
-    signed = signoff.admit(
-        workshop.records, order.id, prepared.document, pixel_digest=pixels_of
-    )
+    signed = signoff.admit(workshop.records, order.id, prepared.document, pixel_digest=pixels_of)
     edition = workshop.records.latest(order.id)
     if edition is None:
         raise SignoffError(f"{order.id} has no proof", f"proofgen proof {order.id}")
@@ -55,11 +54,12 @@ def press_all(workshop: Workshop, prepared: list[Prepared], *, named: bool) -> d
     run = press.make(jobs, workshop.shop, workshop.theme, made=workshop.now)
     for name, content in run.files.items():
         store.write(target / name, content)
-    if not named and target.is_dir():
-        # Sheets of orders that are no longer signed must not lie about ready to print.
-        for path in sorted(target.rglob("*")):
-            if path.is_file() and path.relative_to(target).as_posix() not in run.files:
-                store.remove(path)
+    names = "|".join(re.escape(one.order.id) for one in prepared) if named else ".*"
+    asked = re.compile(rf"({names})-(sheet-\d+|ticket)\.\w+")
+    for path in sorted(target.iterdir()) if target.is_dir() else ():
+        # Sheets of an earlier run, or of an order no longer signed, must not lie ready to print.
+        if path.is_file() and path.name not in run.files and asked.fullmatch(path.name):
+            store.remove(path)
     return dict(run.document)
 
 
@@ -71,9 +71,7 @@ def press_lines(workshop: Workshop, document: dict[str, Any]) -> list[str]:
     for sheet in document["sheets"]:
         orders = ", ".join(dict.fromkeys(p["order"] for p in sheet["pieces"]))
         count = len(sheet["pieces"])
-        told.append(
-            f"  {sheet['file']}: {sheet['paper']}, {count} to press, for {orders}"
-        )
+        told.append(f"  {sheet['file']}: {sheet['paper']}, {count} to press, for {orders}")
     told += [f"  {name}" for name in document["tickets"]]
     told.append("    Next: print at actual size, mirror off, then proofgen press ORDER --done")
     return told

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from PIL import Image
 
-from proofgen import artwork, proof, signoff, store
+from proofgen import __version__, artwork, proof, signoff, store
 from proofgen.errors import MachineError, SignoffError
 from proofgen.pipeline.preflight import Prepared, prepare_all, refuse_stops
-from proofgen.pipeline.showing import Shown, content_of
+from proofgen.pipeline.showing import Shown, content_of, told_findings
 from proofgen.pipeline.standings import facts_of, link_of
 from proofgen.pipeline.workshop import Workshop
 
@@ -20,7 +21,8 @@ Rasters = Mapping[str, Image.Image]
 # An order in one of these is with the customer or done: only the maker's own word, by naming the
 # order, makes another edition.
 WAITING = ("out", "corrections", "again", "two answers", "signed", "voided", "expired")
-CLOSED = ("pressed", "handed over", "forgotten")
+CLOSED = ("forgotten",)
+DONE = ("pressed", "handed over")
 # Answered or past its day: naming the order makes a new edition even of the same artwork.
 SETTLED = ("corrections", "again", "two answers", "expired", "withdrawn")
 
@@ -93,9 +95,44 @@ def publish(workshop: Workshop, folder: Path, files: Mapping[str, bytes]) -> Non
             store.remove(path)
 
 
-def _build(
-    content: proof.ProofContent, workshop: Workshop, *, one_file: bool
-) -> dict[str, bytes]:
+def _page_key(order: str) -> str:
+    return store.digest(b"proof page", order.encode())
+
+
+def _page_stamp(workshop: Workshop, prepared: Prepared, edition: signoff.Edition) -> list[str]:
+    """Everything a page shows, in short: while it stays the same the page need not be set again."""
+    shop, order = workshop.shop, prepared.order
+    blanks = [shop.blanks[line.blank].name for line in order.lines]
+    designs = [shop.designs[line.design] for line in order.lines]
+    prices = [
+        str(design.price(line.blank, line.quantity))
+        for design, line in zip(designs, order.lines, strict=True)
+    ]
+    words = shop.words.get("proof", "")
+    return [
+        __version__,
+        workshop.theme.digest,
+        repr(shop.settings),
+        repr((order.customer, order.due, blanks, prices, [d.title for d in designs], words)),
+        edition.fingerprint,
+        f"{edition.number} {edition.made} {edition.answer_by}",
+        json.dumps([f.as_json() for f in told_findings(prepared.findings)]),
+    ]
+
+
+def _is_published(workshop: Workshop, prepared: Prepared, edition: signoff.Edition) -> bool:
+    token = workshop.records.token(prepared.order.id)
+    known = workshop.store.get_json(_page_key(prepared.order.id))
+    letter_there = (workshop.workroom / "letters" / f"{prepared.order.id}.txt").is_file()
+    return (
+        known == _page_stamp(workshop, prepared, edition)
+        and letter_there
+        and token is not None
+        and (workshop.site / "p" / token / "index.html").is_file()
+    )
+
+
+def _build(content: proof.ProofContent, workshop: Workshop, *, one_file: bool) -> dict[str, bytes]:
     try:
         return proof.build(content, workshop.theme, one_file=one_file)
     except MachineError as error:
@@ -114,11 +151,11 @@ def make_proof(
     state = signoff.state_of(facts_of(workshop, name, prepared))[0]
     if state in CLOSED or (not named and (prepared.order.draft or state == "withdrawn")):
         return None
-    if prepared.stops:
+    if prepared.stops and state not in DONE:
         if named:
             refuse_stops(prepared)
         return None
-    why = _needs_edition(workshop, prepared, named=named)
+    why = "" if state in DONE else _needs_edition(workshop, prepared, named=named)
     if why:
         edition, rasters = _new_edition(workshop, prepared)
     else:
@@ -126,8 +163,10 @@ def make_proof(
         facts = facts_of(workshop, name, prepared)
         if latest is None or not facts.current_fingerprint_matches or state == "expired":
             return None  # what is on the page is the edition the customer has
+        if _is_published(workshop, prepared, latest) and not one_file:
+            return None
         edition, rasters = latest, kept_rasters(workshop, latest)
-        why = "unchanged"
+        why = "its page was set again"
     token = workshop.token_of(name)
     before = [e for e in workshop.records.editions(name) if e.number == edition.number - 1]
     shown = Shown(
@@ -144,6 +183,8 @@ def make_proof(
     store.write(workshop.site / "p" / "index.html", proof.blank_index(workshop.theme))
     letter = proof.letter(content, workshop.theme)
     store.write(workshop.workroom / "letters" / f"{name}.txt", letter)
+    stamp = _page_stamp(workshop, prepared, edition)
+    workshop.store.put(_page_key(name), json.dumps(stamp).encode())
     page = folder / "index.html"
     if one_file:
         page = workshop.workroom / "letters" / f"{name}-proof-{edition.number}.html"
@@ -165,9 +206,7 @@ def make_proofs_of(
     return made
 
 
-def make_proofs(
-    workshop: Workshop, names: list[str], *, one_file: bool = False
-) -> list[MadeProof]:
+def make_proofs(workshop: Workshop, names: list[str], *, one_file: bool = False) -> list[MadeProof]:
     """The command `proof`: of the named orders, or of all that wait for one."""
     prepared = prepare_all(workshop, names)
     if not names:
@@ -187,7 +226,9 @@ def letter(workshop: Workshop, name: str, *, sent: bool) -> str:
         raise workshop.trouble[-1]
     state = signoff.state_of(facts_of(workshop, name, prepared[0]))[0]
     if state in ("draft", "stopped", "voided", "withdrawn", *CLOSED) or not path.is_file():
-        cure = "`proofgen orders` shows where it is" if state in CLOSED else f"proofgen proof {name}"
+        cure = (
+            "`proofgen orders` shows where it is" if state in CLOSED else f"proofgen proof {name}"
+        )
         raise SignoffError(f"{name} is {state}: there is no proof of it to send", cure)
     if sent:
         workshop.records.mark(name, "sent", workshop.now)

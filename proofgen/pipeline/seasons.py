@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
-from proofgen import artwork, catalogue, store
+import base64
+import json
+from collections.abc import Callable
+from typing import Any
+
+from proofgen import __version__, artwork, catalogue, store
 from proofgen.errors import MachineError, ShopError
 from proofgen.model import Blank, Design, Layout, PhotoUse, Season
 from proofgen.pipeline.pictures import content_name, jpeg
 from proofgen.pipeline.workshop import Workshop
 from proofgen.units import pixels
 
-VIEW_WIDTH = 900  # px; twice what a phone shows, common practice, no source
-VIEW_PPI = 130.0  # enough for VIEW_WIDTH across half a can
+VIEW_WIDTH = 720  # px; twice what a phone shows, common practice, no source
+CATALOGUE_QUALITY = 80
+VIEW_PPI = 110.0  # enough for VIEW_WIDTH across half a can
 
 
 def current_season(workshop: Workshop) -> Season | None:
@@ -49,20 +55,40 @@ def least_photo(layout: Layout, good_ppi: float) -> tuple[int, int] | None:
     )
 
 
-def _plates(design: Design, blank: Blank, layout: Layout) -> tuple[catalogue.Plate, ...]:
+def _views(layout: Layout) -> list[dict[str, Any]]:
+    """The good sides of a layout, as JPEGs in base64 so that the store can keep them."""
     rasters = artwork.paint(layout, VIEW_PPI)
+    return [
+        {
+            "label": view.label,
+            "jpeg": base64.b64encode(jpeg(view.image, CATALOGUE_QUALITY)).decode(),
+            "width_px": view.image.width,
+            "height_px": view.image.height,
+        }
+        for view in artwork.round_views(layout, rasters, VIEW_WIDTH)
+        if view.kind != "closure"  # a shop window shows the good sides
+    ]
+
+
+def _plates(
+    workshop: Workshop, design: Design, blank: Blank, layout: Layout
+) -> tuple[catalogue.Plate, ...]:
+    # A layout names its files' digests and every measure, so its own words are its key.
+    key = store.digest(b"catalogue views/1", __version__.encode(), repr(layout).encode())
+    views = workshop.store.get_json(key)
+    if views is None:
+        views = _views(layout)
+        workshop.store.put(key, json.dumps(views).encode())
     made = []
-    for view in artwork.round_views(layout, rasters, VIEW_WIDTH):
-        if view.kind == "closure":
-            continue  # a shop window shows the good sides
-        content = jpeg(view.image)
+    for view in views:
+        content = base64.b64decode(view["jpeg"])
         made.append(
             catalogue.Plate(
                 name=f"pictures/{content_name(content, 'jpg')}",
                 content=content,
-                alt=f"{design.title} on {blank.name}: {view.label}",
-                width_px=view.image.width,
-                height_px=view.image.height,
+                alt=f"{design.title} on {blank.name}: {view['label']}",
+                width_px=view["width_px"],
+                height_px=view["height_px"],
             )
         )
     return tuple(made)
@@ -81,7 +107,7 @@ def _offer(workshop: Workshop, design: Design, blank: Blank) -> catalogue.Offer:
         cloths=tuple(blank.cloth.colours),
         prices=tuple(sorted(design.offered[blank.id])),
         least_px=least_photo(layout, workshop.shop.settings.limits.good_ppi),
-        plates=_plates(design, blank, layout),
+        plates=_plates(workshop, design, blank, layout),
     )
 
 
@@ -94,7 +120,8 @@ def entry(workshop: Workshop, design: Design) -> catalogue.Entry:
     ]
     if not offers:
         raise ShopError(
-            f"the design “{design.title}” is offered on no blank", "name one under offered:",
+            f"the design “{design.title}” is offered on no blank",
+            "name one under offered:",
             design.place,
         )
     return catalogue.Entry(
@@ -132,7 +159,9 @@ def make_catalogue(workshop: Workshop) -> list[str]:
     )
     workshop.say("catalogue: pages and PDF")
     try:
-        files = catalogue.build(content, workshop.theme)
+        files = catalogue.build(
+            content, workshop.theme, remember=lambda page, make: _remembered(workshop, page, make)
+        )
     except MachineError as error:
         workshop.trouble.append(error)
         files = catalogue.build(content, workshop.theme, with_pdf=False)
@@ -141,6 +170,12 @@ def make_catalogue(workshop: Workshop) -> list[str]:
     if catalogue.PDF_NAME in files:
         told.append(f"Catalogue to print: site/{catalogue.PDF_NAME}")
     return told
+
+
+def _remembered(workshop: Workshop, page: str, make: Callable[[], bytes]) -> bytes:
+    """The booklet made from the same page before: its pictures are named by their content."""
+    key = store.digest(b"catalogue booklet/1", __version__.encode(), page.encode())
+    return workshop.store.get(key) or workshop.store.put(key, make())
 
 
 def _publish(workshop: Workshop, files: dict[str, bytes]) -> None:

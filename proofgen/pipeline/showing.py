@@ -10,16 +10,16 @@ from functools import cached_property
 from PIL import Image
 
 from proofgen import artwork, proof, signoff
-from proofgen.model import Finding, Line, Placed, Variant
+from proofgen.model import Finding, Limits, Line, Placed, Variant
 from proofgen.pipeline.pictures import fitted
 from proofgen.pipeline.preflight import Prepared
 from proofgen.pipeline.workshop import Workshop
 from proofgen.proof.letters import say_pieces
 from proofgen.units import number
 
-VIEW_WIDTH = 900  # px: the picture is the loud thing on the page
-FACE_WIDTH = 700
-FLAT_WIDTH = 1200
+VIEW_WIDTH = 720  # px: the picture is the loud thing on the page
+FACE_WIDTH = 600
+FLAT_WIDTH = 1100
 REAL_SIZE_MM = (85.0, 50.0)
 SHOWN_FACES = 60  # a longer guest list shows its words, and these many pictures
 TOLD = ("stop", "warn", "broken", "note")  # what the customer is told of the findings
@@ -58,11 +58,14 @@ def _title(workshop: Workshop, line: Line) -> str:
     return f"{design} on {workshop.shop.blanks[line.blank].name}, {line.cloth}"
 
 
-def _sharpness(placed: list[Placed], good: float) -> str:
+def _sharpness(placed: list[Placed], limits: Limits) -> str:
     ppi = min((p.ppi for p in placed if p.ppi is not None), default=None)
     if ppi is None:
         return ""
-    verdict = "sharp" if ppi >= good else "a little soft"
+    if ppi >= limits.good_ppi:
+        verdict = "sharp"
+    else:
+        verdict = "a little soft" if ppi >= limits.floor_ppi else "coarse"
     return f"Your photo has {number(ppi, 0)} pixels for every printed inch: {verdict}."
 
 
@@ -70,7 +73,9 @@ def _faces(shown: Shown, of_line: list[tuple[int, Variant]], title: str) -> list
     found = []
     for index, variant in of_line[:SHOWN_FACES]:
         panels = shown.panels(index)
-        for face in variant.layout.faces:
+        # What is drawn all the way round shows the front as well.
+        faces = ["round"] if "round" in variant.layout.faces else list(variant.layout.faces)
+        for face in faces:
             image = artwork.face_picture(variant.layout, panels, face)
             which = say_numbers(variant.pieces)
             found.append(
@@ -109,9 +114,7 @@ def _pair(shown: Shown, index: int, title: str) -> proof.Pair:
     panels = shown.panels(index)
     face = next(iter(layout.faces))
     pictures = {
-        on_cloth: fitted(
-            artwork.face_picture(layout, panels, face, cloth=on_cloth), FACE_WIDTH
-        )
+        on_cloth: fitted(artwork.face_picture(layout, panels, face, cloth=on_cloth), FACE_WIDTH)
         for on_cloth in (False, True)
     }
     line = shown.prepared.variants[index].line
@@ -152,7 +155,9 @@ def work_of(shown: Shown, workshop: Workshop, line: Line) -> proof.Work:
         )
         for view in artwork.round_views(layout, shown.panels(first), VIEW_WIDTH)
     ]
-    placed = [p for _, v in of_line for p in v.layout.layers]
+    order = ("front", "right", "closure", "back", "left")  # as it is turned in the hand
+    views.sort(key=lambda p: order.index(p.name.rsplit("-", 1)[1]))
+    placed = [p for _, v in of_line for p in v.layout.layers if p.kind == "photo"]
     return proof.Work(
         title=title,
         pieces=tuple(sorted(n for _, v in of_line for n in v.pieces)),
@@ -161,7 +166,7 @@ def work_of(shown: Shown, workshop: Workshop, line: Line) -> proof.Work:
         drawings=tuple(_drawings(shown, first, title)),
         pair=_pair(shown, first, title),
         real_size=_real_size(shown, first, title),
-        sharpness=_sharpness(placed, workshop.shop.settings.limits.good_ppi),
+        sharpness=_sharpness(placed, workshop.shop.settings.limits),
     )
 
 
@@ -221,8 +226,10 @@ def changes_of(shown: Shown) -> list[proof.Change]:
             cloth = _cloth_of(shown, name)
             pair = [
                 proof.picture(
-                    f"change-{when}", fitted(artwork.on_cloth(image, cloth), FACE_WIDTH),
-                    f"The artwork as it {verb}", f"Proof {edition.number}",
+                    f"change-{when}",
+                    fitted(artwork.on_cloth(image, cloth), FACE_WIDTH),
+                    f"The artwork as it {verb}",
+                    f"Proof {edition.number}",
                 )
                 for when, verb, image, edition in (
                     ("before", "was", then, shown.before),
@@ -236,9 +243,7 @@ def changes_of(shown: Shown) -> list[proof.Change]:
 
 def told_findings(findings: list[Finding]) -> list[Finding]:
     """The findings a customer should know of."""
-    return [
-        f for f in findings if f.status in TOLD and not f.check.startswith(FOR_THE_MAKER)
-    ]
+    return [f for f in findings if f.status in TOLD and not f.check.startswith(FOR_THE_MAKER)]
 
 
 def content_of(shown: Shown, workshop: Workshop) -> proof.ProofContent:

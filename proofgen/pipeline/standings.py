@@ -25,9 +25,7 @@ def facts_of(workshop: Workshop, name: str, prepared: Prepared | None) -> OrderF
     latest = records.latest(name)
     number = latest.number if latest else 0
     kinds = {e.kind for e in records.events(name) if e.edition == number}
-    same = bool(
-        latest and prepared and canonical(latest.document) == canonical(prepared.document)
-    )
+    same = bool(latest and prepared and canonical(latest.document) == canonical(prepared.document))
     return OrderFacts(
         order=name,
         has_stop=bool(prepared and prepared.stops),
@@ -39,7 +37,7 @@ def facts_of(workshop: Workshop, name: str, prepared: Prepared | None) -> OrderF
         today=workshop.today,
         pressed="pressed" in kinds,
         handed="handed-over" in kinds,
-        withdrawn="withdrawn" in kinds,
+        withdrawn=records.is_withdrawn(name),
         forgotten=records.is_forgotten(name),
     )
 

@@ -118,7 +118,7 @@ class Workshop:
 
 
 def demo_secret(what: str, order: str, number: int = 0) -> bytes:
-    """32 bytes that are the same on every machine: for show in the demo shop, secret from nobody."""
+    """32 bytes, the same on every machine: for show in the demo shop, secret from nobody."""
     return hashlib.sha256(f"demonstration only: {what} {order} {number}".encode()).digest()
 
 
@@ -135,4 +135,5 @@ def at_work(workshop: Workshop) -> Iterator[None]:
         for folder in (workshop.workroom, workshop.site, workshop.folder / "records"):
             store.sweep(folder)
         sweep_orders(workshop.folder)
+        workshop.records.tidy()
         yield

@@ -5,12 +5,14 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import permutations, product
 
 from proofgen.geometry import Rect
 
 LINE = 1.22  # distance of two lines of one label, in type sizes
 _WIDE = 0.54  # mean width of a letter in type sizes; generous, since the page's face is unknown
 _GAP = 0.7  # between a label and its leader's end or its neighbour, in type sizes
+_FEW = 4  # so many labels on one side are tried in every order
 _SIDE_LETTERS = 20  # a label at the side is broken after about so many letters
 
 
@@ -58,29 +60,58 @@ def _free(row: int, start: float, end: float, leader: float, taken: list[_Taken]
     return True
 
 
-def _rows(callouts: Sequence[Callout], whole: Rect, size: float, *, below: bool) -> list[Callout]:
-    """Labels above or below, from the right to the left: each begins (or ends) at its leader, in
-    the nearest row where it is clear. One further left can always go a row further out."""
+def _stacked(order: Sequence[Callout], begins: Sequence[bool], size: float) -> list[_Taken] | None:
+    """Each label in the nearest row where it is clear, in that order; None if one has no place.
+    `begins` tells of each whether it begins at its leader or ends there."""
     taken: list[_Taken] = []
-    found = []
     gap = _GAP * size
-    for callout in sorted(callouts, key=lambda c: -c.x):
+    for callout, starts in zip(order, begins, strict=True):
         wide = callout.width(size)
-        spots = [
-            (row, start)
-            for row in range(len(taken) + 1)
-            for start in (callout.x, callout.x - wide)
-            if _free(row, start - gap, start + wide + gap, callout.x, taken)
-        ]
-        inside = [s for s in spots if s[1] >= whole.x and s[1] + wide <= whole.right]
-        row, start = (inside or spots or [(len(taken), callout.x)])[0]
-        taken.append(_Taken(row, start, start + wide, callout.x))
-        off = size * (0.9 + 1.5 * row)
+        start = callout.x if starts else callout.x - wide
+        for row in range(len(taken) + 1):
+            if _free(row, start - gap, start + wide + gap, callout.x, taken):
+                taken.append(_Taken(row, start, start + wide, callout.x))
+                break
+        else:
+            return None
+    return taken
+
+
+def _best_rows(
+    callouts: Sequence[Callout], whole: Rect, size: float
+) -> list[tuple[Callout, _Taken, bool]]:
+    """The stacking that reaches least beyond the drawing, then has the fewest rows.
+
+    One always exists: from right to left, each label beginning at its leader.
+    """
+    from_right = sorted(callouts, key=lambda c: -c.x)
+    few = len(callouts) <= _FEW
+    orders = list(permutations(from_right)) if few else [tuple(from_right)]
+    ways = list(product((True, False), repeat=len(callouts))) if few else [(True,) * len(callouts)]
+    best: tuple[tuple[float, int], list[tuple[Callout, _Taken, bool]]] | None = None
+    for order, begins in product(orders, ways):
+        taken = _stacked(order, begins, size)
+        if taken is None:
+            continue
+        beyond = sum(max(whole.x - t.start, 0) + max(t.end - whole.right, 0) for t in taken)
+        cost = (round(beyond, 3), sum(t.row for t in taken))
+        if best is None or cost < best[0]:
+            best = (cost, list(zip(order, taken, begins, strict=True)))
+            if cost == (0, 0):
+                break
+    assert best is not None
+    return best[1]
+
+
+def _rows(callouts: Sequence[Callout], whole: Rect, size: float, *, below: bool) -> list[Callout]:
+    """Labels above or below the drawing, with straight leaders."""
+    found = []
+    for callout, taken, begins in _best_rows(callouts, whole, size) if callouts else []:
+        off = size * (0.9 + 1.5 * taken.row)
         if below:
             stop, text_y = whole.bottom + off, whole.bottom + off + 0.92 * size
         else:
             stop, text_y = whole.y - off, whole.y - off - 0.3 * size
-        begins = start == callout.x
         found.append(
             replace(
                 callout,

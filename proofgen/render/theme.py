@@ -101,6 +101,15 @@ class Theme:
         )
         return made
 
+    @functools.cached_property
+    def digest(self) -> str:
+        """SHA-256 over every file of the theme, hex: changes when a page might."""
+        total = hashlib.sha256(self.language.encode() + self.currency.encode())
+        for folder in self._folders:
+            for path in sorted(p for p in folder.rglob("*") if p.is_file()):
+                total.update(path.read_bytes())
+        return total.hexdigest()
+
     def date(self, day: date, long: bool = True) -> str:
         """A date in the theme's language."""
         return say_date(day, self.language, long)

@@ -52,19 +52,20 @@ class Keeping:
         """Write a payload; its digest."""
         content = canonical(dict(payload))
         digest = digest_of(content)
-        store.write(self._payload_path(order, kind, edition, digest), content, durable=True)
+        path = self._payload_path(order, kind, edition, digest)
+        store.write(path, content, durable=True, private=True)
         return digest
 
     def keep_document(self, order: str, document: Mapping[str, Any]) -> str:
         content = canonical(dict(document))
         digest = digest_of(content)
-        store.write(self._document_path(order, digest), content, durable=True)
+        store.write(self._document_path(order, digest), content, durable=True, private=True)
         return digest
 
     def keep_raster(self, order: str, content: bytes) -> str:
         """Write a raster's file; editions that share it share the file."""
         digest = digest_of(content)
-        store.write(self._raster_path(order, digest), content, durable=True)
+        store.write(self._raster_path(order, digest), content, durable=True, private=True)
         return digest
 
     @staticmethod

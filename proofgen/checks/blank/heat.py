@@ -32,7 +32,7 @@ def heat(subject: BlankSubject) -> Iterator[Said]:
     """Heat and time are known for every blank."""
     blank, press = subject.blank, subject.blank.press
     where = blank_where(blank, "press.heat", "press")
-    trial = f"Look at the maker’s sheet, or press a trial: proofgen trial {blank.id}"
+    trial = "Look at the maker’s sheet, or press a trial"
     if press is None:
         yield stop(
             "none",
