@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,25 +25,31 @@ def column_arcs(width_px: int) -> NDArray[np.float64]:
     return np.arcsin(edges) / (2 * math.pi)
 
 
-def roll(ring: Image.Image, centre: float, width_px: int, height_px: int) -> Image.Image:
-    """A ring of cloth (its picture once round) seen from one side, without shading.
+def spread(ring: Image.Image, width_px: int, height_px: int) -> Image.Image:
+    """A ring of cloth (its picture once round) at the scale `roll` takes it for views that wide:
+    a column and a half for each of the view's in the middle."""
+    fine = math.ceil(math.pi * width_px * 1.5)
+    return ring.convert("RGB").resize((fine, height_px), Image.Resampling.LANCZOS)
+
+
+def roll(ring: Image.Image, centre: float, width_px: int) -> Image.Image:
+    """A ring of cloth seen from one side, without shading, as high as the ring's picture.
 
     `centre` is the middle of the view as a share of the way round. Each column is the mean of the
     arc it covers, so that nothing flickers where the cloth turns away.
     """
-    fine = math.ceil(math.pi * width_px * 1.5)  # a column and a half for each in the middle
-    flat = ring.convert("RGB").resize((fine, height_px), Image.Resampling.LANCZOS)
+    fine = ring.width
     at = (column_arcs(width_px) + centre) * fine
     first = math.floor(at[0]) - 1
     columns = np.arange(first, math.ceil(at[-1]) + 2)
-    part = np.asarray(flat)[:, columns % fine].astype(np.float32)
-    total = np.zeros((height_px, len(columns) + 1, 3), dtype=np.float32)
+    part = np.asarray(ring)[:, columns % fine].astype(np.float32)
+    total = np.zeros((ring.height, len(columns) + 1, 3), dtype=np.float32)
     np.cumsum(part, axis=1, out=total[:, 1:])
     whole = np.floor(at - first).astype(int)
     rest = (at - first - whole)[None, :, None].astype(np.float32)
     reached = total[:, whole] + rest * part[:, whole]
-    mean = np.diff(reached, axis=1) / np.diff(at)[None, :, None]
-    return Image.fromarray(np.clip(np.rint(mean), 0, 255).astype(np.uint8))
+    mean = np.diff(reached, axis=1) / np.diff(at)[None, :, None].astype(np.float32)
+    return Image.fromarray((np.clip(mean, 0, 255) + 0.5).astype(np.uint8))
 
 
 def shaded(picture: Image.Image) -> Image.Image:
@@ -137,29 +144,34 @@ def sleeve_size(stand: Stand, width_px: int) -> tuple[int, int]:
     return wide, round(wide * stand.height / stand.across)
 
 
-def on_can(sleeve: Image.Image, stand: Stand, width_px: int, background: str) -> Image.Image:
-    """A rolled and shaded sleeve standing on its can, on a plain ground; RGB."""
-    per_mm = sleeve.width / stand.across
+@lru_cache(maxsize=4)
+def _scene(
+    stand: Stand, sleeve: tuple[int, int], width_px: int, background: str
+) -> tuple[Image.Image, Image.Image, tuple[int, int]]:
+    """The can on its ground, the sleeve's outline, and where the sleeve goes."""
+    wide, high = sleeve
+    per_mm = wide / stand.across
     above, margin = round(18 * per_mm), round(width_px * (1 - _SLEEVE_SHARE) / 2)
     ground = ImageColor.getrgb(background)[:3]
-    scene = Image.new("RGB", (width_px, margin + above + sleeve.height + margin), ground)
-    left, top = (width_px - sleeve.width) // 2, margin + above
-    shade = Image.new("L", scene.size, 0)
-    foot = top + sleeve.height
+    scene = Image.new("RGB", (width_px, margin + above + high + margin), ground)
+    left, top = (width_px - wide) // 2, margin + above
+    foot, soft = top + high, margin // 4
+    shade = Image.new("L", (width_px, 2 * margin), 0)
     ImageDraw.Draw(shade).ellipse(
-        (
-            left + margin // 3,
-            foot - margin // 4,
-            left + sleeve.width - margin // 3,
-            foot + margin // 4,
-        ),
-        fill=88,
+        (left + margin // 3, margin - soft, left + wide - margin // 3, margin + soft), fill=88
     )
     shade = shade.filter(ImageFilter.GaussianBlur(margin / 7))
-    scene.paste(tuple(c * 3 // 8 for c in ground), (0, 0), shade)
-    can = _can_top((sleeve.width, above), stand, per_mm)
+    scene.paste(tuple(c * 3 // 8 for c in ground), (0, foot - margin), shade)
+    can = _can_top((wide, above), stand, per_mm)
     scene.paste(can, (left, margin), can)
-    scene.paste(sleeve, (left, top), _outline(sleeve.size, stand.corner * per_mm))
+    return scene, _outline(sleeve, stand.corner * per_mm), (left, top)
+
+
+def on_can(sleeve: Image.Image, stand: Stand, width_px: int, background: str) -> Image.Image:
+    """A rolled and shaded sleeve standing on its can, on a plain ground; RGB."""
+    scene, outline, at = _scene(stand, sleeve.size, width_px, background)
+    scene = scene.copy()
+    scene.paste(sleeve, at, outline)
     return scene
 
 

@@ -127,14 +127,9 @@ def _sampled(
     return source.resize(size, Image.Resampling.LANCZOS, box=(left, top, right, bottom))
 
 
-@lru_cache(maxsize=4)
-def _picture(facts: PhotoFactsKey, wanted: tuple[int, int] | None) -> Image.Image:
-    return photos.open_pixels(facts.facts, wanted=wanted)
-
-
 @dataclass(frozen=True, slots=True)
-class PhotoFactsKey:
-    """Names opened pixels by the photo's content, so that like photos are decoded once."""
+class _Key:
+    """Names a picture by its content, so that like pictures are opened once."""
 
     sha256: str
     facts: PhotoFacts
@@ -143,7 +138,26 @@ class PhotoFactsKey:
         return hash(self.sha256)
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, PhotoFactsKey) and self.sha256 == other.sha256
+        return isinstance(other, _Key) and self.sha256 == other.sha256
+
+
+@lru_cache(maxsize=4)
+def _picture(key: _Key, wanted: tuple[int, int] | None) -> Image.Image:
+    return photos.open_pixels(key.facts, wanted=wanted)
+
+
+@lru_cache(maxsize=4)
+def _shown(
+    key: _Key,
+    wanted: tuple[int, int],
+    box: tuple[float, float, float, float],
+    size: tuple[int, int],
+) -> Image.Image:
+    """The part `box` (shares of the whole picture) at a size. Kept, since the pieces of a list of
+    names differ in their words alone."""
+    picture = _picture(key, wanted)
+    wide, high = picture.size
+    return _sampled(picture, (box[0] * wide, box[1] * high, box[2] * wide, box[3] * high), size)
 
 
 def _wanted(placed: Placed, scale: float) -> tuple[int, int]:
@@ -160,21 +174,20 @@ def _paint_picture(panel: Image.Image, placed: Placed, frame: _Frame) -> None:
     at = frame.span(placed.rect)
     if placed.crop is None or placed.photo is None or 0 in at.size:
         return
-    picture = _picture(PhotoFactsKey(placed.sha256, placed.photo), _wanted(placed, frame.scale))
-    kx, ky = picture.width / placed.photo.width_px, picture.height / placed.photo.height_px
-    crop = placed.crop
+    crop, photo = placed.crop, placed.photo
     x0, y0, x1, y1 = frame.share(placed.rect, at)
     box = (
-        (crop.x + x0 * crop.width) * kx,
-        (crop.y + y0 * crop.height) * ky,
-        (crop.x + x1 * crop.width) * kx,
-        (crop.y + y1 * crop.height) * ky,
+        (crop.x + x0 * crop.width) / photo.width_px,
+        (crop.y + y0 * crop.height) / photo.height_px,
+        (crop.x + x1 * crop.width) / photo.width_px,
+        (crop.y + y1 * crop.height) / photo.height_px,
     )
-    frame.set_down(panel, _sampled(picture, box, at.size), at)
+    piece = _shown(_Key(placed.sha256, photo), _wanted(placed, frame.scale), box, at.size)
+    frame.set_down(panel, piece, at)
 
 
 @lru_cache(maxsize=16)
-def _tile(key: PhotoFactsKey, size: tuple[int, int]) -> Image.Image:
+def _tile(key: _Key, size: tuple[int, int]) -> Image.Image:
     """One repeat at a size in px; its edges are worked out as if its neighbours were there."""
     tile = _picture(key, None)
     around = np.tile(np.asarray(tile), (3, 3, 1))
@@ -189,7 +202,7 @@ def _paint_pattern(panel: Image.Image, placed: Placed, frame: _Frame) -> None:
     at = frame.span(placed.rect)
     if placed.photo is None or 0 in at.size:
         return
-    key = PhotoFactsKey(placed.sha256, placed.photo)
+    key = _Key(placed.sha256, placed.photo)
     rect, wide = placed.rect, placed.repeat_mm
     high = wide * placed.photo.height_px / placed.photo.width_px
     start_x, start_y = (0.0, 0.0) if placed.fill else (rect.x, rect.y)

@@ -196,6 +196,7 @@ def round_views(
     ring, height = _ring(layout, rasters)
     stand = _stand(layout, height)
     wide, high = inround.sleeve_size(stand, width_px)
+    ring = inround.spread(ring, wide, high)
     views = []
     for (kind, label), turn in (
         (("front", "Front"), 0.0),
@@ -204,7 +205,7 @@ def round_views(
         (last, 0.5),
     ):
         centre = (front + turn) % 1.0
-        sleeve = inround.roll(ring, centre, wide, high)
+        sleeve = inround.roll(ring, centre, wide)
         for edge, beneath in _edges(layout):
             at = inround.turn_of(edge, centre)
             if at is not None:

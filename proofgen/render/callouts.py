@@ -53,9 +53,9 @@ def _free(row: int, start: float, end: float, leader: float, taken: list[_Taken]
     for other in taken:
         if other.row == row and start < other.end and other.start < end:
             return False
-        if other.row < row and other.start <= leader <= other.end:
+        if other.row < row and other.start < leader < other.end:
             return False
-        if other.row > row and start <= other.leader <= end:
+        if other.row > row and start < other.leader < end:
             return False
     return True
 

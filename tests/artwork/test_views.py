@@ -18,7 +18,7 @@ from proofgen.artwork import (
     real_size_crop,
     round_views,
 )
-from proofgen.artwork.inround import column_arcs, roll, turn_of
+from proofgen.artwork.inround import column_arcs, roll, spread, turn_of
 from proofgen.artwork.views import raster_ppi
 from proofgen.model import Blank, Layer, Layout
 from tests.artwork.scenes import (
@@ -108,7 +108,7 @@ def test_a_rolled_ramp_follows_the_formula_column_by_column() -> None:
     width, centre = 300, 0.5
     ramp = np.tile(np.linspace(0, 255, 2000), (4, 1)).astype(np.uint8)
     ring = Image.merge("RGB", [Image.fromarray(ramp)] * 3)
-    got = np.asarray(roll(ring, centre, width, 4))[1, :, 0].astype(float)
+    got = np.asarray(roll(spread(ring, width, 4), centre, width))[1, :, 0].astype(float)
     x = (np.arange(width) + 0.5) / width * 2 - 1
     expected = 255 * (centre + np.arcsin(x) / (2 * math.pi))
     assert np.abs(got - expected)[5:-5].max() < 1.2
@@ -123,7 +123,7 @@ def test_the_four_views_close_the_ring() -> None:
         for start in (i * 200 - 100, i * 200 + 700):
             ring.paste(ink, (start, 0, start + 200, 4))
     for i, ink in enumerate(inks):
-        view = roll(ring, i / 4, 200, 4)
+        view = roll(spread(ring, 200, 4), i / 4, 200)
         assert view.getpixel((100, 1)) == ink
         assert view.getpixel((0, 1)) == inks[(i - 1) % 4]
         assert view.getpixel((199, 1)) == inks[(i + 1) % 4]
