@@ -47,7 +47,8 @@ def build(
 ) -> dict[str, bytes]:
     """Every file of the catalogue by its address below the site's root; pictures come first.
 
-    `remember` may give back the booklet it made from the same page before. MachineError when a PDF is wanted and this machine cannot make one.
+    `remember` may give back the booklet it made from the same page before.
+    MachineError when a PDF is wanted and this machine cannot make one.
     """
     styles = ("base", "catalogue")
     files: dict[str, bytes] = {}
