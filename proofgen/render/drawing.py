@@ -217,7 +217,8 @@ def _leader(callout: Callout, pen: Pen, over: Pen | None, inside: Rect, dot: flo
     drawn = ""
     if over is not None:
         drawn += over.with_ink(_WASH).path(near, weight=2.6)
-    inner = over or pen
+    on_edge = y in (inside.y, inside.bottom)
+    inner = pen if over is None or on_edge else over
     drawn += inner.path(near, weight=0.7) + pen.path(far, weight=0.7)
     return drawn + (
         f'<circle cx="{_n(x)}" cy="{_n(y)}" r="{_n(dot)}" fill="{inner.ink}" stroke="none"/>'
