@@ -10,11 +10,13 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 
+from proofgen.geometry.allowance import rounded_down, rounded_up
 from proofgen.geometry.plane import Rect, Size
 
 CONSTRUCTIONS = ("wrap", "fold", "sewn", "flat")
 # The panel of a fold holds both faces at once.
 BOTH_FACES = "front and back"
+_HAIR = 1e-9  # mm: a float's last digit is no reason to refuse a blank
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -142,27 +144,6 @@ def plan_wrap(
     face = Rect(start, 0.0, around, high)
     front = Rect(face.centre_x - around / 4, 0.0, around / 2, high)
     hidden = Rect(0.0 if on_top == "right" else around, 0.0, max(overlap, 0.0), high)
-    problems = []
-    fits = (around + shortest) / across
-    if overlap < shortest - 1e-9:
-        problems.append(
-            (
-                "length",
-                f"the cloth is {full:.1f} mm long after the press and the way round is "
-                f"{around:.1f} mm, so the ends overlap by {overlap:.1f} mm; "
-                f"{shortest:.1f} mm is the least that holds",
-                f"use a blank at least {fits:.1f} mm long",
-            )
-        )
-    elif overlap > widest + 1e-9:
-        problems.append(
-            (
-                "length",
-                f"the ends overlap by {overlap:.1f} mm but the closure is only {widest:.1f} mm "
-                "wide, so the loose end has nothing to hold on to",
-                f"use a blank {fits:.1f} mm long, or a wider closure",
-            )
-        )
     # In the face's frame the cloth runs from -start to full - start.
     whole_cloth = Rect(-start, 0.0, full, high).grown(bleed, bleed, bleed, bleed)
     front_fill = Rect(0.0, 0.0, front.width, high).grown(bleed, bleed, bleed, bleed)
@@ -184,8 +165,43 @@ def plan_wrap(
         overlap=overlap,
         on_top=on_top,
         front_centre=face.centre_x,
-        problems=tuple(problems),
+        problems=_closes(full, around, shortest, widest, across),
     )
+
+
+def _closes(
+    full: float, around: float, shortest: float, widest: float, across: float
+) -> tuple[tuple[str, str, str], ...]:
+    """Whether a wrap's ends meet as they should; lengths of cures are those of a new blank."""
+    overlap = full - around
+    least, most = rounded_up((around + shortest) / across), rounded_down((around + widest) / across)
+    if overlap < shortest - _HAIR:
+        meet = (
+            f"the ends overlap by {overlap:.1f} mm"
+            if overlap >= 0
+            else f"the ends do not meet: {-overlap:.1f} mm are missing"
+        )
+        return (
+            (
+                "length",
+                f"the cloth is {full:.1f} mm long after the press and the way round is "
+                f"{around:.1f} mm, so {meet}; {shortest:.1f} mm of overlap is the least that "
+                f"holds, so it is {rounded_up(shortest - overlap):.1f} mm too short",
+                f"use a blank at least {least:.1f} mm long",
+            ),
+        )
+    if overlap > widest + _HAIR:
+        fits = f"{least:.1f} to {most:.1f} mm" if most >= least else f"about {most:.1f} mm"
+        return (
+            (
+                "length",
+                f"the ends overlap by {overlap:.1f} mm but the closure is only {widest:.1f} mm "
+                f"wide, so the loose end has nothing to hold on to: the cloth is "
+                f"{rounded_up(overlap - widest):.1f} mm too long",
+                f"use a blank {fits} long, or a wider closure",
+            ),
+        )
+    return ()
 
 
 def plan_fold(
