@@ -1,25 +1,16 @@
-"""A browser for the proof's page, and the page itself in a folder."""
+"""The proof's page in a folder, and a way to open it in the browser."""
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from proofgen.proof import ProofContent, build
 from proofgen.render import Theme
 from tests.proof.sample import content
-
-ARGUMENTS = [
-    "--headless=new",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-background-networking",
-    "--no-first-run",
-]
 
 
 @pytest.fixture(scope="session")
@@ -39,17 +30,6 @@ def page_file(sample: ProofContent, theme: Theme, tmp_path_factory: pytest.TempP
     for name, data in build(sample, theme, with_pdf=False).items():
         (folder / name).write_bytes(data)
     return folder / "index.html"
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    program = shutil.which("chromium") or shutil.which("google-chrome")
-    if not program:
-        pytest.skip("no Chromium on this machine")
-    with sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=program, args=ARGUMENTS)
-        yield running
-        running.close()
 
 
 @pytest.fixture
