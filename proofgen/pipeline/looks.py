@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import difflib
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
 from proofgen import artwork, checks
 from proofgen.errors import ShopError, UsageError
+from proofgen.geometry import CAN_PLAY, Plan, Shift, cans_that_fit, way_round, wrap_shift
 from proofgen.model import BLOCKING, Blank, Limits
 from proofgen.shop import built_in_blanks, read_shop
 
@@ -53,6 +55,36 @@ def look(folder: Path, photo: Path, blank: str | None) -> tuple[dict[str, Any], 
     return document, any(f.status in BLOCKING for f in findings)
 
 
+def _allowance(blank: Blank, plan: Plan) -> dict[str, Any] | None:
+    """What a millimetre of cloth or another can of its kind moves; all finished mm."""
+    if blank.vessel_mm is None or plan.way_round is None:
+        return None
+    if blank.closure is None or plan.overlap is None or plan.on_top is None:
+        around = way_round(blank.vessel_mm, blank.thickness_mm)
+        return {
+            "can_mm": blank.vessel_mm,
+            "can_way_round_mm": around,
+            "faces_mm": plan.way_round,
+            "stretch_mm": around - plan.way_round,
+        }
+    thicker = wrap_shift(plan.on_top, thickness=1.0)
+    other = wrap_shift(plan.on_top, diameter=CAN_PLAY)
+    held = (blank.closure.shortest_mm, blank.closure.width_mm * (1 - blank.shrink[0]))
+    play = abs(thicker.overlap) + abs(other.overlap)
+    return {
+        "thicker": {"by_mm": 1.0, **_in_mm(thicker)},
+        "other_can": {"by_mm": CAN_PLAY, **_in_mm(other)},
+        "overlap_between_mm": [plan.overlap - play, plan.overlap + play],
+        "overlap_allowed_mm": list(held),
+        "cans_mm": list(cans_that_fit(plan.way_round + plan.overlap, blank.thickness_mm, *held)),
+    }
+
+
+def _in_mm(shift: Shift) -> dict[str, float]:
+    """A shift under the names of the blank's document."""
+    return {f"{key}_mm": value for key, value in asdict(shift).items()}
+
+
 def blank_document(blank: Blank) -> dict[str, Any]:
     """The document proofgen/blank/1, all finished mm."""
     plan = blank.plan()
@@ -66,6 +98,7 @@ def blank_document(blank: Blank) -> dict[str, Any]:
         "height_mm": first.height,
         "way_round_mm": plan.way_round,
         "overlap_mm": plan.overlap,
+        "allowance": _allowance(blank, plan),
         "faces": [
             {
                 "name": face.name,

@@ -14,8 +14,8 @@ from proofgen.pipeline.pictures import content_name, jpeg
 from proofgen.pipeline.workshop import Workshop
 from proofgen.units import pixels
 
-VIEW_WIDTH = 720  # px; twice what a phone shows, common practice, no source
-CATALOGUE_QUALITY = 80
+VIEW_WIDTH = 640  # px; twice what a phone shows, common practice, no source
+CATALOGUE_QUALITY = 78
 VIEW_PPI = 110.0  # enough for VIEW_WIDTH across half a can
 
 

@@ -17,9 +17,9 @@ from proofgen.pipeline.workshop import Workshop
 from proofgen.proof.letters import say_pieces
 from proofgen.units import number
 
-VIEW_WIDTH = 720  # px: the picture is the loud thing on the page
-FACE_WIDTH = 600
-FLAT_WIDTH = 1100
+VIEW_WIDTH = 640  # px: the picture is the loud thing on the page
+FACE_WIDTH = 520
+FLAT_WIDTH = 1000
 REAL_SIZE_MM = (85.0, 50.0)
 SHOWN_FACES = 60  # a longer guest list shows its words, and these many pictures
 TOLD = ("stop", "warn", "broken", "note")  # what the customer is told of the findings

@@ -179,7 +179,7 @@ def picture(
     alt: str,
     caption: str = "",
     *,
-    quality: int = 88,
+    quality: int = 84,
     lossless: bool = False,
 ) -> Picture:
     """A Picture from pixels: JPEG (4:4:4, `quality`), or PNG where it is `lossless`.

@@ -1,0 +1,131 @@
+"""The demo is what the real command builds from content/: text byte for byte, pictures nearly."""
+
+from __future__ import annotations
+
+import io
+import re
+from pathlib import Path
+
+import numpy as np
+import pikepdf
+import pytest
+from PIL import Image
+
+from proofgen.cli import main
+from proofgen.pipeline import open_workshop, standings
+from proofgen.signoff import STATES
+
+HOUSE = Path(__file__).parent.parent
+SITE = HOUSE / "site_demo"
+# Another version of a picture library rounds differently; a wrong picture is far outside this.
+MEAN_CODES, WORST_SHARE = 1.5, 0.01
+LARGEST = 20_000_000  # bytes of site_demo; a limit of ours, so that it stays small to carry
+
+# A picture's name carries its digest, so names are compared without it.
+NAMED = re.compile(r"\b[0-9a-f]{16}(?=\.(?:jpg|png|pdf)\b)")
+
+
+@pytest.fixture(scope="module")
+def built(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("demo") / "demo"
+    assert main(["--quiet", "demo", str(folder)]) == 0
+    return folder
+
+
+def by_plain_name(site: Path) -> dict[str, Path]:
+    files = [p for p in sorted(site.rglob("*")) if p.is_file()]
+    found: dict[str, Path] = {}
+    for path in files:
+        name = NAMED.sub("#", path.relative_to(site).as_posix())
+        while name in found:  # the catalogue's pictures have nothing but their digest
+            name += "+"
+        found[name] = path
+    return found
+
+
+def pixels(content: bytes) -> np.ndarray:
+    with Image.open(io.BytesIO(content)) as image:
+        return np.asarray(image.convert("RGB"), dtype=float)
+
+
+@pytest.mark.whole
+def test_every_state_has_an_order(built):
+    told = standings(open_workshop(built))["orders"]
+    assert {one["state"] for one in told} == set(STATES)
+
+
+@pytest.mark.whole
+def test_site_demo_is_what_the_command_builds(built):
+    fresh, kept = by_plain_name(built / "site"), by_plain_name(SITE)
+    assert sorted(fresh) == sorted(kept)
+    for name, path in fresh.items():
+        if path.suffix in (".html", ".txt", ".xml", ".svg"):
+            ours, theirs = (NAMED.sub("#", p.read_text("utf-8")) for p in (path, kept[name]))
+            assert ours == theirs, name
+
+
+@pytest.mark.whole
+def test_pictures_of_site_demo_show_the_same(built):
+    fresh, kept = by_plain_name(built / "site"), by_plain_name(SITE)
+    proofs = [n for n in fresh if n.endswith(".jpg") and n.startswith("p/")]
+    assert len(proofs) > 40
+    for name in proofs:
+        ours, theirs = pixels(fresh[name].read_bytes()), pixels(kept[name].read_bytes())
+        assert ours.shape == theirs.shape, name
+        off = np.abs(ours - theirs).max(axis=2)
+        assert off.mean() <= MEAN_CODES, name
+        assert (off > 24).mean() <= WORST_SHARE, name
+    # The catalogue's pictures carry no other name than their digest: page by page, in order.
+    for page in sorted((SITE / "designs").glob("*.html")):
+        shown = [
+            re.findall(r'src="\.\./(pictures/[^"]+)"', p.read_text("utf-8"))
+            for p in (built / "site/designs" / page.name, page)
+        ]
+        assert len(shown[0]) == len(shown[1])
+        for new, old in zip(*shown, strict=True):
+            ours = pixels((built / "site" / new).read_bytes())
+            theirs = pixels((SITE / old).read_bytes())
+            assert ours.shape == theirs.shape
+            assert np.abs(ours - theirs).mean() <= MEAN_CODES, old
+
+
+@pytest.mark.whole
+def test_pdfs_of_site_demo_have_the_same_pages(built):
+    fresh, kept = by_plain_name(built / "site"), by_plain_name(SITE)
+    names = [n for n in fresh if n.endswith(".pdf")]
+    assert len(names) > 5
+    for name in names:
+        with pikepdf.open(fresh[name]) as ours, pikepdf.open(kept[name]) as theirs:
+            assert len(ours.pages) == len(theirs.pages), name
+            assert ours.docinfo.get("/Title") == theirs.docinfo.get("/Title"), name
+
+
+@pytest.mark.whole
+def test_sheets_are_made_for_signed_orders_alone(built):
+    told = standings(open_workshop(built))["orders"]
+    signed = {one["order"] for one in told if one["state"] == "signed"}
+    sheets = sorted(p.name for p in (built / "workroom" / "press").iterdir())
+    assert sheets
+    assert {n.removesuffix("-ticket.pdf") for n in sheets if "ticket" in n} == signed
+    for name in sheets:
+        assert name.startswith((*signed, "shared-")), name
+
+
+@pytest.mark.whole
+def test_building_again_changes_nothing(built):
+    before = {p: p.stat().st_mtime_ns for p in built.rglob("*") if p.is_file()}
+    assert main(["--quiet", "demo", str(built)]) == 0
+    after = {p: p.stat().st_mtime_ns for p in built.rglob("*") if p.is_file()}
+    changed = [p for p in after if before.get(p) != after[p] and p.name != ".lock"]
+    assert not changed
+    assert set(before) == set(after)
+
+
+def test_site_demo_is_small_and_holds_no_fonts():
+    files = [p for p in SITE.rglob("*") if p.is_file()]
+    assert sum(p.stat().st_size for p in files) < LARGEST
+    assert {p.suffix for p in files} <= {".html", ".jpg", ".png", ".pdf", ".svg", ".xml", ".txt"}
+
+
+def test_the_carried_records_are_whole():
+    assert open_workshop(HOUSE / "content").records.verify() == []
