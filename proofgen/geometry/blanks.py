@@ -58,7 +58,8 @@ class Canvas:
     """A face a design may draw on: its finished size and how it lands on the panels.
 
     `fill` is what a layer with `at: fill` covers (the face with its bleed) and `aim` the point a
-    photo's focus is steered to, both in the face's frame, where (0, 0) is the face's top left.
+    photo's focus is steered to (the fill's middle; all round a wrap, the front's), both in the
+    face's frame, where (0, 0) is the face's top left.
     """
 
     name: str
@@ -116,7 +117,7 @@ def _whole(name: str, panel: str, rect: Rect, fill: Rect, aim_x: float, turn: in
         name=name,
         size=Size(rect.width, rect.height),
         fill=fill,
-        aim=(aim_x, rect.height / 2),
+        aim=(aim_x, fill.centre_y),
         parts=(Part(panel=panel, source=fill, target=target, turn=turn),),
     )
 
@@ -250,7 +251,7 @@ def plan_fold(
         name="round",
         size=Size(2 * face_wide, face_high),
         fill=round_fill,
-        aim=(face_wide, face_high / 2),
+        aim=(face_wide, round_fill.centre_y),
         parts=(
             halves[0],
             Part(
