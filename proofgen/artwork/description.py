@@ -77,6 +77,8 @@ def _layer(placed: Placed) -> dict[str, Any]:
         layer["focus"] = [_n(v) for v in placed.focus] if placed.focus else None
     if placed.kind == "pattern":
         layer["repeat"] = _n(placed.repeat_mm)
+        if placed.lay != "straight":  # left out otherwise: proofs signed before it existed hold
+            layer["lay"] = placed.lay
     if placed.kind == "words":
         layer |= {
             "slot": placed.slot,

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from proofgen.artwork import photos
 from proofgen.artwork.focus import choose_focus
+from proofgen.artwork.repeats import whole_repeats
 from proofgen.artwork.words import missing_letters, set_words, tidy
 from proofgen.errors import ProofgenError, ShopError
 from proofgen.geometry import Canvas, Plan, Rect, Size, cover_crop
@@ -189,19 +190,20 @@ def _place_art(desk: Desk, layer: Layer, canvas: Canvas) -> Placed:
 
 
 def _place_pattern(desk: Desk, layer: Layer, canvas: Canvas, plan: Plan) -> Placed:
-    """A repeat that goes round a wrap is scaled so that whole repeats meet at the closure."""
+    """A repeat that goes all the way round is scaled so that it meets itself there."""
     facts = _design_picture(desk, layer)
     if layer.repeat_mm <= 0:
         raise ShopError(
             "this pattern does not say how wide one repeat is", "add repeat: 20 mm", layer.place
         )
-    repeat = layer.repeat_mm
-    if plan.construction == "wrap" and canvas.name == "round" and layer.at is None:
-        assert plan.way_round is not None
-        repeat = plan.way_round / max(1, round(plan.way_round / repeat))
+    rect = _rect(layer, canvas)
+    repeat, times = layer.repeat_mm, 0
+    if canvas.name == "round" and rect.x <= 0 and rect.right >= canvas.size.width:
+        times = whole_repeats(canvas.size.width, repeat, layer.lay)
+        repeat = canvas.size.width / times
     return Placed(
         kind="pattern",
-        rect=_rect(layer, canvas),
+        rect=rect,
         face=canvas.name,
         fill=layer.at is None,
         file=layer.file,
@@ -212,6 +214,8 @@ def _place_pattern(desk: Desk, layer: Layer, canvas: Canvas, plan: Plan) -> Plac
         repeat_mm=repeat,
         repeat_asked_mm=layer.repeat_mm,
         place=layer.place,
+        lay=layer.lay,
+        repeats_round=times,
     )
 
 

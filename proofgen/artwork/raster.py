@@ -15,6 +15,7 @@ import numpy as np
 from PIL import Image, ImageColor, ImageFile
 
 from proofgen.artwork import photos
+from proofgen.artwork.repeats import cells, turned_over, with_neighbours
 from proofgen.artwork.words import line_mask
 from proofgen.errors import ProofgenError
 from proofgen.geometry import BOTH_FACES, Part, Plan, Rect, Size
@@ -187,12 +188,11 @@ def _paint_picture(panel: Image.Image, placed: Placed, frame: _Frame) -> None:
 
 
 @lru_cache(maxsize=16)
-def _tile(key: _Key, size: tuple[int, int]) -> Image.Image:
-    """One repeat at a size in px; its edges are worked out as if its neighbours were there."""
+def _tile(key: _Key, size: tuple[int, int], lay: str) -> Image.Image:
+    """One repeat at a size in px; its edges are worked out with its neighbours there."""
     tile = _picture(key, None)
-    around = np.tile(np.asarray(tile), (3, 3, 1))
     wide, high = tile.size
-    return Image.fromarray(around).resize(
+    return with_neighbours(tile, lay).resize(
         size, Image.Resampling.LANCZOS, box=(wide, high, 2 * wide, 2 * high)
     )
 
@@ -203,27 +203,20 @@ def _paint_pattern(panel: Image.Image, placed: Placed, frame: _Frame) -> None:
     if placed.photo is None or 0 in at.size:
         return
     key = _Key(placed.sha256, placed.photo)
-    rect, wide = placed.rect, placed.repeat_mm
+    wide = placed.repeat_mm
     high = wide * placed.photo.height_px / placed.photo.width_px
-    start_x, start_y = (0.0, 0.0) if placed.fill else (rect.x, rect.y)
+    start = (0.0, 0.0) if placed.fill else (placed.rect.x, placed.rect.y)
     turned = frame.part.turn == 180
     piece = Image.new("RGBA", at.size)
-    for row in range(
-        math.floor((rect.y - start_y) / high), math.ceil((rect.bottom - start_y) / high - _HAIR)
-    ):
-        for col in range(
-            math.floor((rect.x - start_x) / wide), math.ceil((rect.right - start_x) / wide - _HAIR)
-        ):
-            cell = Rect(start_x + col * wide, start_y + row * high, wide, high)
-            left, top, right, bottom = (_nearest(edge) for edge in frame.box(cell))
-            if right <= left or bottom <= top:
-                continue
-            if right <= at.left or left >= at.right or bottom <= at.top or top >= at.bottom:
-                continue
-            x, y = (
-                (at.right - right, at.bottom - bottom) if turned else (left - at.left, top - at.top)
-            )
-            piece.paste(_tile(key, (right - left, bottom - top)), (x, y))
+    for cell in cells(placed.rect, start, wide, high, placed.lay):
+        left, top, right, bottom = (_nearest(e + _HAIR) for e in frame.box(cell.rect))
+        if right <= left or bottom <= top:
+            continue
+        if right <= at.left or left >= at.right or bottom <= at.top or top >= at.bottom:
+            continue
+        x, y = (at.right - right, at.bottom - bottom) if turned else (left - at.left, top - at.top)
+        tile = _tile(key, (right - left, bottom - top), placed.lay)
+        piece.paste(turned_over(tile, cell), (x, y))
     frame.set_down(panel, piece, at)
 
 

@@ -8,7 +8,15 @@ from proofgen.model.blank import (
     Cloth,
     PressSetting,
 )
-from proofgen.model.design import ALIGNMENTS, LAYER_KINDS, Amount, Box, Design, Layer
+from proofgen.model.design import (
+    ALIGNMENTS,
+    LAYER_KINDS,
+    PATTERN_LAYS,
+    Amount,
+    Box,
+    Design,
+    Layer,
+)
 from proofgen.model.finding import BLOCKING, STATUSES, Finding, OrderFindings, blocks, worst
 from proofgen.model.layout import Layout, Placed, TextRun, Variant
 from proofgen.model.order import Customer, Line, Order, PhotoUse, Piece
@@ -21,6 +29,7 @@ __all__ = [
     "FINISHES",
     "HEAT_SOURCES",
     "LAYER_KINDS",
+    "PATTERN_LAYS",
     "STATUSES",
     "Amount",
     "Blank",

@@ -12,6 +12,10 @@ from proofgen.geometry import Rect, Size
 
 LAYER_KINDS = ("colour", "pattern", "art", "photo", "words")
 ALIGNMENTS = ("left", "centre", "right")
+# How the repeats of a pattern lie beside each other: in rows and columns; every other one turned
+# over, so that edges always meet; every other column half a repeat lower; every other row half a
+# repeat to the side.
+PATTERN_LAYS = ("straight", "mirrored", "half-drop", "brick")
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +63,7 @@ class Layer:
     align: str = "centre"  # words
     text: str = ""  # words that are part of the design, when there is no slot
     place: Place = Place("")
+    lay: str = "straight"  # pattern: one of PATTERN_LAYS
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

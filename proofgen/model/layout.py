@@ -56,6 +56,8 @@ class Placed:
     fits: bool = True  # words stay inside their box
     align: str = "centre"
     place: Place = Place("")
+    lay: str = "straight"  # pattern: one of PATTERN_LAYS
+    repeats_round: int = 0  # pattern: whole repeats that go round; 0 where it goes round nothing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,7 +8,16 @@ from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
 
-from proofgen.model import ALIGNMENTS, LAYER_KINDS, Amount, Blank, Box, Design, Layer
+from proofgen.model import (
+    ALIGNMENTS,
+    LAYER_KINDS,
+    PATTERN_LAYS,
+    Amount,
+    Blank,
+    Box,
+    Design,
+    Layer,
+)
 from proofgen.shop.getters import (
     MOST_TEXT,
     Record,
@@ -144,6 +153,7 @@ def _layer(item: Record, folder: Path, home: str) -> Layer | None:
                 at=at,
                 file=read_file(part, "file", folder, home),
                 repeat_mm=part.length("repeat", least=0.5, most=_MOST_MM),
+                lay=part.choice("lay", PATTERN_LAYS, "straight"),
                 place=place,
             )
         return _words(part, at)

@@ -84,6 +84,9 @@ def _picture(old: Layer, new: Layer, name: str) -> list[str]:
         )  # fmt: skip
     elif [old.get(k) for k in ("crop", "focus")] != [new.get(k) for k in ("crop", "focus")]:
         told.append(f"{name} is cut differently")
+    lays = [layer.get("lay", "straight") for layer in (old, new)]
+    if lays[0] != lays[1]:
+        told.append(f"{name} was laid {lays[0]}, is now laid {lays[1]}")
     for key, what in (("zoom", "zoom"), ("repeat", "repeat")):
         if old.get(key) != new.get(key):
             unit = " mm" if key == "repeat" else ""

@@ -175,7 +175,23 @@ def test_a_pattern_round_a_can_becomes_whole_repeats(tmp_path: Path) -> None:
     assert got[0].repeat_mm == pytest.approx(217.0840529 / 11)
     assert got[0].repeat_asked_mm == 20
     assert [p.repeat_mm for p in got[1:]] == [20, 20]
+    assert [p.repeats_round for p in got] == [11, 0, 0]
     assert laid(FOLD, {"front": (fill,)}).layers[0].repeat_mm == 20
+    band = replace(fill, at=share(0, 0.7, 1, 0.2))
+    assert laid(CAN_WRAP, {"round": (band,)}).layers[0].repeats_round == 11
+    # Two faces of 10 mm, side by side: 20 mm round the side seams.
+    assert laid(FOLD, {"round": (replace(fill, repeat_mm=3),)}).layers[0].repeats_round == 7
+
+
+@pytest.mark.parametrize(
+    ("lay", "repeats"), [("straight", 11), ("brick", 11), ("mirrored", 10), ("half-drop", 10)]
+)
+def test_every_other_column_needs_an_even_number(tmp_path: Path, lay: str, repeats: int) -> None:
+    file = saved(picture("RG__ B___"), tmp_path / "tile.png")
+    layer = Layer(kind="pattern", file=file, repeat_mm=20, lay=lay)
+    got = laid(CAN_WRAP, {"round": (layer,)}).layers[0]
+    assert (got.repeats_round, got.lay) == (repeats, lay)
+    assert got.repeat_mm == pytest.approx(217.0840529 / repeats)
 
 
 def test_art_in_a_box_shows_whole_and_undistorted(tmp_path: Path) -> None:

@@ -249,7 +249,8 @@ SEAM = [
 
 
 def _pattern(repeat: float, asked: float, on=None, **changes) -> object:
-    placed = layer("pattern", Rect(0, 0, 90, 90), fill=True, repeat_mm=repeat, **changes)
+    rect = changes.pop("rect", Rect(-29, -6, 252, 112))
+    placed = layer("pattern", rect, fill=True, repeat_mm=repeat, **changes)
     return given(layout(replace(placed, repeat_asked_mm=asked), on=on))
 
 
@@ -278,7 +279,42 @@ PATTERN = [
     ),
     Case("layout/pattern", "on a coaster", _pattern(20.0, 20.0, on=FLAT, face="front"), (PASS,)),
     Case(
-        "layout/pattern", "over a fold", _pattern(20.0, 20.0, on=FOLD), (("note", "both-upright"),)
+        "layout/pattern",
+        "a band that does not go round",
+        _pattern(20.0, 20.0, rect=Rect(10, 10, 90, 20)),
+        (PASS,),
+    ),
+    Case(
+        "layout/pattern",
+        "round a fold",
+        _pattern(20.0, 20.0, on=FOLD),
+        (("note", "both-upright"), ("note", "may-shift")),
+        ("upright on the front and on the back", "starts again there the other way up"),
+    ),
+    Case(
+        "layout/pattern",
+        "on the back of a fold",
+        _pattern(20.0, 20.0, on=FOLD, face="back"),
+        (("note", "both-upright"),),
+        ("stands upright on the back when",),
+    ),
+    Case("layout/pattern", "front of a fold", _pattern(20.0, 20.0, on=FOLD, face="front"), (PASS,)),
+    Case(
+        "layout/pattern",
+        "half-drop, an even number",
+        _pattern(WAY / 10, 21.0, lay="half-drop", repeats_round=10),
+        (("note", "scaled"),),
+        ("10 repeats go round, an even number because it is laid half-drop (every other",),
+    ),
+    Case(
+        "layout/pattern",
+        "mirrored, an odd number",
+        _pattern(WAY / 11, WAY / 11, lay="mirrored"),
+        (("warn", "does-not-meet"),),
+        ("out by 19.7 mm", "an even number of times"),
+    ),
+    Case(
+        "layout/pattern", "brick, an odd number", _pattern(WAY / 11, WAY / 11, lay="brick"), (PASS,)
     ),
     Case("layout/pattern", "not a pattern", given(layout(photo())), (PASS,)),
     Case("layout/pattern", "nothing", given(layout()), (NOT_NEEDED,)),

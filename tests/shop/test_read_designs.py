@@ -38,6 +38,7 @@ PHOTO = "    - photo: {slot: photo, at: fill}\n"
         (PHOTO, "    - pattern: {file: wave.png}\n", 8, "lacks repeat"),
         (PHOTO, "    - pattern: {file: wave.png, repeat: 0 mm}\n", 8, "at least 0.5 mm"),
         (PHOTO, "    - pattern: {file: wav.png, repeat: 24 mm}\n", 8, "did you mean “wave.png”?"),
+        (PHOTO, "    - pattern: {file: a.png, repeat: 9 mm, lay: brik}\n", 8, "mean “brick”?"),
         ("at: [10 %, 70 %, 80 %, 20 %]", "at: fill", 9, "need a box"),
         ("at: [10 %, 70 %, 80 %, 20 %]", "at: [10 %, 70 %, 80 %]", 9, "four amounts"),
         ("at: [10 %, 70 %, 80 %, 20 %]", "at: [10, 70 %, 80 %, 20 %]", 9, "not an amount"),
@@ -85,6 +86,7 @@ def test_art_pattern_and_placed_colour(make_shop: MakeShop) -> None:
         '    - colour: {colour: "#ABC", at: [0 %, 0 %, 50 %, 100 %]}\n'
         '    - {colour: "#123456", at: [0 mm, 0 mm, 5 mm, 5 mm]}\n'
         "    - pattern: {file: wave.png, repeat: 24 mm, at: fill}\n"
+        "    - pattern: {file: wave.png, repeat: 24 mm, lay: half-drop}\n"
         "    - art: {file: art/gull.png, at: [-5 mm, 0 %, 50 %, 50 %]}\n"
         "    - words: {text: '12:30', at: [0 %, 0 %, 10 %, 10 %], size: 12 pt}\n",
     )
@@ -99,10 +101,11 @@ def test_art_pattern_and_placed_colour(make_shop: MakeShop) -> None:
     )
     assert shop.faults == ()
     design = shop.designs["art"]
-    _, placed, beside, pattern, art, words = design.faces["round"][:6]
+    _, placed, beside, pattern, dropped, art, words = design.faces["round"][:7]
     assert (placed.colour, beside.colour) == ("#aabbcc", "#123456")
     assert placed.at is not None and beside.at is not None and beside.at.width.value == 5
     assert (pattern.file, pattern.repeat_mm) == (design.folder / "wave.png", 24)
+    assert (pattern.lay, dropped.lay, dropped.at) == ("straight", "half-drop", None)
     assert art.file == design.folder / "art" / "gull.png"
     assert art.at is not None and art.at.left.value == -5
     assert (words.text, words.slot, words.font) == ("12:30", "", "Caladea")

@@ -127,6 +127,8 @@ CASES = [
      ["Line 1: the pattern is another picture."]),
     (lambda d, x: every_layer(x, 1, repeat=36.2),
      ["Line 1: the repeat of the pattern was 31.0121 mm, is now 36.2 mm."]),
+    (lambda d, x: every_layer(x, 1, lay="brick"),
+     ["Line 1: the pattern was laid straight, is now laid brick."]),
     (lambda d, x: every_layer(x, 0, colour="#000000"),
      ["Line 1: the plain colour was #fff2cc, is now #000000."]),
     (lambda d, x: every_layer(x, 4, font="Manrope", font_file="1c" * 32),

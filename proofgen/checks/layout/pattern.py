@@ -7,21 +7,26 @@ from collections.abc import Iterator
 from proofgen.checks.phrases import mm
 from proofgen.checks.registry import Said, check, note, warn
 from proofgen.checks.subjects import LayerSubject, layers
+from proofgen.model import Placed
 from proofgen.units import number
 
 TOLERANCE_MM = 0.5
 
 
+_WAYS = {"mirrored": "every other repeat turned over", "half-drop": "every other column lower"}
+
+
 @check(
     "layout/pattern",
     over=layers,
-    why="A pattern that meets itself across the closure needs a whole number of repeats; making "
-    "it so changes its size a little.",
+    why="A pattern that meets itself across the closure needs a whole number of repeats (an even "
+    "one where every other column differs); making it so changes its size a little.",
     source="the way round the can, worked out from the blank's measures",
     codes={
         "scaled": "the repeat was changed so that the pattern meets itself",
         "does-not-meet": "the pattern does not meet itself across the closure",
-        "both-upright": "on a folded blank the pattern stands upright on both faces",
+        "both-upright": "on a folded blank the pattern stands upright on the back too",
+        "may-shift": "sewing may shift a pattern that meets in the side seams",
     },
 )
 def pattern(subject: LayerSubject) -> Iterator[Said]:
@@ -31,29 +36,46 @@ def pattern(subject: LayerSubject) -> Iterator[Said]:
         return
     asked, repeat = placed.repeat_asked_mm, placed.repeat_mm
     if asked > 0 and abs(repeat / asked - 1) >= 0.0005:
-        percent = (repeat / asked - 1) * 100
-        change = "larger" if percent > 0 else "smaller"
-        yield note(
-            "scaled",
-            f"The pattern was made {number(abs(percent))} % {change} "
-            f"(a repeat of {number(repeat, 2)} mm instead of {number(asked, 2)} mm), so that it "
-            "meets itself.",
-            measure=repeat,
-            limit=asked,
-        )
-    if plan.construction == "wrap" and placed.face == "round" and plan.way_round and repeat > 0:
-        off = plan.way_round - round(plan.way_round / repeat) * repeat
+        yield note("scaled", _scaled(placed), measure=repeat, limit=asked)
+    way = plan.canvases[placed.face].size.width
+    goes_round = placed.rect.x <= 0 and placed.rect.right >= way and placed.face == "round"
+    if plan.construction == "wrap" and goes_round and repeat > 0:
+        step = repeat * (2 if placed.lay in _WAYS else 1)
+        off = way - round(way / step) * step
         if abs(off) > TOLERANCE_MM:
+            times = "an even" if placed.lay in _WAYS else "a whole"
             yield warn(
                 "does-not-meet",
                 f"The pattern is out by {mm(abs(off))} where the ends meet.",
-                "Choose a repeat that goes into the way round a whole number of times "
-                f"({mm(plan.way_round)}).",
+                f"Choose a repeat that goes into the way round {times} number of times "
+                f"({mm(way)}).",
                 measure=abs(off),
                 limit=TOLERANCE_MM,
             )
-    if plan.construction == "fold" and placed.face == "round":
+    if plan.construction in ("fold", "sewn") and goes_round:
+        yield note(
+            "may-shift",
+            "The pattern is drawn to meet itself in the side seams; sewing may shift it by a "
+            "millimetre there.",
+        )
+    if plan.construction == "fold" and placed.face in ("round", "back"):
+        where = "on the front and on the back" if placed.face == "round" else "on the back"
         yield note(
             "both-upright",
-            "The pattern stands upright on the front and on the back; at the fold below it turns.",
+            f"The pattern stands upright {where} when the piece is worn; it does not run on over "
+            "the fold at the bottom, but starts again there the other way up.",
         )
+
+
+def _scaled(placed: Placed) -> str:
+    percent = (placed.repeat_mm / placed.repeat_asked_mm - 1) * 100
+    change = "larger" if percent > 0 else "smaller"
+    times = ""
+    if placed.repeats_round:
+        even = f", an even number because it is laid {placed.lay} ({_WAYS[placed.lay]})"
+        times = f": {placed.repeats_round} repeats go round{even if placed.lay in _WAYS else ''}"
+    return (
+        f"The pattern was made {number(abs(percent))} % {change} (a repeat of "
+        f"{number(placed.repeat_mm, 2)} mm instead of {number(placed.repeat_asked_mm, 2)} mm), so "
+        f"that it meets itself{times}."
+    )
