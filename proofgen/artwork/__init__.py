@@ -3,7 +3,7 @@
 from proofgen.artwork.description import describe
 from proofgen.artwork.ink import on_cloth
 from proofgen.artwork.layout import lay_out, variants
-from proofgen.artwork.photos import inspect, open_pixels
+from proofgen.artwork.photos import inspect, open_pixels, photo_worker
 from proofgen.artwork.raster import (
     paint,
     pixel_digest,
@@ -32,6 +32,7 @@ __all__ = [
     "on_cloth",
     "open_pixels",
     "paint",
+    "photo_worker",
     "pixel_digest",
     "raster_name",
     "raster_names",

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from proofgen import proof, reports, store
+from proofgen import artwork, proof, reports, store
 from proofgen.pipeline.keeping import notice_over
 from proofgen.pipeline.preflight import Prepared, findings_of, is_closed, prepare_all
 from proofgen.pipeline.presses import press_all, press_lines
@@ -73,6 +73,11 @@ def gone(workshop: Workshop, known: Mapping[str, Prepared]) -> list[str]:
 
 def build(workshop: Workshop) -> Built:
     """Check, prove, press and publish; one order's fault never keeps another from being built."""
+    with artwork.photo_worker():
+        return _build(workshop)
+
+
+def _build(workshop: Workshop) -> Built:
     prepared = prepare_all(workshop, [], closed=True)
     known = {p.order.id: p for p in prepared}
     write_findings(workshop, [p for p in prepared if not is_closed(workshop, p.order.id)])

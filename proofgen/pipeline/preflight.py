@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from proofgen import artwork, checks
-from proofgen.errors import StopError, UsageError
+from proofgen.errors import ShopError, StopError, UsageError
 from proofgen.model import (
     Finding,
     Order,
@@ -74,18 +74,34 @@ def is_closed(workshop: Workshop, name: str) -> bool:
     )
 
 
+def _named(workshop: Workshop, names: list[str]) -> list[Order]:
+    """The orders of these names, each once; one that cannot be read is gathered. UsageError for a
+    name that no order has."""
+    found = []
+    for name in dict.fromkeys(names):
+        try:
+            found.append(workshop.order(name))
+        except ShopError as error:
+            workshop.trouble.append(error)
+    return found
+
+
 def prepare_all(workshop: Workshop, names: list[str], *, closed: bool = False) -> list[Prepared]:
     """Prepare the named orders, or all that are open (`closed`: really all); what cannot be read
     is gathered."""
-    orders = [workshop.order(n) for n in names] or [
-        order
-        for order in workshop.shop.orders.values()
-        if closed or not is_closed(workshop, order.id)
-    ]
+    if names:
+        orders = _named(workshop, names)
+    else:
+        orders = [
+            order
+            for order in workshop.shop.orders.values()
+            if closed or not is_closed(workshop, order.id)
+        ]
     done = []
-    for order in orders:
-        with workshop.each(f"checking {order.id}"):
-            done.append(prepare(workshop, order))
+    with artwork.photo_worker():
+        for order in orders:
+            with workshop.each(f"checking {order.id}"):
+                done.append(prepare(workshop, order))
     return done
 
 
