@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import sys
 
-from proofgen.cli import customers, folders, looking, making
+from proofgen.cli import blanks, customers, folders, looking, making
 from proofgen.cli.parser import Command, build_parser
 from proofgen.errors import EXIT_MACHINE, ProofgenError
 
@@ -24,7 +24,7 @@ COMMANDS: dict[str, Command] = {
     "catalogue": making.catalogue,
     "build": making.build,
     "orders": looking.orders,
-    "blanks": looking.blanks,
+    "blanks": blanks.blanks,
     "serve": folders.serve,
     "ready": looking.ready,
     "withdraw": customers.withdraw,

@@ -11,7 +11,6 @@ from proofgen.errors import (
     EXIT_FINDING,
     EXIT_MACHINE,
     EXIT_SHOP,
-    worst_exit,
 )
 
 
@@ -39,20 +38,6 @@ def orders(given: argparse.Namespace) -> int:
         talk.result(reports.orders_text(document))
     talk.tell_trouble(workshop.trouble)
     return workshop.exit_code
-
-
-def blanks(given: argparse.Namespace) -> int:
-    """The blanks, or one in numbers (all finished mm)."""
-    document, problems, faults = pipeline.blanks(given.shop, given.name)
-    if given.json:
-        talk.document(document)
-    else:
-        talk.result(reports.blanks_text(document))
-    for problem in problems:
-        talk.aside(problem)
-    talk.tell_trouble(list(faults))
-    failed = EXIT_FINDING if problems else EXIT_DONE
-    return worst_exit(failed, EXIT_SHOP if faults else EXIT_DONE)
 
 
 def ready(given: argparse.Namespace) -> int:

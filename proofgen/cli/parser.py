@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from proofgen import __version__
+from proofgen.cli import blanks
 from proofgen.errors import EXIT_USAGE
 
 Command = Callable[[argparse.Namespace], int]
@@ -134,11 +135,14 @@ def build_parser(commands: dict[str, Command]) -> Parser:
     orders.add_argument("--handed-over", metavar="ORDER", help="record that it was handed over")
     _json(orders)
 
-    blanks = add(
-        "blanks", "the blanks, or one of them in numbers", "proofgen blanks can-wrap-linen"
+    blanks.add_options(
+        add(
+            "blanks",
+            "the blanks, one of them in numbers, or a new one measured with a tape",
+            "proofgen blanks can-wrap-linen",
+            "proofgen blanks stall-mat --measure --construction flat --width 200mm --height 130mm",
+        )
     )
-    blanks.add_argument("name", nargs="?", metavar="NAME")
-    _json(blanks)
 
     serve = add("serve", "look at the site on this machine", "proofgen serve --port 8010")
     serve.add_argument("--port", type=int, default=8010)

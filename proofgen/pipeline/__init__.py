@@ -12,6 +12,9 @@ from proofgen.pipeline.keeping import (
 )
 from proofgen.pipeline.looks import blanks, look
 from proofgen.pipeline.machine import parts as machine_parts
+from proofgen.pipeline.measuring import LENGTHS as BLANK_LENGTHS
+from proofgen.pipeline.measuring import SHAPES as BLANK_SHAPES
+from proofgen.pipeline.measuring import Measured, Tape, measure
 from proofgen.pipeline.ordering import Wish, new_order, start
 from proofgen.pipeline.preflight import (
     Prepared,
@@ -27,9 +30,13 @@ from proofgen.pipeline.standings import standings
 from proofgen.pipeline.workshop import Workshop, at_work, open_workshop
 
 __all__ = [
+    "BLANK_LENGTHS",
+    "BLANK_SHAPES",
     "Built",
     "MadeProof",
+    "Measured",
     "Prepared",
+    "Tape",
     "Wish",
     "Workshop",
     "accept",
@@ -50,6 +57,7 @@ __all__ = [
     "make_proofs",
     "mark_handed_over",
     "mark_pressed",
+    "measure",
     "new_order",
     "open_workshop",
     "prepare",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from proofgen.reports.allowance import allowance_sentences
 from proofgen.reports.lines import STYLES, columns, plain, wrapped
 from proofgen.units import number
 
@@ -122,6 +123,8 @@ def _one_blank(blank: dict[str, Any]) -> str:
         lines.append(f"  way round {number(blank['way_round_mm'])} mm")
     if blank.get("overlap_mm") is not None:
         lines.append(f"  ends overlap by {number(blank['overlap_mm'])} mm")
+    for sentence in allowance_sentences(blank):
+        lines += wrapped(sentence, "  ")
     faces = [
         (
             f"    {face['name']}",

@@ -6,6 +6,7 @@ from proofgen.shop.papers import standard as standard_paper
 from proofgen.shop.paths import suggest
 from proofgen.shop.read_blanks import built_in_blanks, read_blank
 from proofgen.shop.starting import start
+from proofgen.shop.write_blank import blank_text, check_blank, write_blank
 from proofgen.shop.writing import (
     LineDraft,
     OrderDraft,
@@ -22,7 +23,9 @@ __all__ = [
     "LineDraft",
     "OrderDraft",
     "PhotoDraft",
+    "blank_text",
     "built_in_blanks",
+    "check_blank",
     "free_name",
     "quoted",
     "read_blank",
@@ -32,5 +35,6 @@ __all__ = [
     "start",
     "suggest",
     "sweep_orders",
+    "write_blank",
     "write_order",
 ]

@@ -151,7 +151,7 @@ def _impossible(blank: Blank) -> Iterator[tuple[str, str, str]]:
 def _impossible_fold(blank: Blank) -> Iterator[tuple[str, str, str]]:
     face_high = (blank.height_mm - blank.fold_mm) / 2 - blank.hem_mm
     if 2 * blank.seam_mm >= blank.width_mm:
-        yield "seam", "the two seams take the whole width", "write one side's allowance"
+        yield "seam", "the two seams take the whole width", "write one side’s allowance"
     if face_high <= 0:
         yield (
             "fold" if blank.fold_mm >= blank.height_mm else "hem",
@@ -174,7 +174,12 @@ def _unsafe(blank: Blank) -> Iterator[tuple[str, str, str]]:
 
 def read_blank(path: Path, source: Source, *, built_in: bool = False) -> Blank | None:
     """One blank; None when it has a fault, which `source` then holds."""
-    record = root(parse(read_text(path, source.file), source), source, "a blank")
+    return blank_of(read_text(path, source.file), path.stem, source, built_in=built_in)
+
+
+def blank_of(text: str, name: str, source: Source, *, built_in: bool = False) -> Blank | None:
+    """The blank a text says, under the id `name`; None when it has a fault, as read_blank."""
+    record = root(parse(text, source), source, "a blank")
     construction = record.choice("construction", CONSTRUCTIONS)
     if source.faults or record.missing:
         if not source.faults:
@@ -197,7 +202,7 @@ def read_blank(path: Path, source: Source, *, built_in: bool = False) -> Blank |
         shrunk = (shrink.share("x", 0.0, most=0.2), shrink.share("y", 0.0, most=0.2))
     cloth = _cloth(record)
     blank = Blank(
-        id=path.stem,
+        id=name,
         name=record.text("name", most=80),
         construction=construction,
         width_mm=width,
