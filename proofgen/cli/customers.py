@@ -15,7 +15,7 @@ from proofgen.errors import EXIT_DONE, EXIT_UNSIGNED, UsageError, worst_exit
 def order(given: argparse.Namespace) -> int:
     """Write a new order from options; ask for what is missing when a person is there."""
     with talk.workshop_of(given, writes=True) as workshop:
-        ask = _ask if sys.stdin.isatty() else None
+        ask = talk.ask if sys.stdin.isatty() else None
         name = pipeline.new_order(
             workshop,
             pipeline.Wish(
@@ -37,11 +37,6 @@ def order(given: argparse.Namespace) -> int:
     talk.result(f"The order is in orders/{name}.")
     talk.result(f"    Next: proofgen check {name}")
     return EXIT_DONE
-
-
-def _ask(question: str) -> str:
-    print(question, end=" ", file=sys.stderr, flush=True)
-    return sys.stdin.readline().strip()
 
 
 def letter(given: argparse.Namespace) -> int:

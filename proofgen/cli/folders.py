@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import functools
 import http.server
+import sys
 
 from proofgen import pipeline
 from proofgen.cli import talk
-from proofgen.errors import EXIT_DONE, MachineError
+from proofgen.errors import EXIT_DONE, MachineError, ShopError, UsageError
+
+MOST_PORT = 65_535
+FREE_PORTS = 1024  # below, many systems want the administrator
 
 
 def demo(given: argparse.Namespace) -> int:
@@ -24,7 +29,10 @@ def demo(given: argparse.Namespace) -> int:
 
 def start(given: argparse.Namespace) -> int:
     """Make a new shop folder."""
-    made = pipeline.start(given.folder, given.name, given.contact, given.theme)
+    contact = given.contact
+    if not contact and sys.stdin.isatty():
+        contact = talk.ask("Which mail address should customers’ answers come to?")
+    made = pipeline.start(given.folder, given.name, contact, given.theme)
     for path in made:
         talk.result(f"made {path}")
     talk.result(f"    Next: open {given.folder / 'shop.yaml'} and fill in your shop; then")
@@ -39,18 +47,21 @@ class _Quiet(http.server.SimpleHTTPRequestHandler):
 
 def serve(given: argparse.Namespace) -> int:
     """Show the site on this machine only, until stopped."""
+    if not 0 <= given.port <= MOST_PORT:
+        raise UsageError(f"there is no port {given.port}", f"write --port 8010, up to {MOST_PORT}")
     site = given.shop / "site"
     if not site.is_dir():
-        raise MachineError("there is no site yet", "proofgen build", site)
+        raise ShopError("there is no site yet", "proofgen build", site)
     handler = functools.partial(_Quiet, directory=str(site))
     try:
         server = http.server.ThreadingHTTPServer(("127.0.0.1", given.port), handler)
     except OSError as error:
         raise MachineError(
-            f"port {given.port} is taken", f"proofgen serve --port {given.port + 1}"
+            f"port {given.port} is taken or not allowed",
+            f"proofgen serve --port {given.port + 1 if given.port >= FREE_PORTS else 8010}",
         ) from error
-    with server:
-        talk.aside(f"The site is at http://127.0.0.1:{given.port}/ (this machine only).")
+    with server, contextlib.suppress(KeyboardInterrupt):
+        talk.aside(f"The site is at http://127.0.0.1:{server.server_port}/ (this machine only).")
         talk.aside("Press Ctrl+C to stop.")
         server.serve_forever()
     return EXIT_DONE

@@ -68,7 +68,7 @@ def press(given: argparse.Namespace) -> int:
                 talk.result(pipeline.mark_pressed(workshop, name))
             return EXIT_DONE
         prepared = pipeline.prepare_all(workshop, given.orders)
-        document = pipeline.press_all(workshop, prepared, named=bool(given.orders))
+        document = pipeline.press_all(workshop, prepared, named=given.orders)
     if given.json:
         talk.document(document)
     else:

@@ -26,6 +26,12 @@ def aside(sentence: str) -> None:
     print(sentence, file=sys.stderr, flush=True)
 
 
+def ask(question: str) -> str:
+    """What a person types after the question; empty at the end of the input."""
+    print(question, end=" ", file=sys.stderr, flush=True)
+    return sys.stdin.readline().strip()
+
+
 def wants_colour() -> bool:
     """https://no-color.org: any value of NO_COLOR switches colour off."""
     return sys.stdout.isatty() and not os.environ.get("NO_COLOR")

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from proofgen import artwork, proof, reports, store
-from proofgen.pipeline.keeping import notice_over
+from proofgen.pipeline.keeping import cover
 from proofgen.pipeline.preflight import Prepared, findings_of, is_closed, prepare_all
 from proofgen.pipeline.presses import press_all, press_lines
 from proofgen.pipeline.proofs import MadeProof, make_proofs_of
@@ -63,10 +63,7 @@ def gone(workshop: Workshop, known: Mapping[str, Prepared]) -> list[str]:
         token = workshop.records.token(name)
         if state not in proof.NOTICES or not token:
             continue
-        folder = workshop.site / "p" / token
-        page = proof.notice(state, workshop.shop, workshop.theme)
-        if store.write(folder / "index.html", page):
-            notice_over(workshop, name, state)
+        if cover(workshop.site / "p" / token, proof.notice(state, workshop.shop, workshop.theme)):
             told.append(f"Upload site/p/{token}/ and delete its other files there: {name}.")
     return told
 
@@ -83,7 +80,7 @@ def _build(workshop: Workshop) -> Built:
     write_findings(workshop, [p for p in prepared if not is_closed(workshop, p.order.id)])
     proofs = make_proofs_of(workshop, prepared, named=False)
     notices = gone(workshop, known)
-    document = press_all(workshop, prepared, named=False)
+    document = press_all(workshop, prepared, named=())
     pages = make_catalogue(workshop)
     names = sorted({*known, *workshop.records.orders()})
     return Built(

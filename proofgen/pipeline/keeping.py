@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import io
 import re
+import secrets
 import shutil
 import zipfile
 from pathlib import Path
 
 from proofgen import proof, signoff, store
-from proofgen.errors import SignoffError, UsageError
+from proofgen.errors import MachineError, SignoffError, UsageError
 from proofgen.pipeline.preflight import Prepared, prepare
 from proofgen.pipeline.standings import facts_of
 from proofgen.pipeline.workshop import Workshop
@@ -57,6 +58,13 @@ def _known(workshop: Workshop, name: str) -> None:
         workshop.order(name)  # says what is wrong with the name
 
 
+def _folder_of(workshop: Workshop, name: str) -> Path | None:
+    """The order's folder, also of one that cannot be read."""
+    home = workshop.folder / "orders"
+    names = [path.name for path in home.iterdir()] if home.is_dir() else []
+    return home / name if name in names and not name.startswith(".") else None
+
+
 def notice_over(workshop: Workshop, name: str, kind: str) -> Path | None:
     """Put a plain notice in place of an order's page and remove its pictures; the page's folder."""
     token = workshop.records.token(name)
@@ -65,12 +73,18 @@ def notice_over(workshop: Workshop, name: str, kind: str) -> Path | None:
     folder = workshop.site / "p" / token
     if not folder.is_dir():
         return None
-    page = proof.notice(kind, workshop.shop, workshop.theme)
-    store.write(folder / "index.html", page)
+    cover(folder, proof.notice(kind, workshop.shop, workshop.theme))
+    return folder
+
+
+def cover(folder: Path, notice: bytes) -> bool:
+    """Leave nothing in a page's folder but the notice; whether anything changed."""
+    changed = store.write(folder / "index.html", notice)
     for path in folder.iterdir():
         if path.name != "index.html":
             store.remove(path)
-    return folder
+            changed = True
+    return changed
 
 
 def withdraw(workshop: Workshop, name: str) -> str:
@@ -84,18 +98,30 @@ def withdraw(workshop: Workshop, name: str) -> str:
     return f"{name} is withdrawn.\n    Next: upload {shown}/ and delete its other files there."
 
 
+def _remove_folder(folder: Path) -> None:
+    """Delete a folder; it goes out of sight by one rename, so that none is left half full."""
+    side = folder.parent / f".part-{secrets.token_hex(6)}"
+    try:
+        folder.replace(side)
+        shutil.rmtree(side)
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        raise MachineError(
+            f"this folder cannot be removed ({reason})", "check its permissions", folder
+        ) from error
+
+
 def forget(workshop: Workshop, name: str) -> str:
     """Remove a customer's data everywhere in the shop folder; the bare fact of the sale stays."""
-    _known(workshop, name)
+    orders_folder = _folder_of(workshop, name)
+    if orders_folder is None:
+        _known(workshop, name)
+    # The records come last: a run killed on the way leaves an order that can be forgotten again.
     folder = notice_over(workshop, name, "forgotten")
-    order = workshop.shop.orders.get(name)
-    workshop.records.forget(name, workshop.now)
-    for place in (
-        order.folder if order else workshop.folder / "orders" / name,
-        workshop.store.folder,  # worked-out pictures are named by content, so all of them go
-    ):
-        if place.is_dir():
-            shutil.rmtree(place)
+    if orders_folder is not None:
+        _remove_folder(orders_folder)
+    # Worked-out pictures are named by content, so all of them go.
+    shutil.rmtree(workshop.store.folder, ignore_errors=True)
     # A sheet shared with other orders goes too: it can be made again without this one.
     theirs = re.compile(
         rf"{re.escape(name)}(\.txt|-proof-\d+\.html|-(sheet-\d+|ticket)\.\w+)|shared-.*"
@@ -106,6 +132,7 @@ def forget(workshop: Workshop, name: str) -> str:
             if theirs.fullmatch(path.name):
                 store.remove(path)
     store.remove(workshop.workroom / "findings.json")
+    workshop.records.forget(name, workshop.now)
     shown = f"upload {folder.relative_to(workshop.folder).as_posix()}/" if folder else ""
     return (
         f"{name} is forgotten: photos, names, proofs and answers are gone from this folder.\n"
@@ -119,13 +146,15 @@ def backup(workshop: Workshop, target: Path) -> int:
         raise UsageError(f"“{target}” is there already", "choose another name")
     held = io.BytesIO()
     count = 0
-    with zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED) as pack:
+    with zipfile.ZipFile(held, "w") as pack:
         for part in KEPT:
             top = workshop.folder / part
             for path in sorted(top.rglob("*")) if top.is_dir() else [top]:
                 if path.is_file() and not path.is_symlink():
                     name = path.relative_to(workshop.folder).as_posix()
-                    pack.writestr(zipfile.ZipInfo(name, ZIP_DAY), path.read_bytes())
+                    entry = zipfile.ZipInfo(name, ZIP_DAY)
+                    entry.external_attr = 0o600 << 16  # else some unpackers let nobody read it
+                    pack.writestr(entry, path.read_bytes(), zipfile.ZIP_DEFLATED)
                     count += 1
-    store.write(target, held.getvalue(), durable=True)
+    store.write(target, held.getvalue(), durable=True, private=True)
     return count

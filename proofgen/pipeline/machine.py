@@ -37,6 +37,9 @@ def _pango() -> Part:
 def parts(folder: Path) -> list[Part]:
     """Everything the work needs, each with the line that mends it."""
     shaping = features.check("raqm")
+    folder = folder.absolute()
+    while not folder.exists():
+        folder = folder.parent
     free = shutil.disk_usage(folder).free
     return [
         Part(

@@ -11,7 +11,7 @@ from pathlib import Path
 from proofgen import shop as shop_room
 from proofgen.errors import UsageError
 from proofgen.model import Customer, Design, Order, PhotoUse
-from proofgen.pipeline.workshop import Workshop
+from proofgen.pipeline.workshop import NO_CONTACT, Workshop, known_theme
 
 Ask = Callable[[str], str]
 TRIES = 5  # a person may mistype; a pipe that answers nonsense must not loop
@@ -36,8 +36,9 @@ class Wish:
 
 
 def start(folder: Path, name: str, contact: str, theme: str) -> list[Path]:
-    """A new shop folder; the files made."""
-    return shop_room.start(folder, name, contact, theme)
+    """A new shop folder; the files made. Without a contact the shop cannot make proofs yet."""
+    known_theme(theme)
+    return shop_room.start(folder, name, contact or NO_CONTACT, theme)
 
 
 def _one_of(

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Container, Sequence
+from pathlib import Path
 from typing import Any
 
 from proofgen import artwork, press, signoff, store
-from proofgen.errors import SignoffError
+from proofgen.errors import MachineError, ProofgenError, SignoffError
 from proofgen.pipeline.preflight import Prepared, refuse_stops
 from proofgen.pipeline.standings import facts_of
 from proofgen.pipeline.workshop import Workshop
@@ -39,10 +41,13 @@ def is_signed(workshop: Workshop, prepared: Prepared) -> bool:
     return signoff.state_of(facts_of(workshop, prepared.order.id, prepared))[0] == "signed"
 
 
-def press_all(workshop: Workshop, prepared: list[Prepared], *, named: bool) -> dict[str, Any]:
+def press_all(
+    workshop: Workshop, prepared: list[Prepared], *, named: Sequence[str]
+) -> dict[str, Any]:
     """Make sheets and tickets for the signed orders among `prepared` (schema proofgen/press/1).
 
-    `named`: the maker asked for just these, so one that is not signed is trouble (exit 4).
+    `named`: the orders that the maker asked for by name; one of them that is not signed is trouble
+    (exit 4). None: all that are signed.
     """
     jobs = []
     for one in prepared:
@@ -50,17 +55,45 @@ def press_all(workshop: Workshop, prepared: list[Prepared], *, named: bool) -> d
             continue
         with workshop.each(f"press sheets for {one.order.id}"):
             jobs.append(job_of(workshop, one))
+    run = _make(workshop, jobs)
     target = workshop.workroom / "press"
-    run = press.make(jobs, workshop.shop, workshop.theme, made=workshop.now)
+    _clear(target, named, keep=run.files)
     for name, content in run.files.items():
         store.write(target / name, content)
-    names = "|".join(re.escape(one.order.id) for one in prepared) if named else ".*"
+    return dict(run.document)
+
+
+def _clear(target: Path, named: Sequence[str], keep: Container[str]) -> None:
+    """Sheets of an earlier run, or of an order no longer signed, must not lie ready to print."""
+    # A sheet shared with others may hold pieces of these: it goes too, to be made again with all.
+    names = "|".join([*map(re.escape, named), "shared"] if named else [".*"])
     asked = re.compile(rf"({names})-(sheet-\d+|ticket)\.\w+")
     for path in sorted(target.iterdir()) if target.is_dir() else ():
-        # Sheets of an earlier run, or of an order no longer signed, must not lie ready to print.
-        if path.is_file() and path.name not in run.files and asked.fullmatch(path.name):
+        if path.is_file() and path.name not in keep and asked.fullmatch(path.name):
             store.remove(path)
-    return dict(run.document)
+
+
+def _make(workshop: Workshop, jobs: list[press.Job]) -> press.PressRun:
+    """Sheets and tickets of all that can be made; what cannot is gathered as trouble."""
+
+    def made(some: list[press.Job]) -> press.PressRun:
+        return press.make(some, workshop.shop, workshop.theme, made=workshop.now)
+
+    try:
+        return made(jobs)
+    except MachineError as error:
+        workshop.trouble.append(error)
+        return made([])
+    except ProofgenError as error:
+        if len(jobs) == 1:
+            workshop.trouble.append(error)
+            return made([])
+    good = []
+    for job in jobs:  # one of them cannot be made: find it, and make the others
+        with workshop.each(f"press sheets for {job.order.id}, alone"):
+            made([job])
+            good.append(job)
+    return made(good)
 
 
 def press_lines(workshop: Workshop, document: dict[str, Any]) -> list[str]:

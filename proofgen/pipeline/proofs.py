@@ -10,11 +10,11 @@ from pathlib import Path
 from PIL import Image
 
 from proofgen import __version__, artwork, proof, signoff, store
-from proofgen.errors import MachineError, SignoffError
+from proofgen.errors import MachineError, Place, ShopError, SignoffError
 from proofgen.pipeline.preflight import Prepared, prepare_all, refuse_stops
 from proofgen.pipeline.showing import Shown, content_of, told_findings
 from proofgen.pipeline.standings import facts_of, link_of
-from proofgen.pipeline.workshop import Workshop
+from proofgen.pipeline.workshop import NO_CONTACT, Workshop
 
 Rasters = Mapping[str, Image.Image]
 
@@ -71,6 +71,12 @@ def _needs_edition(workshop: Workshop, prepared: Prepared, *, named: bool) -> st
 def _new_edition(
     workshop: Workshop, prepared: Prepared
 ) -> tuple[signoff.Edition, dict[str, Image.Image]]:
+    if workshop.shop.settings.contact == NO_CONTACT:
+        raise ShopError(
+            f"the contact is still {NO_CONTACT}, so no answer would reach you",
+            "write your own mail address there",
+            Place("shop.yaml"),
+        )
     rasters = paint_all(prepared)
     edition = workshop.records.new_edition(
         prepared.order.id,
@@ -133,6 +139,7 @@ def _is_published(workshop: Workshop, prepared: Prepared, edition: signoff.Editi
 
 
 def _build(content: proof.ProofContent, workshop: Workshop, *, one_file: bool) -> dict[str, bytes]:
+    """The proof's files; without the PDF, and with the trouble told, where none can be made."""
     try:
         return proof.build(content, workshop.theme, one_file=one_file)
     except MachineError as error:
@@ -179,11 +186,14 @@ def make_proof(
     )
     folder = workshop.site / "p" / token
     content = content_of(shown, workshop)
-    publish(workshop, folder, _build(content, workshop, one_file=False))
+    files = _build(content, workshop, one_file=False)
+    publish(workshop, folder, files)
     store.write(workshop.site / "p" / "index.html", proof.blank_index(workshop.theme))
     letter = proof.letter(content, workshop.theme)
     store.write(workshop.workroom / "letters" / f"{name}.txt", letter)
-    stamp = _page_stamp(workshop, prepared, edition)
+    # Without its PDF it is not done: the next run tries again, and says so again.
+    whole = any(n.endswith(".pdf") for n in files)
+    stamp = _page_stamp(workshop, prepared, edition) if whole else []
     workshop.store.put(_page_key(name), json.dumps(stamp).encode())
     page = folder / "index.html"
     if one_file:

@@ -166,7 +166,8 @@ def make_catalogue(workshop: Workshop) -> list[str]:
         workshop.trouble.append(error)
         files = catalogue.build(content, workshop.theme, with_pdf=False)
     _publish(workshop, files)
-    told = [f"Catalogue: site/index.html ({len(entries)} designs)"]
+    count = "1 design" if len(entries) == 1 else f"{len(entries)} designs"
+    told = [f"Catalogue: site/index.html ({count})"]
     if catalogue.PDF_NAME in files:
         told.append(f"Catalogue to print: site/{catalogue.PDF_NAME}")
     return told

@@ -9,6 +9,9 @@ from proofgen.pipeline.preflight import Prepared, prepare
 from proofgen.pipeline.workshop import Workshop
 from proofgen.signoff import OrderFacts, canonical, state_of
 
+# Nothing of these is read from the folder any more.
+CLOSED = ("forgotten", "withdrawn", "handed over", "pressed")
+
 
 def link_of(workshop: Workshop, order: str) -> str:
     """Address of an order's private page, or where it lies in the folder when there is no site."""
@@ -42,11 +45,26 @@ def facts_of(workshop: Workshop, name: str, prepared: Prepared | None) -> OrderF
     )
 
 
+def _mend(workshop: Workshop, name: str) -> str:
+    """The next step of an order that is in the records and cannot be worked out from the folder."""
+    if not (workshop.folder / "orders" / name).is_dir():
+        return (
+            f"Its folder orders/{name}/ is gone. Put it back from a backup, or remove the rest "
+            f"as well: proofgen forget {name}"
+        )
+    for fault in workshop.trouble:
+        if fault.place and f"orders/{name}/" in fault.place.file:
+            return f"Mend {fault.place}, then: proofgen check {name}"
+    return f"See what keeps it from being read: proofgen check {name}"
+
+
 def standing(workshop: Workshop, name: str, prepared: Prepared | None) -> dict[str, Any]:
     """One order of the schema proofgen/orders/1."""
     facts = facts_of(workshop, name, prepared)
     state, step = state_of(facts)
     gone = facts.withdrawn or facts.forgotten
+    if prepared is None and state not in CLOSED:
+        step = _mend(workshop, name)
     return {
         "order": name,
         "state": state,

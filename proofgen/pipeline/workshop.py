@@ -6,7 +6,7 @@ import base64
 import difflib
 import hashlib
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time, timedelta
 from functools import cached_property
@@ -14,17 +14,31 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from proofgen import store
-from proofgen.errors import ProofgenError, UsageError, worst_exit
+from proofgen.errors import MachineError, Place, ProofgenError, ShopError, UsageError, worst_exit
 from proofgen.model import Order, Shop
-from proofgen.render import Theme
+from proofgen.render import Theme, theme_names
 from proofgen.shop import read_shop, sweep_orders
 from proofgen.signoff import Records
 
 Say = Callable[[str], None]
 
+# Stands in a new shop.yaml until the maker's own is written there. Mail to `.example` reaches
+# nobody (RFC 2606).
+NO_CONTACT = "you@your-shop.example"
+
 
 def silent(_: str) -> None:
     """Progress that nobody reads."""
+
+
+class SpareStore(store.Store):
+    """A store that nobody must be able to write to: what cannot be kept is worked out again, so a
+    shop on a read-only disk can still be looked at."""
+
+    def put(self, key: str, content: bytes) -> bytes:
+        with suppress(MachineError):
+            super().put(key, content)
+        return content
 
 
 @dataclass
@@ -42,7 +56,7 @@ class Workshop:
 
     @cached_property
     def store(self) -> store.Store:
-        return store.Store(self.workroom / "store")
+        return SpareStore(self.workroom / "store")
 
     @cached_property
     def theme(self) -> Theme:
@@ -122,9 +136,24 @@ def demo_secret(what: str, order: str, number: int = 0) -> bytes:
     return hashlib.sha256(f"demonstration only: {what} {order} {number}".encode()).digest()
 
 
+def known_theme(name: str) -> None:
+    """UsageError for a theme that is not there."""
+    _known_theme(name, UsageError, None)
+
+
+def _known_theme(name: str, kind: type[ProofgenError], place: Place | None) -> None:
+    known = theme_names()
+    if name not in known:
+        close = difflib.get_close_matches(name, known, 1)
+        hint = f"did you mean {close[0]}? " if close else ""
+        raise kind(f"there is no theme “{name}”", f"{hint}Choose one of: {', '.join(known)}", place)
+
+
 def open_workshop(folder: Path, say: Say = silent) -> Workshop:
-    """Read a shop folder. ShopError when shop.yaml cannot be read; other faults are gathered."""
+    """Read a shop folder. ShopError when shop.yaml cannot be read or names a theme that is not
+    there; other faults are gathered."""
     shop = read_shop(folder)
+    _known_theme(shop.settings.theme, ShopError, Place("shop.yaml"))
     return Workshop(folder, shop, say, list(shop.faults))
 
 
