@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
 from proofgen.artwork import photos
+from proofgen.artwork.covering import hidden_by
 from proofgen.geometry import Plan, Rect, Size, cover_crop
-from proofgen.model import PhotoFacts
+from proofgen.model import PhotoFacts, Placed
 from proofgen.store import Store, digest
 
 _DECODE = (160, 160)
 _GRID = 48  # cells each way of the map of busy parts, and of the slot
 _STEPS = 25  # places tried along each way the crop can still move
+_NEAR_MM = 6.0  # beside a join or seam
+_CUT = 0.8  # how bad it is to have something cut there: as bad as it is good to have it shown
 _VERSION = b"busy-parts/1"  # raise when the map changes
 
 Map = NDArray[np.float64]
@@ -46,7 +51,8 @@ def busy_parts(image: Image.Image) -> Map:
     return cells / total if total > 1e-9 else np.full(cells.shape, 1 / cells.size)
 
 
-def _map_of(facts: PhotoFacts, store: Store | None) -> Map:
+def busy_map(facts: PhotoFacts, store: Store | None) -> Map:
+    """`busy_parts` of a photo, kept by its content. Errors: what opening the photo raises."""
     key = digest(_VERSION, facts.sha256.encode())
     kept = store.get(key) if store else None
     if kept and len(kept) == _GRID * _GRID * 8:
@@ -57,9 +63,35 @@ def _map_of(facts: PhotoFacts, store: Store | None) -> Map:
     return cells
 
 
-def _seen(plan: Plan, canvas: str, slot: Rect) -> Map:
-    """How well each of (48, 48) cells of the slot is seen: 0 in bleed and zones, most near the
-    middle of a face (of a wrap: near its front)."""
+def _worth(plan: Plan, canvas: str, panel: str, px: Map, py: Map) -> Map:
+    """How well each place (mm) of a panel is seen, by the blank alone: 0 in bleed and zones, most
+    near the middle of a face (of a wrap: near its front), below 0 beside a join or seam, where
+    what is busy would be cut in two."""
+    worth = np.zeros((len(py), len(px)))
+    for face in plan.faces:
+        if face.panel != panel:
+            continue
+        rect = face.rect
+        inside = np.outer((py >= rect.y) & (py <= rect.bottom), (px >= rect.x) & (px <= rect.right))
+        off = np.abs(px - rect.centre_x) / rect.width * 2
+        worth = np.maximum(worth, inside * np.clip(1 - 0.75 * off**2, 0.1, 1)[None, :])
+    if canvas == "round":
+        for face in plan.faces:
+            # The sides of a wrap's front are no edges: the cloth goes on.
+            if face.panel == panel and (plan.construction != "wrap" or face.name == "round"):
+                edge = np.minimum(np.abs(px - face.rect.x), np.abs(px - face.rect.right))
+                worth -= (worth > 0) * (_CUT * np.clip(1 - edge / _NEAR_MM, 0, 1))[None, :]
+    for zone in plan.zones_on(panel):
+        rect = zone.rect
+        worth *= ~np.outer(
+            (py >= rect.y) & (py <= rect.bottom), (px >= rect.x) & (px <= rect.right)
+        )
+    return worth
+
+
+def _seen(plan: Plan, canvas: str, slot: Rect, above: Sequence[Placed], store: Store | None) -> Map:
+    """How well each of (48, 48) cells of the slot is seen: as `_worth`, less what later layers
+    hide."""
     seen = np.zeros((_GRID, _GRID))
     xs = slot.x + (np.arange(_GRID) + 0.5) / _GRID * slot.width
     ys = slot.y + (np.arange(_GRID) + 0.5) / _GRID * slot.height
@@ -72,21 +104,8 @@ def _seen(plan: Plan, canvas: str, slot: Rect) -> Map:
             px, py = target.right - (xs - source.x), target.bottom - (ys - source.y)
         else:
             px, py = target.x + xs - source.x, target.y + ys - source.y
-        worth = np.zeros((_GRID, _GRID))
-        for face in plan.faces:
-            if face.panel != part.panel:
-                continue
-            rect = face.rect
-            inside = np.outer(
-                (py >= rect.y) & (py <= rect.bottom), (px >= rect.x) & (px <= rect.right)
-            )
-            off = np.abs(px - rect.centre_x) / rect.width * 2
-            worth = np.maximum(worth, inside * np.clip(1 - 0.75 * off**2, 0.1, 1)[None, :])
-        for zone in plan.zones_on(part.panel):
-            rect = zone.rect
-            worth *= ~np.outer(
-                (py >= rect.y) & (py <= rect.bottom), (px >= rect.x) & (px <= rect.right)
-            )
+        worth = _worth(plan, canvas, part.panel, px, py)
+        worth *= 1 - hidden_by(above, plan, part.panel, px, py, store)
         seen = np.where(here, worth, seen)
     return seen
 
@@ -109,15 +128,17 @@ def choose_focus(
     zoom: float,
     aim: tuple[float, float],
     store: Store | None,
+    above: Sequence[Placed] = (),
 ) -> tuple[float, float]:
-    """The focus (shares of the upright photo) whose crop shows most of what is busy outside bleed
-    and zones. `slot` is in the face's frame, `aim` from the slot's top left, both mm.
+    """The focus (shares of the upright photo) whose crop shows most of what is busy outside bleed,
+    zones and the layers `above` it, and least of it beside a join. `slot` is in the face's frame,
+    `aim` from the slot's top left, both mm.
 
     Errors: what opening the photo raises.
     """
-    cells = _map_of(facts, store)
+    cells = busy_map(facts, store)
     photo, size = Size(facts.width_px, facts.height_px), Size(slot.width, slot.height)
-    seen = _seen(plan, canvas, slot)
+    seen = _seen(plan, canvas, slot, above, store)
     widest = cover_crop(photo, size, (0.5, 0.5), zoom, aim)
     best: tuple[float, float, tuple[float, float]] | None = None
     for y in _starts(photo.height - widest.height):

@@ -8,7 +8,7 @@ from proofgen.artwork.placing import Desk, did_you_mean, place_layer
 from proofgen.artwork.words import tidy
 from proofgen.errors import Place, ShopError
 from proofgen.geometry import Canvas, Plan
-from proofgen.model import Blank, Design, Layout, Line, Order, PhotoUse, Shop, Variant
+from proofgen.model import Blank, Design, Layout, Line, Order, PhotoUse, Placed, Shop, Variant
 from proofgen.store import Store
 
 _FACE_WORDS = {"round": "all the way round"}
@@ -59,14 +59,30 @@ def _lay(
         plan=plan,
         cloth=cloth,
         cloth_hex=_cloth_hex(blank, cloth, place),
-        faces={
-            face: tuple(
-                place_layer(desk, layer, canvases[face], plan, uses, words) for layer in layers
-            )
-            for face, layers in design.faces.items()
-        },
+        faces=_faces(desk, design, canvases, plan, uses, words),
         sizes={face: canvas.size for face, canvas in canvases.items()},
     )
+
+
+def _faces(
+    desk: Desk,
+    design: Design,
+    canvases: Mapping[str, Canvas],
+    plan: Plan,
+    uses: Mapping[str, PhotoUse],
+    words: Mapping[str, str],
+) -> dict[str, tuple[Placed, ...]]:
+    """Every layer placed, the last drawn first, since a photo must know what will lie over it."""
+    above: list[Placed] = []
+    faces: dict[str, tuple[Placed, ...]] = {}
+    for face, layers in reversed(list(design.faces.items())):
+        done: list[Placed] = []
+        for layer in reversed(layers):
+            placed = place_layer(desk, layer, canvases[face], plan, uses, words, tuple(above))
+            above.append(placed)
+            done.append(placed)
+        faces[face] = tuple(reversed(done))
+    return {face: faces[face] for face in design.faces}
 
 
 def lay_out(

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 from pathlib import Path
 
 from proofgen.artwork import photos
 from proofgen.artwork.focus import choose_focus
+from proofgen.artwork.joins import join_of
 from proofgen.artwork.repeats import whole_repeats
 from proofgen.artwork.words import missing_letters, set_words, tidy
 from proofgen.errors import ProofgenError, ShopError
@@ -42,14 +43,29 @@ class Desk:
         return self._facts[file]
 
     def focus(
-        self, facts: PhotoFacts, plan: Plan, canvas: Canvas, slot: Rect, zoom: float
+        self,
+        facts: PhotoFacts,
+        plan: Plan,
+        canvas: Canvas,
+        slot: Rect,
+        zoom: float,
+        above: Sequence[Placed],
     ) -> tuple[float, float] | None:
         aim = _aim(canvas, slot)
-        key = (facts.sha256, plan.construction, canvas.name, canvas.size, slot, zoom, aim)
+        # Of the words their boxes alone count, so that all names of a list share one choice.
+        over = tuple((p.face, p.kind, p.rect, p.sha256) for p in above)
+        key = (facts.sha256, plan.construction, canvas.name, canvas.size, slot, zoom, aim, over)
         if key not in self._focus:
             try:
                 self._focus[key] = choose_focus(
-                    facts, plan, canvas.name, slot, zoom=zoom, aim=aim, store=self.store
+                    facts,
+                    plan,
+                    canvas.name,
+                    slot,
+                    zoom=zoom,
+                    aim=aim,
+                    store=self.store,
+                    above=above,
                 )
             except ProofgenError:
                 # A photo that was whole a moment ago and is not now; its own finding tells.
@@ -99,7 +115,12 @@ def _rect(layer: Layer, canvas: Canvas) -> Rect:
 
 
 def _place_photo(
-    desk: Desk, layer: Layer, canvas: Canvas, plan: Plan, use: PhotoUse | None
+    desk: Desk,
+    layer: Layer,
+    canvas: Canvas,
+    plan: Plan,
+    use: PhotoUse | None,
+    above: Sequence[Placed],
 ) -> Placed:
     rect = _rect(layer, canvas)
     bare = Placed(
@@ -116,7 +137,7 @@ def _place_photo(
     zoom = max(use.zoom, 1.0)
     focus = use.focus
     if facts.usable and focus is None:
-        focus = desk.focus(facts, plan, canvas, rect, zoom)
+        focus = desk.focus(facts, plan, canvas, rect, zoom, above)
     crop = None
     if facts.usable and focus is not None:
         crop = cover_crop(
@@ -141,6 +162,7 @@ def _place_photo(
         zoom=zoom,
         ppi=_ppi(crop, rect) if crop else None,
         place=use.place if use.place.file else layer.place,
+        join=join_of(facts, plan, canvas, rect, crop, desk.store) if crop else None,
     )
 
 
@@ -264,10 +286,12 @@ def place_layer(
     plan: Plan,
     uses: Mapping[str, PhotoUse],
     words: Mapping[str, str],
+    above: Sequence[Placed] = (),
 ) -> Placed:
-    """The layer in the face's frame. Errors: ShopError at the layer's place."""
+    """The layer in the face's frame. `above` are the layers drawn later, which a photo's chosen
+    focus keeps out of. Errors: ShopError at the layer's place."""
     if layer.kind == "photo":
-        return _place_photo(desk, layer, canvas, plan, uses.get(layer.slot))
+        return _place_photo(desk, layer, canvas, plan, uses.get(layer.slot), above)
     if layer.kind == "art":
         return _place_art(desk, layer, canvas)
     if layer.kind == "pattern":

@@ -25,7 +25,7 @@ def whole_repeats(way_mm: float, repeat_mm: float, lay: str) -> int:
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One repeat: where it lies (mm), and whether it is turned over (left to right, upside down)."""
+    """One repeat: where it lies (mm), and whether it is mirrored left to right, top to bottom."""
 
     rect: Rect
     across: bool = False

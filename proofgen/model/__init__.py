@@ -18,7 +18,7 @@ from proofgen.model.design import (
     Layer,
 )
 from proofgen.model.finding import BLOCKING, STATUSES, Finding, OrderFindings, blocks, worst
-from proofgen.model.layout import Layout, Placed, TextRun, Variant
+from proofgen.model.layout import Join, Layout, Placed, TextRun, Variant
 from proofgen.model.order import Customer, Line, Order, PhotoUse, Piece
 from proofgen.model.photo import PhotoFacts
 from proofgen.model.shop import Limits, Paper, Printer, Season, Settings, Shop
@@ -39,6 +39,7 @@ __all__ = [
     "Customer",
     "Design",
     "Finding",
+    "Join",
     "Layer",
     "Layout",
     "Limits",

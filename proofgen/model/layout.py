@@ -23,6 +23,18 @@ class TextRun:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Join:
+    """What becomes of an all-round photo where a wrap closes. Shares are of the printed part
+    (without its bleed); `side` is the end of the picture that the overlap hides."""
+
+    hidden: float  # share under the overlap
+    hidden_mm: float
+    side: str  # 'left' or 'right', seen print side up
+    strips: float  # share that lies under the overlap or within 6 mm of the join
+    detail: float  # share of what is busy in the print that lies in those strips
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Placed:
     """A layer where it will be inked. `rect` is in the face's frame (mm, origin the face's top
     left; a fill reaches outside it). `ink` is the part that really carries ink (words)."""
@@ -58,6 +70,7 @@ class Placed:
     place: Place = Place("")
     lay: str = "straight"  # pattern: one of PATTERN_LAYS
     repeats_round: int = 0  # pattern: whole repeats that go round; 0 where it goes round nothing
+    join: Join | None = None  # photo that reaches all the way round a wrap
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from proofgen.geometry import Rect
-from proofgen.model import Placed
+from proofgen.model import Join, Placed
 from tests.checks.case import NOT_NEEDED, PASS, Case
 from tests.checks.factory import blank, cloth, given, layer, layout, line, order, photo, words
 
@@ -220,6 +220,44 @@ FOCUS = [
     Case("layout/focus", "no photo", given(layout()), (NOT_NEEDED,)),
 ]
 
+CLOSES = Join(hidden=0.096, hidden_mm=22.9, side="left", strips=0.148, detail=0.1)
+
+
+def _join(**changes) -> object:
+    return given(layout(photo(join=replace(CLOSES, **changes))))
+
+
+JOIN = [
+    Case("layout/join", "not all the way round", given(layout(photo())), (PASS,)),
+    Case("layout/join", "no photo", given(layout()), (NOT_NEEDED,)),
+    Case(
+        "layout/join",
+        "calm there",
+        _join(),
+        (("note", "meets"),),
+        ("23 mm of this photo at its left end (10 % of it) lie hidden", "Its right end comes"),
+    ),
+    Case(
+        "layout/join",
+        "closed the other way",
+        _join(side="right"),
+        (("note", "meets"),),
+        ("at its right end", "Its left end comes"),
+    ),
+    # 1.6 × 0.148 = 0.2368
+    Case("layout/join", "as busy as may be", _join(detail=0.2368), (("note", "meets"),)),
+    Case(
+        "layout/join",
+        "a hair busier",
+        _join(detail=0.24),
+        (("warn", "busy"),),
+        ("takes 24 % of what is busy",),
+    ),
+    Case(
+        "layout/join", "little, though dense", _join(strips=0.05, detail=0.2), (("note", "meets"),)
+    ),
+]
+
 FOAM = blank("sewn", cloth=cloth(finish="foam"))
 SEAM = [
     Case("layout/across-seam", "wrap", given(layout(photo())), (PASS,)),
@@ -378,4 +416,4 @@ PIECES = [
     ),
 ]
 
-CASES = [*BLEED, *SAFE, *ZONES, *FOCUS, *SEAM, *PATTERN, *FIT, *OWN, *PIECES]
+CASES = [*BLEED, *SAFE, *ZONES, *FOCUS, *JOIN, *SEAM, *PATTERN, *FIT, *OWN, *PIECES]

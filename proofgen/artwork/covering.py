@@ -1,0 +1,92 @@
+"""What later layers lay over a photo: a board, a ribbon, a plain ground."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+from numpy.typing import NDArray
+
+from proofgen.artwork import photos
+from proofgen.errors import ProofgenError
+from proofgen.geometry import Part, Plan
+from proofgen.model import PhotoFacts, Placed
+from proofgen.store import Store, digest
+
+GRID = 48  # cells each way of a picture's map of clear and inked parts
+_WORDS = 0.6  # letters hide a part of what is behind them, and want it calm
+_VERSION = b"cover/1"  # raise when the map changes
+
+Map = NDArray[np.float64]
+
+
+def cover_map(facts: PhotoFacts, store: Store | None) -> Map:
+    """How much each of (48, 48) cells of a picture hides, 0 clear to 1; ones when it has no clear
+    parts or cannot be read (its own finding tells)."""
+    if not facts.has_alpha or not facts.usable:
+        return np.ones((GRID, GRID))
+    key = digest(_VERSION, facts.sha256.encode())
+    kept = store.get(key) if store else None
+    if kept and len(kept) == GRID * GRID * 8:
+        return np.frombuffer(kept, dtype="<f8").reshape(GRID, GRID)
+    try:
+        image = photos.open_pixels(facts, wanted=(4 * GRID, 4 * GRID))
+    except ProofgenError:
+        return np.ones((GRID, GRID))
+    if image.mode != "RGBA":
+        return np.ones((GRID, GRID))
+    alpha = np.asarray(image.getchannel("A").resize((GRID, GRID)), dtype=np.float64) / 255
+    if store:
+        store.put(key, alpha.astype("<f8").tobytes())
+    return alpha
+
+
+def _hides(placed: Placed, across: Map, down: Map, store: Store | None) -> Map:
+    """How much a layer hides at places given as shares of its own rectangle, inside it."""
+    if placed.kind == "words":
+        return np.full((len(down), len(across)), _WORDS)
+    if placed.kind == "colour":
+        return np.ones((len(down), len(across)))
+    if placed.photo is None or placed.crop is None:
+        return np.zeros((len(down), len(across)))
+    cells = cover_map(placed.photo, store)
+    if placed.kind == "pattern":
+        return np.full((len(down), len(across)), float(cells.mean()))
+    crop, photo = placed.crop, placed.photo
+    col = ((crop.x + across * crop.width) / photo.width_px * GRID).astype(int)
+    row = ((crop.y + down * crop.height) / photo.height_px * GRID).astype(int)
+    return np.asarray(cells[np.clip(row, 0, GRID - 1)][:, np.clip(col, 0, GRID - 1)])
+
+
+def _on_part(
+    placed: Placed, part: Part, xs: Map, ys: Map, store: Store | None
+) -> tuple[NDArray[np.bool_], NDArray[np.bool_], Map]:
+    """Rows and columns of the panel's places that a layer lies on, and how much it hides there."""
+    rect = placed.rect.moved(part.target.x - part.source.x, part.target.y - part.source.y)
+    if part.turn == 180:
+        rect = rect.turned_half(part.target)
+    bound = rect.overlap(part.target)
+    if bound is None:
+        return np.zeros(len(ys), bool), np.zeros(len(xs), bool), np.zeros((0, 0))
+    cols = (xs >= bound.x) & (xs < bound.right)
+    rows = (ys >= bound.y) & (ys < bound.bottom)
+    across = (xs[cols] - rect.x) / rect.width
+    down = (ys[rows] - rect.y) / rect.height
+    if part.turn == 180:
+        across, down = 1 - across, 1 - down
+    return rows, cols, _hides(placed, across, down, store)
+
+
+def hidden_by(
+    above: Iterable[Placed], plan: Plan, panel: str, xs: Map, ys: Map, store: Store | None
+) -> Map:
+    """Share hidden by the layers `above` at each of the places xs × ys of a panel (mm), 0 to 1;
+    shape (len(ys), len(xs))."""
+    clear = np.ones((len(ys), len(xs)))
+    for placed in above:
+        for part in plan.canvases[placed.face].parts:
+            if part.panel == panel:
+                rows, cols, hides = _on_part(placed, part, xs, ys, store)
+                if hides.size:
+                    clear[np.ix_(rows, cols)] *= 1 - hides
+    return 1 - clear

@@ -1,0 +1,49 @@
+"""What becomes of a photo where a wrap closes: what the overlap hides, and what meets there."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from proofgen.artwork.focus import busy_map
+from proofgen.errors import ProofgenError
+from proofgen.geometry import Canvas, Plan, Rect
+from proofgen.model import Join, PhotoFacts
+from proofgen.store import Store
+
+NEAR_MM = 6.0  # to each side of the join, where a face or a figure would be cut
+_FINE = 480  # columns the print is parted in
+
+
+def join_of(
+    facts: PhotoFacts, plan: Plan, canvas: Canvas, rect: Rect, crop: Rect, store: Store | None
+) -> Join | None:
+    """How a photo on `rect` (of the face all the way round) closes; None where it does not reach
+    the join from both sides, or the blank is no wrap. Shares are of the printed part."""
+    way = canvas.size.width
+    if plan.construction != "wrap" or canvas.name != "round":
+        return None
+    if rect.x > 0 or rect.right < way:
+        return None
+    x = rect.x + (np.arange(_FINE) + 0.5) / _FINE * rect.width  # mm, in the face's frame
+    cloth = plan.panels["round"].width
+    start = plan.face("round").rect.x
+    printed = (x >= -start) & (x <= cloth - start)  # not the bleed, which is cut or falls beside
+    hidden = printed & ((x < 0) | (x > way))
+    near = printed & ~hidden & ((x < NEAR_MM) | (x > way - NEAR_MM))
+    try:
+        cells = busy_map(facts, store)
+    except ProofgenError:
+        return None
+    rows = np.arange(len(cells))
+    top, bottom = crop.y / facts.height_px, crop.bottom / facts.height_px
+    kept = cells[(rows + 1 > top * len(cells)) & (rows < bottom * len(cells))].sum(axis=0)
+    at = (crop.x + (x - rect.x) / rect.width * crop.width) / facts.width_px
+    detail = kept[np.clip((at * len(kept)).astype(int), 0, len(kept) - 1)]
+    total = float(detail[printed].sum()) or 1.0
+    return Join(
+        hidden=float(hidden.sum() / printed.sum()),
+        hidden_mm=max(plan.overlap or 0.0, 0.0),
+        side="left" if start > 0 else "right",
+        strips=float((hidden | near).sum() / printed.sum()),
+        detail=float(detail[hidden | near].sum()) / total,
+    )
