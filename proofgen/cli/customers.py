@@ -61,13 +61,17 @@ def _day(text: str | None) -> date | None:
 def _sources(source: str) -> list[tuple[str, str | bytes]]:
     """(name, content) of every answer that was given."""
     if source == "-":
-        return [("what was typed", sys.stdin.read())]
+        return [("what was typed", sys.stdin.buffer.read())]
     path = Path(source)
-    if path.is_dir():
-        files = sorted(p for p in path.iterdir() if p.is_file() and not p.name.startswith("."))
-        return [(p.name, p.read_bytes()) for p in files]
-    if path.is_file():
-        return [(path.name, path.read_bytes())]
+    try:
+        if path.is_dir():
+            files = sorted(p for p in path.iterdir() if p.is_file() and not p.name.startswith("."))
+            return [(p.name, p.read_bytes()) for p in files]
+        if path.is_file():
+            return [(path.name, path.read_bytes())]
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        raise UsageError(f"“{source}” cannot be read ({reason})", "check its permissions") from error
     raise UsageError(
         f"there is no file “{source}”",
         "name a mail, a text file or a folder; or - to paste the answer",

@@ -40,7 +40,7 @@ offered: {coaster-round: {1: 5.00, 10: 4.00}, pouch-flat: 9.00}
 faces:
   front:
     - colour: "#f3d9a4"
-    - words: {slot: name, at: [15 %, 35 %, 70 %, 30 %], font: Caladea, size: 9 mm, colour: "#1b2a41"}
+    - words: {slot: name, at: [15 %, 35 %, 70 %, 30 %], font: Caladea, size: 9 mm, colour: "#123"}
 sample:
   words: {name: "Puffin"}
 ---
@@ -69,9 +69,9 @@ offered: {coaster-round: 4.50}
 faces:
   front:
     - colour: "#dfe9dc"
-    - words: {slot: guest, at: [15 %, 25 %, 70 %, 18 %], font: Caladea, size: 9 mm, colour: "#1b2a41"}
-    - words: {slot: couple, at: [15 %, 45 %, 70 %, 14 %], font: Caladea, size: 7 mm, colour: "#1b2a41"}
-    - words: {slot: day, at: [15 %, 62 %, 70 %, 12 %], font: Caladea, size: 5 mm, colour: "#1b2a41"}
+    - words: {slot: guest, at: [15 %, 25 %, 70 %, 18 %], font: Caladea, size: 9 mm, colour: "#123"}
+    - words: {slot: couple, at: [15 %, 45 %, 70 %, 14 %], font: Caladea, size: 7 mm, colour: "#123"}
+    - words: {slot: day, at: [15 %, 62 %, 70 %, 12 %], font: Caladea, size: 5 mm, colour: "#123"}
 ---
 One for everybody at the table.
 """,
