@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
+from pathlib import Path
 from typing import Any
 
 from proofgen import pipeline, reports
@@ -19,6 +20,12 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="one JSON document on stdout")
     parser.add_argument(
         "--measure", action="store_true", help="write down a new blank; asks for what you leave out"
+    )
+    parser.add_argument(
+        "--true-size",
+        type=Path,
+        metavar="FILE",
+        help="a PDF of the blank at its true size, to lay the real one on",
     )
     tape = parser.add_argument_group("what a tape shows, with --measure")
     tape.add_argument("--construction", metavar="KIND", help="wrap, fold, sewn or flat")
@@ -68,6 +75,8 @@ def blanks(given: argparse.Namespace) -> int:
     if unused:
         option = "name" if unused[0] == "title" else unused[0].replace("_", "-")
         raise UsageError(f"--{option} goes with --measure", "add --measure")
+    if given.true_size:
+        return _true_size(given)
     document, problems, faults = pipeline.blanks(given.shop, given.name)
     if given.json:
         talk.document(document)
@@ -78,6 +87,21 @@ def blanks(given: argparse.Namespace) -> int:
     talk.tell_trouble(list(faults))
     failed = EXIT_FINDING if problems else EXIT_DONE
     return worst_exit(failed, EXIT_SHOP if faults else EXIT_DONE)
+
+
+def _true_size(given: argparse.Namespace) -> int:
+    if given.name is None:
+        raise UsageError(
+            "--true-size needs the name of a blank",
+            f"proofgen blanks NAME --true-size {given.true_size}; `proofgen blanks` lists them",
+        )
+    made = pipeline.make_true_size(given.shop, given.name, given.true_size)
+    talk.result(f"Drawn: {made.file}")
+    talk.result(f"    {made.says}")
+    talk.result("    Next: print it at actual size (100 %), check the card, lay the blank on it")
+    for problem in made.problems:
+        talk.aside(problem)
+    return EXIT_FINDING if made.problems else EXIT_DONE
 
 
 def _measure(given: argparse.Namespace) -> int:

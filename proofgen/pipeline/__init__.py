@@ -27,6 +27,7 @@ from proofgen.pipeline.presses import press_all, press_lines
 from proofgen.pipeline.proofs import MadeProof, letter, make_proofs
 from proofgen.pipeline.seasons import make_catalogue
 from proofgen.pipeline.standings import standings
+from proofgen.pipeline.truesize import MadeSheet, make_true_size
 from proofgen.pipeline.workshop import Workshop, at_work, open_workshop
 
 __all__ = [
@@ -34,6 +35,7 @@ __all__ = [
     "BLANK_SHAPES",
     "Built",
     "MadeProof",
+    "MadeSheet",
     "Measured",
     "Prepared",
     "Tape",
@@ -55,6 +57,7 @@ __all__ = [
     "machine_parts",
     "make_catalogue",
     "make_proofs",
+    "make_true_size",
     "mark_handed_over",
     "mark_pressed",
     "measure",

@@ -3,26 +3,41 @@
 from __future__ import annotations
 
 import difflib
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
 from proofgen import artwork, checks
-from proofgen.errors import ShopError, UsageError
+from proofgen.errors import ShopError, ShopFaults, StopError, UsageError
 from proofgen.geometry import CAN_PLAY, Plan, Shift, cans_that_fit, way_round, wrap_shift
-from proofgen.model import BLOCKING, Blank, Limits
+from proofgen.model import BLOCKING, Blank, Settings
 from proofgen.shop import built_in_blanks, read_shop
 
 
-def known_blanks(folder: Path) -> tuple[dict[str, Blank], Limits, tuple[ShopError, ...]]:
-    """The shop's blanks and limits, or the built-in ones where there is no shop folder."""
+def shop_or_built_in(
+    folder: Path,
+) -> tuple[dict[str, Blank], Settings, tuple[ShopError, ...]]:
+    """The shop's blanks and settings, or the built-in ones where there is no shop folder."""
     if (folder / "shop.yaml").is_file():
         shop = read_shop(folder)
-        return dict(shop.blanks), shop.settings.limits, shop.faults
-    return dict(built_in_blanks()), Limits(), ()
+        return dict(shop.blanks), shop.settings, shop.faults
+    return dict(built_in_blanks()), Settings(name="", contact=""), ()
 
 
-def _chosen(blanks: dict[str, Blank], name: str) -> Blank:
+def _faults_of_blanks(faults: Iterable[ShopError]) -> list[ShopError]:
+    return [f for f in faults if f.place and f.place.file.startswith("blanks/")]
+
+
+def chosen_blank(blanks: Mapping[str, Blank], name: str, faults: Iterable[ShopError]) -> Blank:
+    """The blank of that name. ShopFaults when its file has faults, UsageError if there is none."""
+    own = [
+        f
+        for f in _faults_of_blanks(faults)
+        if f.place and f.place.file in (f"blanks/{name}.yaml", f"blanks/{name}.yml")
+    ]
+    if own:
+        raise ShopFaults(own)
     if name not in blanks:
         close = difflib.get_close_matches(name, list(blanks), 1)
         raise UsageError(
@@ -34,9 +49,10 @@ def _chosen(blanks: dict[str, Blank], name: str) -> Blank:
 
 def look(folder: Path, photo: Path, blank: str | None) -> tuple[dict[str, Any], bool]:
     """The document proofgen/look/1, and whether a finding stops the photo."""
-    blanks, limits, _ = known_blanks(folder)
+    blanks, settings, faults = shop_or_built_in(folder)
+    limits = settings.limits
     if blank:
-        blanks = {blank: _chosen(blanks, blank)}
+        blanks = {blank: chosen_blank(blanks, blank, faults)}
     if not photo.is_file():
         raise UsageError(f"there is no file “{photo}”", "check the name, or drag the file here")
     facts = artwork.inspect(photo)
@@ -125,22 +141,22 @@ def blank_document(blank: Blank) -> dict[str, Any]:
     }
 
 
+def blank_problems(blank: Blank) -> list[str]:
+    """What keeps a blank from being pressed, each with its place and cure."""
+    return [
+        StopError(says, cure, blank.place_of(key)).sentence()
+        for key, says, cure in blank.plan().problems
+    ]
+
+
 def blanks(folder: Path, name: str | None) -> tuple[dict[str, Any], list[str], list[ShopError]]:
     """One blank or the list of all; what is wrong with it; what could not be read."""
-    known, _, faults = known_blanks(folder)
-    ours = [f for f in faults if f.place and f.place.file.startswith("blanks/")]
+    known, _, faults = shop_or_built_in(folder)
     if name is None:
         document: dict[str, Any] = {
             "schema": "proofgen/blanks/1",
             "blanks": [blank_document(b) for b in known.values()],
         }
-        return document, [], ours
-    for fault in ours:
-        if fault.place and fault.place.file in (f"blanks/{name}.yaml", f"blanks/{name}.yml"):
-            raise fault
-    blank = _chosen(known, name)
-    problems = [
-        f"{blank.place_of(key)}: {says}\n    To mend it: {cure}"
-        for key, says, cure in blank.plan().problems
-    ]
-    return blank_document(blank), problems, []
+        return document, [], _faults_of_blanks(faults)
+    blank = chosen_blank(known, name, faults)
+    return blank_document(blank), blank_problems(blank), []

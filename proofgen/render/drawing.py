@@ -283,10 +283,35 @@ def blank_svg(
     under the marks (a picture of the panel without bleed). `prefix` keeps ids apart on one page.
     `line_mm` draws lines so thick instead of 1.4 px. No style attribute is used.
     """
+    body, view = blank_marks(
+        plan,
+        panel,
+        picture_href=picture_href,
+        labels=labels,
+        prefix=prefix,
+        line_mm=line_mm,
+    )
+    return _svg(view, title, desc, prefix, body)
+
+
+def blank_marks(
+    plan: Plan,
+    panel: str,
+    *,
+    picture_href: str | None = None,
+    labels: Mapping[str, str] | None = None,
+    prefix: str = "blank",
+    line_mm: float | None = None,
+    letter_mm: float | None = None,
+) -> tuple[str, Rect]:
+    """What blank_svg draws, without the svg round it, and the part of the plane (mm) it takes.
+
+    `letter_mm` is the size of type; None: in proportion to the panel.
+    """
     words = {**LABELS, **(labels or {})}
     size = plan.panels[panel]
     whole = Rect(0.0, 0.0, size.width, size.height)
-    letter = (size.width + size.height) / 52
+    letter = letter_mm or (size.width + size.height) / 52
     callouts, view = placed_callouts(_callouts(plan, panel, words), whole, letter)
     pen = Pen("currentColor", line_mm)
     over = Pen(_ON_PICTURE, line_mm) if picture_href else None
@@ -307,7 +332,7 @@ def blank_svg(
         + "".join(_text(c, letter) for c in callouts)
         + "</g>"
     )
-    return _svg(view, title, desc, prefix, "".join(parts))
+    return "".join(parts), view
 
 
 def _svg(view: Rect, title: str, desc: str, prefix: str, body: str, extra: str = "") -> str:
