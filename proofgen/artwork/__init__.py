@@ -1,6 +1,7 @@
 """Photos and words laid onto blanks, painted once as press rasters, and shown as views."""
 
 from proofgen.artwork.description import describe
+from proofgen.artwork.faces import find_faces
 from proofgen.artwork.ink import on_cloth
 from proofgen.artwork.layout import lay_out, variants
 from proofgen.artwork.photos import inspect, open_pixels, photo_worker
@@ -25,6 +26,7 @@ __all__ = [
     "View",
     "describe",
     "face_picture",
+    "find_faces",
     "flat_svg",
     "flat_view",
     "inspect",

@@ -9,17 +9,20 @@ from datetime import date
 from proofgen.checks.places import blank_where, digits, photo_where, words_where
 from proofgen.geometry import Plan, Rect
 from proofgen.model import Blank, Design, Layout, Line, Order, PhotoFacts, Placed, Shop, Variant
+from proofgen.store import Store
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CheckInput:
-    """One order worked out, before a pixel is made. `photos` is by str(path)."""
+    """One order worked out, before a pixel of it is made. `photos` is by str(path); `store` keeps
+    what a check had to look at pictures for."""
 
     shop: Shop
     order: Order
     variants: list[Variant]
     photos: Mapping[str, PhotoFacts]
     today: date
+    store: Store | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -57,7 +57,12 @@ def prepare(workshop: Workshop, order: Order) -> Prepared:
     photos = {str(f): artwork.inspect(f, workshop.store) for f in dict.fromkeys(files)}
     variants = artwork.variants(shop, order, workshop.store)
     given = checks.CheckInput(
-        shop=shop, order=order, variants=variants, photos=photos, today=workshop.today
+        shop=shop,
+        order=order,
+        variants=variants,
+        photos=photos,
+        today=workshop.today,
+        store=workshop.store,
     )
     findings = checks.run(given, accepted_reasons(workshop, order.id))
     return Prepared(order, variants, photos, findings, shop.settings.printer.ppi)

@@ -12,13 +12,15 @@ NOT_NEEDED = ("pass", "not-needed")
 
 @dataclass(frozen=True)
 class Case:
-    """`wants` are all (status, code) pairs; `says` must stand in a sentence or a cure."""
+    """`wants` are all (status, code) pairs; `says` must stand in a sentence or a cure; `without`
+    is a library that is missing on this machine."""
 
     check: str
     label: str
     given: CheckInput
     wants: tuple[tuple[str, str], ...]
     says: tuple[str, ...] = field(default=())
+    without: str = ""
 
     def __str__(self) -> str:
         return f"{self.check}: {self.label}"

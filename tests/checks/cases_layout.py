@@ -7,7 +7,18 @@ from dataclasses import replace
 from proofgen.geometry import Rect
 from proofgen.model import Join, Placed
 from tests.checks.case import NOT_NEEDED, PASS, Case
-from tests.checks.factory import blank, cloth, given, layer, layout, line, order, photo, words
+from tests.checks.factory import (
+    blank,
+    cloth,
+    facts,
+    given,
+    layer,
+    layout,
+    line,
+    order,
+    photo,
+    words,
+)
 
 FOLD, SEWN, FLAT = blank("fold"), blank("sewn"), blank("flat")
 ROUND_FLAT = blank("flat", shape="round")
@@ -258,6 +269,61 @@ JOIN = [
     ),
 ]
 
+
+class Kept:
+    """A store that knows where faces are in every photo."""
+
+    def __init__(self, *faces: Rect) -> None:
+        self.faces = [[f.x, f.y, f.width, f.height] for f in faces]
+
+    def get_json(self, key: str) -> object:
+        return self.faces
+
+
+CLOTH = Rect(-29, -6, 252, 112)
+
+
+def _faces(*found: Rect, on=None, rect=CLOTH, face="round") -> object:
+    # 10 px a mm: a face of 200 px is 20 mm wide.
+    placed = photo(rect, photo=facts(2520, 1120), face=face)
+    crop = Rect(0, 0, rect.width * 10, rect.height * 10)
+    return replace(given(layout(replace(placed, crop=crop), on=on)), store=Kept(*found))
+
+
+_F = "layout/faces"
+FACES = [
+    Case(_F, "no photo", given(layout()), (NOT_NEEDED,)),
+    Case(_F, "a photo without a crop", given(layout(photo(crop=None))), (PASS,)),
+    Case(_F, "a file that is gone", given(layout(photo())), (PASS,)),
+    Case(
+        _F,
+        "no library",
+        given(layout(photo())),
+        (("skipped", "not-looked"),),
+        ("is not installed",),
+        "skimage.feature",
+    ),
+    Case(_F, "none", _faces(), (PASS,)),
+    Case(_F, "in the middle", _faces(Rect(1300, 400, 200, 200)), (PASS,)),
+    # The face of the blank starts 29 mm into the photo, the hidden strip ends there.
+    Case(
+        _F,
+        "half under the overlap",
+        _faces(Rect(190, 400, 200, 200)),
+        (("warn", "hidden"),),
+        ("would lie under the closure",),
+    ),
+    Case(_F, "an ear under the overlap", _faces(Rect(272, 400, 200, 200)), (PASS,)),
+    Case(_F, "cut at the top", _faces(Rect(1300, 0, 200, 200)), (("warn", "cut"),)),
+    Case(
+        _F,
+        "on the seam of a fold",
+        _faces(Rect(1000, 200, 200, 200), on=FOLD, rect=Rect(-6, -6, 228, 108)),
+        (("warn", "cut"),),
+    ),
+    Case(_F, "outside the crop", _faces(Rect(2600, 0, 200, 200)), (PASS,)),
+]
+
 FOAM = blank("sewn", cloth=cloth(finish="foam"))
 SEAM = [
     Case("layout/across-seam", "wrap", given(layout(photo())), (PASS,)),
@@ -297,9 +363,9 @@ PATTERN = [
     Case(
         "layout/pattern",
         "made to meet",
-        _pattern(WAY / 11, 20.0),
+        _pattern(WAY / 11, 20.0, repeats_round=11),
         (("note", "scaled"),),
-        ("1.3 % smaller", "19.73 mm instead of 20 mm"),
+        ("1.3 % smaller", "19.73 mm instead of 20 mm", "meets itself: 11 repeats go round."),
     ),
     Case(
         "layout/pattern",
@@ -416,4 +482,4 @@ PIECES = [
     ),
 ]
 
-CASES = [*BLEED, *SAFE, *ZONES, *FOCUS, *JOIN, *SEAM, *PATTERN, *FIT, *OWN, *PIECES]
+CASES = [*BLEED, *SAFE, *ZONES, *FOCUS, *JOIN, *FACES, *SEAM, *PATTERN, *FIT, *OWN, *PIECES]

@@ -9,7 +9,7 @@ from proofgen.checks.registry import Said, check, skipped, warn
 from proofgen.checks.subjects import LayerSubject, placed_photos
 from proofgen.geometry import Rect
 
-_ZONES = {
+ZONES = {
     "closure": "under the closure",
     "seam": "in the seam",
     "gap": "beside the seam, where no ink can reach",
@@ -54,11 +54,11 @@ def focus(subject: LayerSubject) -> Iterator[Said]:
     whose = "we took as" if subject.placed.focus_chosen else "was given as"
     cure = "Move the photo’s focus, or show more of the photo."
     spot = Rect(point[0] - _POINT_MM / 2, point[1] - _POINT_MM / 2, _POINT_MM, _POINT_MM)
-    met = [kind for kind in zones_met(subject.plan, subject.placed.face, spot) if kind in _ZONES]
+    met = [kind for kind in zones_met(subject.plan, subject.placed.face, spot) if kind in ZONES]
     if met:
         yield warn(
             "hidden",
-            f"The point that {whose} the main thing of this photo would lie {_ZONES[met[0]]}.",
+            f"The point that {whose} the main thing of this photo would lie {ZONES[met[0]]}.",
             cure,
             measure=met[0],
         )

@@ -70,10 +70,9 @@ def pattern(subject: LayerSubject) -> Iterator[Said]:
 def _scaled(placed: Placed) -> str:
     percent = (placed.repeat_mm / placed.repeat_asked_mm - 1) * 100
     change = "larger" if percent > 0 else "smaller"
-    times = ""
-    if placed.repeats_round:
-        even = f", an even number because it is laid {placed.lay} ({_WAYS[placed.lay]})"
-        times = f": {placed.repeats_round} repeats go round{even if placed.lay in _WAYS else ''}"
+    times = f": {placed.repeats_round} repeats go round" if placed.repeats_round else ""
+    if times and placed.lay in _WAYS:
+        times += f", an even number because it is laid {placed.lay} ({_WAYS[placed.lay]})"
     return (
         f"The pattern was made {number(abs(percent))} % {change} (a repeat of "
         f"{number(placed.repeat_mm, 2)} mm instead of {number(placed.repeat_asked_mm, 2)} mm), so "

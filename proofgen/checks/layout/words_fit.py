@@ -23,6 +23,8 @@ from proofgen.checks.subjects import LayerSubject, placed_words
 def words_fit(subject: LayerSubject) -> Iterator[Said]:
     """All words fit their place at the size asked."""
     placed = subject.placed
+    line = next(x for x in subject.given.order.lines if x.number == subject.line)
+    design = subject.given.shop.designs.get(line.design)
     if not placed.fits:
         yield stop(
             "too-long",
