@@ -4,8 +4,9 @@ python3 proofgen/bootstrap.py demo [DIR]
 python3 proofgen/bootstrap.py test [pytest options]
 """
 
-from __future__ import annotations
+# An old Python must get far enough to be told so: hence no future import and quoted types.
 
+import csv
 import ctypes
 import hashlib
 import importlib.util
@@ -14,12 +15,13 @@ import platform
 import shutil
 import subprocess
 import sys
+import sysconfig
 from pathlib import Path
 
 HOUSE = Path(__file__).resolve().parent.parent
 ROOM = HOUSE / ".venv"
-EXIT_USAGE, EXIT_MACHINE = 2, 5
-OLDEST = (3, 11)
+EXIT_USAGE, EXIT_MACHINE, EXIT_STOPPED = 2, 5, 130
+OLDEST, NEWEST_TO_LOOK_FOR = (3, 11), 19
 
 # What the PDF engine (WeasyPrint, Pango >= 1.44) and the shaping of names load at run time.
 LIBRARIES = {
@@ -28,9 +30,22 @@ LIBRARIES = {
     "libharfbuzz-subset.so.0": "libharfbuzz-subset0",
     "libfribidi.so.0": "libfribidi0",
 }
-# What only the tests use: a browser, PDF tools as outside judges, letters for the browser.
+# What only the tests use: a browser, PDF tools as outside judges, letters for the browser, and
+# what the program that steers the browser is linked with.
+TEST_LIBRARIES = {"libatomic.so.1": "libatomic1"}
 TEST_PROGRAMS = {"chromium": "chromium", "pdfimages": "poppler-utils", "git": "git"}
 TEST_FONT = (Path("/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf"), "fonts-dejavu-core")
+
+# The lines for macOS and Windows are those of WeasyPrint's own guide ("First steps"); those for
+# Linux other than Debian are from memory. None of them was tried.
+PANGO_ELSEWHERE = {
+    "Darwin": "brew install pango\n"
+    "    With a Python that is not Homebrew's, type this too before each use:\n"
+    "    export DYLD_FALLBACK_LIBRARY_PATH=$(brew --prefix)/lib",
+    "Windows": "pacman -S mingw-w64-ucrt-x86_64-pango\n"
+    "    in the MSYS2 UCRT64 window (MSYS2 comes from msys2.org)",
+}
+PANGO_LINUX = {"dnf": "sudo dnf install pango", "pacman": "sudo pacman -S pango"}
 
 
 def say(sentence: str) -> None:
@@ -44,6 +59,9 @@ def give_up(sentence: str, line: str = "") -> int:
     return EXIT_MACHINE
 
 
+# The system
+
+
 def loads(library: str) -> bool:
     try:
         ctypes.CDLL(library)
@@ -52,52 +70,23 @@ def loads(library: str) -> bool:
     return True
 
 
-def debian_packages(for_tests: bool) -> list[str]:
+def has_program(name: str) -> bool:
+    # The tests take either browser.
+    return bool(shutil.which(name) or (name == "chromium" and shutil.which("google-chrome")))
+
+
+def debian_packages(for_tests: bool) -> "list[str]":
     """Names of the Debian packages this machine still needs."""
     wanted = []
     if importlib.util.find_spec("ensurepip") is None or importlib.util.find_spec("venv") is None:
         wanted.append("python3-venv")
-    wanted += [package for library, package in LIBRARIES.items() if not loads(library)]
+    libraries = {**LIBRARIES, **TEST_LIBRARIES} if for_tests else LIBRARIES
+    wanted += [package for library, package in libraries.items() if not loads(library)]
     if for_tests:
-        wanted += [p for program, p in TEST_PROGRAMS.items() if not shutil.which(program)]
+        wanted += [p for program, p in TEST_PROGRAMS.items() if not has_program(program)]
         if not TEST_FONT[0].exists():
             wanted.append(TEST_FONT[1])
     return wanted
-
-
-def ask_elsewhere(for_tests: bool) -> int:
-    """Say what to install on a machine without apt-get; 0 when nothing is missing."""
-    system = platform.system()
-    if system == "Darwin":
-        if (
-            shutil.which("brew")
-            and not subprocess.run(
-                ["brew", "list", "pango"], capture_output=True, check=False
-            ).returncode
-        ):
-            pass
-        else:
-            say("PDFs and names need the Pango library. Everything else works without it.")
-            say("    With Homebrew: brew install pango")
-        if for_tests and not (shutil.which("chromium") and shutil.which("pdfimages")):
-            return give_up(
-                "The tests need Chromium and the Poppler tools.",
-                "brew install poppler && brew install --cask chromium",
-            )
-    elif system == "Windows":
-        say("PDFs and names need the Pango library. Everything else works without it.")
-        say("    With MSYS2: pacman -S mingw-w64-x86_64-pango")
-        if for_tests and not shutil.which("chromium"):
-            return give_up("The tests need Chromium and the Poppler tools on the PATH.")
-    else:
-        missing = [name for name in LIBRARIES if not loads(name)]
-        programs = [p for p in TEST_PROGRAMS if for_tests and not shutil.which(p)]
-        if missing or programs:
-            return give_up(
-                "Please install, with this system's own package tool: Pango, FriBidi and the "
-                f"HarfBuzz subset library ({', '.join(missing + programs)})."
-            )
-    return 0
 
 
 def install_system(for_tests: bool) -> int:
@@ -108,12 +97,15 @@ def install_system(for_tests: bool) -> int:
     if not wanted:
         return 0
     line = f"apt-get install -y --no-install-recommends {' '.join(wanted)}"
-    front: list[str] = []
-    if hasattr(os, "geteuid") and os.geteuid() != 0:
+    front = []
+    if os.geteuid() != 0:
         if not shutil.which("sudo"):
-            return give_up("Some system packages are missing.", f"(as root) {line}")
+            return give_up(
+                "Some system packages are missing, and only root may install them.",
+                f"su -c '{line}'",
+            )
         front = ["sudo"]
-    say(f"Installing with apt-get: {' '.join(wanted)}")
+    say(f"Installing with {' '.join([*front, 'apt-get'])}: {' '.join(wanted)}")
     quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
     for command in (
         ["apt-get", "update", "-qq"],
@@ -121,64 +113,152 @@ def install_system(for_tests: bool) -> int:
     ):
         done = subprocess.run([*front, *command], env=quiet, check=False, stdout=subprocess.DEVNULL)
         if done.returncode:
-            return give_up("apt-get could not install them.", " ".join([*front, *line.split()]))
+            return give_up(
+                "apt-get could not install them; the lines above say why.",
+                " && ".join(" ".join([*front, step]) for step in ("apt-get update", line)),
+            )
     return 0
+
+
+def ask_elsewhere(for_tests: bool) -> int:
+    """Say what is missing on a machine without apt-get; 0 when the work can go on."""
+    if for_tests:
+        absent = [program for program in TEST_PROGRAMS if not has_program(program)]
+        if absent:
+            say(f"Not found, so the tests that use them are left out: {', '.join(absent)}.")
+    if platform.system() in PANGO_ELSEWHERE:
+        return 0  # where a library lies there, only the room's own Python can tell
+    missing = [library for library in LIBRARIES if not loads(library)]
+    if not missing:
+        return 0
+    lines = [line for tool, line in PANGO_LINUX.items() if shutil.which(tool)]
+    sentence = f"Missing: {', '.join(missing)}. They come with Pango 1.44 or newer."
+    if lines:
+        return give_up(sentence, lines[0])
+    return give_up(f"{sentence} Please install it with this system's own package tool.")
+
+
+def tell_of_pdfs() -> None:
+    """Where the system is not asked beforehand: say what to type if PDFs cannot be made."""
+    line = PANGO_ELSEWHERE.get(platform.system())
+    if not line:
+        return
+    ready = "import sys; from proofgen.render import pdf_ready; sys.exit(not pdf_ready())"
+    if subprocess.run([str(python_of_room()), "-c", ready], cwd=HOUSE, check=False).returncode:
+        say("PDFs and names need the Pango library. Everything else works without it. Type:")
+        say(f"    {line}")
+
+
+# The private Python room
+
+
+def in_room(name: str) -> Path:
+    """A program of the room."""
+    return ROOM / (f"Scripts/{name}.exe" if os.name == "nt" else f"bin/{name}")
 
 
 def python_of_room() -> Path:
-    return ROOM / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
+    return in_room("python")
+
+
+def is_whole() -> bool:
+    """Whether every file that pip noted is there in its full length; about 0.2 s."""
+    base = sysconfig.get_path("purelib", "venv", {"base": str(ROOM), "platbase": str(ROOM)})
+    records = list(Path(base).glob("*.dist-info/RECORD"))
+    for record in records:
+        with record.open(newline="", encoding="utf-8") as lines:
+            for name, _digest, length in csv.reader(lines):
+                if name.endswith(".pyc"):
+                    continue  # made again when needed
+                try:
+                    found = os.stat(os.path.join(base, name)).st_size  # noqa: PTH116, PTH118 (speed)
+                except OSError:
+                    return False
+                if length and found != int(length):
+                    return False
+    return bool(records)
 
 
 def install_python(for_tests: bool) -> int:
-    """A private Python room in .venv with everything pyproject.toml asks for; quick when done."""
-    wanted = "test" if for_tests else "shop"
-    state = hashlib.sha256((HOUSE / "pyproject.toml").read_bytes() + sys.version.encode())
-    mark = ROOM / f"ready-{wanted}"
-    if python_of_room().exists() and mark.exists() and mark.read_text() == state.hexdigest():
+    """A private Python room in .venv with everything pyproject.toml asks for; quick when done.
+
+    A room that was left half-way, is damaged, or was made for another Python, place or list of
+    packages is made anew: pip takes a package that was cut short for an installed one.
+    """
+    identity = f"{sys.version} {HOUSE} ".encode() + (HOUSE / "pyproject.toml").read_bytes()
+    state = hashlib.sha256(identity).hexdigest()
+    mark = ROOM / "ready"
+    said = mark.read_text().split() if mark.is_file() else []
+    whole = said[:1] == [state] and python_of_room().exists() and is_whole()
+    if whole and (said[1:] == ["test"] or not for_tests):
         return 0
     say("Setting up a private Python room in .venv (once; a minute or two) …")
-    steps = [
-        [sys.executable, "-m", "venv", str(ROOM)],
-        [
-            str(python_of_room()),
-            "-m",
-            "pip",
-            "install",
-            "--quiet",
-            "--disable-pip-version-check",
-            "--editable",
-            f"{HOUSE}[test]" if for_tests else str(HOUSE),
-        ],
-    ]
+    if mark.is_file():
+        mark.unlink()
+    extra = "[test]" if for_tests else ""
+    pip = [str(python_of_room()), "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
+    steps = [[*pip, "--use-pep517", "--editable", f".{extra}"]]
+    if not whole:
+        steps.insert(0, [sys.executable, "-m", "venv", "--clear", str(ROOM)])
     for step in steps:
-        if subprocess.run(step, check=False, stdout=sys.stderr).returncode:
+        if subprocess.run(step, cwd=HOUSE, check=False, stdout=sys.stderr).returncode:
             return give_up(
-                "Setting it up did not work; the lines above say why.",
-                f"Check the internet connection. To start clean, delete the folder {ROOM.name}.",
+                "Setting it up did not work; the lines above say why (often: no internet). "
+                "When that is mended, run the same command again: it starts afresh."
             )
-    for name in ("shop", "test") if for_tests else ("shop",):
-        (ROOM / f"ready-{name}").write_text(state.hexdigest())
+    mark.write_text(f"{state} {'test' if for_tests else 'shop'}\n")
     return 0
 
 
-def main(arguments: list[str]) -> int:
+# The two commands
+
+
+def tell_old_python(arguments: "list[str]") -> int:
+    # Plain letters only: an old Python may not print others.
+    sentence = "proofgen needs Python {}.{} or newer; this is {}.".format(
+        *OLDEST, platform.python_version()
+    )
+    for minor in range(NEWEST_TO_LOOK_FOR, OLDEST[1] - 1, -1):
+        name = f"python3.{minor}"
+        if shutil.which(name):
+            say(sentence + " A newer one is on this machine. Type this:")
+            say("    " + " ".join([name, sys.argv[0], *arguments]))
+            return EXIT_MACHINE
+    return give_up(sentence + " It can be had from python.org.")
+
+
+def run_demo(arguments: "list[str]") -> int:
+    command = [str(python_of_room()), "-m", "proofgen", "demo", *arguments]
+    code = subprocess.run(command, check=False).returncode
+    if code == 0:
+        program = in_room("proofgen")
+        if Path.cwd() == HOUSE:
+            program = program.relative_to(HOUSE)
+        say(f"Where it says “proofgen”, type {program}")
+    return code
+
+
+def run_tests(arguments: "list[str]") -> int:
+    command = [str(python_of_room()), "-m", "pytest", "-q", *arguments]
+    return subprocess.run(command, cwd=HOUSE, check=False).returncode
+
+
+def main(arguments: "list[str]") -> int:
     if not arguments or arguments[0] not in ("demo", "test"):
         say(__doc__ or "")
         return EXIT_USAGE
     if sys.version_info < OLDEST:
-        return give_up(
-            f"proofgen needs Python {OLDEST[0]}.{OLDEST[1]} or newer; this is "
-            f"{platform.python_version()}. It can be had from python.org."
-        )
+        return tell_old_python(arguments)
     for_tests = arguments[0] == "test"
-    code = install_system(for_tests) or install_python(for_tests)
-    if code:
-        return code
-    command = [str(python_of_room()), "-m"]
-    if for_tests:
-        command += ["pytest", "-q", *arguments[1:]]
-        return subprocess.run(command, cwd=HOUSE, check=False).returncode
-    return subprocess.run([*command, "proofgen", "demo", *arguments[1:]], check=False).returncode
+    try:
+        code = install_system(for_tests) or install_python(for_tests)
+        if code:
+            return code
+        tell_of_pdfs()
+        return (run_tests if for_tests else run_demo)(arguments[1:])
+    except KeyboardInterrupt:
+        say("Stopped. Run the same command again to go on.")
+        return EXIT_STOPPED
 
 
 if __name__ == "__main__":
