@@ -60,6 +60,30 @@ class Entry:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class BlankCard:
+    """Something that is printed on, as customers see it; finished mm.
+
+    `drawing` is SVG. `print_mm` is the largest picture (of a sleeve: one side of it), `good_px` the
+    photo that is sharp when it covers all of that. `designs` are (id, title) of the season.
+    """
+
+    id: str
+    name: str
+    construction: str
+    drawing: str
+    size_mm: tuple[float, float]
+    print_mm: tuple[float, float]
+    good_px: tuple[int, int]
+    finish: str
+    cloths: tuple[tuple[str, str], ...]  # name, #rrggbb
+    designs: tuple[tuple[str, str], ...]
+    vessel_mm: float | None = None
+    gap_mm: float = 0.0
+    base_mm: float = 0.0  # of each side under the can
+    shape: str = "rectangle"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SeasonContent:
     """A season, ready to be set. `texts` are house texts by name, Markdown."""
 
@@ -71,3 +95,4 @@ class SeasonContent:
     text: str
     entries: tuple[Entry, ...]
     texts: Mapping[str, str] = field(default_factory=dict)
+    blanks: tuple[BlankCard, ...] = ()

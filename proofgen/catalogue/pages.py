@@ -6,6 +6,8 @@ from collections.abc import Callable
 from dataclasses import asdict
 from typing import Any
 
+from markupsafe import Markup
+
 from proofgen.catalogue.content import Entry, Plate, SeasonContent
 from proofgen.render import Theme, html_to_pdf
 
@@ -70,6 +72,13 @@ def build(
             "text.html", styles=styles, title=title, text=body, **_shared(content, "../")
         )
         files[f"words/{name}.html"] = page.encode()
+    page = theme.render(
+        "blanks.html",
+        styles=(*styles, "blanks"),
+        cards=[(card, Markup(card.drawing)) for card in content.blanks],
+        **_shared(content, ""),
+    )
+    files["blanks.html"] = page.encode()
     page = theme.render("season.html", styles=styles, with_pdf=with_pdf, **_shared(content, ""))
     files["index.html"] = page.encode()
     return files

@@ -10,6 +10,7 @@ from typing import Any
 from proofgen import __version__, artwork, catalogue, store
 from proofgen.errors import MachineError, ShopError
 from proofgen.model import Blank, Design, Layout, PhotoUse, Season
+from proofgen.pipeline.cards import blank_cards
 from proofgen.pipeline.pictures import content_name, jpeg
 from proofgen.pipeline.workshop import Workshop
 from proofgen.units import pixels
@@ -129,8 +130,8 @@ def entry(workshop: Workshop, design: Design) -> catalogue.Entry:
         title=design.title,
         text=design.text,
         occasions=design.occasions,
-        photo_slots=design.slots("photo"),
-        word_slots=design.slots("words"),
+        photo_slots=tuple(design.label(slot) for slot in design.slots("photo")),
+        word_slots=tuple(design.label(slot) for slot in design.slots("words")),
         offers=tuple(offers),
     )
 
@@ -156,6 +157,7 @@ def make_catalogue(workshop: Workshop) -> list[str]:
         text=season.text,
         entries=tuple(entries),
         texts=workshop.shop.words,
+        blanks=blank_cards(workshop.shop, [e.id for e in entries]),
     )
     workshop.say("catalogue: pages and PDF")
     try:

@@ -275,13 +275,15 @@ def blank_svg(
     labels: Mapping[str, str] | None = None,
     prefix: str = "blank",
     line_mm: float | None = None,
+    letter_mm: float | None = None,
 ) -> str:
     """One panel of a blank as SVG, 1 unit = 1 mm, the panel's top left at (0, 0).
 
     Solid line: edge; long dashes: fold; short dashes: safe; hatch: hidden by the closure; dots:
     seam; cross-hatch: no ink; level lines: hem and the strip under the can. `picture_href` is laid
     under the marks (a picture of the panel without bleed). `prefix` keeps ids apart on one page.
-    `line_mm` draws lines so thick instead of 1.4 px. No style attribute is used.
+    `line_mm` draws lines so thick instead of 1.4 px, `letter_mm` is the size of type (None: in
+    proportion to the panel). No style attribute is used.
     """
     body, view = blank_marks(
         plan,
@@ -290,6 +292,7 @@ def blank_svg(
         labels=labels,
         prefix=prefix,
         line_mm=line_mm,
+        letter_mm=letter_mm,
     )
     return _svg(view, title, desc, prefix, body)
 
@@ -304,10 +307,7 @@ def blank_marks(
     line_mm: float | None = None,
     letter_mm: float | None = None,
 ) -> tuple[str, Rect]:
-    """What blank_svg draws, without the svg round it, and the part of the plane (mm) it takes.
-
-    `letter_mm` is the size of type; None: in proportion to the panel.
-    """
+    """What blank_svg draws, without the svg round it, and the part of the plane (mm) it takes."""
     words = {**LABELS, **(labels or {})}
     size = plan.panels[panel]
     whole = Rect(0.0, 0.0, size.width, size.height)
