@@ -82,6 +82,11 @@ class Design:
     folder: Path = Path()
     place: Place = Place("")
     lines: Mapping[str, int] = field(default_factory=dict)
+    labels: Mapping[str, str] = field(default_factory=dict)  # slot to what people call it
+
+    def label(self, slot: str) -> str:
+        """What people call a slot: the maker's own label, or the slot's name with spaces."""
+        return self.labels.get(slot) or slot.replace("-", " ").replace("_", " ")
 
     def slots(self, kind: str) -> tuple[str, ...]:
         """Names of the slots of that kind ('photo' or 'words'), in drawing order, once each."""

@@ -110,6 +110,7 @@ def _page_stamp(workshop: Workshop, prepared: Prepared, edition: signoff.Edition
     shop, order = workshop.shop, prepared.order
     blanks = [shop.blanks[line.blank].name for line in order.lines]
     designs = [shop.designs[line.design] for line in order.lines]
+    named = [(design.title, dict(design.labels)) for design in designs]
     prices = [
         str(design.price(line.blank, line.quantity))
         for design, line in zip(designs, order.lines, strict=True)
@@ -119,7 +120,7 @@ def _page_stamp(workshop: Workshop, prepared: Prepared, edition: signoff.Edition
         __version__,
         workshop.theme.digest,
         repr(shop.settings),
-        repr((order.customer, order.due, blanks, prices, [d.title for d in designs], words)),
+        repr((order.customer, order.due, blanks, prices, named, words)),
         edition.fingerprint,
         f"{edition.number} {edition.made} {edition.answer_by}",
         json.dumps([f.as_json() for f in told_findings(prepared.findings)]),

@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
+import copy
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
+from typing import Any
 
 from PIL import Image
 
 from proofgen import artwork, proof, signoff
-from proofgen.model import Finding, Limits, Line, Placed, Variant
+from proofgen.model import Finding, Limits, Line, Placed, Shop, Variant
 from proofgen.pipeline.pictures import fitted
 from proofgen.pipeline.preflight import Prepared
 from proofgen.pipeline.workshop import Workshop
 from proofgen.proof.letters import say_pieces
 from proofgen.units import number
 
+# A face as people call it.
+SAYS = {"front": "front", "back": "back", "round": "all the way round"}
 VIEW_WIDTH = 640  # px: the picture is the loud thing on the page
 FACE_WIDTH = 520
 FLAT_WIDTH = 1000
@@ -75,6 +79,7 @@ def _faces(shown: Shown, of_line: list[tuple[int, Variant]], title: str) -> list
         panels = shown.panels(index)
         # What is drawn all the way round shows the front as well.
         faces = ["round"] if "round" in variant.layout.faces else list(variant.layout.faces)
+        several = len(faces) > 1
         for face in faces:
             image = artwork.face_picture(variant.layout, panels, face)
             which = say_numbers(variant.pieces)
@@ -82,8 +87,8 @@ def _faces(shown: Shown, of_line: list[tuple[int, Variant]], title: str) -> list
                 proof.picture(
                     f"face-{index + 1}-{face}",
                     fitted(image, FACE_WIDTH),
-                    f"{title}: the {face}, {which}",
-                    f"{which[0].upper()}{which[1:]}, {face}",
+                    f"{title}: {SAYS[face]}, {which}",
+                    f"{which[0].upper()}{which[1:]}" + (f", {SAYS[face]}" if several else ""),
                 )
             )
     return found
@@ -170,7 +175,7 @@ def work_of(shown: Shown, workshop: Workshop, line: Line) -> proof.Work:
     )
 
 
-def words_of(prepared: Prepared) -> list[proof.Word]:
+def words_of(prepared: Prepared, shop: Shop) -> list[proof.Word]:
     """Every text that will be pressed, once, with the pieces that carry it."""
     found: dict[tuple[int, str, str], set[int]] = {}
     for variant in prepared.variants:
@@ -179,9 +184,10 @@ def words_of(prepared: Prepared) -> list[proof.Word]:
                 key = (variant.line, placed.slot, placed.text)
                 found.setdefault(key, set()).update(variant.pieces)
     ordered = sorted(found.items(), key=lambda item: (min(item[1]), item[0][0]))
+    designs = {line.number: shop.designs[line.design] for line in prepared.order.lines}
     return [
-        proof.Word(pieces=tuple(sorted(pieces)), slot=slot, text=text)
-        for (_, slot, text), pieces in ordered
+        proof.Word(pieces=tuple(sorted(pieces)), slot=designs[line].label(slot), text=text)
+        for (line, slot, text), pieces in ordered
     ]
 
 
@@ -214,11 +220,30 @@ def _cloth_of(shown: Shown, name: str) -> str:
     return "#ffffff"
 
 
-def changes_of(shown: Shown) -> list[proof.Change]:
+def _in_words(document: Mapping[str, Any], shop: Shop) -> dict[str, Any]:
+    """A description with titles and labels where it has ids: for people, not for a fingerprint."""
+    told = copy.deepcopy(dict(document))
+    for line in told["lines"]:
+        design, blank = shop.designs.get(line["design"]), shop.blanks.get(line["blank"])
+        line["blank"] = blank.name if blank else line["blank"]
+        if design is None:
+            continue
+        line["design"] = design.title
+        for variant in line["variants"]:
+            variant["words"] = {design.label(s): text for s, text in variant["words"].items()}
+            for layer in (x for layers in variant["faces"].values() for x in layers):
+                if layer.get("slot"):
+                    layer["slot"] = design.label(layer["slot"])
+    return told
+
+
+def changes_of(shown: Shown, shop: Shop) -> list[proof.Change]:
     """What differs from the edition before, in words, and the first picture that differs."""
     if shown.before is None:
         return []
-    said = signoff.changes(shown.before.document, shown.edition.document)
+    said = signoff.changes(
+        _in_words(shown.before.document, shop), _in_words(shown.edition.document, shop)
+    )
     made = [proof.Change(says=text) for text in said]
     for name, now in shown.rasters.items():
         then = shown.before_rasters.get(name)
@@ -260,11 +285,11 @@ def content_of(shown: Shown, workshop: Workshop) -> proof.ProofContent:
         answer_by=edition.answer_by,
         due=prepared.order.due,
         works=tuple(work_of(shown, workshop, line) for line in prepared.order.lines),
-        words=tuple(words_of(prepared)),
+        words=tuple(words_of(prepared, workshop.shop)),
         bill=tuple(bill),
         total=total,
         findings=tuple(told_findings(prepared.findings)),
-        changes=tuple(changes_of(shown)),
+        changes=tuple(changes_of(shown, workshop.shop)),
         fingerprint=edition.fingerprint,
         key_hex=edition.key.hex(),
         codes=signoff.three_codes(edition),

@@ -239,8 +239,23 @@ def _sample(design: Record, folder: Path, home: str) -> _Sample:
         return _Sample(photos, words, sample.text("cloth", "", most=40))
 
 
+def _labels(design: Record) -> dict[str, str]:
+    """Slot to the plain words people call it by."""
+    with design.map("labels", "the labels") as labels:
+        found: dict[str, str] = {}
+        for slot in labels.names():
+            label = labels.text(slot, most=60)
+            if label in found.values():
+                labels.fault(slot, f"two places are called {show(label)}", "give each its own")
+            found[slot] = label
+        return found
+
+
 def _sample_fits(design: Design, record: Record, blanks: Mapping[str, Blank]) -> None:
-    """Note sample slots the design lacks, and a cloth that none of its blanks comes in."""
+    """Note labels and samples of slots the design lacks, and a cloth none of its blanks has."""
+    for slot in design.labels:
+        if slot not in design.slots("photo"):
+            known_slot(record.map("labels", ""), slot, design, "words")
     sample = record.map("sample", "the sample")
     for kind, key, given in (
         ("photo", "photos", design.sample_photos),
@@ -301,6 +316,7 @@ def read_design(
         folder=folder,
         place=source.place(None),
         lines=record.lines(),
+        labels=_labels(record),
     )
     record.finish()
     if not source.faults:

@@ -9,6 +9,14 @@ from proofgen.checks.registry import Said, check, note, stop
 from proofgen.checks.subjects import LayerSubject, placed_words
 
 
+def _called(subject: LayerSubject) -> str:
+    """What the design's maker calls the slot."""
+    slot = subject.placed.slot
+    names = {line.number: line.design for line in subject.given.order.lines}
+    design = subject.given.shop.designs.get(names.get(subject.line or 0, ""))
+    return design.label(slot) if design else slot
+
+
 @check(
     "layout/words-fit",
     over=placed_words,
@@ -23,8 +31,6 @@ from proofgen.checks.subjects import LayerSubject, placed_words
 def words_fit(subject: LayerSubject) -> Iterator[Said]:
     """All words fit their place at the size asked."""
     placed = subject.placed
-    line = next(x for x in subject.given.order.lines if x.number == subject.line)
-    design = subject.given.shop.designs.get(line.design)
     if not placed.fits:
         yield stop(
             "too-long",
@@ -35,7 +41,7 @@ def words_fit(subject: LayerSubject) -> Iterator[Said]:
         yield note(
             "made-smaller",
             # Not the words nor their size: twenty long names of a list are one finding.
-            f"The words of “{placed.slot}” are set smaller than the {mm(placed.size_asked_mm)} of "
+            f"The words of “{_called(subject)}” are set smaller than the {mm(placed.size_asked_mm)} of "
             "the design, so that they fit."
             if placed.slot
             else f"Words of this design are set {mm(placed.size_mm)} high instead of "
