@@ -97,14 +97,16 @@ def install_system(for_tests: bool) -> int:
     if not wanted:
         return 0
     line = f"apt-get install -y --no-install-recommends {' '.join(wanted)}"
+    both = f"apt-get update && {line}"
     front = []
     if os.geteuid() != 0:
         if not shutil.which("sudo"):
             return give_up(
                 "Some system packages are missing, and only root may install them.",
-                f"su -c '{line}'",
+                f"su - -c '{both}'",
             )
         front = ["sudo"]
+        both = f"sudo apt-get update && sudo {line}"
     say(f"Installing with {' '.join([*front, 'apt-get'])}: {' '.join(wanted)}")
     quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
     for command in (
@@ -114,8 +116,8 @@ def install_system(for_tests: bool) -> int:
         done = subprocess.run([*front, *command], env=quiet, check=False, stdout=subprocess.DEVNULL)
         if done.returncode:
             return give_up(
-                "apt-get could not install them; the lines above say why.",
-                " && ".join(" ".join([*front, step]) for step in ("apt-get update", line)),
+                "apt-get could not install them; the lines above say why (often: no internet).",
+                both,
             )
     return 0
 
