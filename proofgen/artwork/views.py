@@ -128,9 +128,11 @@ def flat_svg(
     labels: Mapping[str, str] | None = None,
     prefix: str = "flat",
     line_mm: float | None = None,
+    letter_mm: float | None = None,
 ) -> str:
     """The flat view as a drawing: the picture with edges, folds and hidden strips marked on it.
-    `line_mm` (0.35, say) is for paper, where lines cannot keep 1.4 px."""
+    `line_mm` (0.35, say) is for paper, where lines cannot keep 1.4 px; `letter_mm` sets the words
+    at another size than the drawing's own."""
     return blank_svg(
         layout.plan,
         panel,
@@ -140,6 +142,7 @@ def flat_svg(
         labels=labels,
         prefix=prefix,
         line_mm=line_mm,
+        letter_mm=letter_mm,
     )
 
 

@@ -24,11 +24,14 @@ SAYS = {"front": "front", "back": "back", "round": "all the way round"}
 VIEW_WIDTH = 640  # px: the picture is the loud thing on the page
 FACE_WIDTH = 520
 FLAT_WIDTH = 1000
+# Type in the flat drawing, as a share of its width and height: smaller than the page's where there
+# is room, large enough to read where the whole drawing is as wide as a phone.
+LETTER, NARROW_LETTER = 1 / 58, 1 / 36
 REAL_SIZE_MM = (85.0, 50.0)
 SHOWN_FACES = 60  # a longer guest list shows its words, and these many pictures
 TOLD = ("stop", "warn", "broken", "note")  # what the customer is told of the findings
-# What a maker needs to know and a customer does not.
-FOR_THE_MAKER = ("blank/", "order/stock", "order/due")
+# What a maker needs to know and a customer does not; names on the shop's list are other people's.
+FOR_THE_MAKER = ("blank/", "order/stock", "order/due", "words/spelling")
 
 
 @dataclass
@@ -102,15 +105,20 @@ def _drawings(shown: Shown, index: int, title: str) -> list[proof.Drawing]:
         image = fitted(artwork.flat_view(variant.layout, panels, panel), FLAT_WIDTH)
         slug = panel.replace(" ", "-")
         picture = proof.picture(f"flat-{variant.line}-{slug}", image, f"{title}, laid flat")
-        svg = artwork.flat_svg(
-            variant.layout,
-            panel,
-            picture.name,
-            title=f"{title}, laid flat",
-            desc="Where the edges, the join and the hidden strip fall.",
+        size = variant.layout.plan.panels[panel]
+        wide, narrow = (
+            artwork.flat_svg(
+                variant.layout,
+                panel,
+                picture.name,
+                title=f"{title}, laid flat",
+                desc="Where the edges, the join and the hidden strip fall.",
+                letter_mm=(size.width + size.height) * share,
+            )
+            for share in (LETTER, NARROW_LETTER)
         )
         label = "The whole cloth, laid flat" if len(panels) == 1 else f"The {panel}, laid flat"
-        made.append(proof.Drawing(label=label, svg=svg, picture=picture))
+        made.append(proof.Drawing(label=label, svg=wide, picture=picture, narrow_svg=narrow))
     return made
 
 
@@ -132,6 +140,7 @@ def _pair(shown: Shown, index: int, title: str) -> proof.Pair:
             f"ink-cloth-{line}", pictures[True], f"{title}: the ink on {layout.cloth}"
         ),
         cloth_name=layout.cloth,
+        shape="round" if layout.plan.shape == "round" else "",
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import hashlib
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 from urllib.parse import quote
 
@@ -16,7 +17,7 @@ from proofgen.render import Theme, html_to_pdf
 
 PAGE = "index.html"
 _MARK = 5  # mm between two marks of the ruler
-_DRAWING_MM = 150.0  # how wide the PDF sets its drawings (proof_pdf.css)
+_DRAWING_MM = 132.0  # how wide the PDF sets its drawings (proof_pdf.css)
 
 # Why a proof no longer shows: what the plain page in its place says.
 NOTICES = {
@@ -85,13 +86,18 @@ def _real(size: RealSize, theme: Theme) -> dict[str, Any]:
 
 def _drawings(content: ProofContent, print_mm: float) -> list[dict[str, Any]]:
     every = [d for work in content.works for d in work.drawings]
-    return [
-        {
-            "label": d.label,
-            "svg": drawn(d, d.picture.src if d.picture else "", f"drawing-{i}", print_mm),
-        }
-        for i, d in enumerate(every, 1)
-    ]
+    found = []
+    for i, drawing in enumerate(every, 1):
+        src = drawing.picture.src if drawing.picture else ""
+        narrow = replace(drawing, svg=drawing.narrow_svg)
+        found.append(
+            {
+                "label": drawing.label,
+                "svg": drawn(drawing, src, f"drawing-{i}", print_mm),
+                "narrow": drawn(narrow, src, f"narrow-{i}") if narrow.svg and not print_mm else "",
+            }
+        )
+    return found
 
 
 def _code_links(content: ProofContent) -> dict[str, str]:
@@ -121,6 +127,11 @@ def _facts(content: ProofContent) -> dict[str, Any]:
     }
 
 
+def _joined(content: ProofContent) -> bool:
+    """Whether a piece goes round something, so that it has a join."""
+    return any(len(work.views) > 1 for work in content.works)
+
+
 def _shared(content: ProofContent, theme: Theme, print_mm: float = 0.0) -> dict[str, Any]:
     """What page and PDF both show; `content` is published."""
     return {
@@ -129,7 +140,7 @@ def _shared(content: ProofContent, theme: Theme, print_mm: float = 0.0) -> dict[
         "faces": [face for work in content.works for face in work.faces],
         "real": [_real(w.real_size, theme) for w in content.works if w.real_size],
         "drawings": _drawings(content, print_mm),
-        "joined": any(len(work.views) > 1 for work in content.works),
+        "joined": _joined(content),
         "answers": ANSWERS,
         "code_links": _code_links(content),
     }
@@ -186,7 +197,9 @@ def build(
 
 def letter(content: ProofContent, theme: Theme) -> str:
     """The mail that goes with the proof: its subject on the first line, then plain text."""
-    return theme.text("letter.txt", it=content, answers=ANSWERS, several=content.quantity > 1)
+    return theme.text(
+        "letter.txt", it=content, several=content.quantity > 1, joined=_joined(content)
+    )
 
 
 def notice(kind: str, shop: Shop, theme: Theme) -> bytes:

@@ -33,11 +33,13 @@ class Picture:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawing:
-    """A flat drawing with its overlays. The SVG names its picture by `picture.name` as href."""
+    """A flat drawing with its overlays. The SVG names its picture by `picture.name` as href.
+    `narrow_svg` is the same with larger words, for phones; without it there is one for all."""
 
     label: str
     svg: str
     picture: Picture | None = None
+    narrow_svg: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,11 +62,13 @@ class RealSize:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pair:
-    """The same artwork as ink on white and as ink on the cloth; white cloth has no second one."""
+    """The same artwork as ink on white and as ink on the cloth; white cloth has no second one.
+    `shape` is 'round' where the cut edge is a circle, so that nothing beyond it is shown."""
 
     white: Picture
     cloth: Picture | None
     cloth_name: str
+    shape: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -41,8 +41,8 @@ def words_fit(subject: LayerSubject) -> Iterator[Said]:
         yield note(
             "made-smaller",
             # Not the words nor their size: twenty long names of a list are one finding.
-            f"The words of “{_called(subject)}” are set smaller than the {mm(placed.size_asked_mm)} of "
-            "the design, so that they fit."
+            f"The words of “{_called(subject)}” are set smaller than the "
+            f"{mm(placed.size_asked_mm)} of the design, so that they fit."
             if placed.slot
             else f"Words of this design are set {mm(placed.size_mm)} high instead of "
             f"{mm(placed.size_asked_mm)}, so that they fit.",
