@@ -2,36 +2,45 @@
 
 from __future__ import annotations
 
+import argparse
+import importlib
 import os
 import sys
 
-from proofgen.cli import blanks, customers, folders, looking, making
-from proofgen.cli.parser import Command, build_parser
+from proofgen.cli.parser import build_parser
 from proofgen.errors import EXIT_MACHINE, ProofgenError
 
 __all__ = ["COMMANDS", "main"]
 
-COMMANDS: dict[str, Command] = {
-    "demo": folders.demo,
-    "start": folders.start,
-    "look": looking.look,
-    "order": customers.order,
-    "check": making.check,
-    "proof": making.proof,
-    "letter": customers.letter,
-    "answer": customers.answer,
-    "press": making.press,
-    "catalogue": making.catalogue,
-    "build": making.build,
-    "orders": looking.orders,
-    "blanks": blanks.blanks,
-    "serve": folders.serve,
-    "ready": looking.ready,
-    "withdraw": customers.withdraw,
-    "forget": customers.forget,
-    "backup": folders.backup,
-    "records": looking.records,
+# Command to the module of this room that runs it: loaded only when it is asked for, because a
+# help text should not wait for picture libraries.
+COMMANDS = {
+    "demo": "folders",
+    "start": "folders",
+    "look": "looking",
+    "order": "customers",
+    "check": "making",
+    "proof": "making",
+    "letter": "customers",
+    "answer": "customers",
+    "press": "making",
+    "catalogue": "making",
+    "build": "making",
+    "orders": "looking",
+    "blanks": "blanks",
+    "serve": "folders",
+    "ready": "looking",
+    "withdraw": "customers",
+    "forget": "customers",
+    "backup": "folders",
+    "records": "looking",
 }
+
+
+def _run(given: argparse.Namespace) -> int:
+    module = importlib.import_module(f"proofgen.cli.{COMMANDS[given.command]}")
+    code: int = getattr(module, given.command)(given)
+    return code
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -40,9 +49,9 @@ def main(arguments: list[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="replace")
-    given = build_parser(COMMANDS).parse_args(arguments)
+    given = build_parser().parse_args(arguments)
     try:
-        code: int = given.run(given)
+        code = _run(given)
         sys.stdout.flush()
         return code
     except ProofgenError as error:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import sys
-from pathlib import Path
 from typing import Any
 
 from proofgen import pipeline, reports
@@ -12,59 +11,6 @@ from proofgen.cli import talk
 from proofgen.errors import EXIT_DONE, EXIT_FINDING, EXIT_SHOP, UsageError, worst_exit
 
 CHOICES = ("construction", "shape", "on_top", "finish", "title")
-
-
-def add_options(parser: argparse.ArgumentParser) -> None:
-    """The options of `blanks`; those of a tape are one group."""
-    parser.add_argument("name", nargs="?", metavar="NAME", help="the blank's file name")
-    parser.add_argument("--json", action="store_true", help="one JSON document on stdout")
-    parser.add_argument(
-        "--measure", action="store_true", help="write down a new blank; asks for what you leave out"
-    )
-    parser.add_argument(
-        "--true-size",
-        type=Path,
-        metavar="FILE",
-        help="a PDF of the blank at its true size, to lay the real one on",
-    )
-    tape = parser.add_argument_group("what a tape shows, with --measure")
-    tape.add_argument("--construction", metavar="KIND", help="wrap, fold, sewn or flat")
-    tape.add_argument("--name", dest="title", metavar="TEXT", help="what you call it")
-    helps = {
-        "vessel": "across the can, or “round 207.6 mm” for a tape laid round it",
-        "length": "of a wrap, lying flat, from end to end",
-        "width": "of the flat cloth, or of a face",
-        "height": "of the cloth; of a fold, front and back together",
-        "thickness": "of the cloth",
-        "closure": "of the hook-and-loop strip, across it",
-        "shortest": "least overlap that holds",
-        "seam": "of a fold, at each side",
-        "fold": "of a fold, the strip round the bottom",
-        "hem": "of a fold, turned over at each opening",
-        "base": "of a fold, the part of a face under the can",
-        "gap": "of a sewn blank, where the press stops short of the seam",
-        "corner": "radius of a rounded corner",
-        "diameter": "of a round blank",
-        "bleed": "ink past the edge",
-        "safe": "from the edge to the nearest word",
-    }
-    for key in pipeline.BLANK_LENGTHS:
-        tape.add_argument(f"--{key}", metavar="LENGTH", help=helps[key])
-    tape.add_argument("--shape", metavar="SHAPE", help="of a flat blank: " + _listed())
-    tape.add_argument("--on-top", metavar="END", help="of a wrap: right or left")
-    tape.add_argument("--finish", metavar="LOOK", help="linen-look, foam or smooth")
-    tape.add_argument(
-        "--colour",
-        action="append",
-        default=[],
-        metavar="NAME=#RRGGBB",
-        help="of the cloth; can be repeated (white if none)",
-    )
-
-
-def _listed() -> str:
-    *most, last = pipeline.BLANK_SHAPES
-    return f"{', '.join(most)} or {last}"
 
 
 def blanks(given: argparse.Namespace) -> int:

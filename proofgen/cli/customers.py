@@ -71,7 +71,9 @@ def _sources(source: str) -> list[tuple[str, str | bytes]]:
             return [(path.name, path.read_bytes())]
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
-        raise UsageError(f"“{source}” cannot be read ({reason})", "check its permissions") from error
+        raise UsageError(
+            f"“{source}” cannot be read ({reason})", "check its permissions"
+        ) from error
     raise UsageError(
         f"there is no file “{source}”",
         "name a mail, a text file or a folder; or - to paste the answer",

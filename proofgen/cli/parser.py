@@ -8,10 +8,10 @@ from pathlib import Path
 from typing import NoReturn
 
 from proofgen import __version__
-from proofgen.cli import blanks
+from proofgen.cli import blank_options
 from proofgen.errors import EXIT_USAGE
 
-Command = Callable[[argparse.Namespace], int]
+Add = Callable[..., argparse.ArgumentParser]
 
 
 class Parser(argparse.ArgumentParser):
@@ -47,8 +47,8 @@ def _fail_on(parser: argparse.ArgumentParser) -> None:
     )
 
 
-def build_parser(commands: dict[str, Command]) -> Parser:
-    """The parser; `commands` maps a command's name to the function that runs it."""
+def build_parser() -> Parser:
+    """The parser of every command; `command` of what it gives back is the command's name."""
     parser = Parser(
         prog="proofgen",
         description="From a customer's photo to a signed, mirrored press sheet.",
@@ -62,15 +62,19 @@ def build_parser(commands: dict[str, Command]) -> Parser:
     subs = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
 
     def add(name: str, says: str, *lines: str) -> argparse.ArgumentParser:
-        made = subs.add_parser(
+        return subs.add_parser(
             name,
             help=says,
             description=says,
             **example(*lines),  # type: ignore[arg-type]
         )
-        made.set_defaults(run=commands[name])
-        return made
 
+    for group in (_to_begin, _order_command, _to_make, _with_customers, _to_keep):
+        group(add)
+    return parser
+
+
+def _to_begin(add: Add) -> None:
     demo = add("demo", "copy the demo shop into a folder and build it", "proofgen demo my-demo")
     demo.add_argument("folder", nargs="?", type=Path, default=Path("demo"), metavar="DIR")
 
@@ -85,8 +89,8 @@ def build_parser(commands: dict[str, Command]) -> Parser:
     look.add_argument("--blank", metavar="NAME", help="only this blank")
     _json(look)
 
-    _order_command(add)
 
+def _to_make(add: Add) -> None:
     check = add("check", "what is wrong with the orders, worst first", "proofgen check")
     _order_names(check, "orders to check")
     check.add_argument("--accept", metavar="FINDING", help="let this finding through")
@@ -99,6 +103,18 @@ def build_parser(commands: dict[str, Command]) -> Parser:
     _order_names(proof, "orders to make proofs of")
     proof.add_argument("--one-file", action="store_true", help="also one file to attach to a mail")
 
+    press = add("press", "mirrored press sheets and tickets for signed orders", "proofgen press")
+    _order_names(press, "orders to press")
+    press.add_argument("--done", action="store_true", help="record that these were pressed")
+    _json(press)
+
+    add("catalogue", "the season's pages and PDF", "proofgen catalogue")
+
+    build = add("build", "all that can be built, and what to upload", "proofgen build")
+    build.add_argument("--explain", action="store_true", help="say why each order was or was not")
+
+
+def _with_customers(add: Add) -> None:
     letter = add(
         "letter", "the mail that brings the customer to the proof", "proofgen letter quill-wedding"
     )
@@ -121,21 +137,20 @@ def build_parser(commands: dict[str, Command]) -> Parser:
         help="with --in-person: OK, OK with corrections, or show it again",
     )
 
-    press = add("press", "mirrored press sheets and tickets for signed orders", "proofgen press")
-    _order_names(press, "orders to press")
-    press.add_argument("--done", action="store_true", help="record that these were pressed")
-    _json(press)
+    for name, says in (
+        ("withdraw", "take an order's proof back; its page becomes a notice"),
+        ("forget", "remove a customer's data; the bare fact of the sale stays"),
+    ):
+        made = add(name, says, f"proofgen {name} fenn-harbour")
+        made.add_argument("order", metavar="ORDER")
 
-    add("catalogue", "the season's pages and PDF", "proofgen catalogue")
 
-    build = add("build", "all that can be built, and what to upload", "proofgen build")
-    build.add_argument("--explain", action="store_true", help="say why each order was or was not")
-
+def _to_keep(add: Add) -> None:
     orders = add("orders", "where each order stands, and the next step", "proofgen orders")
     orders.add_argument("--handed-over", metavar="ORDER", help="record that it was handed over")
     _json(orders)
 
-    blanks.add_options(
+    blank_options.add_options(
         add(
             "blanks",
             "the blanks, one of them in numbers, or a new one measured with a tape",
@@ -149,22 +164,14 @@ def build_parser(commands: dict[str, Command]) -> Parser:
 
     add("ready", "what is missing on this machine, and how to get it", "proofgen ready")
 
-    for name, says in (
-        ("withdraw", "take an order's proof back; its page becomes a notice"),
-        ("forget", "remove a customer's data; the bare fact of the sale stays"),
-    ):
-        made = add(name, says, f"proofgen {name} fenn-harbour")
-        made.add_argument("order", metavar="ORDER")
-
     backup = add("backup", "one file with all that cannot be made again", "proofgen backup b.zip")
     backup.add_argument("file", type=Path, metavar="FILE")
 
     records = add("records", "look after the records", "proofgen records verify")
     records.add_argument("action", choices=("verify",), help="check that no line was altered")
-    return parser
 
 
-def _order_command(add: Callable[..., argparse.ArgumentParser]) -> None:
+def _order_command(add: Add) -> None:
     order = add(
         "order",
         "write a new order; asks for what you leave out",

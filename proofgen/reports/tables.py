@@ -103,8 +103,8 @@ def blanks_text(document: dict[str, Any]) -> str:
         return _one_blank(document)
     rows = [
         (
-            plain(str(one.get("id", one["name"]))),
             plain(str(one["name"])),
+            plain(str(one.get("title", ""))),
             one["construction"],
             _size(one),
         )
