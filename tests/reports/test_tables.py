@@ -94,5 +94,5 @@ Can wrap
 
 def test_list_of_blanks():
     row = {"construction": "flat", "width_mm": 90.0, "height_mm": 100.5}
-    told = blanks_text({"blanks": [{"id": "coaster", "name": "Coaster", **row}]})
+    told = blanks_text({"blanks": [{"name": "coaster", "title": "Coaster", **row}]})
     assert told == "coaster  Coaster  flat  90 × 100.5 mm"
