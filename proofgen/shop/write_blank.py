@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from decimal import Decimal
 from pathlib import Path
 
 from proofgen import store
@@ -15,7 +16,6 @@ from proofgen.shop.read_blanks import blank_of
 from proofgen.shop.writing import quoted
 from proofgen.units import f_to_c
 
-_PLACES = 6  # of a mm: 1/64 in is 0.396875 mm
 _FOLD = (("seam", "seam_mm"), ("fold", "fold_mm"), ("hem", "hem_mm"), ("base", "base_mm"))
 
 
@@ -80,10 +80,10 @@ def _bare(blank: Blank) -> Blank:
     )
 
 
-def _number(value: float) -> str:
-    text = f"{value:.{_PLACES}f}".rstrip("0").rstrip(".")
-    # A number of more decimals than a tape can show is written as Python keeps it.
-    return text if float(text) == value else f"{value!r}"
+def _number(value: float, times: int = 1) -> str:
+    """The shortest text that reads back as the very number (times a whole one), never as 1e-07."""
+    text = f"{Decimal(repr(value)) * times:f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def _mm(value: float) -> str:
@@ -91,7 +91,7 @@ def _mm(value: float) -> str:
 
 
 def _share(value: float) -> str:
-    return f"{_number(round(value * 100, 10))} %"
+    return f"{_number(value, 100)} %"
 
 
 def _map(entries: Mapping[str, str]) -> str:
