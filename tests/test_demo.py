@@ -101,6 +101,23 @@ def test_pdfs_of_site_demo_have_the_same_pages(built):
 
 
 @pytest.mark.whole
+def test_pdfs_of_the_demo_are_set_in_our_own_fonts(built):
+    """A font of the machine would make the same proof look different on the next machine."""
+    css = "".join(p.read_text("utf-8") for p in (HOUSE / "themes").rglob("*.css"))
+    faces = re.findall(r'@font-face \{\s*font-family: "?([^";]+)', css)
+    ours = {face.replace(" ", "-") for face in faces}
+    paths = sorted(built.rglob("*.pdf"))
+    assert len(paths) > 10
+    for path in paths:
+        with pikepdf.open(path) as pdf:
+            fonts = [o for o in pdf.objects if isinstance(o, pikepdf.Dictionary)]
+            names = {str(o.BaseFont).lstrip("/") for o in fonts if "/BaseFont" in o}
+        for name in names:
+            family = name.split("+")[-1]
+            assert any(family == one or family.startswith(f"{one}-") for one in ours), (path, name)
+
+
+@pytest.mark.whole
 def test_sheets_are_made_for_signed_orders_alone(built):
     told = standings(open_workshop(built))["orders"]
     signed = {one["order"] for one in told if one["state"] == "signed"}
