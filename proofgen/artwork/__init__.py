@@ -1,7 +1,9 @@
 """Photos and words laid onto blanks, painted once as press rasters, and shown as views."""
 
+from proofgen.artwork.colours import colour_report, kept_report
 from proofgen.artwork.description import describe
 from proofgen.artwork.faces import find_faces
+from proofgen.artwork.grounds import Contrast, contrast_on, ground_of, small_rasters
 from proofgen.artwork.ink import on_cloth
 from proofgen.artwork.layout import lay_out, variants
 from proofgen.artwork.photos import inspect, open_pixels, photo_worker
@@ -23,13 +25,18 @@ from proofgen.artwork.views import (
 )
 
 __all__ = [
+    "Contrast",
     "View",
+    "colour_report",
+    "contrast_on",
     "describe",
     "face_picture",
     "find_faces",
     "flat_svg",
     "flat_view",
+    "ground_of",
     "inspect",
+    "kept_report",
     "lay_out",
     "on_cloth",
     "open_pixels",
@@ -42,5 +49,6 @@ __all__ = [
     "read_raster",
     "real_size_crop",
     "round_views",
+    "small_rasters",
     "variants",
 ]

@@ -12,19 +12,19 @@ SCHEMA = "proofgen/artwork/1"
 _PLACES = 4  # 0.1 µm: far below what a press can do, far above a float's last digit
 
 
-def _n(value: float) -> float:
-    rounded = round(float(value), _PLACES)
-    return 0.0 if rounded == 0 else rounded  # no negative zero
+def rounded(value: float) -> float:
+    places = round(float(value), _PLACES)
+    return 0.0 if places == 0 else places  # no negative zero
 
 
 def _rect(rect: Rect | None) -> list[float] | None:
-    return [_n(v) for v in (rect.x, rect.y, rect.width, rect.height)] if rect else None
+    return [rounded(v) for v in (rect.x, rect.y, rect.width, rect.height)] if rect else None
 
 
-def _geometry(plan: Plan) -> dict[str, Any]:
+def geometry_document(plan: Plan) -> dict[str, Any]:
     """Panels, faces, zones and how faces land on panels, finished mm."""
     return {
-        "panels": {name: [_n(s.width), _n(s.height)] for name, s in plan.panels.items()},
+        "panels": {name: [rounded(s.width), rounded(s.height)] for name, s in plan.panels.items()},
         "faces": [
             {"name": f.name, "panel": f.panel, "rect": _rect(f.rect), "turn": f.turn}
             for f in plan.faces
@@ -45,25 +45,25 @@ def _geometry(plan: Plan) -> dict[str, Any]:
             ]
             for name, canvas in plan.canvases.items()
         },
-        "bleed": _n(plan.bleed),
-        "safe": _n(plan.safe),
+        "bleed": rounded(plan.bleed),
+        "safe": rounded(plan.safe),
         "shape": plan.shape,
-        "corner": _n(plan.corner),
+        "corner": rounded(plan.corner),
         "on_top": plan.on_top,
-        "way_round": None if plan.way_round is None else _n(plan.way_round),
+        "way_round": None if plan.way_round is None else rounded(plan.way_round),
     }
 
 
 def _run(run: TextRun) -> dict[str, Any]:
     return {
         "text": run.text,
-        "x": _n(run.x_mm),
-        "baseline": _n(run.baseline_mm),
-        "size": _n(run.size_mm),
+        "x": rounded(run.x_mm),
+        "baseline": rounded(run.baseline_mm),
+        "size": rounded(run.size_mm),
     }
 
 
-def _layer(placed: Placed) -> dict[str, Any]:
+def layer_document(placed: Placed) -> dict[str, Any]:
     """What a layer puts on the cloth. Files are named by their digests only."""
     layer: dict[str, Any] = {"kind": placed.kind, "rect": _rect(placed.rect), "fill": placed.fill}
     if placed.kind == "colour":
@@ -73,10 +73,10 @@ def _layer(placed: Placed) -> dict[str, Any]:
         layer["crop"] = _rect(placed.crop)
     if placed.kind == "photo":
         layer["slot"] = placed.slot
-        layer["zoom"] = _n(placed.zoom)
-        layer["focus"] = [_n(v) for v in placed.focus] if placed.focus else None
+        layer["zoom"] = rounded(placed.zoom)
+        layer["focus"] = [rounded(v) for v in placed.focus] if placed.focus else None
     if placed.kind == "pattern":
-        layer["repeat"] = _n(placed.repeat_mm)
+        layer["repeat"] = rounded(placed.repeat_mm)
         if placed.lay != "straight":  # left out otherwise: proofs signed before it existed hold
             layer["lay"] = placed.lay
     if placed.kind == "words":
@@ -85,7 +85,7 @@ def _layer(placed: Placed) -> dict[str, Any]:
             "text": placed.text,
             "font": placed.font,
             "font_file": placed.font_sha256,
-            "size": _n(placed.size_mm),
+            "size": rounded(placed.size_mm),
             "align": placed.align,
             "colour": placed.colour.lower(),
             "runs": [_run(run) for run in placed.runs],
@@ -98,8 +98,10 @@ def _variant(variant: Variant) -> dict[str, Any]:
     return {
         "pieces": list(variant.pieces),
         "words": dict(variant.words),
-        "geometry": _geometry(layout.plan),
-        "faces": {face: [_layer(p) for p in layers] for face, layers in layout.faces.items()},
+        "geometry": geometry_document(layout.plan),
+        "faces": {
+            face: [layer_document(p) for p in layers] for face, layers in layout.faces.items()
+        },
         # The order faces are drawn in decides which lies on top; a JSON object keeps none.
         "drawn": list(layout.faces),
     }
@@ -126,7 +128,7 @@ def describe(order: Order, variants: Sequence[Variant], ppi: float) -> dict[str,
     return {
         "schema": SCHEMA,
         "order": order.id,
-        "ppi": _n(ppi),
+        "ppi": rounded(ppi),
         "lines": [
             _line(line, [v for v in variants if v.line == line.number]) for line in order.lines
         ],

@@ -1,7 +1,8 @@
 """Colour as numbers: sRGB, XYZ and Lab, differences, contrast, and ink on coloured cloth."""
 
-from proofgen.colour.difference import ciede2000, contrast_ratio, luminance
+from proofgen.colour.difference import ciede2000, contrast_ratio, luminance, luminance_of
 from proofgen.colour.fabric import cloth_matrix, ink_on_cloth, spectral_ink_on_cloth
+from proofgen.colour.naming import plain_name
 from proofgen.colour.spaces import (
     hex_to_rgb8,
     linear_to_srgb,
@@ -20,6 +21,8 @@ __all__ = [
     "ink_on_cloth",
     "linear_to_srgb",
     "luminance",
+    "luminance_of",
+    "plain_name",
     "rgb8_to_hex",
     "spectral_ink_on_cloth",
     "srgb_to_lab",

@@ -65,10 +65,14 @@ def _rotation(c_bar: Floats, h_bar: Floats) -> Floats:
     return np.asarray(-2 * np.sqrt(c_bar**7 / (c_bar**7 + 25.0**7)) * np.sin(np.radians(2 * theta)))
 
 
+def luminance_of(rgb8: ArrayLike) -> Floats:
+    """Relative luminance (0..1) of 8-bit sRGB (…, 3). WCAG 2.2, relative luminance."""
+    return np.asarray(srgb_to_linear(np.asarray(rgb8) / 255) @ np.array(_WCAG_WEIGHTS))
+
+
 def luminance(colour: str) -> float:
     """Relative luminance (0..1) of '#rrggbb'. WCAG 2.2, definition of relative luminance."""
-    rgb = srgb_to_linear(np.array(hex_to_rgb8(colour)) / 255)
-    return float(rgb @ np.array(_WCAG_WEIGHTS))
+    return float(luminance_of(hex_to_rgb8(colour)))
 
 
 def contrast_ratio(colour1: str, colour2: str) -> float:

@@ -8,6 +8,7 @@ from proofgen.model.blank import (
     Cloth,
     PressSetting,
 )
+from proofgen.model.colours import FATES, ClothFit, ColourReport, InkLook
 from proofgen.model.design import (
     ALIGNMENTS,
     LAYER_KINDS,
@@ -26,6 +27,7 @@ from proofgen.model.shop import Limits, Paper, Printer, Season, Settings, Shop
 __all__ = [
     "ALIGNMENTS",
     "BLOCKING",
+    "FATES",
     "FINISHES",
     "HEAT_SOURCES",
     "LAYER_KINDS",
@@ -36,9 +38,12 @@ __all__ = [
     "Box",
     "Closure",
     "Cloth",
+    "ClothFit",
+    "ColourReport",
     "Customer",
     "Design",
     "Finding",
+    "InkLook",
     "Join",
     "Layer",
     "Layout",

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from proofgen.geometry import Rect
 from tests.checks.case import NOT_NEEDED, PASS, Case
-from tests.checks.factory import MAKER, blank, cloth, given, layout, line, order, photo
+from tests.checks.factory import MAKER, blank, cloth, given, layer, layout, line, order, photo
 
 
 def _press(**changes):
@@ -152,4 +152,45 @@ STRONG = [
     Case("blank/strong-cloth", "no such cloth", _colour("moss"), (("skipped", "unknown"),)),
 ]
 
-CASES = [*HEAT, *AGREES, *DYE, *CLOSES, *FLAT_FOAM, *STRONG]
+
+def _suits(cloth, *layers):
+    return given(layout(*layers, colour=cloth), of=order(line(cloth=cloth)))
+
+
+def _ground(colour, width=252.0):
+    return layer("colour", Rect(-29, -6, width, 112), colour=colour)
+
+
+_S = "blank/cloth-suits"
+SUITS = [
+    Case(_S, "white", _suits("white", _ground("#fbeed3")), (PASS,)),
+    Case(_S, "off-white", _suits("dove", _ground("#22366b")), (PASS,)),
+    Case(_S, "dark ink on sky", _suits("sky", _ground("#1d2f4f")), (PASS,)),
+    Case(_S, "nothing inked", _suits("night"), (PASS,)),
+    Case(
+        _S,
+        "pale ink on sky",
+        _suits("sky", _ground("#fbeed3")),
+        (("warn", "turns"),),
+        (
+            "change into others: none of its main colours stays what it is",
+            "cloths that suit the design: white or dove.",
+        ),
+    ),
+    Case(
+        _S,
+        "half and half",
+        _suits("sky", _ground("#1d2f4f"), _ground("#fbeed3", 90.0)),
+        (("note", "shifts"),),
+        ("change: only dark blue stays much as on white",),
+    ),
+    Case(
+        _S,
+        "a photo that is gone",
+        _suits("sky", photo()),
+        (("skipped", "unknown"),),
+    ),
+    Case(_S, "nothing laid out", given(), (PASS,)),
+]
+
+CASES = [*SUITS, *HEAT, *AGREES, *DYE, *CLOSES, *FLAT_FOAM, *STRONG]

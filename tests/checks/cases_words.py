@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import unicodedata
+from dataclasses import replace
 
+from PIL import Image
+
+from proofgen.artwork import raster_png
 from proofgen.geometry import Rect
 from proofgen.model import Customer, Limits
 from tests.checks.case import NOT_NEEDED, PASS, Case
-from tests.checks.factory import design, given, layer, layout, line, order, photo, words
+from tests.checks.factory import design, facts, given, layer, layout, line, order, photo, words
 
 
 def _text(text, language="en", customer="en"):
@@ -303,6 +307,24 @@ def _contrast(colour, *under, cloth="white"):
     return given(layout(*under, words(colour=colour), colour=cloth))
 
 
+class Painted:
+    """A store that has the wrap painted already: two inks, parted in the middle of the words."""
+
+    def __init__(self, left: str, right: str) -> None:
+        image = Image.new("RGB", (504, 224), left)
+        # Bleed 6, hidden 22.916, words from 80 to 140: their middle is 138.9 mm from the left.
+        image.paste(right, (278, 0, 504, 224))
+        self.png = raster_png(image)
+
+    def get(self, key: str) -> bytes:
+        return self.png
+
+
+def _on_picture(colour, left, right=None, cloth="white"):
+    asked = _contrast(colour, photo(_ALL, photo=facts(sha256=f"{left}{right}")), cloth=cloth)
+    return replace(asked, store=Painted(left, right or left))
+
+
 _ALL = Rect(-30, -6, 260, 112)
 _C = "words/contrast"
 CONTRAST = [
@@ -355,6 +377,34 @@ CONTRAST = [
         (PASS,),
     ),
     Case(_C, "on a photo", _contrast("#1b2a41", photo(_ALL)), (("skipped", "over-picture"),)),
+    Case(_C, "on a pale photo", _on_picture("#1b2a41", "#dfe4da"), (PASS,)),
+    Case(
+        _C,
+        "on a dark photo",
+        _on_picture("#1b2a41", "#22334d"),
+        (("stop", "vanishing"),),
+        ("nearly that of the picture behind them",),
+    ),
+    Case(
+        _C,
+        "on a photo of middle lightness",
+        _on_picture("#1b2a41", "#5f6b7c"),
+        (("warn", "weak"),),
+        ("stand out only 2.6 to 1 from parts of the picture", "Put a plain ground behind"),
+    ),
+    Case(
+        _C,
+        "on a photo that is dark at one end",
+        _on_picture("#1b2a41", "#dfe4da", "#22334d"),
+        (("warn", "weak"),),
+        ("only 1.1 to 1",),
+    ),
+    Case(
+        _C,
+        "pale words on a dark photo, on dark cloth",
+        _on_picture("#fff4dd", "#22334d", cloth="night"),
+        (("warn", "weak"),),
+    ),
     Case(_C, "where the photo lacks", _contrast("#1b2a41", photo(_ALL, photo=None)), (PASS,)),
     Case(
         _C,

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from proofgen.artwork import Contrast, contrast_on, ground_of
 from proofgen.checks.areas import on_panels
 from proofgen.checks.phrases import at_most
 from proofgen.checks.registry import PRACTICE, Said, check, skipped, stop, warn
@@ -71,19 +72,26 @@ def _inks(layer: Placed) -> bool:
     codes={
         "weak": "words stand out less than 3 to 1",
         "vanishing": "words can hardly be told from what is behind them",
-        "over-picture": "words lie on a picture, whose colours are not known here",
+        "over-picture": "words lie on a picture that cannot be read",
     },
 )
 def contrast(subject: WordsSubject) -> Iterator[Said]:
     """All words stand out from what is behind them."""
     layout = subject.layout
     behind = beneath(layout, subject)
+    cloth = layout.cloth_hex
+    # Not the words themselves: forty names with one fault are one finding.
+    says = f"The words of “{subject.placed.slot}”" if subject.placed.slot else "The words"
     if "picture" in behind:
+        ground = ground_of(layout, subject.placed, subject.given.store)
+        if ground is not None:
+            yield from _over_picture(contrast_on(subject.placed.colour, ground, cloth), says)
+            return
         yield skipped(
             "over-picture",
-            "These words lie on a picture; look at the proof whether they stand out.",
+            "These words lie on a picture that cannot be read; look at the proof whether they "
+            "stand out.",
         )
-    cloth = layout.cloth_hex
     words = on_cloth(subject.placed.colour, cloth)
     worst: tuple[float, float] | None = None
     for colour in sorted(behind - {"picture"}):
@@ -93,8 +101,6 @@ def contrast(subject: WordsSubject) -> Iterator[Said]:
     if worst is None or worst[0] >= LEAST_RATIO:
         return
     ratio, apart = worst
-    # Not the words themselves: forty names with one fault are one finding.
-    says = f"The words of “{subject.placed.slot}”" if subject.placed.slot else "The words"
     cure = "Choose a darker colour for the words, or other cloth."
     if ratio < VANISHING_RATIO and apart < VANISHING_DIFFERENCE:
         yield stop(
@@ -111,5 +117,28 @@ def contrast(subject: WordsSubject) -> Iterator[Said]:
             f"cloth; below {number(LEAST_RATIO)} to 1 words are hard to read.",
             cure,
             measure=ratio,
+            limit=LEAST_RATIO,
+        )
+
+
+def _over_picture(seen: Contrast, says: str) -> Iterator[Said]:
+    """Words on a picture: measured against every half millimetre of it that lies behind them."""
+    cure = "Put a plain ground behind the words, or choose another colour for them."
+    if seen.middle < VANISHING_RATIO and seen.apart < VANISHING_DIFFERENCE:
+        yield stop(
+            "vanishing",
+            f"{says} would vanish: their colour is nearly that of the picture behind them on this "
+            "cloth.",
+            cure,
+            measure=seen.middle,
+            limit=VANISHING_RATIO,
+        )
+    elif seen.low < LEAST_RATIO:
+        yield warn(
+            "weak",
+            f"{says} stand out only {at_most(seen.low, 1)} to 1 from parts of the picture behind "
+            f"them on this cloth; below {number(LEAST_RATIO)} to 1 words are hard to read.",
+            cure,
+            measure=seen.low,
             limit=LEAST_RATIO,
         )

@@ -1,0 +1,130 @@
+"""What lies behind words, seen small: enough to say whether they stand out."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from proofgen.artwork.description import geometry_document, layer_document
+from proofgen.artwork.raster import paint, raster_png, read_raster
+from proofgen.colour import ciede2000, hex_to_rgb8, ink_on_cloth, luminance_of, srgb_to_lab
+from proofgen.errors import ProofgenError
+from proofgen.geometry import Rect
+from proofgen.model import Layout, Placed
+from proofgen.store import Store, digest
+from proofgen.units import MM_PER_INCH
+
+PER_MM = 2  # px: behind words nothing finer matters
+FINE_PER_MM = 5  # px: fine strokes keep their own colour
+_VERSION = b"ground/1"  # raise when small rasters change
+_WEAK_TENTH = 0.1  # the ratio told is that of the worst tenth of the place
+
+Bytes = NDArray[np.uint8]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Contrast:
+    """How words stand out: WCAG ratio at the worst tenth of their place and in its middle, and
+    CIEDE2000 in its middle."""
+
+    low: float
+    middle: float
+    apart: float
+
+
+def contrast_on(colour: str, ground: Bytes, cloth: str) -> Contrast:
+    """Words of '#rrggbb' on the inks behind them (n, 3), n > 0, all on one cloth."""
+    ink = np.array([hex_to_rgb8(colour)], dtype=np.uint8)
+    words, behind = ink_on_cloth(ink, cloth), ink_on_cloth(ground, cloth)
+    light = np.stack(np.broadcast_arrays(luminance_of(words), luminance_of(behind)))
+    ratios = (light.max(axis=0) + 0.05) / (light.min(axis=0) + 0.05)
+    apart = ciede2000(srgb_to_lab(words / 255), srgb_to_lab(behind / 255))
+    return Contrast(
+        low=float(np.quantile(ratios, _WEAK_TENTH)),
+        middle=float(np.median(ratios)),
+        apart=float(np.median(apart)),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Job:
+    """A layout to paint small, named by the digest of what is on it, so that it is done once."""
+
+    key: str
+    layout: Layout
+    store: Store | None
+    per_mm: int
+
+    def __hash__(self) -> int:
+        return hash(self.key)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Job) and self.key == other.key
+
+
+@lru_cache(maxsize=16)
+def _painted(job: _Job) -> dict[str, Image.Image]:
+    names = {p: digest(job.key.encode(), p.encode()) for p in job.layout.plan.panels}
+    if job.store:
+        kept = {panel: job.store.get(name) for panel, name in names.items()}
+        if all(kept.values()):
+            return {panel: read_raster(png) for panel, png in kept.items() if png}
+    made = paint(job.layout, job.per_mm * MM_PER_INCH)
+    if job.store:
+        for panel, image in made.items():
+            job.store.put(names[panel], raster_png(image))
+    return made
+
+
+def small_rasters(
+    layout: Layout,
+    store: Store | None,
+    layers: Iterable[Placed] | None = None,
+    per_mm: int = FINE_PER_MM,
+) -> dict[str, Image.Image]:
+    """The layout without its words (or only those of its `layers` named) at so many pixels a
+    millimetre, by panel; kept by content. Errors: as `paint`."""
+    faces: dict[str, tuple[Placed, ...]] = {}
+    for placed in layout.layers if layers is None else layers:
+        if placed.kind != "words":
+            faces[placed.face] = (*faces.get(placed.face, ()), placed)
+    drawn = [[face, [layer_document(p) for p in some]] for face, some in faces.items()]
+    document = json.dumps([geometry_document(layout.plan), drawn, per_mm], sort_keys=True)
+    key = digest(_VERSION, document.encode())
+    return _painted(_Job(key, replace(layout, faces=faces), store, per_mm))
+
+
+def ground_of(layout: Layout, placed: Placed, store: Store | None) -> Bytes | None:
+    """The inks (as on white) behind the ink of placed words, (n, 3); None where they have no ink,
+    or what is behind cannot be painted."""
+    if placed.ink is None:
+        return None
+    below: list[Placed] = []
+    for layer in layout.layers:
+        if layer is placed:
+            break
+        below.append(layer)
+    try:
+        rasters = small_rasters(layout, store, below, PER_MM)
+    except ProofgenError:
+        return None
+    found = [
+        _cut(rasters[panel], rect, layout.plan.bleed)
+        for panel, rect in layout.on_panel(placed, placed.ink)
+    ]
+    return np.concatenate(found) if found else None
+
+
+def _cut(panel: Image.Image, rect: Rect, bleed: float) -> Bytes:
+    """The pixels of a panel on `rect` (mm), at least one."""
+    edges = (rect.x, rect.y, rect.right, rect.bottom)
+    left, top, right, bottom = (round((edge + bleed) * PER_MM) for edge in edges)
+    left, top = min(max(left, 0), panel.width - 1), min(max(top, 0), panel.height - 1)
+    right, bottom = max(right, left + 1), max(bottom, top + 1)
+    return np.asarray(panel)[top:bottom, left:right].reshape(-1, 3)
