@@ -21,7 +21,7 @@ from proofgen.model import (
     Placed,
     Shop,
 )
-from proofgen.render import fonts
+from proofgen.render import fonts, own_fonts
 from proofgen.store import Store, file_digest
 from proofgen.units import ppi_of
 
@@ -35,7 +35,13 @@ class Desk:
         self.shop = shop
         self.store = store
         self._facts: dict[Path, PhotoFacts] = {}
+        self._fonts: dict[str, Path | None] = {}
         self._focus: dict[tuple[object, ...], tuple[float, float] | None] = {}
+
+    def font(self, name: str) -> Path | None:
+        if name not in self._fonts:
+            self._fonts[name] = fonts.find_font(name, self.shop.folder)
+        return self._fonts[name]
 
     def facts(self, file: Path) -> PhotoFacts:
         if file not in self._facts:
@@ -90,15 +96,26 @@ def did_you_mean(name: str, known: Iterable[str]) -> str:
     return f"did you mean “{near[0]}”? " if near else ""
 
 
-def _font(layer: Layer) -> tuple[str, Path]:
+def _font(desk: Desk, layer: Layer) -> tuple[str, Path]:
+    """A font by its name, the shop's own first. Errors: ShopError at the layer's place."""
     name = layer.font or DEFAULT_FONT
-    file = fonts.find_font(name)
+    folder = desk.shop.folder
+    file = desk.font(name)
     if file is None:
-        near = fonts.near_fonts(name, 1)
+        near = fonts.near_fonts(name, 1, folder)
         meant = f"did you mean “{near[0]}”? " if near else ""
-        known = ", ".join(sorted(fonts.font_files()))
+        known = ", ".join(sorted(fonts.font_files(folder)))
         raise ShopError(
-            f"there is no font called “{name}” here", f"{meant}Known fonts: {known}", layer.place
+            f"there is no font called “{name}” here",
+            f"{meant}Known fonts: {known}. Others can be put into the folder fonts/",
+            layer.place,
+        )
+    fault = own_fonts.fault_of(file) if file.parent == folder / own_fonts.FOLDER else ""
+    if fault:
+        raise ShopError(
+            f"the font “{name}” (fonts/{file.name}) cannot be used: {fault}",
+            "put another copy of it into the folder fonts/, or choose another font",
+            layer.place,
         )
     return name, file
 
@@ -244,7 +261,7 @@ def _place_pattern(desk: Desk, layer: Layer, canvas: Canvas, plan: Plan) -> Plac
 def _place_words(
     desk: Desk, layer: Layer, canvas: Canvas, plan: Plan, words: Mapping[str, str]
 ) -> Placed:
-    name, file = _font(layer)
+    name, file = _font(desk, layer)
     text = tidy(words.get(layer.slot, "") if layer.slot else layer.text)
     # Words that fill a face keep inside its safe edge: letters have no business in the bleed.
     face = Rect(0.0, 0.0, canvas.size.width, canvas.size.height)

@@ -1,7 +1,8 @@
-"""What single characters are: joiners that a script needs, emoji, letters of one script."""
+"""What single characters are: joiners that a script needs, emoji; and where words begin and end."""
 
 from __future__ import annotations
 
+import re
 import unicodedata
 
 ZWNJ, ZWJ = "\u200c", "\u200d"
@@ -21,7 +22,7 @@ _JOINING = (
     "GUJARATI", "ORIYA", "TAMIL", "TELUGU", "KANNADA", "MALAYALAM", "SINHALA", "KHMER", "MYANMAR",
     "BALINESE", "JAVANESE",
 )  # fmt: skip
-_SCRIPTS = ("LATIN", "CYRILLIC", "GREEK", "ARMENIAN", "CHEROKEE", "COPTIC")
+_INSIDE = "'’ʼ‐·-"  # signs that stand inside a name: O’Neil, Anne-Marie, Gal·la
 
 
 def is_emoji(char: str) -> bool:
@@ -70,9 +71,11 @@ def is_tag(char: str) -> bool:
     return ord(char) in _TAGS
 
 
-def script_of(char: str) -> str:
-    """'LATIN', 'CYRILLIC' … for letters of the scripts that look alike, else ''."""
-    if unicodedata.category(char)[0] != "L":
-        return ""
-    name = unicodedata.name(char, "")
-    return next((s for s in _SCRIPTS if name.startswith(s)), "")
+def words_in(text: str) -> list[str]:
+    """The words of a text: letters with their marks, digits, and the signs inside names."""
+    kept = "".join(
+        c if unicodedata.category(c)[0] in "LMN" or c in _INSIDE or c in (ZWJ, ZWNJ) else " "
+        for c in text
+    )
+    bare = (re.sub(rf"^[{_INSIDE}]+|[{_INSIDE}]+$", "", word) for word in kept.split())
+    return [word for word in bare if word]

@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import re
+import unicodedata
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
 
 from babel import Locale, UnknownLocaleError
 
-_SHORTEST = 3  # shorter abbreviations mean too many other things
+_SHORTEST = 3  # shorter abbreviations mean too many other things, except right before a date
+_BUDDHIST = 543  # years by which the Thai calendar is ahead
+# Scripts that are written without spaces between words: a name may touch its neighbours.
+_RUNNING = ("CJK", "HANGUL", "HIRAGANA", "KATAKANA", "THAI", "LAO", "KHMER")
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,8 +29,16 @@ def _plain(name: str) -> str:
     return name.casefold().rstrip(".")
 
 
+def _running(name: str) -> bool:
+    return unicodedata.name(name[0], "").startswith(_RUNNING)
+
+
+def _is_word(name: str) -> bool:
+    return len(name) > 1 and unicodedata.category(name[-1]) in ("Lo", "Mc", "Mn")
+
+
 @cache
-def _names(language: str, what: str) -> dict[str, int]:
+def _names(language: str, what: str, shortest: int = _SHORTEST) -> dict[str, int]:
     """Casefolded names of weekdays (Monday 0) or months (January 1) in a language."""
     try:
         locale = Locale.parse(language.replace("-", "_"))
@@ -37,43 +50,63 @@ def _names(language: str, what: str) -> dict[str, int]:
         for context in ("format", "stand-alone")
         for width in ("wide", "abbreviated")
         for number, name in table[context][width].items()
-        if len(_plain(name)) >= _SHORTEST and not _plain(name).isdigit()
+        if not _plain(name).isdigit()
+        # Two letters of Hindi or Japanese are a whole word.
+        and (len(_plain(name)) >= shortest or (what == "months" and _is_word(_plain(name))))
     }
 
 
-def _all_names(languages: tuple[str, ...], what: str) -> dict[str, int]:
+def _all_names(languages: tuple[str, ...], what: str, shortest: int = _SHORTEST) -> dict[str, int]:
     names: dict[str, int] = {}
     for language in languages:
-        for name, number in _names(language, what).items():
+        for name, number in _names(language, what, shortest).items():
             names.setdefault(name, number)
     return names
 
 
-def _one_of(names: dict[str, int]) -> str:
+def _one_of(names: Iterable[str]) -> str:
     return "|".join(re.escape(n) for n in sorted(names, key=len, reverse=True))
 
 
-def weekdays(text: str, languages: tuple[str, ...]) -> list[int]:
-    """Weekdays named in a text, Monday 0, in order."""
+@cache
+def _weekday_pattern(languages: tuple[str, ...]) -> re.Pattern[str] | None:
     names = _all_names(languages, "days")
     if not names:
+        return None
+    apart = [name for name in names if not _running(name)]
+    close = [name for name in names if _running(name)]
+    short = [name for name in _all_names(languages, "days", 2) if len(name) == 2]
+    ways = [rf"(?<!\w)(?:{_one_of(apart)})(?![^\W\d_])"] if apart else []
+    ways += [rf"(?:{_one_of(close)})"] if close else []
+    ways += [rf"(?<!\w)(?:{_one_of(short)})(?=\.?,?\s?{_DATE})"] if short else []
+    return re.compile("|".join(ways))
+
+
+def weekdays(text: str, languages: tuple[str, ...]) -> list[int]:
+    """Weekdays named in a text, Monday 0, in order; not those that are part of a date: in Spanish
+    “mar” is Tuesday and March."""
+    pattern = _weekday_pattern(languages)
+    if pattern is None:
         return []
-    found = re.findall(rf"(?<!\w)({_one_of(names)})(?!\w)", text.casefold())
-    return [names[f] for f in found]
+    names = _all_names(languages, "days", 2)
+    rest = _pattern(languages).sub(_DATE, text.casefold())
+    return [names[found[0]] for found in pattern.finditer(rest)]
 
 
+_DATE = "\N{WHITE SQUARE}"  # stands for a date while weekdays are looked for
 _ORDINAL = r"(?:st|nd|rd|th|er|re|e|º|ª)?\.?"
-_OF = r"[\s,]*(?:(?:of|de|del|du|da|den|d['’])\s*)?"
+_OF = r"[\s,]*(?:(?:of|de|del|du|da|den|d['’]|ב|ค\.ศ\.|พ\.ศ\.)\s*)?"
 
 
 @cache
 def _pattern(languages: tuple[str, ...]) -> re.Pattern[str]:
-    month = f"(?:{_one_of(_all_names(languages, 'months'))})"
+    month = rf"(?:{_one_of(_all_names(languages, 'months'))})(?![^\W\d_])"
     return re.compile(
-        rf"(?<!\d)(?P<d1>\d{{1,2}}){_ORDINAL}{_OF}(?P<m1>{month})\b\.?{_OF}(?P<y1>\d{{4}})(?!\d)"
+        rf"(?<!\d)(?P<d1>\d{{1,2}}){_ORDINAL}{_OF}(?P<m1>{month})\.?{_OF}(?P<y1>\d{{4}})(?!\d)"
         rf"|(?<!\w)(?P<m2>{month})\.?\s+(?P<d2>\d{{1,2}}){_ORDINAL},?\s+(?P<y2>\d{{4}})(?!\d)"
-        rf"|(?<!\d)(?P<y3>\d{{4}})\.?\s+(?P<m3>{month})\.?\s+(?P<d3>\d{{1,2}})(?!\d)"
-        r"|(?<!\d)(?P<y4>\d{4})-(?P<m4>\d{1,2})-(?P<d4>\d{1,2})(?!\d)"
+        rf"|(?<!\d)(?P<y3>\d{{4}})(?:\.?|\s?m\.)\s+(?P<m3>{month})\.?\s+(?P<d3>\d{{1,2}})(?!\d)"
+        rf"|(?<!\d)(?P<y6>\d{{4}})\.\s?gada\s+(?P<d6>\d{{1,2}})\.?\s+(?P<m6>{month})"
+        r"|(?<!\d)(?P<y4>\d{4})(?:-|[年년]\s?)(?P<m4>\d{1,2})(?:-|[月월]\s?)(?P<d4>\d{1,2})(?!\d)[日일]?"
         r"|(?<!\d)(?P<a5>\d{1,2})(?P<s5>[./-])\s?(?P<b5>\d{1,2})(?P=s5)\s?(?P<y5>\d{4}|\d{2})(?!\d)"
     )
 
@@ -81,6 +114,8 @@ def _pattern(languages: tuple[str, ...]) -> re.Pattern[str]:
 def _days(year: int, pairs: list[tuple[int, int]]) -> tuple[date, ...]:
     """The real days among (month, day) pairs, once each."""
     found = []
+    if year > 2400:
+        year -= _BUDDHIST
     for month, day in pairs:
         try:
             found.append(date(year, month, day))
@@ -107,7 +142,7 @@ def dates(text: str, languages: tuple[str, ...]) -> list[Written]:
         elif part["y4"]:
             year, pairs = int(part["y4"]), [(int(part["m4"]), int(part["d4"]))]
         else:
-            form = next(n for n in "123" if part[f"y{n}"])
+            form = next(n for n in "1236" if part[f"y{n}"])
             year = int(part[f"y{form}"])
             pairs = [(months[part[f"m{form}"]], int(part[f"d{form}"]))]
         found.append(Written(written.strip(), _days(year, pairs)))

@@ -96,3 +96,4 @@ class Shop:
     seasons: tuple[Season, ...] = ()
     words: Mapping[str, str] = field(default_factory=dict)  # house texts, Markdown
     faults: tuple[ShopError, ...] = ()
+    names: frozenset[str] | None = None  # words/names.txt: spellings known to be right

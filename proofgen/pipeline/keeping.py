@@ -16,7 +16,7 @@ from proofgen.pipeline.standings import facts_of
 from proofgen.pipeline.workshop import Workshop
 
 # What a backup holds: all that people wrote or said. site/ and workroom/ can be built again.
-KEPT = ("shop.yaml", "blanks", "designs", "seasons", "orders", "words", "records")
+KEPT = ("shop.yaml", "blanks", "designs", "seasons", "orders", "words", "fonts", "records")
 # Files in a fixed order with a fixed day, so that the same shop gives the same backup.
 ZIP_DAY = (1980, 1, 1, 0, 0, 0)
 

@@ -1,4 +1,4 @@
-"""The typefaces that come with the installed font packages, found by the name people write."""
+"""Typefaces of the installed font packages and of a shop, found by the name people write."""
 
 from __future__ import annotations
 
@@ -8,6 +8,8 @@ from functools import lru_cache
 from pathlib import Path
 
 from fontTools.ttLib import TTFont, TTLibError
+
+from proofgen.render.own_fonts import own_fonts, style_name
 
 # Each package carries its files and its licence in a folder called `files`.
 PACKAGES = (
@@ -34,18 +36,9 @@ def _name_of(file: Path) -> str | None:
     """'Caladea Bold' for a file; None for one that is no single style (a variable font)."""
     try:
         with TTFont(file, lazy=True) as font:
-            if "fvar" in font:
-                return None
-            names = font["name"]
-            # OpenType `name` table: 16 and 17 are the typographic family and style, 1 and 2 the
-            # older pair in which a family has at most four styles.
-            family = names.getDebugName(16) or names.getDebugName(1)
-            style = names.getDebugName(17) or names.getDebugName(2) or _PLAIN
+            return None if "fvar" in font else style_name(font) or None
     except (OSError, TTLibError):
         return None
-    if not family:
-        return None
-    return family if style == _PLAIN else f"{family} {style}"
 
 
 @lru_cache(maxsize=1)
@@ -61,9 +54,10 @@ def _all_fonts() -> dict[str, Path]:
     return fonts
 
 
-def font_files() -> dict[str, Path]:
-    """Every style that is installed: its name ('Caladea', 'Manrope Bold') to its file."""
-    return dict(_all_fonts())
+def font_files(shop: Path | None = None) -> dict[str, Path]:
+    """Every style that is installed: its name ('Caladea', 'Manrope Bold') to its file; with the
+    fonts of a shop folder, which come first where both have one."""
+    return {**_all_fonts(), **(own_fonts(shop)[0] if shop else {})}
 
 
 def _loose(name: str) -> str:
@@ -71,16 +65,21 @@ def _loose(name: str) -> str:
     return letters.removesuffix(_PLAIN.casefold()) or letters
 
 
-def find_font(name: str) -> Path | None:
-    """The file of a style by its name, whatever its case and spaces; None if there is none."""
+def find_font(name: str, shop: Path | None = None) -> Path | None:
+    """The file of a style by its name, whatever its case and spaces; None if there is none.
+
+    A font of the shop folder `shop` comes before a packaged one; ask `own_fonts.fault_of` before
+    it is used.
+    """
     wanted = _loose(name)
-    for known, file in _all_fonts().items():
-        if _loose(known) == wanted:
-            return file
+    for fonts in (own_fonts(shop)[0] if shop else {}, _all_fonts()):
+        for known, file in fonts.items():
+            if _loose(known) == wanted:
+                return file
     return None
 
 
-def near_fonts(name: str, count: int = 3) -> list[str]:
-    """Installed names that look most like `name`, best first; for “did you mean”."""
-    by_loose = {_loose(known): known for known in _all_fonts()}
+def near_fonts(name: str, count: int = 3, shop: Path | None = None) -> list[str]:
+    """Names of fonts that look most like `name`, best first; for “did you mean”."""
+    by_loose = {_loose(known): known for known in font_files(shop)}
     return [by_loose[n] for n in difflib.get_close_matches(_loose(name), by_loose, n=count)]

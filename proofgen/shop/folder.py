@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -9,6 +10,8 @@ from typing import Generic, TypeVar
 
 from proofgen.errors import Place, ShopError, ShopFaults
 from proofgen.model import Blank, Season, Settings, Shop
+from proofgen.render.own_fonts import FOLDER as FONTS
+from proofgen.render.own_fonts import own_fonts
 from proofgen.shop.getters import Record, root
 from proofgen.shop.nodes import Source, parse, read_text, show, split_front
 from proofgen.shop.paths import is_id
@@ -17,6 +20,8 @@ from proofgen.shop.read_designs import read_design, unknown
 from proofgen.shop.read_orders import Known, read_order
 from proofgen.shop.read_settings import read_settings
 from proofgen.shop.writing import slug
+
+MOST_NAMES = 2_000_000  # bytes: some hundred thousand names
 
 T = TypeVar("T")
 
@@ -68,6 +73,8 @@ def read_shop(folder: Path) -> Shop:
         lambda path, source: _season(path, source, known),
     )
     words = _gather(_files(folder, "words", ".md", faults), folder, faults, _house_text)
+    names = _names(folder, faults)
+    faults.extend(_font_faults(folder))
     if settings is None:
         raise ShopFaults(faults)
     return Shop(
@@ -79,7 +86,35 @@ def read_shop(folder: Path) -> Shop:
         seasons=tuple(seasons.good.values()),
         words=words.good,
         faults=tuple(faults),
+        names=names,
     )
+
+
+def _names(folder: Path, faults: list[ShopError]) -> frozenset[str] | None:
+    """words/names.txt: one name a line, lines after # left out; None where there is no such file
+    or it cannot be read."""
+    path = folder / "words" / "names.txt"
+    if not path.exists():
+        return None
+    try:
+        lines = read_text(path, "words/names.txt", MOST_NAMES).splitlines()
+    except ShopError as error:
+        faults.append(error)
+        return None
+    names = (unicodedata.normalize("NFC", " ".join(line.split())) for line in lines)
+    return frozenset(name for name in names if name and not name.startswith("#"))
+
+
+def _font_faults(folder: Path) -> list[ShopError]:
+    """Fonts of the shop's own that cannot be used."""
+    return [
+        ShopError(
+            f"this font is left out: {reason}",
+            "put a .ttf or .otf of a single style here, or take it away",
+            Place(f"{FONTS}/{path.name}"),
+        )
+        for path, reason in own_fonts(folder)[1].items()
+    ]
 
 
 def _settings(folder: Path, faults: list[ShopError]) -> Settings | None:

@@ -219,6 +219,7 @@ def given(
     limits: Limits | None = None,
     settings: dict[str, Any] | None = None,
     others: tuple[Order, ...] = (),
+    names: frozenset[str] | None = None,
 ) -> CheckInput:
     """An order worked out. Each layout is one variant; pieces are dealt out in order."""
     asked = of or order()
@@ -234,6 +235,7 @@ def given(
         blanks=blanks,
         designs={d.id: d for d in designs or (design(),)},
         orders={o.id: o for o in (asked, *others)},
+        names=names,
     )
     first = asked.lines[0]
     pieces = [p.number for p in first.pieces] or [1]

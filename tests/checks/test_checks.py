@@ -10,12 +10,20 @@ import pytest
 from proofgen.artwork import faces
 from proofgen.checks import CHECKS
 from proofgen.checks.runner import run_check
-from tests.checks import cases_blank, cases_layout, cases_order, cases_photo, cases_words
+from tests.checks import (
+    cases_blank,
+    cases_layout,
+    cases_order,
+    cases_photo,
+    cases_words,
+    cases_writing,
+)
 
 CASES = [
     *cases_photo.CASES,
     *cases_layout.CASES,
     *cases_words.CASES,
+    *cases_writing.CASES,
     *cases_blank.CASES,
     *cases_order.CASES,
 ]

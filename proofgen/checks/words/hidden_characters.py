@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Iterator
 
@@ -19,6 +20,12 @@ _STOPS = {
 }
 _CURE = "Please type these words again, by hand."
 MOST_MARKS = 2
+# Before a comma or full stop, inside brackets, on one side of a hyphen or apostrophe. Before the
+# signs ; : ? French sets a space, and before three points everybody may.
+_STRAY = re.compile(
+    r"\w [,.](?![.\w])|[(\[] \S+|\S+ [)\]](?!\S)|\w+ -\w+"
+    r"|\b[OD][’'] [^\W\d_]+|\w+[’'] (?:s|d|t|m|ll)\b"
+)
 # Hebrew: a dot for shin, a dot inside, a vowel. Arabic: doubling, a vowel, a small alef.
 _MORE_MARKS = {"HEBREW": 3, "ARABIC": 3}
 
@@ -71,6 +78,7 @@ def stacked(text: str) -> str:
         "odd-space": "a space that is not the usual one",
         "double-space": "two spaces in a row",
         "edge-space": "a space before or after the words",
+        "stray-space": "a space before a comma, inside a bracket or on one side of a hyphen",
     },
 )
 def hidden_characters(subject: TextSubject) -> Iterator[Said]:
@@ -104,11 +112,19 @@ def _spaces(text: str) -> Iterator[Said]:
         )
     # A block in the order's file ends with a line break that is nobody's word.
     body = text.rstrip("\n")
-    if body != body.strip():
+    if any(line != line.strip() for line in body.split("\n")):
         yield warn(
             "edge-space",
             f"{quoted(body)} begins or ends with a space; it is left out when the words are set.",
             "Take the space away.",
+        )
+    stray = _STRAY.search(body)
+    if stray:
+        yield warn(
+            "stray-space",
+            f"{quoted(body)} has a space where none belongs: {quoted(stray[0])}.",
+            "Take the space away, if it is not meant.",
+            measure=stray[0],
         )
     doubles = body.strip().count("  ")
     if doubles:
