@@ -9,13 +9,15 @@ from decimal import Decimal
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plate:
-    """A picture of a design on a blank. `name` is its address below the site's root."""
+    """A picture of a design on a blank. `name` is its address below the site's root; `label` says
+    which side it shows."""
 
     name: str
     content: bytes
     alt: str
     width_px: int
     height_px: int
+    label: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,6 +55,17 @@ class Entry:
     def plate(self) -> Plate:
         """The picture that stands for the design."""
         return self.offers[0].plates[0]
+
+    @property
+    def other_plate(self) -> Plate:
+        """Another picture of it, where there is one: for a page that shows it twice."""
+        every = [plate for offer in self.offers for plate in offer.plates]
+        return next((p for p in every if p.name != self.plate.name), self.plate)
+
+    @property
+    def single_price(self) -> Decimal:
+        """What one costs, on the blank where it costs least."""
+        return min(min(offer.prices)[1] for offer in self.offers)
 
     @property
     def least_price(self) -> Decimal:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import asdict
+from dataclasses import asdict, dataclass
 from typing import Any
+from urllib.parse import quote
 
 from markupsafe import Markup
 
@@ -26,10 +27,13 @@ def _seen(plate: Plate, root: str) -> dict[str, Any]:
     return {**asdict(plate), "src": root + plate.name}
 
 
-def _shared(content: SeasonContent, root: str) -> dict[str, Any]:
+def _shared(content: SeasonContent, root: str, here: str = "") -> dict[str, Any]:
+    """What every page is given. `root` leads from it to the site's root, `here` is its address."""
     return {
         "season": content,
         "root": root,
+        "here": here,
+        "mail": quote(content.contact, safe="@") if "@" in content.contact else "",
         "shop_name": content.shop_name,
         "demo": content.demo,
         "texts": [(name, text_title(name, text)[0]) for name, text in content.texts.items()],
@@ -64,37 +68,78 @@ def build(
             lambda: html_to_pdf(page, plates, page_title=f"{content.title}, {content.shop_name}"),
         )
     for entry in content.entries:
-        page = theme.render("design.html", styles=styles, entry=entry, **_shared(content, "../"))
-        files[f"designs/{entry.id}.html"] = page.encode()
+        address = f"designs/{entry.id}.html"
+        page = theme.render(
+            "design.html",
+            styles=styles,
+            entry=entry,
+            drawn={card.id for card in content.blanks},
+            **_shared(content, "../", address),
+        )
+        files[address] = page.encode()
     for name, text in content.texts.items():
         title, body = text_title(name, text)
+        address = f"words/{name}.html"
         page = theme.render(
-            "text.html", styles=styles, title=title, text=body, **_shared(content, "../")
+            "text.html", styles=styles, title=title, text=body, **_shared(content, "../", address)
         )
-        files[f"words/{name}.html"] = page.encode()
+        files[address] = page.encode()
     page = theme.render(
         "blanks.html",
         styles=(*styles, "blanks"),
         cards=[(card, Markup(card.drawing)) for card in content.blanks],
-        **_shared(content, ""),
+        **_shared(content, "", "blanks.html"),
     )
     files["blanks.html"] = page.encode()
-    page = theme.render("season.html", styles=styles, with_pdf=with_pdf, **_shared(content, ""))
+    page = theme.render(
+        "season.html", styles=styles, with_pdf=with_pdf, **_shared(content, "", "index.html")
+    )
     files["index.html"] = page.encode()
     return files
 
 
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """A picture in the booklet and the words under it."""
+
+    plate: Plate
+    caption: str
+
+
 def season_sheets(content: SeasonContent, theme: Theme) -> tuple[str, dict[str, bytes]]:
-    """The season as an A5 booklet (cover, contents, a page a design, prices) and its pictures."""
+    """The season as an A5 booklet (cover, contents, a page a design, prices, what for) and its
+    pictures."""
     plates: dict[str, bytes] = {}
     for entry in content.entries:
-        plates.update({p.name: p.content for p in _printed(entry)})
+        plates.update({p.plate.name: p.plate.content for p in printed(entry)})
     page = theme.render(
-        "season-pdf.html", styles=("catalogue-pdf",), printed=_printed, **_shared(content, "")
+        "season-pdf.html",
+        styles=("catalogue-pdf",),
+        printed=printed,
+        occasions=occasions(content),
+        **_shared(content, ""),
     )
     return page, plates
 
 
-def _printed(entry: Entry) -> tuple[Plate, ...]:
-    """The pictures of a design that the booklet shows: the first, and one of each other blank."""
-    return tuple(offer.plates[0] for offer in entry.offers)[:3]
+def printed(entry: Entry) -> list[Printed]:
+    """The pictures of a design that the booklet shows, at most three: the first, then one of each
+    other construction, then the first one's other sides."""
+    first = entry.offers[0]
+    found = [Printed(first.plates[0], first.blank_name)]
+    shown = {first.construction}
+    for offer in entry.offers[1:]:
+        if offer.construction not in shown:
+            shown.add(offer.construction)
+            found.append(Printed(offer.plates[0], offer.blank_name))
+    found += [Printed(plate, plate.label) for plate in first.plates[1:]]
+    return found[:3]
+
+
+def occasions(content: SeasonContent) -> list[tuple[str, list[Entry]]]:
+    """Each occasion in the order of the alphabet, with its designs."""
+    found: dict[str, list[Entry]] = {}
+    for entry in content.entries:
+        for occasion in entry.occasions:
+            found.setdefault(occasion, []).append(entry)
+    return sorted(found.items(), key=lambda item: item[0].casefold())

@@ -90,6 +90,7 @@ def _plates(
                 alt=f"{design.title} on {blank.name}: {view['label']}",
                 width_px=view["width_px"],
                 height_px=view["height_px"],
+                label=view["label"],
             )
         )
     return tuple(made)
