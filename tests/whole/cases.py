@@ -108,8 +108,6 @@ def draw(number: int) -> Case:
         cloth=cloth,
         patch=_hex(colorsys.hsv_to_rgb(chance.random(), 0.55, 0.7)),
         photo_name="",
-        focus=(round(chance.uniform(0.1, 0.9), 3), round(chance.uniform(0.1, 0.9), 3)),
-        zoom=round(chance.choice([1.0, chance.uniform(1.0, 1.6)]), 3),
         customer=chance.choice(PEOPLE),
         currency=chance.choice(["EUR", "GBP", "USD"]),
         ppi=chance.choice([100, 127, 150, 180]),
@@ -118,6 +116,11 @@ def draw(number: int) -> Case:
         heat=chance.choice(["196 C", "385 F", "400 F", "200 C (392 F)"]),
         seconds=chance.randrange(40, 70),
     )
+    # Zoomed, a photo can move both ways; the focus mostly stays where no edge holds it back.
+    case.zoom = round(1.0 if number % 4 == 3 else chance.uniform(1.25, 1.7), 3)
+    reach = 1.15 * (0.5 - 0.5 / max(case.zoom, 1.25))
+    x, y = (round(0.5 + chance.uniform(-reach, reach), 3) for _ in range(2))
+    case.focus = (x, y)
     _order(case, chance)
     _photo(case, chance)
     return case

@@ -51,18 +51,18 @@ STORED = {
 
 
 def painted(width: int, height: int, chance: random.Random) -> tuple[Pixels, list[Mark]]:
-    """A grey slope with fine grain, and twelve marks in a jittered grid of four by three."""
+    """A grey slope with fine grain, and 24 marks in a jittered grid of six by four."""
     noise = np.random.default_rng(chance.randrange(1 << 30))
     slope = np.linspace(165, 205, width)[None, :] + np.linspace(-12, 12, height)[:, None]
     grain = noise.integers(-5, 6, (height, width))
     grey = np.clip(slope + grain, 0, 255).astype(np.uint8)
     picture = np.repeat(grey[:, :, None], 3, axis=2)
-    side = min(width // 4, height // 3) // 3
+    side = min(width // 6, height // 4) // 3
     marks = []
-    for index, colour in enumerate(chance.sample(COLOURS, len(COLOURS))):
-        row, column = divmod(index, 4)
-        x = int((column + 0.5) * width / 4 + chance.uniform(-0.6, 0.6) * side) - side // 2
-        y = int((row + 0.5) * height / 3 + chance.uniform(-0.6, 0.6) * side) - side // 2
+    for index, colour in enumerate(chance.sample(COLOURS * 2, 24)):
+        row, column = divmod(index, 6)
+        x = int((column + 0.5) * width / 6 + chance.uniform(-0.6, 0.6) * side) - side // 2
+        y = int((row + 0.5) * height / 4 + chance.uniform(-0.6, 0.6) * side) - side // 2
         picture[y : y + side, x : x + side] = colour
         marks.append(Mark(colour, (x, y, x + side, y + side)))
     return picture, marks
