@@ -23,6 +23,7 @@ _GAP = 4.0
 _LAP = 12.0  # of two sheets that are taped together
 _STRIP = 9.0  # below each part of a drawing: its number
 _FIGURES = 10.0  # height of the ruler with its figures
+_HAIR = 1e-6
 _LEAST = 100.0  # mm of room that a paper must have each way
 
 
@@ -181,17 +182,17 @@ def _on_one(drawn: _Drawn, room: _Room, scale: tuple[float, float]) -> TrueSize 
     left = top = room.margin
     if drawn.width > wide or drawn.height > high:
         return None
-    low, tall = _low_band(scale), _tall_band(scale)
-    for band, x, y in (
-        (low, left, top + drawn.height + _GAP),
-        (tall, left, top + drawn.height + _GAP),
-        (tall, left + drawn.width + _GAP, top),
-    ):
-        if x + band[0] <= left + wide + 1e-6 and y + band[1] <= top + high + 1e-6:
-            checks, notes = _checks(x, y, left + wide - x, scale, tall=band is tall)
+    below, beside = top + drawn.height + _GAP, left + drawn.width + _GAP
+    fits: list[tuple[float, float, float, bool]] = []  # what is used of the height; where; how
+    for is_tall, band in ((False, _low_band(scale)), (True, _tall_band(scale))):
+        for x, y in ((left, below), (beside, top)):
             used = max(drawn.height, y + band[1] - top)
-            body = drawn.at(left, top) + checks
-            return _made([_page(room, used, body, notes)], room, whole=True)
+            if x + band[0] <= left + wide + _HAIR and used <= high + _HAIR:
+                fits.append((used, x, y, is_tall))
+    if fits:
+        used, x, y, is_tall = min(fits, key=lambda fit: fit[0])  # of a roll, the shortest piece
+        checks, notes = _checks(x, y, left + wide - x, scale, tall=is_tall)
+        return _made([_page(room, used, drawn.at(left, top) + checks, notes)], room, whole=True)
     first = _page(room, drawn.height, drawn.at(left, top), None)
     return _made([first, _check_page(room, scale)], room, whole=True)
 

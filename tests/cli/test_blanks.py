@@ -1,0 +1,300 @@
+"""The command `blanks`: wrong blanks told at their line, new ones measured, sheets at true size."""
+
+from __future__ import annotations
+
+import re
+import xml.etree.ElementTree as ET
+from pathlib import Path
+
+import pytest
+
+from tests.cli import small
+from tests.cli.small import files, make_shop, run, write
+
+WRAP = """\
+name: Market wrap
+construction: wrap
+vessel: {diameter: 66.1 mm}
+length: 240 mm
+height: 100 mm
+thickness: 3 mm
+closure: {width: 30 mm, shortest: 10 mm, on_top: right}
+bleed: 6 mm
+safe: 5 mm
+cloth: {finish: foam, colours: {white: "#ffffff"}}
+"""
+FOLD = """\
+name: Market sleeve
+construction: fold
+width: 120 mm
+height: 214 mm
+seam: 6 mm
+fold: 4 mm
+hem: 5 mm
+bleed: 6 mm
+safe: 5 mm
+cloth: {finish: foam, colours: {white: "#ffffff"}}
+"""
+SEWN = """\
+name: Market sewn
+construction: sewn
+width: 108 mm
+height: 100 mm
+gap: 4 mm
+bleed: 6 mm
+safe: 5 mm
+cloth: {finish: foam, colours: {white: "#ffffff"}}
+"""
+
+
+@pytest.fixture
+def bare(tmp_path: Path) -> Path:
+    """A shop without orders."""
+    return make_shop(tmp_path / "shop")
+
+
+WRONG = [
+    # text, what is written instead, line, words of the sentence and its cure
+    (WRAP, "thickness: 3 mm", "thickness: 0 mm", 6, "more than 0 mm"),
+    (WRAP, "diameter: 66.1 mm", "diameter: 40 m", 3, "at most 400 mm"),
+    (WRAP, "width: 30 mm", "width: 250 mm", 7, "across, not along"),
+    (WRAP, "shortest: 10 mm", "shortest: 40 mm", 7, "more than closure.width"),
+    (WRAP, "safe: 5 mm", "safe: 51 mm", 9, "leaves nothing"),
+    (WRAP, "length: 240 mm", "length: 240", 4, "needs a unit"),
+    (FOLD, "seam: 6 mm", "seam: 61 mm", 5, "whole width"),
+    (FOLD, "hem: 5 mm", "hem: 105 mm", 7, "whole height"),
+    (FOLD, "fold: 4 mm", "fold: 220 mm", 6, "whole height"),
+    (FOLD, "hem: 5 mm", "base: 105 mm", 7, "whole face"),
+    (SEWN, "gap: 4 mm", "gap: 54 mm", 5, "whole face"),
+    (SEWN, "gap: 4 mm", "gap: 60 mm", 5, "whole face"),
+    (SEWN, "width: 108 mm", "width: -108 mm", 3, "more than 0 mm"),
+]
+
+
+@pytest.mark.parametrize(("text", "old", "new", "line", "words"), WRONG)
+def test_a_blank_that_cannot_be_is_told_at_its_line(
+    bare: Path, text: str, old: str, new: str, line: int, words: str
+) -> None:
+    assert old in text
+    write(bare / "blanks" / "odd.yaml", text.replace(old, new))
+    ran = run(bare, "blanks", "odd").ended(3)
+    assert f"blanks/odd.yaml:{line}: " in ran.err
+    assert words in ran.err and "To mend it: " in ran.err
+    assert ran.out == ""
+    assert run(bare, "blanks", "odd", "--true-size", bare / "odd.pdf").ended(3).err == ran.err
+    # The others are shown all the same, and the list says what is left out.
+    assert "can-wrap-linen" in run(bare, "blanks").ended(3).out
+    run(bare, "blanks", "can-wrap-linen").ended(0)
+
+
+def test_two_faults_of_one_blank_are_told_together(bare: Path) -> None:
+    text = WRAP.replace("thickness: 3 mm", "thickness: 0 mm").replace("safe: 5 mm", "safe: 5")
+    write(bare / "blanks" / "odd.yaml", text)
+    told = run(bare, "blanks", "odd").ended(3).err
+    assert "odd.yaml:6" in told and "odd.yaml:9" in told
+
+
+@pytest.mark.parametrize(
+    ("length", "said", "fits"),
+    [
+        # pi x 69.1 = 217.084 once round
+        ("200 mm", "do not meet: 17.1 mm are missing", "at least 227.1 mm"),
+        ("220 mm", "7.1 mm too short", "at least 227.1 mm"),
+        ("300 mm", "53.0 mm too long", "227.1 to 247.0 mm"),  # 300 - 247.084 = 52.916, rounded up
+    ],
+)
+def test_a_wrap_that_does_not_close_is_a_stop_with_the_length_that_would(
+    bare: Path, length: str, said: str, fits: str
+) -> None:
+    write(bare / "blanks" / "odd.yaml", WRAP.replace("240 mm", length))
+    ran = run(bare, "blanks", "odd").ended(1)
+    assert ran.err.startswith("blanks/odd.yaml:4: ")
+    assert said in ran.err and fits in ran.err
+
+
+def test_a_blank_says_what_a_millimetre_moves(bare: Path) -> None:
+    write(bare / "blanks" / "market.yaml", WRAP)
+    told = " ".join(run(bare, "blanks", "market").ended(0).out.split())
+    assert (
+        "1 mm thicker than measured, the way round grows by 3.1 mm, the ends overlap by 3.1 mm "
+        "less, and the middle of the front lies 1.6 mm further to the left"
+    ) in told
+    assert "0.18 mm across" in told and "0.6 mm the way round" in told
+    # 22.916 -/+ (3.142 + 0.559)
+    assert "between 19.2 and 26.6 mm; 10 to 30 mm hold." in told
+    assert "cans from 63.8 to 70.2 mm across" in told
+    write(bare / "blanks" / "market.yaml", WRAP.replace("240 mm", "229 mm"))
+    assert "it can fail, so try one" in " ".join(run(bare, "blanks", "market").out.split())
+    numbers = run(bare, "blanks", "market", "--json").document["allowance"]
+    assert numbers["thicker"]["front_centre_mm"] == pytest.approx(-1.5708, abs=1e-4)
+
+
+# Measuring a new one
+
+MEASURES = [
+    (
+        "wrap --vessel 66.1mm --length 9.5in --height 4in --thickness 3mm --closure 30mm",
+        {"construction: wrap", "length: 241.3 mm", "height: 101.6 mm"},
+    ),
+    (
+        "fold --width 120mm --height 214mm --seam 6mm --fold 4mm --hem 5mm",
+        {"width: 120 mm", "seam: 6 mm", "base: 0 mm"},
+    ),
+    ("sewn --width 10.8cm --height 100mm --gap 4mm", {"width: 108 mm", "gap: 4 mm"}),
+    ("flat --width 200mm --height 130mm", {"shape: rectangle", "bleed: 6 mm"}),
+    ("flat --shape round --diameter 95mm --bleed 3mm", {"diameter: 95 mm", "bleed: 3 mm"}),
+    ("flat --shape rounded --width 9cm --height 9cm --corner 8mm", {"corner: 8 mm"}),
+]
+
+
+@pytest.mark.parametrize(("said", "lines"), MEASURES)
+def test_measures_become_a_blank_and_a_drawing(bare: Path, said: str, lines: set[str]) -> None:
+    ran = run(
+        bare, "blanks", "mine", "--measure", "--name", "Ours: #1", "--construction", *said.split()
+    ).ended(0)
+    text = (bare / "blanks" / "mine.yaml").read_text("utf-8")
+    assert lines <= set(text.splitlines())
+    assert text.startswith("# Measured with a tape on 2026-11-25")
+    drawing = ET.parse(bare / "workroom" / "blanks" / "mine.svg").getroot()
+    assert drawing.tag.endswith("svg")
+    # What is said after measuring is what the file says from now on.
+    again = run(bare, "blanks", "mine").ended(0).out
+    assert ran.out.startswith(again.rstrip("\n"))
+    shown = run(bare, "blanks", "mine", "--json").document
+    assert shown["title"] == "Ours: #1"
+
+
+def test_a_tape_round_the_can_will_do(bare: Path) -> None:
+    said = "--construction wrap --length 240mm --height 100mm --thickness 3mm --closure 30mm"
+    run(bare, "blanks", "m", "--measure", *said.split(), "--vessel", "round 207.66 mm").ended(0)
+    # 207.66 / pi = 66.1002
+    assert "vessel: {diameter: 66.1 mm}" in (bare / "blanks" / "m.yaml").read_text("utf-8")
+
+
+def test_your_own_measures_of_a_built_in_blank(bare: Path) -> None:
+    """“Measure yours”: what is not measured again is taken over."""
+    run(bare, "blanks", "can-wrap-foam", "--measure", "--length", "243 mm").ended(0)
+    text = (bare / "blanks" / "can-wrap-foam.yaml").read_text("utf-8")
+    for line in ("length: 243 mm", "thickness: 4 mm", "height: 100 mm"):
+        assert line in text
+    assert "heat: 400 F" in text and "sand" in text
+    assert "worked out" not in text  # it is measured now
+    shown = run(bare, "blanks", "can-wrap-foam", "--json").document
+    assert shown["width_mm"] == 243
+    told = run(bare, "blanks", "can-wrap-foam", "--measure").ended(2).err
+    assert "already" in told
+
+
+@pytest.mark.parametrize(
+    ("said", "code", "words"),
+    [
+        # too short for its can: by how much, what fits, and which cans it is for
+        (
+            "wrap --vessel 66.1mm --length 220mm --height 100mm --thickness 3mm --closure 30mm",
+            1,
+            ["7.1 mm too short", "at least 227.1 mm", "cans from 57.5 to 63.8 mm across"],
+        ),
+        ("wrap --vessel 66.1mm", 2, ["add --length LENGTH"]),
+        ("fold --width 120mm --height 214mm --seam 60mm", 2, ["whole width"]),
+        ("fold --width 120mm --height 214mm --seam 6mm --gap 2mm", 2, ["fold has no --gap"]),
+        ("sewn --width 108 --height 100mm --gap 4mm", 2, ["--width", "needs a unit"]),
+        ("sewn --width 108mm --height 100mm --gap 54mm", 2, ["whole face"]),
+        ("sewed --width 108mm", 2, ["did you mean sewn?"]),
+        ("flat --shape oval", 2, ["rectangle, rounded, round"]),
+        ("flat --width 9cm --height 9cm --colour sky", 2, ["sky=#6fb7e9"]),
+        ("flat --width 9cm --height 9cm --colour sky=blue", 2, ["not a colour"]),
+        ("flat --width 9cm --height 9cm --finish linen", 2, ["did you mean linen-look?"]),
+        ("flat --width 9cm --height 9cm --safe 45mm", 2, ["leaves nothing"]),
+    ],
+)
+def test_measures_without_sense_write_nothing(
+    bare: Path, said: str, code: int, words: list[str]
+) -> None:
+    before = files(bare)
+    ran = run(bare, "blanks", "mine", "--measure", "--construction", *said.split()).ended(code)
+    for word in words:
+        assert word in ran.err, ran.err
+    after = {k: v for k, v in files(bare).items() if not k.startswith("workroom/")}
+    assert after == before and not (bare / "workroom" / "blanks").exists()
+
+
+def test_names_that_cannot_be(bare: Path) -> None:
+    said = ["--measure", "--construction", "flat", "--width", "9cm", "--height", "9cm"]
+    for name in ("../mine", "con", "my mat"):
+        assert "cannot be a blank" in run(bare, "blanks", name, *said).ended(2).err
+    assert not (bare / "blanks").exists()
+    run(bare, "blanks", *said, "--name", "Mat for the stall").ended(0)
+    assert (bare / "blanks" / "mat-for-the-stall.yaml").is_file()
+
+
+def test_a_terminal_is_asked_and_may_mend_a_slip(
+    bare: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(small._Pipe, "isatty", lambda _: True)
+    answers = [
+        "wrap",
+        "Garden wrap",
+        "round 207.66 mm",
+        "220",  # no unit: asked again
+        "220 mm",
+        "100 mm",
+        "3 mm",
+        "30 mm",
+        "",  # the least overlap: 10 mm
+        "",
+        "",  # bleed and safe
+        "",  # right end on top
+        "foam",
+        "24 cm",  # 220 was too short: measured again
+    ]
+    ran = run(bare, "blanks", "--measure", typed="\n".join(answers) + "\n").ended(0)
+    assert "needs a unit; write it like 66.1 mm" in ran.err
+    assert "7.1 mm too short" in ran.err and "measured again?" in ran.err
+    text = (bare / "blanks" / "garden-wrap.yaml").read_text("utf-8")
+    assert "length: 240 mm" in text and "finish: foam" in text
+
+
+def test_a_person_who_stops_answering_writes_nothing(
+    bare: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(small._Pipe, "isatty", lambda _: True)
+    for typed in ("", "wrap\n", "wrap\nGarden\n66.1 mm\n"):
+        run(bare, "blanks", "--measure", typed=typed).ended(2)
+    assert not (bare / "blanks").exists()
+
+
+def test_a_tape_without_measure_is_refused(bare: Path) -> None:
+    for option in ("--length", "--name", "--colour"):
+        told = run(bare, "blanks", "can-wrap-linen", option, "x=1").ended(2).err
+        assert option in told and "add --measure" in told
+
+
+# The measuring sheet
+
+
+@pytest.mark.parametrize("name", ["can-wrap-linen", "can-fold", "can-sewn-foam", "coaster-round"])
+def test_any_blank_at_its_true_size(bare: Path, tmp_path: Path, name: str) -> None:
+    ran = run(bare, "blanks", name, "--true-size", tmp_path / "sheet.pdf").ended(0)
+    assert "One sheet of A4" in ran.out and "100 %" in ran.out
+    assert (tmp_path / "sheet.pdf").read_bytes().startswith(b"%PDF-")
+
+
+def test_a_sheet_says_when_no_paper_holds_the_blank(bare: Path, tmp_path: Path) -> None:
+    write(bare / "blanks" / "runner.yaml", SEWN.replace("108 mm", "420 mm"))
+    told = run(bare, "blanks", "runner", "--true-size", tmp_path / "r.pdf").ended(0).out
+    assert re.search(r"None of your papers \(A4\) holds 420 × 100 mm .* over 2 sheets of A4", told)
+    assert run(tmp_path, "blanks", "can-fold", "--true-size", tmp_path / "f.pdf").ended(0)
+    before = files(bare)
+    for wrong, words in (
+        (["can-fold", "--true-size", "sheet.txt"], "write sheet.pdf"),
+        (["can-flod", "--true-size", "sheet.pdf"], "did you mean can-fold?"),
+        (["--true-size", "sheet.pdf"], "needs the name"),
+    ):
+        assert words in run(bare, "blanks", *wrong).ended(2).err
+    assert files(bare) == before
+
+
+def test_a_wrap_that_does_not_close_is_drawn_and_told(bare: Path, tmp_path: Path) -> None:
+    write(bare / "blanks" / "odd.yaml", WRAP.replace("240 mm", "220 mm"))
+    ran = run(bare, "blanks", "odd", "--true-size", tmp_path / "odd.pdf").ended(1)
+    assert "7.1 mm too short" in ran.err and (tmp_path / "odd.pdf").is_file()
