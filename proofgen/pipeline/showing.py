@@ -13,10 +13,12 @@ from PIL import Image
 
 from proofgen import artwork, proof, signoff
 from proofgen.model import Finding, Limits, Line, Placed, Shop, Variant
+from proofgen.pipeline.colour_words import say_colours
 from proofgen.pipeline.pictures import fitted
 from proofgen.pipeline.preflight import Prepared
 from proofgen.pipeline.workshop import Workshop
 from proofgen.proof.letters import say_pieces
+from proofgen.store import Store
 from proofgen.units import number
 
 # A face as people call it.
@@ -27,6 +29,7 @@ FLAT_WIDTH = 1000
 # Type in the flat drawing, as a share of its width and height: smaller than the page's where there
 # is room, large enough to read where the whole drawing is as wide as a phone.
 LETTER, NARROW_LETTER = 1 / 58, 1 / 36
+NARROW_LABELS = {"safe": "Words and faces stay inside"}
 REAL_SIZE_MM = (85.0, 50.0)
 SHOWN_FACES = 60  # a longer guest list shows its words, and these many pictures
 TOLD = ("stop", "warn", "broken", "note")  # what the customer is told of the findings
@@ -114,15 +117,16 @@ def _drawings(shown: Shown, index: int, title: str) -> list[proof.Drawing]:
                 title=f"{title}, laid flat",
                 desc="Where the edges, the join and the hidden strip fall.",
                 letter_mm=(size.width + size.height) * share,
+                labels=labels,
             )
-            for share in (LETTER, NARROW_LETTER)
+            for share, labels in ((LETTER, None), (NARROW_LETTER, NARROW_LABELS))
         )
         label = "The whole cloth, laid flat" if len(panels) == 1 else f"The {panel}, laid flat"
         made.append(proof.Drawing(label=label, svg=wide, picture=picture, narrow_svg=narrow))
     return made
 
 
-def _pair(shown: Shown, index: int, title: str) -> proof.Pair:
+def _pair(shown: Shown, index: int, title: str, kept: Store) -> proof.Pair:
     layout = shown.prepared.variants[index].layout
     panels = shown.panels(index)
     face = next(iter(layout.faces))
@@ -141,6 +145,7 @@ def _pair(shown: Shown, index: int, title: str) -> proof.Pair:
         ),
         cloth_name=layout.cloth,
         shape="round" if layout.plan.shape == "round" else "",
+        says=() if same else say_colours(artwork.kept_report(layout, kept)),
     )
 
 
@@ -178,7 +183,7 @@ def work_of(shown: Shown, workshop: Workshop, line: Line) -> proof.Work:
         views=tuple(views),
         faces=tuple(_faces(shown, of_line, title)) if len(of_line) > 1 else (),
         drawings=tuple(_drawings(shown, first, title)),
-        pair=_pair(shown, first, title),
+        pair=_pair(shown, first, title, workshop.store),
         real_size=_real_size(shown, first, title),
         sharpness=_sharpness(placed, workshop.shop.settings.limits),
     )

@@ -68,6 +68,7 @@ class Pair:
     white: Picture
     cloth: Picture | None
     cloth_name: str
+    says: tuple[str, ...] = ()  # what the cloth does to the main colours, in plain sentences
     shape: str = ""
 
 

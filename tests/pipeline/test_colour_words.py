@@ -1,0 +1,62 @@
+"""The colour report in plain sentences."""
+
+from __future__ import annotations
+
+from proofgen.model import ClothFit, ColourReport, InkLook
+from proofgen.pipeline.colour_words import say_colours
+
+
+def ink(colour: str, there: str, fate: str, **more: float) -> InkLook:
+    return InkLook(
+        ink=colour,
+        on_cloth=there,
+        source="words" if more else "picture",
+        share=0.2,
+        difference=9.0,
+        lightness_lost=9.0,
+        fate=fate,
+        **more,  # type: ignore[arg-type]
+    )
+
+
+def report(*inks: InkLook, cloth: str = "#6fb7e9") -> ColourReport:
+    fit = ClothFit(name="sky", colour=cloth, difference=9.0, contrast=None, suits=False)
+    return ColourReport(cloth="sky", cloth_hex=cloth, inks=inks, cloths=(fit,))
+
+
+NAVY = ink("#1d2f4f", "#041e46", "shifts")
+CREAM = ink("#fbeed3", "#6fabc2", "turns")
+SEA = ink("#4a97ae", "#076a9d", "turns")
+MADDER = ink("#9a3324", "#462324", "turns")
+PALE = ink("#bfe3d0", "#bfe3d0", "vanishes")
+
+
+def test_what_stays_is_told_first_then_what_turns_then_what_vanishes() -> None:
+    assert say_colours(report(CREAM, NAVY, SEA, MADDER, PALE)) == (
+        "Dark blue stays much as on white.",
+        "Cream turns blue; blue gets darker; red turns dark brown.",
+        "Pale green can hardly be told from the bare cloth.",
+    )
+
+
+def test_colours_that_become_one_are_told_together_and_a_name_once() -> None:
+    grey = ink("#c9ccd1", "#6fabc2", "turns")
+    assert say_colours(report(CREAM, NAVY, NAVY, grey, CREAM)) == (
+        "Dark blue stays much as on white.",
+        "Cream and pale grey turn blue.",
+    )
+
+
+def test_words_tell_how_they_stand_out_and_never_rounded_up() -> None:
+    words = ink("#1d2f4f", "#041e46", "keeps", contrast=2.999, contrast_on_white=12.44)
+    better = ink("#9a3324", "#462324", "keeps", contrast=5.0, contrast_on_white=6.0)
+    assert say_colours(report(better, words))[-1] == (
+        "The words stand out 2.9 to 1 from what is behind them, 12.4 to 1 on white; they are hard "
+        "to read."
+    )
+    assert say_colours(report(better))[-1].endswith("they read well.")
+
+
+def test_nothing_is_said_of_white_cloth_or_of_nothing() -> None:
+    assert say_colours(report(NAVY, cloth="#FFFFFF")) == ()
+    assert say_colours(report()) == ()
