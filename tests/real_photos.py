@@ -130,14 +130,6 @@ PHOTOS = {
         2000,
         1072,
     ),
-    # Stored lying on its side.
-    "hopper-turned.jpg": Photo(
-        _PILLOW,
-        _PILLOW_IMAGES + "hopper_orientation_6.jpg",
-        "2e78bb18895fa23eddbb2afa1228950700d97e4ef9d7bfae6935604d01eb1b61",
-        128,
-        128,
-    ),
     # Printing inks with Adobe's marker, no profile.
     "cmyk.jpg": Photo(
         _WAND,
@@ -146,7 +138,14 @@ PHOTOS = {
         1000,
         1000,
     ),
-    # Progressive JPEGs of 10 to 13 megapixels.
+    # Progressive JPEGs of 10 to 16 megapixels.
+    "seeding.jpg": Photo(
+        _WALLS,
+        _BACKGROUNDS + "seeding_by_Clements_Engelhardt.jpg",
+        "a5634d1ab5e41a3568e92d4a894a500c92b891f9ff734e50bd224d6e185a605f",
+        5312,
+        2988,
+    ),
     "sunset.jpg": Photo(
         _WALLS,
         _BACKGROUNDS + "sunset_by_Aitzol_Berasategi.jpg",
@@ -169,6 +168,21 @@ PHOTOS = {
         3837,
     ),
 }
+
+# One small portrait, stored in each of the eight ways that its tag can name.
+_HOPPERS = {
+    1: "ffe89a0ab0e94114e10777e7313d7fa83d634e34ebc2ea7479085cffa504c920",
+    2: "74c9a62ac650679fa6e19fb7bde7ee4b154032a2a533a54c8d1ace15a7cd33e3",
+    3: "4de2ed009e7381f350e1eee4b420041b78dd1b917876b5a8c89910acd6722fb5",
+    4: "36cf6465639c273233dcd330452fda6bd5f82fc21fae799a308d2bdc81dd4bbb",
+    5: "a7314817223fcc37e3e599cc7d1edaf42a8e2ad867178263923cc30c65942786",
+    6: "2e78bb18895fa23eddbb2afa1228950700d97e4ef9d7bfae6935604d01eb1b61",
+    7: "29c57f9ea98a42c1321a46205bf50c3d7d77484e3f471554faefbfeb95ae6d75",
+    8: "5a78762a2822209d7e877ac15996a46f91b789111faff3c4db07949860aa15ab",
+}
+for _turn, _sha256 in _HOPPERS.items():
+    _member = "hopper.jpg" if _turn == 1 else f"hopper_orientation_{_turn}.jpg"
+    PHOTOS[f"hopper-{_turn}.jpg"] = Photo(_PILLOW, _PILLOW_IMAGES + _member, _sha256, 128, 128)
 
 
 class _NotFetchedError(Exception):
