@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
 from proofgen import shop as shop_room
-from proofgen.errors import UsageError
-from proofgen.model import Customer, Design, Order, PhotoUse
+from proofgen.errors import Place, ShopError, UsageError
+from proofgen.model import Customer, Design, Line, Order, PhotoUse
 from proofgen.pipeline.workshop import NO_CONTACT, Workshop, known_theme
 
 Ask = Callable[[str], str]
@@ -34,6 +34,12 @@ class Wish:
     name: str | None = None
     like: str | None = None
 
+    @property
+    def changes_a_line(self) -> bool:
+        """Whether anything was given that belongs to a line."""
+        given = (self.design, self.blank, self.cloth, self.quantity, self.list_file)
+        return bool(self.photos or self.words or any(v is not None for v in given))
+
 
 def start(folder: Path, name: str, contact: str, theme: str) -> list[Path]:
     """A new shop folder; the files made. Without a contact the shop cannot make proofs yet."""
@@ -47,7 +53,7 @@ def _one_of(
     """A choice from `known`: given, asked for, the only one, or UsageError with a likely name."""
     listed = ", ".join(known)
     for _ in range(TRIES):
-        if given is None and fallback:
+        if given is None and fallback in known:
             return fallback
         if given is None and len(known) == 1:
             return known[0]
@@ -61,8 +67,7 @@ def _one_of(
         cure = f"did you mean {close[0]}?" if close else f"choose one of: {listed}"
         if ask is None:
             raise UsageError(f"there is no {what} “{given}” for this", cure)
-        ask(f"There is no {what} “{given}”; {cure} (Enter to go on)")
-        given, fallback = None, ""
+        given, fallback = ask(f"There is no {what} “{given}”; {cure} Which {what}?"), ""
     raise UsageError(f"no {what} was chosen", f"choose one of: {listed}")
 
 
@@ -134,7 +139,7 @@ def _photos(
             found[slot] = shop_room.PhotoDraft(source=use.file, focus=use.focus, zoom=use.zoom)
             continue
         said = given.get(slot) or _text(
-            None, f"Which photo for “{slot}”?", f"--photo {slot}=FILE", ask, ""
+            None, f"Which photo for “{design.label(slot)}”?", f"--photo {slot}=FILE", ask, ""
         )
         path = Path(said.strip().strip("'\""))  # a file dragged into a terminal comes quoted
         if not path.is_file():
@@ -145,51 +150,106 @@ def _photos(
     return found
 
 
-def _words(wish: Wish, design: Design, ask: Ask | None, like: Mapping[str, str]) -> dict[str, str]:
-    found = {**like, **_slots(wish.words, design.slots("words"), "--words")}
-    if wish.list_file is not None:
+def _words(
+    wish: Wish, design: Design, ask: Ask | None, like: Mapping[str, str], *, listed: bool
+) -> dict[str, str]:
+    slots = design.slots("words")
+    found = {slot: text for slot, text in like.items() if slot in slots}
+    found |= _slots(wish.words, slots, "--words")
+    if listed:
         return found  # the list's columns fill the rest; the checks tell what stays empty
-    for slot in design.slots("words"):
+    for slot in slots:
         if slot not in found:
-            found[slot] = _text(None, f"What words for “{slot}”?", f'--words {slot}="…"', ask, "")
+            found[slot] = _text(
+                None, f"What words for “{design.label(slot)}”?", f'--words {slot}="…"', ask, ""
+            )
     return found
 
 
-def new_order(workshop: Workshop, wish: Wish, ask: Ask | None) -> str:
-    """Write an order folder; its name. UsageError where something is missing or unknown."""
+def _same(line: Line) -> shop_room.LineDraft:
+    """A line of another order, as it is."""
+    return shop_room.LineDraft(
+        design=line.design,
+        blank=line.blank,
+        cloth=line.cloth,
+        quantity=line.quantity,
+        photos={
+            slot: shop_room.PhotoDraft(source=use.file, focus=use.focus, zoom=use.zoom)
+            for slot, use in line.photos.items()
+        },
+        words=line.words,
+        list_file=line.list_file,
+    )
+
+
+def _line(
+    workshop: Workshop, wish: Wish, ask: Ask | None, like: Line | None
+) -> shop_room.LineDraft:
+    """One line from what was given, what is asked for, and what `like` has."""
     shop = workshop.shop
-    like: Order | None = workshop.order(wish.like) if wish.like else None
-    line = like.lines[0] if like else None
+    if not shop.designs:
+        raise ShopError(
+            "this shop has no design yet",
+            "write one in designs/NAME/design.md; `proofgen demo` makes a shop to copy from",
+            Place("designs"),
+        )
     design_name = _one_of(
-        wish.design, "design", sorted(shop.designs), ask, line.design if line else ""
+        wish.design, "design", sorted(shop.designs), ask, like.design if like else ""
     )
     design = shop.designs[design_name]
     offered = [b for b in design.offered if b in shop.blanks]
-    blank = _one_of(wish.blank, "blank", offered, ask, line.blank if line else "")
+    blank = _one_of(wish.blank, "blank", offered, ask, like.blank if like else "")
     colours = list(shop.blanks[blank].cloth.colours)
-    cloth = _one_of(wish.cloth, "cloth", colours, ask, line.cloth if line else "")
-    list_file = wish.list_file or (line.list_file if line else None)
+    cloth = _one_of(wish.cloth, "cloth", colours, ask, like.cloth if like else "")
+    same = like is not None and like.design == design_name
+    list_file = wish.list_file or (like.list_file if like and same else None)
     if list_file is not None and not list_file.is_file():
         raise UsageError(f"there is no file “{list_file}”", "check the name of the list")
     quantity = wish.quantity
-    if list_file is None or quantity is not None:
-        quantity = _count(quantity, ask, line.quantity if line else 0)
-    customer = _text(
-        wish.customer, "The customer's name?", "--customer", ask, like.customer.name if like else ""
-    )
-    wanted = shop_room.LineDraft(
+    if wish.list_file is None or quantity is not None:
+        quantity = _count(quantity, ask, like.quantity if like else 0)
+    return shop_room.LineDraft(
         design=design_name,
         blank=blank,
         cloth=cloth,
         quantity=quantity,
-        photos=_photos(wish, design, ask, line.photos if line else {}),
-        words=_words(wish, design, ask, line.words if line else {}),
+        photos=_photos(wish, design, ask, like.photos if like else {}),
+        words=_words(wish, design, ask, like.words if like else {}, listed=list_file is not None),
         list_file=list_file,
     )
+
+
+def _customer(wish: Wish, ask: Ask | None, like: Customer | None) -> Customer:
+    """Who it is for. Another person never gets the mail address of the one before."""
+    name = _text(
+        wish.customer, "The customer’s name?", "--customer", ask, like.name if like else ""
+    )
+    if like and like.name == name:
+        return replace(like, email=wish.email or like.email)
+    return Customer(name=name, email=wish.email or "")
+
+
+def new_order(workshop: Workshop, wish: Wish, ask: Ask | None) -> str:
+    """Write an order folder; its name. UsageError where something is missing or unknown."""
+    like: Order | None = workshop.order(wish.like) if wish.like else None
+    due = _day(wish.due)
+    customer = _customer(wish, ask, like.customer if like else None)
+    if like is not None and len(like.lines) > 1:
+        if wish.changes_a_line:
+            raise UsageError(
+                f"{like.id} has {len(like.lines)} lines, so it is not clear which one to change",
+                "leave those options out, then change the new order.yaml",
+            )
+        lines = tuple(_same(line) for line in like.lines)
+    else:
+        lines = (_line(workshop, wish, ask, like.lines[0] if like else None),)
     draft = shop_room.OrderDraft(
         name=wish.name or "",
-        customer=Customer(name=customer, email=wish.email or (like.customer.email if like else "")),
-        due=_day(wish.due),
-        lines=(wanted,),
+        customer=customer,
+        due=due,
+        lines=lines,
     )
-    return shop_room.write_order(shop, draft).name
+    try:
+        return shop_room.write_order(workshop.shop, draft).name
+    except ShopError as error:  # nothing of the folder is wrong, but what was asked for
+        raise UsageError(error.sentence()) from error

@@ -1,0 +1,301 @@
+"""`order`: from options, from questions in a terminal, and from another order."""
+
+from __future__ import annotations
+
+import os
+import select
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from proofgen.shop import read_shop
+from tests.cli.small import make_shop, order_text, paint, run, state, write
+
+pty = pytest.importorskip("pty", reason="no terminals to play with on this system")
+HOUSE = Path(__file__).parents[2]
+TAG = ("--design", "tag", "--blank", "coaster-round", "--cloth", "white")
+
+
+def order_of(shop: Path, name: str):
+    found = read_shop(shop)
+    assert found.faults == ()
+    return found.orders[name]
+
+
+def test_words_in_one_slot(shop):
+    told = run(
+        shop, "order", "--customer", "Åsa Lind", *TAG, "--words", "Åsa", "--quantity", "3",
+        "--email", "asa@lind.example", "--due", "2026-12-12",
+    ).ended(0)  # fmt: skip
+    assert "orders/asa-lind" in told.out and "proofgen check asa-lind" in told.out
+    order = order_of(shop, "asa-lind")
+    assert order.customer.name == "Åsa Lind" and order.customer.email == "asa@lind.example"
+    assert str(order.due) == "2026-12-12"
+    assert order.lines[0].words == {"name": "Åsa"} and order.lines[0].quantity == 3
+    run(shop, "check", "asa-lind").ended(0)
+
+
+def test_photo(shop, tmp_path):
+    photo = paint(tmp_path / "My Pier (2).JPG", format="JPEG")
+    run(
+        shop, "order", "--customer", "Jo", "--design", "snap", "--cloth", "white",
+        "--photo", photo, "--quantity", "1",
+    ).ended(0)  # fmt: skip
+    use = order_of(shop, "jo").lines[0].photos["photo"]
+    assert use.file == shop / "orders" / "jo" / "photos" / "my-pier-2.jpg"
+    assert use.file.read_bytes() == photo.read_bytes()
+    run(shop, "proof", "jo").ended(0)
+
+
+def test_guest_list_with_words_by_slot(shop, tmp_path):
+    guests = write(tmp_path / "list of all.csv", "guest\nImke\nD’Arcy\nZoë\n")
+    run(
+        shop, "order", "--customer", "Imke", "--design", "place", "--cloth", "white",
+        "--list", guests, "--words", "couple=Imke & Jos", "--words", "day=June 2027",
+    ).ended(0)  # fmt: skip
+    line = order_of(shop, "imke").lines[0]
+    assert [dict(p.words)["guest"] for p in line.pieces] == ["Imke", "D’Arcy", "Zoë"]
+    assert line.words == {"couple": "Imke & Jos", "day": "June 2027"}
+    run(shop, "proof", "imke").ended(0)
+    assert state(shop, "imke")["state"] == "ready"
+
+
+HARD = [
+    "O'Neil & D’Arcy",
+    'Tern "Row": #1 {x: [y]}',
+    "NO",
+    "12:30",
+    "0123",
+    "null",
+    "=SUM(A1)",
+    "- yes",
+    "a = b",
+    "👩‍👧 Mia",
+    "محمد",
+    "two\nlines",
+    "name=value",
+    " C:\\pier ",
+    "%",
+]
+
+
+@pytest.mark.parametrize("words", HARD)
+def test_words_read_back_as_they_were_given(shop, words):
+    name = " ".join(words.split())
+    run(
+        shop, "order", "--customer", name, *TAG, "--words", f"name={words}", "--name", "hard",
+        "--quantity", "1",
+    ).ended(0)  # fmt: skip
+    order = order_of(shop, "hard")
+    assert order.lines[0].words == {"name": words} and order.customer.name == name
+    told = run(shop, "check", "hard", "--json")
+    assert told.code in (0, 1) and told.document["orders"][0]["order"] == "hard"
+
+
+@pytest.mark.parametrize(
+    ("customer", "words"),
+    [("Jo", "\udcff"), ("Jo", "x" * 100_000), ("Jo\x07", "x"), ("Jo\nDoe", "x"), ("\udcff", "x")],
+)
+def test_what_no_order_can_hold_is_refused(shop, customer, words):
+    before = sorted(p.name for p in (shop / "orders").iterdir())
+    told = run(shop, "order", "--customer", customer, *TAG, "--words", words).ended(2)
+    assert told.err.count("To mend it") == 1
+    assert sorted(p.name for p in (shop / "orders").iterdir()) == before
+
+
+@pytest.mark.parametrize(
+    ("given", "option"),
+    [
+        ([*TAG, "--words", "x"], "--customer"),
+        (["--customer", "Jo", *TAG], "--words name="),
+        (["--customer", "Jo", *TAG[2:], "--words", "x"], "--design with one of: place, snap, tag"),
+        (
+            ["--customer", "Jo", "--design", "tag", "--cloth", "white"],
+            "--blank with one of: coaster-round, pouch-flat",
+        ),
+        (["--customer", "Jo", *TAG[:4], "--words", "x"], "--cloth with one of: white"),
+        (["--customer", "Jo", "--design", "snap", "--cloth", "white"], "--photo photo=FILE"),
+        (
+            ["--customer", "Jo", "--design", "snap", "--cloth", "white", "--photo", "nix.jpg"],
+            "name",
+        ),
+        (["--customer", "Jo", *TAG, "--words", "x", "--quantity", "0"], "--quantity"),
+        (["--customer", "Jo", *TAG, "--words", "x", "--due", "Friday"], "2026-12-12"),
+        (["--customer", "Jo", *TAG, "--words", "x", "--list", "nix.csv"], "name of the list"),
+        (["--customer", "Jo", "--design", "tagg"], "did you mean tag?"),
+        (["--customer", "Jo", "--design", "place", "--cloth", "white", "--words", "x"], "PLACE="),
+        (["--like", "fen"], "did you mean fenn?"),
+    ],
+)
+def test_what_is_missing_is_named_with_its_option(shop, given, option):
+    before = sorted(p.name for p in (shop / "orders").iterdir())
+    told = run(shop, "order", *given).ended(2)
+    assert option in told.err, told.err
+    assert sorted(p.name for p in (shop / "orders").iterdir()) == before
+
+
+def test_shop_without_designs_says_so(tmp_path):
+    run(tmp_path, "start", tmp_path / "new", "--contact", "a@new.example").ended(0)
+    told = run(tmp_path / "new", "order", "--customer", "Jo").ended(3)
+    assert "no design yet" in told.err
+
+
+# in a terminal
+
+
+def converse(shop: Path, command: list[str], answers: list[tuple[str, str]]) -> tuple[int, str]:
+    """Run the command in a terminal and answer each question as it comes up."""
+    ours, theirs = pty.openpty()
+    child = subprocess.Popen(
+        [sys.executable, "-m", "proofgen", "--shop", str(shop), *command],
+        stdin=theirs, stdout=theirs, stderr=theirs, cwd=HOUSE, start_new_session=True,
+    )  # fmt: skip
+    os.close(theirs)
+    heard, fresh, left = "", "", list(answers)
+    try:
+        while True:
+            try:
+                waits = select.select([ours], [], [], 30)[0]
+                assert waits, f"stands still before: {left[:1]}\n{heard}"
+                part = os.read(ours, 4096)
+            except OSError:  # Linux says so when the other side is gone
+                break
+            if not part:
+                break
+            said = part.decode("utf-8", "replace")
+            heard, fresh = heard + said, fresh + said
+            if left and left[0][0] in fresh:
+                os.write(ours, left.pop(0)[1].encode() + b"\n")
+                fresh = ""
+    finally:
+        os.close(ours)
+        code = child.wait(timeout=30)  # without its terminal it ends
+    assert not left, f"never asked: {left[0][0]}\n{heard}"
+    return code, heard
+
+
+def test_asked_for_all_that_is_missing(shop):
+    code, heard = converse(
+        shop,
+        ["order"],
+        [
+            ("The customer’s name?", "Zoë O’Neil"),
+            ("Which design?", "tagg"),
+            ("did you mean tag? Which design?", "tag"),
+            ("Which blank?", "coaster-round"),
+            ("Which cloth?", "white"),
+            ("How many pieces?", "four"),
+            ("How many pieces?", "4"),
+            ("What words for “name”?", "NO: 12:30"),
+        ],
+    )
+    assert code == 0, heard
+    line = order_of(shop, "zoe-oneil").lines[0]
+    assert line.words == {"name": "NO: 12:30"} and line.quantity == 4
+
+
+def test_asking_ends_when_nobody_answers(shop):
+    code, heard = converse(
+        shop, ["order", "--design", "tag"], [("The customer’s name?", "\x04" * 8)]
+    )
+    assert code == 2 and "Traceback" not in heard
+
+
+def test_photo_dragged_into_the_terminal_comes_quoted(shop, tmp_path):
+    photo = paint(tmp_path / "the pier.jpg")
+    code, heard = converse(
+        shop,
+        ["order", "--design", "snap", "--cloth", "white", "--customer", "Jo", "--quantity", "1"],
+        [("Which photo for “photo”?", f"'{photo}'")],
+    )
+    assert code == 0, heard
+    assert order_of(shop, "jo").lines[0].photos["photo"].file.name == "the-pier.jpg"
+
+
+# the same again
+
+
+def test_like_copies_all_but_the_date(shop):
+    write(
+        shop / "orders" / "pic" / "order.yaml",
+        order_text(design="snap").replace(
+            "{file: photos/pier.jpg}", "{file: photos/pier.jpg, focus: [0.25, 0.75], zoom: 1.3}"
+        ),
+    )
+    paint(shop / "orders" / "pic" / "photos" / "pier.jpg")
+    run(shop, "order", "--like", "pic").ended(0)
+    old, new = order_of(shop, "pic"), order_of(shop, "odalys-fenn")
+    assert new.customer == old.customer and new.due is None
+    one, two = old.lines[0], new.lines[0]
+    assert (one.design, one.blank, one.cloth, one.quantity) == (
+        two.design, two.blank, two.cloth, two.quantity,
+    )  # fmt: skip
+    use = two.photos["photo"]
+    assert use.focus == (0.25, 0.75) and use.zoom == 1.3
+    assert use.file.read_bytes() == one.photos["photo"].file.read_bytes()
+
+
+def test_like_with_something_else(shop):
+    run(shop, "order", "--like", "fenn", "--words", "Wren", "--quantity", "9", "--name", "b").ended(
+        0
+    )
+    line = order_of(shop, "b").lines[0]
+    assert line.words == {"name": "Wren"} and line.quantity == 9
+
+
+def test_like_never_gives_a_mail_address_to_somebody_else(shop):
+    run(shop, "order", "--like", "fenn", "--customer", "Bo Quill", "--name", "bo").ended(0)
+    customer = order_of(shop, "bo").customer
+    assert customer.name == "Bo Quill" and customer.email == ""
+
+
+def test_like_a_list_brings_the_list(shop, tmp_path):
+    guests = write(tmp_path / "g.csv", "guest\nImke\nJos\n")
+    run(
+        shop, "order", "--customer", "Imke", "--design", "place", "--cloth", "white",
+        "--list", guests, "--words", "couple=I & J", "--words", "day=June",
+    ).ended(0)  # fmt: skip
+    run(shop, "order", "--like", "imke", "--name", "again").ended(0)
+    line = order_of(shop, "again").lines[0]
+    assert [dict(p.words)["guest"] for p in line.pieces] == ["Imke", "Jos"]
+    assert line.words == {"couple": "I & J", "day": "June"}
+    assert line.list_file == shop / "orders" / "again" / "guests.csv"
+
+
+def test_like_brings_every_line(shop):
+    text = order_text() + order_text("Second").split("lines:\n")[1]
+    write(shop / "orders" / "both" / "order.yaml", text)
+    run(shop, "order", "--like", "both", "--name", "again").ended(0)
+    assert [x.words["name"] for x in order_of(shop, "again").lines] == ["Odalys & Bram", "Second"]
+    told = run(shop, "order", "--like", "both", "--quantity", "3").ended(2)
+    assert "2 lines" in told.err
+
+
+def test_like_with_another_design_keeps_what_fits(shop):
+    run(
+        shop, "order", "--like", "fenn", "--design", "place", "--name", "b",
+        "--words", "guest=A", "--words", "couple=B", "--words", "day=C",
+    ).ended(0)  # fmt: skip
+    assert order_of(shop, "b").lines[0].words == {"guest": "A", "couple": "B", "day": "C"}
+    write(
+        shop / "orders" / "fenn" / "order.yaml", order_text().replace("coaster-round", "pouch-flat")
+    )
+    text = (shop / "orders" / "fenn" / "order.yaml").read_text()
+    write(shop / "orders" / "fenn" / "order.yaml", text.replace("cloth: white", "cloth: natural"))
+    run(shop, "check", "fenn").ended(0)
+    told = run(
+        shop, "order", "--like", "fenn", "--design", "place", "--name", "c", "--words", "guest=A",
+        "--words", "couple=B", "--words", "day=C",
+    ).ended(2)  # fmt: skip
+    assert "--cloth with one of: " in told.err  # a coaster has no natural cloth
+    run(shop, "order", "--like", "fenn", "--name", "d").ended(0)
+    assert order_of(shop, "d").lines[0].cloth == "natural"
+
+
+def test_two_orders_of_one_customer_get_two_folders(shop, tmp_path):
+    for _ in range(2):
+        run(shop, "order", "--like", "fenn").ended(0)
+    assert {"odalys-fenn", "odalys-fenn-2"} <= set(read_shop(shop).orders)
+    assert make_shop(tmp_path / "other", "fenn").is_dir()
