@@ -163,13 +163,15 @@ def line_mask(text: str, font: Path, least: float) -> tuple[Image.Image, LineInk
 def letter_share(lines: list[str], font: Path) -> float:
     """Height of a capital H as a share of the type size.
 
-    For scripts without capitals it is the height of the tallest line's ink.
+    For scripts without capitals it is the height of the tallest line's ink, without the marks above
+    and below its letters: they do not make the letters larger.
     """
     cased = any(c.upper() != c.lower() for line in lines for c in line)
     capital = line_ink("H", font) if cased and ord("H") in _letters_of(font) else None
     if capital:
         return capital.bottom - capital.top
-    inks = [ink for line in lines if (ink := line_ink(line, font))]
+    bare = ("".join(c for c in line if unicodedata.category(c) != "Mn") for line in lines)
+    inks = [ink for line in bare if (ink := line_ink(line, font))]
     return max((ink.bottom - ink.top for ink in inks), default=0.0)
 
 

@@ -79,9 +79,10 @@ def _named(path: Path, _stamp: int, size: int, mode: int) -> tuple[str, str]:
     try:
         with path.open("rb") as stream:
             head = stream.read(4)
-        if head not in _SINGLE:
-            return "", _OTHERS.get(head, "it is not a TrueType or OpenType font")
-        with TTFont(path, lazy=True) as font:
+            if head not in _SINGLE:
+                return "", _OTHERS.get(head, "it is not a TrueType or OpenType font")
+            stream.seek(0)
+            font = TTFont(stream, lazy=True)
             if "fvar" in font:
                 return "", "it holds many weights in one; take a file with a single style"
             name = " ".join(style_name(font).split())
@@ -107,11 +108,11 @@ def fault_of(file: Path) -> str:
 def _fault(file: Path, _stamp: int, size: int) -> str:
     try:
         with file.open("rb") as stream:
-            directory = stream.read(12 + 16 * 4096)
-        reason = _directory_fault(directory, size)
-        if reason:
-            return reason
-        with TTFont(file, lazy=True) as font:
+            reason = _directory_fault(stream.read(12 + 16 * 4096), size)
+            if reason:
+                return reason
+            stream.seek(0)
+            font = TTFont(stream, lazy=True)
             reason = _tables_fault(font)
             letters = [] if reason else sorted(font.getBestCmap())
         return reason or _drawing_fault(file, letters)
