@@ -32,7 +32,7 @@ def check(given: argparse.Namespace) -> int:
 
 
 def _accept(given: argparse.Namespace) -> int:
-    if len(given.orders) != 1 or not given.because:
+    if len(given.orders) != 1 or not (given.because or "").strip():
         raise UsageError(
             "accepting needs one order and a reason",
             f'proofgen check ORDER --accept {given.accept} --because "…"',

@@ -1,0 +1,99 @@
+"""A stop let through with a reason: seen by the customer and the maker, and void with its photo."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pikepdf
+import pytest
+
+from tests.cli.small import files, make_shop, order_text, page, paint, run, state, write
+
+WHY = "She knows it is her only picture of him"
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Path:
+    """A shop with one order whose photo is too coarse."""
+    shop = make_shop(tmp_path / "shop")
+    write(shop / "orders" / "pic" / "order.yaml", order_text(design="snap"))
+    paint(shop / "orders" / "pic" / "photos" / "pier.jpg", 300)
+    return shop
+
+
+def stop_key(shop: Path) -> str:
+    found = run(shop, "check", "pic", "--json").document["orders"][0]["findings"]
+    first = next(f for f in found if f["status"] == "stop")
+    return str(first["check"])
+
+
+def text_of(pdf: bytes, tmp_path: Path) -> str:
+    import shutil
+    import subprocess
+
+    if shutil.which("pdftotext") is None:
+        pytest.skip("pdftotext is not here to read the ticket")
+    path = tmp_path / "x.pdf"
+    path.write_bytes(pdf)
+    done = subprocess.run(["pdftotext", str(path), "-"], capture_output=True, check=True)
+    return " ".join(done.stdout.decode().split())
+
+
+def test_accepting_opens_the_gate_and_tells_both(shop, tmp_path):
+    refused = run(shop, "proof", "pic").ended(1)
+    assert "--accept photo/effective-resolution" in refused.err
+    told = run(shop, "check", "pic", "--accept", stop_key(shop), "--because", WHY).ended(0)
+    assert "proofgen proof pic" in told.out
+    checked = run(shop, "check", "pic").ended(0)
+    assert WHY in " ".join(checked.out.split())
+    run(shop, "proof", "pic").ended(0)
+    assert WHY in page(shop, "pic")
+    run(shop, "answer", "pic", "--in-person", "Odalys").ended(0)
+    run(shop, "press", "pic").ended(0)
+    ticket = (shop / "workroom" / "press" / "pic-ticket.pdf").read_bytes()
+    assert WHY in text_of(ticket, tmp_path)
+    with pikepdf.open(io.BytesIO(ticket)) as pdf:
+        assert len(pdf.pages) >= 1
+
+
+def test_another_photo_voids_the_acceptance(shop):
+    run(shop, "check", "pic", "--accept", stop_key(shop), "--because", WHY).ended(0)
+    run(shop, "proof", "pic").ended(0)
+    run(shop, "answer", "pic", "--in-person", "Odalys").ended(0)
+    assert state(shop, "pic")["state"] == "signed"
+    photo = shop / "orders" / "pic" / "photos" / "pier.jpg"
+    before = photo.read_bytes()
+    paint(photo, 300, lot=8)
+    assert state(shop, "pic")["state"] == "stopped"
+    run(shop, "check", "pic").ended(1)
+    run(shop, "proof", "pic").ended(1)
+    run(shop, "press", "pic").ended(1)
+    assert files(shop / "workroom" / "press") == {}
+    photo.write_bytes(before)
+    assert state(shop, "pic")["state"] == "signed"
+    run(shop, "press", "pic").ended(0)
+
+
+def test_the_command_a_stop_names_is_the_one_that_works(shop):
+    import re
+    import shlex
+
+    refused = run(shop, "proof", "pic").ended(1)
+    command = re.search(r"proofgen (check pic --accept \S+ --because) ", refused.err)
+    assert command
+    run(shop, *shlex.split(command[1]), WHY).ended(0)
+    run(shop, "proof", "pic").ended(0)
+
+
+def test_accepting_needs_a_reason_and_the_right_name(shop):
+    run(shop, "check", "pic", "--accept", stop_key(shop)).ended(2)
+    run(shop, "check", "pic", "--accept", stop_key(shop), "--because", "  ").ended(2)
+    told = run(shop, "check", "pic", "--accept", "photo/nothing", "--because", WHY).ended(2)
+    assert "photo/effective-resolution" in told.err
+    assert state(shop, "pic")["state"] == "stopped"
+
+
+def test_what_is_no_obstacle_needs_no_reason(shop):
+    told = run(shop, "check", "pic", "--accept", "words/glyphs", "--because", WHY).ended(2)
+    assert "no finding called" in told.err

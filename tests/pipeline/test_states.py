@@ -1,0 +1,301 @@
+"""Orders driven through every state by the real command; each next step names one that works."""
+
+from __future__ import annotations
+
+import re
+import shlex
+from pathlib import Path
+
+import pytest
+
+from proofgen.signoff import STATES, Records, three_codes
+from tests.cli.small import Ran, files, make_shop, order_text, page, reword, run, state, write
+
+FIELDS = {"order", "state", "edition", "fingerprint", "link", "next"}
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Path:
+    return make_shop(tmp_path / "shop", "fenn")
+
+
+def now(shop: Path, order: str = "fenn") -> str:
+    """The state of an order; its row is whole and its next step is a command that can be typed."""
+    document = run(shop, "orders", "--json").document
+    assert set(document) == {"schema", "orders"} and document["schema"] == "proofgen/orders/1"
+    row = next(o for o in document["orders"] if o["order"] == order)
+    assert set(row) == FIELDS and row["state"] in STATES
+    return str(row["state"])
+
+
+def step(shop: Path, order: str = "fenn", *, pick: int = 0) -> Ran:
+    """Type the command that the next step names."""
+    said = state(shop, order)["next"]
+    commands = re.findall(r"proofgen [a-z][^;]*", said)
+    return run(shop, *shlex.split(commands[pick])[1:])
+
+
+def say(shop: Path, answer: str = "ok", order: str = "fenn") -> Ran:
+    """The customer reads a code out on the telephone."""
+    latest = Records(shop / "records").latest(order)
+    assert latest is not None
+    return run(shop, "answer", "-", typed=three_codes(latest)[answer])
+
+
+def days(shop: Path, day: str) -> None:
+    """Turn the shop's calendar."""
+    text = (shop / "shop.yaml").read_text()
+    write(shop / "shop.yaml", re.sub(r"today: .*", f"today: {day}", text))
+
+
+def test_the_long_way(shop):
+    assert now(shop) == "draft"
+    step(shop).ended(0)
+    assert now(shop) == "ready"
+    link = state(shop, "fenn")["link"]
+    assert link.startswith("https://puffinyard.example/p/")
+    letter = step(shop).ended(0)
+    assert link in letter.out and "Recorded" in letter.err
+    assert now(shop) == "out"
+
+    say(shop, "corrections").ended(0)
+    assert now(shop) == "corrections"
+    run(shop, "press", "fenn").ended(4)
+    reword(shop, "fenn", "Odalys & Bran")
+    assert now(shop) == "corrections"
+    step(shop).ended(0)
+    assert now(shop) == "ready" and state(shop, "fenn")["edition"] == 2
+    assert state(shop, "fenn")["link"] == link
+    assert "Odalys &amp; Bran" in page(shop, "fenn") and "Bram" in page(shop, "fenn")
+
+    say(shop).ended(0)
+    assert now(shop) == "signed"
+    step(shop).ended(0)
+    sheets = files(shop / "workroom" / "press")
+    assert set(sheets) == {"fenn-sheet-01.pdf", "fenn-ticket.pdf"}
+
+    reword(shop, "fenn", "Odalys & Brom")
+    assert now(shop) == "voided"
+    refused = run(shop, "press", "fenn").ended(4)
+    assert "Bran" in refused.err and "Brom" in refused.err and "proofgen proof fenn" in refused.err
+    assert files(shop / "workroom" / "press") == {}
+    run(shop, "build").ended(0)
+    assert state(shop, "fenn")["edition"] == 2, "a build never asks the customer again by itself"
+
+    reword(shop, "fenn", "Odalys & Bran")
+    assert now(shop) == "signed"
+    step(shop).ended(0)
+    assert files(shop / "workroom" / "press") == sheets
+    step(shop, pick=1).ended(0)
+    assert now(shop) == "pressed"
+    run(shop, "build").ended(0)
+    assert files(shop / "workroom" / "press") == {}
+    step(shop).ended(0)
+    assert now(shop) == "handed over"
+    assert run(shop, "check").ended(0).out.count("fenn") == 0
+    step(shop).ended(0)
+    assert now(shop) == "forgotten"
+    assert run(shop, "records", "verify").ended(0)
+
+
+def test_again_and_a_changed_order_in_between(shop):
+    run(shop, "proof").ended(0)
+    run(shop, "letter", "fenn", "--sent").ended(0)
+    say(shop, "again").ended(0)
+    assert now(shop) == "again"
+    step(shop).ended(0)  # even of the same artwork
+    assert state(shop, "fenn")["edition"] == 2 and now(shop) == "ready"
+
+
+def test_two_answers_are_settled_by_a_new_proof(shop):
+    run(shop, "proof").ended(0)
+    say(shop).ended(0)
+    assert now(shop) == "signed"
+    run(shop, "press").ended(0)
+    told = say(shop, "corrections").ended(4)
+    assert "differs" in told.err
+    assert now(shop) == "two answers"
+    run(shop, "press", "fenn").ended(4)
+    assert files(shop / "workroom" / "press") == {}
+    step(shop).ended(0)
+    assert now(shop) == "ready"
+    say(shop).ended(0)
+    assert now(shop) == "signed"
+    told = say(shop).ended(0)
+    assert "nothing new" in told.out
+
+
+def test_expired_is_a_notice_and_late_answers_are_refused(shop):
+    run(shop, "proof").ended(0)
+    run(shop, "letter", "fenn", "--sent").ended(0)
+    days(shop, "2026-11-30")
+    assert now(shop) == "out"  # the last day counts
+    days(shop, "2026-12-01")
+    assert now(shop) == "expired"
+    told = run(shop, "build").ended(0)
+    assert re.search(r"Upload site/p/\w+/ and delete its other files there: fenn", told.out)
+    folder = next(p for p in (shop / "site" / "p").iterdir() if p.is_dir())
+    assert [p.name for p in folder.iterdir()] == ["index.html"]
+    assert "Odalys" not in (folder / "index.html").read_text()
+    late = say(shop).ended(4)
+    assert "2026-11-30" in late.err and "--on DAY" in late.err
+    in_time = Records(shop / "records").latest("fenn")
+    code = three_codes(in_time)["ok"]
+    run(shop, "answer", "-", "--on", "2026-11-29", typed=code).ended(0)
+    assert now(shop) == "signed"
+
+
+def test_expired_takes_a_new_proof(shop):
+    run(shop, "proof").ended(0)
+    days(shop, "2026-12-03")
+    assert now(shop) == "expired"
+    step(shop).ended(0)
+    assert now(shop) == "ready" and "8 December 2026" in page(shop, "fenn")
+
+
+def test_withdrawn_and_taken_up_again(shop):
+    run(shop, "proof").ended(0)
+    told = run(shop, "withdraw", "fenn").ended(0)
+    folder = next(p for p in (shop / "site" / "p").iterdir() if p.is_dir())
+    assert f"upload site/p/{folder.name}/" in told.out
+    assert [p.name for p in folder.iterdir()] == ["index.html"]
+    assert now(shop) == "withdrawn" and state(shop, "fenn")["link"] == ""
+    say(shop).ended(4)
+    run(shop, "build").ended(0)
+    assert now(shop) == "withdrawn"
+    step(shop).ended(0)
+    assert now(shop) == "ready" and state(shop, "fenn")["edition"] == 2
+    assert "Odalys" in page(shop, "fenn")
+    assert state(shop, "fenn")["link"].rstrip("/").endswith(folder.name)
+
+
+def test_what_a_killed_withdrawal_left_is_cleared_by_the_next_build(shop):
+    run(shop, "proof").ended(0)
+    folder = next(p for p in (shop / "site" / "p").iterdir() if p.is_dir())
+    before = files(folder)
+    run(shop, "withdraw", "fenn").ended(0)
+    for name, content in before.items():
+        if name != "index.html":
+            (folder / name).write_bytes(content)  # as if it had been killed after the notice
+    run(shop, "build").ended(0)
+    assert [p.name for p in folder.iterdir()] == ["index.html"]
+
+
+def test_forgotten_leaves_the_bare_fact(shop):
+    write(shop / "orders" / "quill" / "order.yaml", order_text("Maren", customer="Maren Quill"))
+    run(shop, "proof").ended(0)
+    run(shop, "answer", "fenn", "--in-person", "Odalys Fenn").ended(0)
+    run(shop, "answer", "quill", "--in-person", "Maren Quill").ended(0)
+    run(shop, "build").ended(0)
+    run(shop, "proof", "fenn", "--one-file").ended(0)
+    told = run(shop, "forget", "fenn").ended(0)
+    assert "old backups" in told.out
+    assert now(shop) == "forgotten"
+    for name, content in files(shop).items():
+        assert b"Odalys" not in content and "Odalys" not in name, name
+        assert b"Bram" not in content, name
+    left = {n for n in files(shop) if "fenn" in n}
+    assert left == set(), left
+    assert b"Maren" in b"".join(files(shop / "orders").values())
+    run(shop, "records", "verify").ended(0)
+    for command in (["proof", "fenn"], ["press", "fenn"], ["letter", "fenn"], ["check", "fenn"]):
+        run(shop, *command).ended(2)
+    run(shop, "forget", "fenn").ended(0)  # once more is no harm
+    run(shop, "build").ended(0)
+    assert now(shop) == "forgotten" and now(shop, "quill") == "signed"
+
+
+def test_an_order_that_cannot_be_read_can_be_forgotten(shop):
+    write(shop / "orders" / "torn" / "order.yaml", "customer: [\n")
+    run(shop, "forget", "torn").ended(0)
+    assert not (shop / "orders" / "torn").exists()
+    run(shop, "check").ended(0)
+    told = run(shop, "forget", "..").ended(2)
+    assert "there is no order" in told.err and (shop / "orders" / "fenn").is_dir()
+
+
+def test_draft_orders_are_left_alone_until_named(shop):
+    write(shop / "orders" / "fenn" / "order.yaml", "draft: yes\n" + order_text())
+    run(shop, "build").ended(0)
+    assert now(shop) == "draft"
+    assert run(shop, "proof").ended(0).out.startswith("No order is waiting")
+    step(shop).ended(0)
+    assert now(shop) == "ready"
+
+
+def test_changed_before_it_was_sent_makes_a_new_proof_by_itself(shop):
+    run(shop, "build").ended(0)
+    reword(shop, "fenn", "Odalys & Bran")
+    assert now(shop) == "draft"
+    run(shop, "letter", "fenn").ended(4)
+    run(shop, "build").ended(0)
+    assert now(shop) == "ready" and state(shop, "fenn")["edition"] == 2
+
+
+def test_changed_while_it_is_out_waits_for_the_maker(shop):
+    run(shop, "build").ended(0)
+    run(shop, "letter", "fenn", "--sent").ended(0)
+    reword(shop, "fenn", "Odalys & Bran")
+    run(shop, "build").ended(0)
+    assert state(shop, "fenn")["edition"] == 1
+    say(shop).ended(0)
+    assert now(shop) == "voided"
+    told = step(shop).ended(0)
+    assert "proof 2" in told.out
+
+
+def test_only_signed_orders_are_marked_pressed(shop):
+    run(shop, "proof").ended(0)
+    told = run(shop, "press", "fenn", "--done").ended(4)
+    assert "not signed but ready" in told.err
+    told = run(shop, "orders", "--handed-over", "fenn").ended(4)
+    assert "not pressed but ready" in told.err
+
+
+def test_answer_in_person_and_its_states(shop):
+    run(shop, "proof").ended(0)
+    run(shop, "answer", "fenn", "--in-person", "Odalys", "--says", "again").ended(0)
+    assert now(shop) == "again"
+    step(shop).ended(0)
+    run(shop, "answer", "fenn", "--in-person", "Odalys").ended(0)
+    assert now(shop) == "signed"
+    run(shop, "answer", "fen", "--in-person", "Odalys").ended(2)
+
+
+def test_one_stopping_order_never_keeps_another_from_the_press(shop, monkeypatch):
+    """A piece that no paper holds is told, and the others' sheets are made."""
+    write(shop / "orders" / "quill" / "order.yaml", order_text("Maren"))
+    run(shop, "proof").ended(0)
+    for name in ("fenn", "quill"):
+        run(shop, "answer", name, "--in-person", "O").ended(0)
+    from proofgen import press
+    from proofgen.errors import StopError
+
+    true_make = press.make
+
+    def make(jobs, *rest, **more):
+        if any(j.order.id == "quill" for j in jobs):
+            raise StopError("no paper holds quill", "add a larger paper")
+        return true_make(jobs, *rest, **more)
+
+    monkeypatch.setattr("proofgen.pipeline.presses.press.make", make)
+    told = run(shop, "build").ended(1)
+    assert told.err.count("no paper holds quill") == 1
+    assert "fenn-ticket.pdf" in files(shop / "workroom" / "press")
+
+
+def test_naming_one_order_takes_away_sheets_it_shares(shop):
+    """Else the same piece would lie ready to print twice."""
+    text = (shop / "shop.yaml").read_text().replace("paper: [A4]", "paper: [A3]")
+    write(shop / "shop.yaml", text)
+    write(shop / "orders" / "quill" / "order.yaml", order_text("Maren"))
+    run(shop, "proof").ended(0)
+    for name in ("fenn", "quill"):
+        run(shop, "answer", name, "--in-person", "O").ended(0)
+    run(shop, "press").ended(0)
+    assert "shared-sheet-01.pdf" in files(shop / "workroom" / "press")
+    reword(shop, "fenn", "Changed")
+    run(shop, "press", "fenn").ended(4)
+    assert "shared-sheet-01.pdf" not in files(shop / "workroom" / "press")
+    run(shop, "press").ended(0)
+    assert set(files(shop / "workroom" / "press")) == {"quill-sheet-01.pdf", "quill-ticket.pdf"}
