@@ -155,8 +155,10 @@ def test_the_ticket_says_both_heats(shop: Path, heat: str, celsius: int, fahrenh
 
 def test_a_printed_pair_that_is_wrong_stops_the_press(shop: Path) -> None:
     """A course page prints “424 F or 200 C”: 200 °C is 392 °F, and 424 °F is 217.8 °C."""
-    (shop / "blanks" / "inch-patch.yaml").write_text(BLANK.format(heat="200 C (424 F)"), "utf-8")
+    blank = shop / "blanks" / "inch-patch.yaml"
+    blank.write_text(BLANK.format(heat="200 C (424 F)"), "utf-8")
     refused = inside(shop, "press", ORDER, exits=1)
+    blank.write_text(BLANK.format(heat="200 C"), "utf-8")
     assert "217.8 °C" in refused.err and "392 °F" in refused.err
     assert not list((shop / "workroom" / "press").glob(f"{ORDER}-*"))
 
