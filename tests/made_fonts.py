@@ -29,7 +29,7 @@ def made_font(
     builder.setupGlyphOrder([".notdef", *names])
     builder.setupCharacterMap({ord(c): n for c, n in zip(letters, names, strict=True)})
     builder.setupGlyf({n: _block(600, height) for n in (".notdef", *names)})
-    builder.setupHorizontalMetrics({n: (600, 50) for n in (".notdef", *names)})
+    builder.setupHorizontalMetrics(dict.fromkeys((".notdef", *names), (600, 50)))
     builder.setupHorizontalHeader(ascent=800, descent=-200)
     builder.setupNameTable({"familyName": family, "styleName": "Regular"})
     builder.setupOS2()

@@ -24,7 +24,9 @@ SHARPNESS = "photo/effective-resolution"
 
 
 def fits(facts: PhotoFacts, blanks: Iterable[Blank], limits: Limits) -> list[dict[str, Any]]:
-    """For each face of each blank: size covered with bleed (mm), ppi at zoom 1, and the verdict.
+    """For each face of each blank: size covered with bleed (mm), ppi at zoom 1, and the verdict;
+    what would be sharp: the largest size (mm) of that shape, the largest zoom (None: not even the
+    whole photo is) and the pixels to ask for.
 
     Nothing for a photo that cannot be used. Limits are compared unrounded and inclusive.
     """
@@ -37,6 +39,8 @@ def fits(facts: PhotoFacts, blanks: Iterable[Blank], limits: Limits) -> list[dic
             slot = Size(canvas.fill.width, canvas.fill.height)
             crop = cover_crop(photo, slot, (0.5, 0.5))
             ppi = min(ppi_of(crop.width, slot.width), ppi_of(crop.height, slot.height))
+            grows = ppi / limits.good_ppi
+            needs = sharpness.needed(slot.width, slot.height, 1.0, limits)
             table.append(
                 {
                     "blank": blank.id,
@@ -45,6 +49,11 @@ def fits(facts: PhotoFacts, blanks: Iterable[Blank], limits: Limits) -> list[dic
                     "height_mm": slot.height,
                     "ppi": ppi,
                     "verdict": sharpness.verdict(ppi, limits),
+                    "sharp_width_mm": slot.width * grows,
+                    "sharp_height_mm": slot.height * grows,
+                    "largest_zoom": sharpness.largest_zoom(ppi, 1.0, limits),
+                    "needs_width_px": needs[0],
+                    "needs_height_px": needs[1],
                 }
             )
     return table

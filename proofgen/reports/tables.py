@@ -33,7 +33,28 @@ def _size(row: dict[str, Any], places: int = 1) -> str:
 
 def _ppi(value: float) -> str:
     """Whole pixels per inch, rounded down: 199.9 is not 200."""
-    return f"{int(value):,} pixels per inch"
+    return f"{int(value):,} ppi"
+
+
+def _room(fit: dict[str, Any]) -> str:
+    """How much more, or how much too little: the largest zoom, or the pixels to ask for."""
+    if fit["largest_zoom"]:
+        return f"up to zoom {number(fit['largest_zoom'], 1 if fit['largest_zoom'] >= 10 else 2)}"
+    return f"needs {fit['needs_width_px']:,} × {fit['needs_height_px']:,}"
+
+
+def _legend(fits: Sequence[dict[str, Any]]) -> list[str]:
+    """What the table's short words mean, as far as they stand in it."""
+    says = ["ppi: pixels per printed inch."]
+    if any(fit["largest_zoom"] for fit in fits):
+        says.append("Zoom: how far in a part of it can be shown and stays sharp.")
+    short = [fit for fit in fits if not fit["largest_zoom"]]
+    if short:
+        says.append("Needs: the pixels to ask for.")
+    if len(short) == 1:
+        whole = (int(short[0]["sharp_width_mm"]), int(short[0]["sharp_height_mm"]))
+        says.append(f"As it is it would be sharp at {whole[0]:,} × {whole[1]:,} mm.")
+    return wrapped(" ".join(says), "  ")
 
 
 def look_text(document: dict[str, Any]) -> str:
@@ -53,11 +74,13 @@ def look_text(document: dict[str, Any]) -> str:
             _size(fit),
             _ppi(fit["ppi"]),
             _VERDICTS.get(fit["verdict"], fit["verdict"]),
+            _room(fit),
         )
         for fit in document["fits"]
     ]
     if rows:
         lines += ["", *columns(rows, right=frozenset({2, 3}))]
+        lines += ["", *_legend(document["fits"])]
     told = [f for f in document["findings"] if f["status"] != "pass"]
     for finding in told:
         lines += ["", *_finding(finding)]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from proofgen.checks import fits, look
+from proofgen.checks import fits, look, sharpness
 from proofgen.model import Limits
 from tests.checks.factory import blank, facts
 
@@ -19,7 +19,30 @@ def test_table_has_every_face_with_its_bleed():
     ]  # fmt: skip
     assert (rows[0]["width_mm"], rows[0]["height_mm"]) == pytest.approx((252.0, 112.0))
     assert rows[0]["ppi"] == pytest.approx(4000 / 252 * 25.4)
-    assert set(rows[0]) == {"blank", "face", "width_mm", "height_mm", "ppi", "verdict"}
+    assert set(rows[0]) == {
+        "blank", "face", "width_mm", "height_mm", "ppi", "verdict",
+        "sharp_width_mm", "sharp_height_mm", "largest_zoom", "needs_width_px", "needs_height_px",
+    }  # fmt: skip
+
+
+def test_table_says_what_would_be_sharp():
+    (row,) = fits(facts(1000, 1000), [COASTER], Limits())  # 254 ppi on 100 × 100 mm
+    assert row["largest_zoom"] == 1.27
+    assert (row["sharp_width_mm"], row["sharp_height_mm"]) == pytest.approx((127.0, 127.0))
+    # 100 mm at 200 ppi are 787.4 pixels
+    assert (row["needs_width_px"], row["needs_height_px"]) == (788, 788)
+    (row,) = fits(facts(787, 900), [COASTER], Limits())
+    assert row["largest_zoom"] is None and row["verdict"] == "soft"
+    (row,) = fits(facts(row["needs_width_px"], row["needs_height_px"]), [COASTER], Limits())
+    assert row["largest_zoom"] == 1.0 and row["verdict"] == "good"
+
+
+def test_zoom_that_would_be_sharp_is_told():
+    said = sharpness.told(100, 100, 150.0, 2.0, Limits()).cure
+    assert "show more of it (zoom 1.5 is still sharp)" in said
+    assert "at least 1,575 × 1,575 pixels" in said
+    coarse = sharpness.told(100, 100, 80.0, 2.0, Limits()).cure
+    assert "show more of it (without zoom it gives 160)" in coarse
 
 
 def test_upright_photo_on_a_wide_face_is_judged_by_its_width():

@@ -13,11 +13,14 @@ def test_look():
         "photo": {"file": "pier.jpg", "format": "JPEG", "width_px": 1600, "height_px": 1200},
         "fits": [
             {"blank": "can-wrap", "face": "round", "width_mm": 252.0, "height_mm": 112.0,
-             "ppi": 161.27, "verdict": "soft"},
+             "ppi": 161.27, "verdict": "soft", "sharp_width_mm": 203.2, "sharp_height_mm": 90.3,
+             "largest_zoom": None, "needs_width_px": 1985, "needs_height_px": 882},
             {"blank": "coaster", "face": "front", "width_mm": 9.5, "height_mm": 9.5,
-             "ppi": 1604.2, "verdict": "good"},
+             "ppi": 1604.2, "verdict": "good", "sharp_width_mm": 76.2, "sharp_height_mm": 76.2,
+             "largest_zoom": 8.02, "needs_width_px": 75, "needs_height_px": 75},
             {"blank": "banner", "face": "front", "width_mm": 900.0, "height_mm": 600.0,
-             "ppi": 119.9, "verdict": "coarse"},
+             "ppi": 119.9, "verdict": "coarse", "sharp_width_mm": 539.5, "sharp_height_mm": 359.7,
+             "largest_zoom": None, "needs_width_px": 7087, "needs_height_px": 4725},
         ],
         "findings": [
             {**F, "status": "note", "where": "pier.jpg", "says": "It was turned.", "cure": ""},
@@ -30,9 +33,12 @@ def test_look():
         == """\
 pier.jpg: JPEG, 1,600 × 1,200 pixels
 
-  can-wrap  all the way round  252 × 112 mm    161 pixels per inch  a little soft
-  coaster   front              9.5 × 9.5 mm  1,604 pixels per inch  sharp
-  banner    front              900 × 600 mm    119 pixels per inch  too coarse
+  can-wrap  all the way round  252 × 112 mm    161 ppi  a little soft  needs 1,985 × 882
+  coaster   front              9.5 × 9.5 mm  1,604 ppi  sharp          up to zoom 8.02
+  banner    front              900 × 600 mm    119 ppi  too coarse     needs 7,087 × 4,725
+
+  ppi: pixels per printed inch. Zoom: how far in a part of it can be shown and stays
+  sharp. Needs: the pixels to ask for.
 
   · note    pier.jpg
             It was turned.
