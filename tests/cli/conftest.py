@@ -7,7 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.small import make_shop
+from tests.cli.small import make_shop, remember_pdfs
+
+
+@pytest.fixture(autouse=True)
+def quick_pdfs(monkeypatch: pytest.MonkeyPatch) -> None:
+    remember_pdfs(monkeypatch)
 
 
 @pytest.fixture

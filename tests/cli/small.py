@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 import contextlib
+import functools
+import importlib
 import io
 import json
 import sys
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import numpy as np
+import pytest
 from PIL import Image
 
 from proofgen import cli
+from proofgen.render import html_to_pdf
 
 TODAY = "2026-11-25"
 
@@ -171,9 +176,12 @@ def write(path: Path, text: str) -> Path:
     return path
 
 
-def make_shop(folder: Path, *orders: str, season: bool = False) -> Path:
-    """A shop folder with the designs above and plain orders of these names."""
-    write(folder / "shop.yaml", SHOP)
+def make_shop(folder: Path, *orders: str, season: bool = False, demo: bool = True) -> Path:
+    """A shop folder with the designs above and plain orders of these names.
+
+    `demo`: with keys and links that are the same each time, so that pages are, too.
+    """
+    write(folder / "shop.yaml", SHOP + "demo: true\n" * demo)
     for name, text in DESIGNS.items():
         write(folder / "designs" / name / "design.md", text.replace("sample:\n  words: {}\n", ""))
     if season:
@@ -200,6 +208,22 @@ def page(shop: Path, order: str) -> str:
 
     token = Records(shop / "records").token(order)
     return (shop / "site" / "p" / str(token) / "index.html").read_text("utf-8")
+
+
+@functools.cache
+def _pdf_of(html: str, pictures: tuple[tuple[str, bytes], ...], title: str) -> bytes:
+    return html_to_pdf(html, dict(pictures), page_title=title)
+
+
+def remembered(html: str, files: Mapping[str, bytes], *, page_title: str) -> bytes:
+    """`html_to_pdf`, which gives the same bytes for the same page, asked once for each page."""
+    return _pdf_of(html, tuple(sorted(files.items())), page_title)
+
+
+def remember_pdfs(patch: pytest.MonkeyPatch) -> None:
+    """Set each page once for all tests: those of one are mostly those of the next."""
+    for room in ("proof.build", "press.run", "press.ticket", "catalogue.pages"):
+        patch.setattr(importlib.import_module(f"proofgen.{room}"), "html_to_pdf", remembered)
 
 
 def files(folder: Path) -> dict[str, bytes]:
