@@ -6,6 +6,7 @@ import pkgutil
 from proofgen.checks.lookup import fits, look
 from proofgen.checks.registry import CHECKS, Check, Said, check, note, skipped, stop, warn
 from proofgen.checks.runner import run
+from proofgen.checks.sharpness import needed
 from proofgen.checks.subjects import CheckInput
 
 # A check registers itself when its file is read.
@@ -22,6 +23,7 @@ __all__ = [
     "check",
     "fits",
     "look",
+    "needed",
     "note",
     "run",
     "skipped",

@@ -40,7 +40,18 @@ def order(given: argparse.Namespace) -> int:
 
 
 def letter(given: argparse.Namespace) -> int:
-    """Print the letter of an order's proof; record that it was sent."""
+    """Print the letter of an order's proof, or one that asks for a better photo; record that the
+    first was sent."""
+    if given.photo and given.sent:
+        raise UsageError(
+            "--sent belongs to the letter with the proof",
+            f"proofgen letter {given.order} --photo",
+        )
+    if given.photo:
+        with talk.workshop_of(given, writes=True) as workshop:
+            text = pipeline.photo_letter(workshop, given.order)
+        talk.result(text)
+        return EXIT_DONE
     with talk.workshop_of(given, writes=True) as workshop:
         text = pipeline.letter(workshop, given.order, sent=given.sent)
     talk.result(text)

@@ -116,10 +116,16 @@ def _to_make(add: Add) -> None:
 
 def _with_customers(add: Add) -> None:
     letter = add(
-        "letter", "the mail that brings the customer to the proof", "proofgen letter quill-wedding"
+        "letter",
+        "the mail that brings the customer to the proof",
+        "proofgen letter quill-wedding",
+        "proofgen letter thistle-sill --photo",
     )
     letter.add_argument("order", metavar="ORDER")
     letter.add_argument("--sent", action="store_true", help="record that it was sent")
+    letter.add_argument(
+        "--photo", action="store_true", help="instead, a mail that asks for a better photo"
+    )
 
     answer = add("answer", "take a customer's answer", "proofgen answer slip.txt")
     answer.add_argument(

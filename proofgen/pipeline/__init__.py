@@ -1,6 +1,7 @@
 """The order of steps: from a shop folder to findings, proofs, answers, sheets and catalogue."""
 
 from proofgen.pipeline.answers import answer, answer_in_person
+from proofgen.pipeline.asking import photo_letter
 from proofgen.pipeline.builds import Built, build
 from proofgen.pipeline.demo import demo, demo_walk
 from proofgen.pipeline.keeping import (
@@ -63,6 +64,7 @@ __all__ = [
     "measure",
     "new_order",
     "open_workshop",
+    "photo_letter",
     "prepare",
     "prepare_all",
     "press_all",

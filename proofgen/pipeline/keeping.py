@@ -124,7 +124,7 @@ def forget(workshop: Workshop, name: str) -> str:
     shutil.rmtree(workshop.store.folder, ignore_errors=True)
     # A sheet shared with other orders goes too: it can be made again without this one.
     theirs = re.compile(
-        rf"{re.escape(name)}(\.txt|-proof-\d+\.html|-(sheet-\d+|ticket)\.\w+)|shared-.*"
+        rf"{re.escape(name)}((-photo)?\.txt|-proof-\d+\.html|-(sheet-\d+|ticket)\.\w+)|shared-.*"
     )
     for part in ("letters", "press"):
         home = workshop.workroom / part

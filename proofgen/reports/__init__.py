@@ -1,7 +1,17 @@
 """One findings document, and how it and the other documents read in a terminal."""
 
+from proofgen.reports.asking import AskedPhoto, PhotoLetter, photo_letter
 from proofgen.reports.documents import findings_document
 from proofgen.reports.findings import terminal
 from proofgen.reports.tables import blanks_text, look_text, orders_text
 
-__all__ = ["blanks_text", "findings_document", "look_text", "orders_text", "terminal"]
+__all__ = [
+    "AskedPhoto",
+    "PhotoLetter",
+    "blanks_text",
+    "findings_document",
+    "look_text",
+    "orders_text",
+    "photo_letter",
+    "terminal",
+]

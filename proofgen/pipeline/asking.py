@@ -1,0 +1,113 @@
+"""Asking a customer for a better photo, from what the checks said about the one that came."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from proofgen import checks, reports, store
+from proofgen.errors import UsageError
+from proofgen.model import Finding, Line, PhotoFacts
+from proofgen.pipeline.preflight import Prepared, prepare_all
+from proofgen.pipeline.workshop import Workshop
+
+_TOLD = ("stop", "warn")
+_NONE_CAME = "The photo that is still missing"
+
+
+def _speaks_of(finding: Finding, line: Line, slot: str) -> bool:
+    """Whether a finding is about the photo in this slot of this line, and asks for another."""
+    return (
+        finding.check.startswith("photo/")
+        and finding.status in _TOLD
+        and not finding.accepted
+        and finding.line == line.number
+        and (finding.about == slot or finding.about.startswith(f"{slot}-"))
+    )
+
+
+def _needed(workshop: Workshop, prepared: Prepared, line: Line, slot: str) -> tuple[int, int]:
+    """Pixels that serve every place where a slot's photo stands."""
+    limits = workshop.shop.settings.limits
+    sizes = [
+        checks.needed(placed.rect.width, placed.rect.height, placed.zoom, limits)
+        for variant in prepared.variants
+        if variant.line == line.number
+        for placed in variant.layout.layers
+        if placed.kind == "photo" and placed.slot == slot
+    ]
+    return max((w for w, _ in sizes), default=0), max((h for _, h in sizes), default=0)
+
+
+def _asked(
+    workshop: Workshop, prepared: Prepared, line: Line, slot: str
+) -> reports.AskedPhoto | None:
+    says = [f.says for f in prepared.findings if _speaks_of(f, line, slot)]
+    if not says:
+        return None
+    use = line.photos.get(slot)
+    facts: PhotoFacts | None = prepared.photos.get(str(use.file)) if use else None
+    usable = facts is not None and facts.usable
+    wide, high = _needed(workshop, prepared, line, slot)
+    return reports.AskedPhoto(
+        name=use.file.name if use else _NONE_CAME,
+        says=tuple(dict.fromkeys(says)),
+        width_px=facts.width_px if facts and usable else 0,
+        height_px=facts.height_px if facts and usable else 0,
+        needs_width_px=wide,
+        needs_height_px=high,
+    )
+
+
+def asked_photos(workshop: Workshop, prepared: Prepared) -> list[reports.AskedPhoto]:
+    """The photos of an order that should be asked for again, each file once."""
+    found: dict[tuple[str, int], reports.AskedPhoto] = {}
+    for line in prepared.order.lines:
+        design = workshop.shop.designs[line.design]
+        for slot in dict.fromkeys([*design.slots("photo"), *line.photos]):
+            one = _asked(workshop, prepared, line, slot)
+            if one is None:
+                continue
+            key = (one.name, 0 if slot in line.photos else line.number)
+            found[key] = _both(found[key], one) if key in found else one
+    return list(found.values())
+
+
+def _both(one: reports.AskedPhoto, other: reports.AskedPhoto) -> reports.AskedPhoto:
+    """One file in two places: all that was said, and pixels for the larger place."""
+    return replace(
+        one,
+        says=tuple(dict.fromkeys([*one.says, *other.says])),
+        needs_width_px=max(one.needs_width_px, other.needs_width_px),
+        needs_height_px=max(one.needs_height_px, other.needs_height_px),
+    )
+
+
+def photo_letter(workshop: Workshop, name: str) -> str:
+    """The letter that asks for better photos; also kept in workroom/letters/.
+
+    Errors: UsageError when there is nothing to ask for, or no such order.
+    """
+    order = workshop.order(name)
+    prepared = prepare_all(workshop, [name])
+    if not prepared:
+        raise workshop.trouble[-1]
+    photos = asked_photos(workshop, prepared[0])
+    if not photos:
+        raise UsageError(
+            f"{name}: nothing is wrong with its photos, so there is nothing to ask for",
+            f"`proofgen check {name}` shows what else was found",
+        )
+    settings = workshop.shop.settings
+    text = reports.photo_letter(
+        reports.PhotoLetter(
+            order=order.id,
+            customer=order.customer.name,
+            photos=tuple(photos),
+            shop_name=settings.name,
+            contact=settings.contact,
+            how=workshop.shop.words.get("photo", ""),
+        ),
+        workshop.theme,
+    )
+    store.write(workshop.workroom / "letters" / f"{name}-photo.txt", text)
+    return text
