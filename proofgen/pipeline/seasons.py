@@ -56,7 +56,7 @@ def least_photo(layout: Layout, good_ppi: float) -> tuple[int, int] | None:
     )
 
 
-def _views(layout: Layout) -> list[dict[str, Any]]:
+def _views(layout: Layout, ground: str) -> list[dict[str, Any]]:
     """The good sides of a layout, as JPEGs in base64 so that the store can keep them."""
     rasters = artwork.paint(layout, VIEW_PPI)
     return [
@@ -66,7 +66,7 @@ def _views(layout: Layout) -> list[dict[str, Any]]:
             "width_px": view.image.width,
             "height_px": view.image.height,
         }
-        for view in artwork.round_views(layout, rasters, VIEW_WIDTH)
+        for view in artwork.round_views(layout, rasters, VIEW_WIDTH, background=ground)
         if view.kind != "closure"  # a shop window shows the good sides
     ]
 
@@ -75,10 +75,13 @@ def _plates(
     workshop: Workshop, design: Design, blank: Blank, layout: Layout
 ) -> tuple[catalogue.Plate, ...]:
     # A layout names its files' digests and every measure, so its own words are its key.
-    key = store.digest(b"catalogue views/1", __version__.encode(), repr(layout).encode())
+    ground = workshop.theme.plate
+    key = store.digest(
+        b"catalogue views/1", __version__.encode(), ground.encode(), repr(layout).encode()
+    )
     views = workshop.store.get_json(key)
     if views is None:
-        views = _views(layout)
+        views = _views(layout, ground)
         workshop.store.put(key, json.dumps(views).encode())
     made = []
     for view in views:

@@ -172,7 +172,9 @@ def work_of(shown: Shown, workshop: Workshop, line: Line) -> proof.Work:
         proof.picture(
             f"view-{line.number}-{view.kind}", view.image, f"{title}: {view.label}", view.label
         )
-        for view in artwork.round_views(layout, shown.panels(first), VIEW_WIDTH)
+        for view in artwork.round_views(
+            layout, shown.panels(first), VIEW_WIDTH, background=workshop.theme.plate
+        )
     ]
     order = ("front", "right", "closure", "back", "left")  # as it is turned in the hand
     views.sort(key=lambda p: order.index(p.name.rsplit("-", 1)[1]))

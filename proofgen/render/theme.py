@@ -70,6 +70,12 @@ class Theme:
         self._pages = self._environment(FileSystemLoader(places), escape=True)
         self._letters = self._environment(FileSystemLoader(places), escape=False)
 
+    @property
+    def plate(self) -> str:
+        """The ground, '#rrggbb', that pictures in the round stand on: the theme's paper by day, a
+        plate of that colour by night and on white paper."""
+        return str(self.facts.get("plate", "#ffffff"))
+
     def _read(self, name: str) -> dict[str, Any]:
         known = theme_names()
         if name not in known:
