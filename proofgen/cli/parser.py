@@ -95,6 +95,9 @@ def _to_make(add: Add) -> None:
     _order_names(check, "orders to check")
     check.add_argument("--accept", metavar="FINDING", help="let this finding through")
     check.add_argument("--because", metavar="TEXT", help="why, in your words; it is kept")
+    check.add_argument(
+        "--page", type=Path, metavar="FILE", help="also as a page, each photo at its real size"
+    )
     check.add_argument("-v", "--verbose", action="store_true", help="also passes and measures")
     _json(check)
     _fail_on(check)

@@ -4,6 +4,7 @@ from proofgen.pipeline.answers import answer, answer_in_person
 from proofgen.pipeline.asking import photo_letter
 from proofgen.pipeline.builds import Built, build
 from proofgen.pipeline.demo import demo, demo_walk
+from proofgen.pipeline.findings import write_page
 from proofgen.pipeline.keeping import (
     backup,
     forget,
@@ -72,4 +73,5 @@ __all__ = [
     "standings",
     "start",
     "withdraw",
+    "write_page",
 ]

@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from proofgen import artwork, proof, reports, store
+from proofgen import artwork, proof, reports
+from proofgen.pipeline.findings import write_findings
 from proofgen.pipeline.keeping import cover
-from proofgen.pipeline.preflight import Prepared, findings_of, is_closed, prepare_all
+from proofgen.pipeline.preflight import Prepared, is_closed, prepare_all
 from proofgen.pipeline.presses import press_all, press_lines
 from proofgen.pipeline.proofs import MadeProof, make_proofs_of
 from proofgen.pipeline.seasons import make_catalogue
@@ -44,15 +45,6 @@ class Built:
         told += ["", f"Upload the folder {self.workshop.site}. Never upload workroom/ or records/."]
         told += self.notices
         return told
-
-
-def write_findings(workshop: Workshop, prepared: list[Prepared]) -> None:
-    """Keep the findings document where the maker can open it."""
-    import json
-
-    document = reports.findings_document(findings_of(workshop, prepared))
-    text = json.dumps(document, ensure_ascii=False, indent=1) + "\n"
-    store.write(workshop.workroom / "findings.json", text)
 
 
 def gone(workshop: Workshop, known: Mapping[str, Prepared]) -> list[str]:

@@ -131,7 +131,8 @@ def forget(workshop: Workshop, name: str) -> str:
         for path in home.iterdir() if home.is_dir() else ():
             if theirs.fullmatch(path.name):
                 store.remove(path)
-    store.remove(workshop.workroom / "findings.json")
+    for page in ("findings.json", "findings.html"):
+        store.remove(workshop.workroom / page)
     workshop.records.forget(name, workshop.now)
     shown = f"upload {folder.relative_to(workshop.folder).as_posix()}/" if folder else ""
     return (

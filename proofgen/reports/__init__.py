@@ -3,13 +3,16 @@
 from proofgen.reports.asking import AskedPhoto, PhotoLetter, photo_letter
 from proofgen.reports.documents import findings_document
 from proofgen.reports.findings import terminal
+from proofgen.reports.page import Print, findings_page
 from proofgen.reports.tables import blanks_text, look_text, orders_text
 
 __all__ = [
     "AskedPhoto",
     "PhotoLetter",
+    "Print",
     "blanks_text",
     "findings_document",
+    "findings_page",
     "look_text",
     "orders_text",
     "photo_letter",

@@ -39,7 +39,8 @@ def _how_to_go_on(orders: list[OrderFindings]) -> str:
     )
 
 
-def _tally(findings: list[Finding]) -> str:
+def tally(findings: list[Finding]) -> str:
+    """'1 stop, 2 warnings, 1 accepted, 30 passed'."""
     counts = Counter("accepted" if f.accepted else f.status for f in findings)
     said = [
         f"{counts[status]} {_COUNTED[status][counts[status] != 1]}"
@@ -54,7 +55,7 @@ def _tally(findings: list[Finding]) -> str:
 def _order(one: OrderFindings, colour: bool, verbose: bool) -> str:
     name = plain(one.order)
     title = f"{name}, proof {one.edition}" if one.edition else name
-    lines = [f"{coloured(title, '1', colour)}: {_tally(one.findings)}"]
+    lines = [f"{coloured(title, '1', colour)}: {tally(one.findings)}"]
     for finding in one.findings:
         if verbose or finding.status != "pass":
             lines += _finding(finding, colour, verbose)
@@ -79,13 +80,14 @@ def _finding(finding: Finding, colour: bool, verbose: bool) -> list[str]:
 def _details(finding: Finding, colour: bool) -> list[str]:
     facts = [f"{finding.check}, {finding.code}"]
     if finding.measure is not None:
-        facts.append(f"measure {_value(finding.measure)}")
+        facts.append(f"measure {value(finding.measure)}")
     if finding.limit is not None:
-        facts.append(f"limit {_value(finding.limit)}")
+        facts.append(f"limit {value(finding.limit)}")
     if finding.status != "pass":
         facts.append(f"key {finding.key}")
     return [coloured(line, "2", colour) for line in wrapped("; ".join(facts), _INDENT)]
 
 
-def _value(value: float | str) -> str:
-    return value if isinstance(value, str) else number(value, 3)
+def value(measure: float | str) -> str:
+    """A measure or limit as it is told."""
+    return measure if isinstance(measure, str) else number(measure, 3)

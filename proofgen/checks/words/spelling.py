@@ -12,8 +12,8 @@ from proofgen.checks.phrases import joined, quoted
 from proofgen.checks.registry import Said, check, note, skipped
 from proofgen.checks.subjects import CheckInput, OrderSubject, TextSubject, texts, whole_order
 
-# Shorter names are one letter away from many others: Ann and Anna, Tim and Tom.
-SHORTEST = 4
+# Shorter names are one letter away from many others: Tim and Tom, José and Joss.
+SHORTEST = 5
 _TOLD = 3
 _ENDING = re.compile(r"[’']?s$")  # the Fenns, Odalys’s
 

@@ -1,0 +1,142 @@
+"""The findings kept where the maker can open them: a document, and a page with prints."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+
+from PIL import Image
+
+from proofgen import artwork, reports, store
+from proofgen.errors import ProofgenError, UsageError
+from proofgen.geometry import Rect
+from proofgen.model import Layout, Placed
+from proofgen.pipeline.pictures import jpeg
+from proofgen.pipeline.preflight import Prepared, findings_of
+from proofgen.pipeline.workshop import Workshop
+from proofgen.units import number, pixels
+
+PRINT_MM = (85.0, 50.0)  # what a telephone's page shows whole
+_MOST_PPI = 300.0  # no printer shows more
+_QUALITY = 88
+_DIGITS = 6  # of the digest, as findings carry them
+
+
+def _window(placed: Placed, crop: Rect) -> Rect:
+    """The part of the layer that is shown, mm from its top left: about the focus, inside it."""
+    wide, high = min(PRINT_MM[0], placed.rect.width), min(PRINT_MM[1], placed.rect.height)
+    facts = placed.photo
+    at = placed.focus or (0.5, 0.5)
+    scale = placed.rect.width / crop.width
+    x = (at[0] * facts.width_px - crop.x) * scale - wide / 2 if facts else 0.0
+    y = (at[1] * facts.height_px - crop.y) * scale - high / 2 if facts else 0.0
+    return Rect(
+        min(max(x, 0.0), placed.rect.width - wide),
+        min(max(y, 0.0), placed.rect.height - high),
+        wide,
+        high,
+    )
+
+
+def _cut(placed: Placed, crop: Rect, window: Rect, cloth_hex: str) -> bytes:
+    """The window's pixels as ink on the cloth: never more than the photo has."""
+    assert placed.photo is not None
+    photo = artwork.open_pixels(placed.photo)
+    grown = photo.width / placed.photo.width_px
+    scale = crop.width / placed.rect.width * grown
+    box = (
+        crop.x * grown + window.x * scale,
+        crop.y * grown + window.y * scale,
+        crop.x * grown + window.right * scale,
+        crop.y * grown + window.bottom * scale,
+    )
+    size = (
+        min(pixels(window.width, _MOST_PPI), max(1, round(box[2] - box[0]))),
+        min(pixels(window.height, _MOST_PPI), max(1, round(box[3] - box[1]))),
+    )
+    bare = Image.new("RGB", photo.size, "#ffffff")
+    bare.paste(photo, mask=photo.getchannel("A") if photo.mode == "RGBA" else None)
+    part = bare.resize(size, Image.Resampling.LANCZOS, box=box)
+    return jpeg(artwork.on_cloth(part, cloth_hex), _QUALITY)
+
+
+def _print(workshop: Workshop, layout: Layout, placed: Placed) -> reports.Print | None:
+    """A photo's print; None where it has none. The cut is kept in the store."""
+    crop = placed.crop
+    if crop is None or placed.photo is None:
+        return None
+    window = _window(placed, crop)
+    made_from = json.dumps([placed.sha256, repr(crop), repr(window), repr(placed.rect)])
+    key = store.digest(b"print", made_from.encode(), layout.cloth_hex.encode())
+    cut = workshop.store.get(key)
+    if cut is None:
+        try:
+            cut = _cut(placed, crop, window, layout.cloth_hex)
+        except ProofgenError:
+            return None  # its own finding tells
+        workshop.store.put(key, cut)
+    return reports.Print(
+        jpeg=cut,
+        width_mm=window.width,
+        height_mm=window.height,
+        alt=f"{placed.photo.file.name}: a part as it is printed on {layout.cloth}",
+        caption=f"{placed.photo.file.name}: {number(window.width, 0)} × "
+        f"{number(window.height, 0)} mm of it, at real size",
+    )
+
+
+def _placed(prepared: Prepared) -> Iterator[tuple[int, Layout, Placed]]:
+    for variant in prepared.variants:
+        for placed in variant.layout.layers:
+            if placed.kind == "photo":
+                yield variant.line, variant.layout, placed
+
+
+def prints_of(
+    workshop: Workshop, prepared: list[Prepared]
+) -> dict[tuple[str, int, str], reports.Print]:
+    """The prints of all photos that something was said of."""
+    found: dict[tuple[str, int, str], reports.Print] = {}
+    with artwork.photo_worker():
+        for one in prepared:
+            said = {(f.line, f.about) for f in one.findings if f.status != "pass"}
+            for line, layout, placed in _placed(one):
+                about = f"{placed.slot}-{placed.sha256[:_DIGITS]}"
+                key = (one.order.id, line, about)
+                if (line, about) in said and key not in found:
+                    made = _print(workshop, layout, placed)
+                    if made:
+                        found[key] = made
+    return found
+
+
+def findings_page(workshop: Workshop, prepared: list[Prepared]) -> str:
+    """The page of these orders' findings."""
+    settings = workshop.shop.settings
+    return reports.findings_page(
+        findings_of(workshop, prepared),
+        prints_of(workshop, prepared),
+        workshop.theme,
+        shop_name=settings.name,
+        day=workshop.today,
+        demo=settings.demo,
+    )
+
+
+def write_findings(workshop: Workshop, prepared: list[Prepared]) -> None:
+    """Keep document and page where the maker can open them."""
+    document = reports.findings_document(findings_of(workshop, prepared))
+    text = json.dumps(document, ensure_ascii=False, indent=1) + "\n"
+    store.write(workshop.workroom / "findings.json", text)
+    store.write(workshop.workroom / "findings.html", findings_page(workshop, prepared))
+
+
+def write_page(workshop: Workshop, prepared: list[Prepared], target: Path) -> None:
+    """The page alone, where somebody wants it. UsageError for a place that is uploaded."""
+    if target.resolve().is_relative_to(workshop.site.resolve()):
+        raise UsageError(
+            f"“{target}” would be uploaded, and the page holds customers’ photos",
+            "choose a place outside site/",
+        )
+    store.write(target, findings_page(workshop, prepared))
