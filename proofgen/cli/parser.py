@@ -52,7 +52,9 @@ def build_parser() -> Parser:
     parser = Parser(
         prog="proofgen",
         description="From a customer's photo to a signed, mirrored press sheet.",
-        **example("proofgen demo", "proofgen orders", "proofgen check"),  # type: ignore[arg-type]
+        **example(  # type: ignore[arg-type]
+            "proofgen demo", "proofgen --shop demo orders", "proofgen --shop demo check"
+        ),
     )
     parser.add_argument("--version", action="version", version=f"proofgen {__version__}")
     parser.add_argument(
@@ -185,7 +187,8 @@ def _order_command(add: Add) -> None:
         "order",
         "write a new order; asks for what you leave out",
         "proofgen order --customer 'Odalys Fenn' --design harbour-photo --blank can-wrap-linen "
-        "--cloth white --quantity 2 --photo photo.jpg --words name='Odalys & Bram'",
+        "--cloth white --quantity 2 --photo photo.jpg --words name='Odalys & Bram' "
+        "--words line='forty years at anchor'",
     )
     order.add_argument("--customer", metavar="NAME")
     order.add_argument("--email", metavar="ADDRESS")

@@ -1,0 +1,150 @@
+"""Every help text ends with an example, and that very example works in the demo shop."""
+
+from __future__ import annotations
+
+import contextlib
+import importlib
+import io
+import os
+import re
+import shlex
+import shutil
+import signal
+import subprocess
+import sys
+import time
+import urllib.request
+from pathlib import Path
+
+import pytest
+
+from proofgen import cli
+from proofgen.signoff import Records, compose_slip
+from tests.cli.small import paint, remember_pdfs, run, write
+
+HOUSE = Path(__file__).parents[2]
+DEMO = importlib.import_module("proofgen.pipeline.demo")  # the name also is a function
+NEEDED = ("fenn-harbour", "quill-wedding", "thistle-sill")
+# The demo has an order with a stop, on purpose.
+ENDS_WITH = {"check": 1, "build": 1, "proof": 1}
+SAYS = {
+    "demo": "Now walk it yourself",
+    "start": "shop.yaml",
+    "look": "can-wrap-linen",
+    "order": "orders/odalys-fenn",
+    "check": "thistle-sill: 1 stop",
+    "proof": "",
+    "letter": "thistle-sill|Dear Maren Quill",
+    "answer": "fenn-harbour is recorded",
+    "press": "quill-wedding-ticket.pdf",
+    "catalogue": "site/index.html",
+    "build": "Never upload workroom/",
+    "orders": "fenn-harbour",
+    "blanks": "can-wrap-linen|stall-mat",
+    "ready": "Python",
+    "withdraw": "is withdrawn",
+    "forget": "is forgotten",
+    "backup": "files are in b.zip",
+    "records": "The records are whole",
+}
+
+
+def examples(*command: str) -> list[list[str]]:
+    """The commands below 'example:' in a help text, as they would be typed."""
+    out = io.StringIO()
+    with contextlib.redirect_stdout(out), pytest.raises(SystemExit) as ended:
+        cli.main([*command, "--help"])
+    assert ended.value.code == 0
+    _, sign, shown = out.getvalue().partition("example:\n")
+    assert sign, f"{command} has no example"
+    typed = [shlex.split(line) for line in shown.splitlines() if line.strip()]
+    assert typed and all(line[0] == "proofgen" for line in typed)
+    return [line[1:] for line in typed]
+
+
+@pytest.fixture(scope="session")
+def carried_part(tmp_path_factory: pytest.TempPathFactory, demo_content: Path) -> Path:
+    """The demo shop with a few of its orders and a short season, so that it is built quickly."""
+    folder = tmp_path_factory.mktemp("carried") / "content"
+    shutil.copytree(demo_content, folder)
+    for order in (folder / "orders").iterdir():
+        if order.name not in NEEDED:
+            shutil.rmtree(order)
+    for season in (folder / "seasons").iterdir():
+        text = season.read_text("utf-8")
+        season.write_text(re.sub(r"(?m)^designs:.*(\n  .*)*", "designs: [gull-coaster]", text))
+    return folder
+
+
+@pytest.fixture(scope="session")
+def built(tmp_path_factory: pytest.TempPathFactory, carried_part: Path) -> Path:
+    """The part built once, with the files that the examples name."""
+    folder = tmp_path_factory.mktemp("built") / "shop"
+    shutil.copytree(carried_part, folder)
+    with pytest.MonkeyPatch.context() as patch:
+        remember_pdfs(patch)
+        run(folder, "build").ended(1)
+    paint(folder / "photo.jpg", 1400)
+    latest = Records(folder / "records").latest("fenn-harbour")
+    assert latest is not None
+    slip = compose_slip(
+        latest, "ok", ["spelling"], False, [], "Odalys Fenn", "", "2026-11-25T14:03:00Z"
+    )
+    write(folder / "slip.txt", slip)
+    return folder
+
+
+@pytest.fixture
+def here(built: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A copy of the built shop, and this process in it."""
+    folder = tmp_path / "shop"
+    shutil.copytree(built, folder)
+    monkeypatch.chdir(folder)
+    return folder
+
+
+def test_every_command_is_known_here():
+    assert set(SAYS) == set(cli.COMMANDS) - {"serve"}
+
+
+@pytest.mark.parametrize("command", sorted(set(cli.COMMANDS) - {"serve"}))
+def test_example_works(command, here, carried_part, monkeypatch):
+    monkeypatch.setattr(DEMO, "carried", lambda _: carried_part)
+    for typed in examples(command):
+        assert typed[0] == command
+        told = run(Path(), *typed).ended(ENDS_WITH.get(command, 0))
+        assert re.search(SAYS[command], told.out), told.out
+
+
+def test_first_examples_work_one_after_the_other(tmp_path, carried_part, monkeypatch):
+    monkeypatch.setattr(DEMO, "carried", lambda _: carried_part)
+    monkeypatch.chdir(tmp_path)
+    for typed in examples():
+        told = run(Path(), *typed)
+        assert told.code in (0, 1), f"{typed}: {told.err}"
+        assert "is not a shop" not in told.err
+
+
+def test_serve_shows_the_site_to_this_machine_until_stopped(here):
+    (typed,) = examples("serve")
+    assert typed[:2] == ["serve", "--port"]
+    child = subprocess.Popen(
+        [sys.executable, "-m", "proofgen", "--shop", str(here), "serve", "--port", "0"],
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, cwd=HOUSE,
+        env={**os.environ, "PYTHONPATH": str(HOUSE)},
+    )  # fmt: skip
+    assert child.stderr is not None
+    try:
+        line = child.stderr.readline()
+        address = re.search(r"http://127\.0\.0\.1:\d+/", line)
+        assert address, line
+        with urllib.request.urlopen(address[0], timeout=10) as answer:
+            assert answer.read() == (here / "site" / "index.html").read_bytes()
+        taken = run(here, "serve", "--port", address[0].split(":")[-1].strip("/")).ended(5)
+        assert "proofgen serve --port" in taken.err
+    finally:
+        time.sleep(0.05)
+        child.send_signal(signal.SIGINT)
+        out, err = child.communicate(timeout=20)
+    assert child.returncode == 0, err
+    assert out == "" and "Traceback" not in err
