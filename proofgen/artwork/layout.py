@@ -51,14 +51,17 @@ def _lay(
     uses: Mapping[str, PhotoUse],
     words: Mapping[str, str],
     place: Place,
+    strict: bool = True,
 ) -> Layout:
     plan = blank.plan()
-    canvases = {face: _canvas(plan, design, blank, face) for face in design.faces}
+    there = [face for face in design.faces if strict or face in plan.canvases]
+    canvases = {face: _canvas(plan, design, blank, face) for face in there}
     return Layout(
         blank=blank,
         plan=plan,
         cloth=cloth,
         cloth_hex=_cloth_hex(blank, cloth, place),
+        correction=blank.cloth.correction(cloth),
         faces=_faces(desk, design, canvases, plan, uses, words),
         sizes={face: canvas.size for face, canvas in canvases.items()},
     )
@@ -67,7 +70,7 @@ def _lay(
 def _faces(
     desk: Desk,
     design: Design,
-    canvases: Mapping[str, Canvas],
+    canvases: dict[str, Canvas],
     plan: Plan,
     uses: Mapping[str, PhotoUse],
     words: Mapping[str, str],
@@ -75,14 +78,15 @@ def _faces(
     """Every layer placed, the last drawn first, since a photo must know what will lie over it."""
     above: list[Placed] = []
     faces: dict[str, tuple[Placed, ...]] = {}
-    for face, layers in reversed(list(design.faces.items())):
+    for face in reversed(canvases):
+        layers = design.faces[face]
         done: list[Placed] = []
         for layer in reversed(layers):
             placed = place_layer(desk, layer, canvases[face], plan, uses, words, tuple(above))
             above.append(placed)
             done.append(placed)
         faces[face] = tuple(reversed(done))
-    return {face: faces[face] for face in design.faces}
+    return {face: faces[face] for face in canvases}
 
 
 def lay_out(
@@ -123,8 +127,9 @@ def _known(shop: Shop, line: Line) -> tuple[Design, Blank]:
 def variants(shop: Shop, order: Order, store: Store | None) -> list[Variant]:
     """The different pieces of an order: pieces of one line with the same words share one layout.
 
-    Words no slot of the design takes are left out: they change nothing that is pressed.
-    Errors: as lay_out, and ShopError for a design or blank the shop does not have.
+    Words no slot of the design takes are left out: they change nothing that is pressed. A face the
+    blank lacks is left out too, and a check stops the order for it.
+    Errors: as lay_out otherwise, and ShopError for a design or blank the shop does not have.
     """
     desk = Desk(shop, store)
     found: list[Variant] = []
@@ -145,6 +150,7 @@ def variants(shop: Shop, order: Order, store: Store | None) -> list[Variant]:
                 uses=line.photos,
                 words=words,
                 place=line.place_of("cloth"),
+                strict=False,
             )
             found.append(
                 Variant(line=line.number, pieces=tuple(numbers), words=words, layout=layout)

@@ -211,6 +211,14 @@ def test_a_face_the_blank_lacks_is_named_with_the_designs_line() -> None:
     assert caught.value.exit_code == 3
 
 
+def test_an_order_leaves_out_a_face_its_blank_lacks_for_a_check_to_stop(tmp_path: Path) -> None:
+    own = design({"front": (Layer(kind="colour"),), "back": (Layer(kind="colour"),)})
+    ours = replace(shop(tmp_path), designs={"harbour": own}, blanks={FLAT.id: FLAT})
+    asked = order_of(["Ada"], blank=FLAT.id)
+    (found,) = variants(ours, asked, None)
+    assert list(found.layout.faces) == ["front"]
+
+
 def test_an_unknown_font_gets_a_suggestion_at_the_layers_line() -> None:
     layer = Layer(
         kind="words", text="Hello", font="Calaeda", size_mm=5, place=Place("design.md", 14)

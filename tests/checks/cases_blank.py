@@ -25,7 +25,7 @@ HEAT = [
         "none",
         given(on=blank(press=None)),
         (("stop", "none"),),
-        ("proofgen trial can-wrap",),
+        ("press a trial",),
     ),
     Case(
         "blank/heat",

@@ -180,4 +180,17 @@ SAME = [
     ),
 ]
 
-CASES = [*LIST, *DUE, *STOCK, *PRICE, *SAME]
+_ON_FLAT = given(on=blank("flat"), of=order(line(blank=blank("flat").id)))
+FACES = [
+    Case("layout/face-there", "all there", given(), (PASS,)),
+    Case(
+        "layout/face-there",
+        "round on a coaster",
+        _ON_FLAT,
+        (("stop", "lacking"),),
+        ("The design “Harbour photo” draws on all the way round", "has only the front"),
+    ),
+    Case("layout/face-there", "unknown blank", given(of=order(line(blank="none"))), (PASS,)),
+]
+
+CASES = [*LIST, *DUE, *STOCK, *PRICE, *SAME, *FACES]
