@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from dataclasses import asdict
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,7 +13,14 @@ from PIL import Image
 
 from proofgen.artwork.description import geometry_document, layer_document
 from proofgen.artwork.grounds import Contrast, contrast_on, ground_of, small_rasters
-from proofgen.colour import ciede2000, hex_to_rgb8, ink_on_cloth, rgb8_to_hex, srgb_to_lab
+from proofgen.colour import (
+    Correction,
+    ciede2000,
+    hex_to_rgb8,
+    ink_on_cloth,
+    rgb8_to_hex,
+    srgb_to_lab,
+)
 from proofgen.model import ClothFit, ColourReport, InkLook, Layout, Placed
 from proofgen.store import Store, digest
 
@@ -105,9 +113,9 @@ def _fate(difference: float, from_cloth: float, from_white: float) -> str:
     return "shifts" if difference <= SHIFTS else "turns"
 
 
-def _moved(palette: Bytes, cloth: str) -> Floats:
+def _moved(palette: Bytes, cloth: str, correction: Correction | None) -> Floats:
     """CIEDE2000 of each colour between white and the cloth."""
-    return ciede2000(_lab(palette), _lab(ink_on_cloth(palette, cloth)))
+    return ciede2000(_lab(palette), _lab(ink_on_cloth(palette, cloth, correction)))
 
 
 def _words(layout: Layout, store: Store | None) -> list[tuple[Placed, Bytes]]:
@@ -125,8 +133,9 @@ def _fits(
 ) -> tuple[ClothFit, ...]:
     fits = []
     for name, colour in layout.blank.cloth.colours.items():
-        moved = float((_moved(palette, colour) * shares).sum()) if len(palette) else 0.0
-        contrast = min((contrast_on(p.colour, g, colour).low for p, g in words), default=None)
+        real = layout.blank.cloth.correction(name)
+        moved = float((_moved(palette, colour, real) * shares).sum()) if len(palette) else 0.0
+        contrast = min((contrast_on(p.colour, g, colour, real).low for p, g in words), default=None)
         # Weak words on white are the design's own fault, not the cloth's.
         on_white = min((contrast_on(p.colour, g, "#ffffff").low for p, g in words), default=None)
         readable = contrast is None or contrast >= min(LEAST_CONTRAST, on_white or LEAST_CONTRAST)
@@ -160,7 +169,7 @@ def colour_report(
     keep = (np.arange(len(palette)) < len(own)) | (shares >= _LEAST_SHARE)
     palette, shares = palette[keep], shares[keep]
     words = _words(layout, store)
-    inks = _inks(palette, shares, list(declared.values()), words, cloth)
+    inks = _inks(palette, shares, list(declared.values()), words, layout)
     return ColourReport(
         cloth=layout.cloth,
         cloth_hex=cloth,
@@ -174,11 +183,12 @@ def _inks(
     shares: Floats,
     declared: list[Placed],
     words: list[tuple[Placed, Bytes]],
-    cloth: str,
+    layout: Layout,
 ) -> list[InkLook]:
     if not len(palette):
         return []
-    seen = ink_on_cloth(palette, cloth)
+    cloth = layout.cloth_hex
+    seen = ink_on_cloth(palette, cloth, layout.correction)
     before, after = _lab(palette), _lab(seen)
     bare, white = _lab(np.array(hex_to_rgb8(cloth), np.uint8)), _lab(np.full(3, 255, np.uint8))
     moved = ciede2000(before, after)
@@ -186,7 +196,7 @@ def _inks(
     found = []
     for i, colour in enumerate(palette):
         placed = declared[i] if i < len(declared) else None
-        here, on_white = _weakest(placed, words, cloth)
+        here, on_white = _weakest(placed, words, layout)
         found.append(
             InkLook(
                 ink=rgb8_to_hex(colour),
@@ -205,13 +215,16 @@ def _inks(
 
 
 def _weakest(
-    placed: Placed | None, words: list[tuple[Placed, Bytes]], cloth: str
+    placed: Placed | None, words: list[tuple[Placed, Bytes]], layout: Layout
 ) -> tuple[Contrast | None, Contrast | None]:
     """Of all words in this colour, those that stand out least: on the cloth, and on white."""
     if placed is None or placed.kind != "words":
         return None, None
     both = [
-        (contrast_on(p.colour, ground, cloth), contrast_on(p.colour, ground, "#ffffff"))
+        (
+            contrast_on(p.colour, ground, layout.cloth_hex, layout.correction),
+            contrast_on(p.colour, ground, "#ffffff"),
+        )
         for p, ground in words
         if p.colour.lower() == placed.colour.lower()
     ]
@@ -222,7 +235,8 @@ def kept_report(layout: Layout, store: Store | None) -> ColourReport:
     """The colour report of a layout from small rasters of its own; kept by content. Errors: as
     `paint`."""
     drawn = [[face, [layer_document(p) for p in some]] for face, some in layout.faces.items()]
-    cloths = [layout.cloth, layout.cloth_hex, list(layout.blank.cloth.colours.items())]
+    cloths: list[Any] = [layout.cloth, layout.cloth_hex, list(layout.blank.cloth.colours.items())]
+    cloths.append({name: list(pairs) for name, pairs in layout.blank.cloth.readings.items()})
     document = json.dumps([geometry_document(layout.plan), drawn, cloths], sort_keys=True)
     key = digest(_VERSION, document.encode())
     kept = store.get_json(key) if store else None

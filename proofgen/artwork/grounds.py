@@ -13,7 +13,14 @@ from PIL import Image
 
 from proofgen.artwork.description import geometry_document, layer_document
 from proofgen.artwork.raster import paint, raster_png, read_raster
-from proofgen.colour import ciede2000, hex_to_rgb8, ink_on_cloth, luminance_of, srgb_to_lab
+from proofgen.colour import (
+    Correction,
+    ciede2000,
+    hex_to_rgb8,
+    ink_on_cloth,
+    luminance_of,
+    srgb_to_lab,
+)
 from proofgen.errors import ProofgenError
 from proofgen.geometry import Rect
 from proofgen.model import Layout, Placed
@@ -38,10 +45,12 @@ class Contrast:
     apart: float
 
 
-def contrast_on(colour: str, ground: Bytes, cloth: str) -> Contrast:
+def contrast_on(
+    colour: str, ground: Bytes, cloth: str, correction: Correction | None = None
+) -> Contrast:
     """Words of '#rrggbb' on the inks behind them (n, 3), n > 0, all on one cloth."""
     ink = np.array([hex_to_rgb8(colour)], dtype=np.uint8)
-    words, behind = ink_on_cloth(ink, cloth), ink_on_cloth(ground, cloth)
+    words, behind = (ink_on_cloth(inks, cloth, correction) for inks in (ink, ground))
     light = np.stack(np.broadcast_arrays(luminance_of(words), luminance_of(behind)))
     ratios = (light.max(axis=0) + 0.05) / (light.min(axis=0) + 0.05)
     apart = ciede2000(srgb_to_lab(words / 255), srgb_to_lab(behind / 255))

@@ -106,7 +106,7 @@ def face_picture(layout: Layout, rasters: Rasters, face: str, *, cloth: bool = T
                 x0, y0 = _nearest(bare.x * scale), _nearest(bare.y * scale)
                 x1, y1 = _nearest(bare.right * scale), _nearest(bare.bottom * scale)
                 picture.paste(BARE, (x0, y0, x1, y1))
-    return ink.on_cloth(picture, layout.cloth_hex) if cloth else picture
+    return ink.on_cloth(picture, layout.cloth_hex, layout.correction) if cloth else picture
 
 
 def flat_view(layout: Layout, rasters: Rasters, panel: str) -> Image.Image:
@@ -115,7 +115,7 @@ def flat_view(layout: Layout, rasters: Rasters, panel: str) -> Image.Image:
     size, off = layout.plan.panels[panel], _nearest(layout.plan.bleed * scale)
     wide, high = _nearest(size.width * scale), _nearest(size.height * scale)
     cut = rasters[panel].crop((off, off, off + wide, off + high))
-    return ink.on_cloth(cut, layout.cloth_hex)
+    return ink.on_cloth(cut, layout.cloth_hex, layout.correction)
 
 
 def flat_svg(

@@ -1,5 +1,6 @@
 """Colour as numbers: sRGB, XYZ and Lab, differences, contrast, and ink on coloured cloth."""
 
+from proofgen.colour.correction import Correction, correction_from, fit_correction
 from proofgen.colour.difference import ciede2000, contrast_ratio, luminance, luminance_of
 from proofgen.colour.fabric import cloth_matrix, ink_on_cloth, spectral_ink_on_cloth
 from proofgen.colour.naming import plain_name
@@ -14,9 +15,12 @@ from proofgen.colour.spaces import (
 )
 
 __all__ = [
+    "Correction",
     "ciede2000",
     "cloth_matrix",
     "contrast_ratio",
+    "correction_from",
+    "fit_correction",
     "hex_to_rgb8",
     "ink_on_cloth",
     "linear_to_srgb",

@@ -13,6 +13,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from proofgen.colour.correction import Correction
 from proofgen.colour.spaces import (
     LINEAR_FROM_XYZ,
     XYZ_FROM_LINEAR,
@@ -111,41 +112,52 @@ def _keep_below(
     return codes
 
 
-def _fast(ink: Bytes, matrix: NDArray[np.float32], cloth: tuple[int, int, int]) -> Bytes:
+def _fast(
+    ink: Bytes,
+    matrix: NDArray[np.float32],
+    offset: NDArray[np.float32] | None,
+    cloth: tuple[int, int, int],
+) -> Bytes:
     """One block of pixels (n, 3) by float32 matrix and inverse table."""
     seen = _decode().astype(np.float32)[ink] @ matrix.T
+    if offset is not None:
+        seen += offset
     np.clip(seen, 0, 1, out=seen)
     steps = (np.sqrt(seen) * np.float32(_STEPS) + np.float32(0.5)).astype(np.uint16)
     codes = _encode()[steps]
     return _keep_below(codes, seen, cloth)
 
 
-def _whole(ink: Bytes, cloth_hex: str, *, spectral: bool) -> Bytes:
+def _whole(
+    ink: Bytes, cloth_hex: str, *, spectral: bool, correction: Correction | None = None
+) -> Bytes:
     if ink.dtype != np.uint8 or ink.shape[-1:] != (3,):
         raise ValueError("ink must be 8-bit with three channels in its last axis")
     cloth = hex_to_rgb8(cloth_hex)
-    if cloth == _WHITE:
+    if cloth == _WHITE and correction is None:
         return ink.copy()  # ink on white is what the numbers mean to begin with
     flat = ink.reshape(-1, 3)
     out = np.empty_like(flat)
-    matrix = _matrix(cloth).astype(np.float32)
+    matrix = (correction.rows if correction else _matrix(cloth)).astype(np.float32)
+    offset = correction.offset.astype(np.float32) if correction else None
     for start in range(0, len(flat), _BLOCK):
         part = flat[start : start + _BLOCK]
-        done = _integral(part, cloth) if spectral else _fast(part, matrix, cloth)
+        done = _integral(part, cloth) if spectral else _fast(part, matrix, offset, cloth)
         done[(part == 255).all(axis=1)] = cloth  # white ink is no ink: the cloth's own code
         out[start : start + _BLOCK] = done
     return out.reshape(ink.shape)
 
 
-def ink_on_cloth(rgb8: Bytes, cloth_hex: str) -> Bytes:
+def ink_on_cloth(rgb8: Bytes, cloth_hex: str, correction: Correction | None = None) -> Bytes:
     """How 8-bit sRGB ink (…, 3) looks on a cloth: uint8 of the same shape; the input is kept.
 
     White ink returns the cloth's own code; nothing is lighter than the cloth in luminance (a
-    single channel may be). At most one code off the integral over wavelengths.
+    single channel may be). At most one code off the integral over wavelengths; a `correction` from
+    pressed swatches of this cloth takes the place of the integral.
     ValueError for a bad colour or another dtype. Source: Mallett & Yuksel (2019),
     doi:10.2312/SR.20191216; CIE 1931 2°, D65.
     """
-    return _whole(rgb8, cloth_hex, spectral=False)
+    return _whole(rgb8, cloth_hex, spectral=False, correction=correction)
 
 
 def spectral_light(ink_linear: Floats, cloth_hex: str) -> Floats:

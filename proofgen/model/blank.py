@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
+from proofgen.colour import Correction, correction_from
 from proofgen.errors import Place
 from proofgen.geometry import Plan, plan_flat, plan_fold, plan_sewn, plan_wrap
 
@@ -25,11 +26,20 @@ class Closure:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cloth:
-    """The printable side: finish, share of polyester (None: not told), colour name to '#rrggbb'."""
+    """The printable side: finish, share of polyester (None: not told), colour name to '#rrggbb'.
+
+    `readings` are swatches that were pressed on a colour: pairs of '#rrggbb', asked and read.
+    """
 
     finish: str
     colours: Mapping[str, str]
     polyester: float | None = None
+    readings: Mapping[str, tuple[tuple[str, str], ...]] = field(default_factory=dict)
+
+    def correction(self, colour: str) -> Correction | None:
+        """How ink really comes out on a colour, where swatches of it were read."""
+        pairs = self.readings.get(colour)
+        return correction_from(pairs, self.colours[colour]) if pairs else None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

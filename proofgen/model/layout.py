@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from proofgen.colour import Correction
 from proofgen.errors import Place
 from proofgen.geometry import Plan, Rect, Size
 from proofgen.model.blank import Blank
@@ -83,6 +84,7 @@ class Layout:
     cloth_hex: str
     faces: Mapping[str, tuple[Placed, ...]]
     sizes: Mapping[str, Size] = field(default_factory=dict)
+    correction: Correction | None = None  # how ink comes out on this cloth, where it was read
 
     @property
     def layers(self) -> tuple[Placed, ...]:

@@ -122,6 +122,7 @@ def _page_stamp(workshop: Workshop, prepared: Prepared, edition: signoff.Edition
         repr(shop.settings),
         repr((order.customer, order.due, blanks, prices, named, words)),
         edition.fingerprint,
+        repr({v.line: v.layout.correction for v in prepared.variants}),
         f"{edition.number} {edition.made} {edition.answer_by}",
         json.dumps([f.as_json() for f in told_findings(prepared.findings)]),
     ]

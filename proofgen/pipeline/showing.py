@@ -229,11 +229,13 @@ def bill_of(workshop: Workshop, prepared: Prepared) -> tuple[list[proof.PriceLin
     return lines, sum((t for t in totals if t is not None), Decimal(0))
 
 
-def _cloth_of(shown: Shown, name: str) -> str:
+def _on_its_cloth(shown: Shown, name: str, image: Image.Image) -> Image.Image:
+    """A raster of that name as it looks on its own cloth."""
     for variant, names in zip(shown.prepared.variants, shown.names, strict=True):
         if name in names.values():
-            return variant.layout.cloth_hex
-    return "#ffffff"
+            layout = variant.layout
+            return artwork.on_cloth(image, layout.cloth_hex, layout.correction)
+    return image
 
 
 def _in_words(document: Mapping[str, Any], shop: Shop) -> dict[str, Any]:
@@ -264,11 +266,10 @@ def changes_of(shown: Shown, shop: Shop) -> list[proof.Change]:
     for name, now in shown.rasters.items():
         then = shown.before_rasters.get(name)
         if made and then is not None and then.tobytes() != now.tobytes():
-            cloth = _cloth_of(shown, name)
             pair = [
                 proof.picture(
                     f"change-{when}",
-                    fitted(artwork.on_cloth(image, cloth), FACE_WIDTH),
+                    fitted(_on_its_cloth(shown, name, image), FACE_WIDTH),
                     f"The artwork as it {verb}",
                     f"Proof {edition.number}",
                 )

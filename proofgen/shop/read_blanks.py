@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from functools import lru_cache
 from pathlib import Path
 
+from proofgen.colour import correction_from
 from proofgen.geometry import CONSTRUCTIONS
 from proofgen.model import FINISHES, HEAT_SOURCES, Blank, Closure, Cloth, PressSetting
 from proofgen.shop.getters import Record, named, root
@@ -33,7 +34,42 @@ def _cloth(blank: Record) -> Cloth:
         _names(shades)
         if shades.there and not colours:
             cloth.fault("colours", "cloth.colours is empty", 'add one, like white: "#ffffff"')
-    return Cloth(finish=finish, polyester=polyester, colours=colours)
+        readings = _readings(cloth, colours)
+    return Cloth(finish=finish, polyester=polyester, colours=colours, readings=readings)
+
+
+def _readings(cloth: Record, colours: dict[str, str]) -> dict[str, tuple[tuple[str, str], ...]]:
+    """`correction`: for a colour of the cloth, each swatch's colour asked for and read."""
+    found = {}
+    with cloth.map("correction", "the correction") as shades:
+        for name in shades.names():
+            with shades.map(name, "the swatches of a colour", needed=True) as swatches:
+                pairs = tuple((asked, swatches.colour(asked)) for asked in swatches.names())
+            if colours and name not in colours:
+                meant = suggest(name, colours)
+                hint = f"did you mean “{meant}”? " if meant else ""
+                shades.fault(
+                    name,
+                    f"correction names {show(name)}, which is not a colour of this cloth",
+                    f"{hint}Colours: {named(colours)}",
+                )
+            elif swatches.there:
+                _proves_something(shades, name, pairs, colours.get(name, "#ffffff"))
+                found[name] = pairs
+    return found
+
+
+def _proves_something(
+    shades: Record, name: str, pairs: tuple[tuple[str, str], ...], cloth: str
+) -> None:
+    try:
+        correction_from(pairs, cloth)
+    except ValueError as error:
+        shades.fault(
+            name,
+            f"correction.{name}: {error}",
+            'write each swatch as asked and read, like "#c80000": "#7a1f2a"',
+        )
 
 
 def _names(shades: Record) -> None:

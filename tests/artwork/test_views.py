@@ -15,11 +15,19 @@ from proofgen.artwork import (
     flat_svg,
     flat_view,
     paint,
+    pixel_digest,
     real_size_crop,
     round_views,
 )
 from proofgen.artwork.inround import column_arcs, roll, spread, turn_of
 from proofgen.artwork.views import raster_ppi
+from proofgen.colour import (
+    cloth_matrix,
+    hex_to_rgb8,
+    linear_to_srgb,
+    rgb8_to_hex,
+    srgb_to_linear,
+)
 from proofgen.model import Blank, Layer, Layout
 from tests.artwork.scenes import (
     CAN_WRAP,
@@ -254,3 +262,25 @@ def test_the_flat_drawing_carries_the_picture_and_its_words() -> None:
     assert "non-scaling-stroke" in svg
     paper = flat_svg(layout, "round", "flat.jpg", title="t", desc="d", line_mm=0.35)
     assert "non-scaling-stroke" not in paper and 'stroke-width="0.35"' in paper
+
+
+def test_a_cloth_whose_swatches_were_read_is_shown_as_it_was_read() -> None:
+    # A press whose dye reaches half way from the bare cloth to what the plain law says.
+    asked = ("#c80000", "#00a000", "#0000dc", "#202020", "#f0c020")
+    bare = srgb_to_linear(np.array(hex_to_rgb8("#6fb7e9")) / 255)
+    inks = srgb_to_linear(np.array([hex_to_rgb8(c) for c in asked]) / 255)
+    half = linear_to_srgb(np.clip(bare + 0.5 * (inks - 1) @ cloth_matrix("#6fb7e9").T, 0, 1))
+    read = [rgb8_to_hex(np.rint(colour * 255)) for colour in half]
+    pairs = tuple(zip(asked, read, strict=True))
+    cloth = replace(FLAT.cloth, readings={"sky": pairs})
+    red = {"front": (Layer(kind="colour", colour="#c80000", at=mm(2, 2, 4, 2)),)}
+    plain, real = (laid(replace(FLAT, cloth=c), red, cloth="sky") for c in (FLAT.cloth, cloth))
+    rasters = paint(real, ONE_MM)
+    shown = [face_picture(layout, rasters, "front") for layout in (plain, real)]
+    for image in shown:
+        assert image.getpixel((0, 0)) == (0x6F, 0xB7, 0xE9)  # bare cloth is bare cloth
+    got, law = (np.array(image.getpixel((3, 3))) for image in reversed(shown))
+    assert np.abs(got - np.array(hex_to_rgb8(read[0]))).max() <= 2
+    assert np.abs(law - got).max() > 20
+    # What is pressed does not change: a correction only shows what comes of it.
+    assert pixel_digest(paint(plain, ONE_MM)["front"]) == pixel_digest(rasters["front"])

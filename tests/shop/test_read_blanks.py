@@ -257,3 +257,40 @@ def test_can_sizes_of_the_built_in_blanks_are_published_ones() -> None:
     for name, diameter in published.items():
         vessel = built_in_blanks()[name].vessel_mm
         assert vessel == pytest.approx(diameter, abs=0.1)
+
+
+SWATCHES = (
+    'correction: {sky: {"#ff0000": "#301010", "#00ff00": "#208040", '
+    '"#0000ff": "#101860", "#000000": "#181818"}}'
+)
+SKY = 'cloth: {finish: foam, colours: {white: "#fff", sky: "#6fb7e9"}, '
+
+
+def test_swatches_that_were_read_correct_their_cloth_alone(make_shop: MakeShop) -> None:
+    text = FOLD.replace('cloth: {finish: foam, colours: {white: "#fff"}}', SKY + SWATCHES + "}")
+    shop = read_shop(make_shop({"blanks/mine.yaml": text}))
+    assert shop.faults == ()
+    cloth = shop.blanks["mine"].cloth
+    assert cloth.readings["sky"][0] == ("#ff0000", "#301010")
+    correction = cloth.correction("sky")
+    assert correction is not None and correction.swatches == 4
+    assert cloth.correction("white") is None
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        ("{sky:", "{skye:", "not a colour of this cloth"),
+        ('"#0000ff": "#101860", "#000000": "#181818"', "", "2 swatches are too few"),
+        ('"#0000ff":', '"blue":', "is not a colour"),
+        ('"#101860"', '"dark"', "not a colour"),
+        (SWATCHES, "correction: {sky: yes}", "must be a map"),
+    ],
+)
+def test_readings_that_cannot_be_used_are_told_at_their_line(
+    make_shop: MakeShop, old: str, new: str, words: str
+) -> None:
+    text = SKY + SWATCHES + "}"
+    assert old in text
+    blank = FOLD.replace('cloth: {finish: foam, colours: {white: "#fff"}}', text.replace(old, new))
+    the_fault(read_shop(make_shop({"blanks/mine.yaml": blank})), "blanks/mine.yaml", 11, words)

@@ -20,10 +20,10 @@ VANISHING_RATIO, VANISHING_DIFFERENCE = 1.3, 10.0
 PICTURES = ("photo", "art", "pattern")
 
 
-def on_cloth(colour: str, cloth: str) -> np.ndarray:
+def on_cloth(colour: str, layout: Layout) -> np.ndarray:
     """An ink colour as it looks on the cloth, 8-bit sRGB, shape (3,)."""
     ink = np.asarray(hex_to_rgb8(colour), dtype=np.uint8).reshape(1, 1, 3)
-    return np.asarray(ink_on_cloth(ink, cloth)).reshape(3)
+    return np.asarray(ink_on_cloth(ink, layout.cloth_hex, layout.correction)).reshape(3)
 
 
 def as_hex(rgb: np.ndarray) -> str:
@@ -79,23 +79,22 @@ def contrast(subject: WordsSubject) -> Iterator[Said]:
     """All words stand out from what is behind them."""
     layout = subject.layout
     behind = beneath(layout, subject)
-    cloth = layout.cloth_hex
     # Not the words themselves: forty names with one fault are one finding.
     says = f"The words of “{subject.placed.slot}”" if subject.placed.slot else "The words"
     if "picture" in behind:
         ground = ground_of(layout, subject.placed, subject.given.store)
         if ground is not None:
-            yield from _over_picture(contrast_on(subject.placed.colour, ground, cloth), says)
+            yield from _over_picture(_seen(subject, ground), says)
             return
         yield skipped(
             "over-picture",
             "These words lie on a picture that cannot be read; look at the proof whether they "
             "stand out.",
         )
-    words = on_cloth(subject.placed.colour, cloth)
+    words = on_cloth(subject.placed.colour, layout)
     worst: tuple[float, float] | None = None
     for colour in sorted(behind - {"picture"}):
-        ground = on_cloth(colour or "#ffffff", cloth)
+        ground = on_cloth(colour or "#ffffff", layout)
         pair = (contrast_ratio(as_hex(words), as_hex(ground)), difference(words, ground))
         worst = min(worst, pair) if worst else pair
     if worst is None or worst[0] >= LEAST_RATIO:
@@ -119,6 +118,11 @@ def contrast(subject: WordsSubject) -> Iterator[Said]:
             measure=ratio,
             limit=LEAST_RATIO,
         )
+
+
+def _seen(subject: WordsSubject, ground: np.ndarray) -> Contrast:
+    layout = subject.layout
+    return contrast_on(subject.placed.colour, ground, layout.cloth_hex, layout.correction)
 
 
 def _over_picture(seen: Contrast, says: str) -> Iterator[Said]:
