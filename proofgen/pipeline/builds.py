@@ -34,14 +34,20 @@ class Built:
         """Whether an order that is still to be made has a finding in its way."""
         return any(s["state"] == "stopped" for s in self.standings)
 
+    @staticmethod
+    def _why(made: MadeProof, explain: bool) -> str:
+        return f" (proof {made.edition}: {made.why})" if explain else ""
+
     def lines(self, *, explain: bool = False) -> list[str]:
         """What is where, and the one next step of each order."""
         told = [*self.catalogue]
+        if self.proofs:
+            told += ["", "Private proof pages, each with its PDF:"]
+            told += [f"  {p.order}: {p.page}" + self._why(p, explain) for p in self.proofs]
+            told += [f"Their letters: {self.workshop.workroom / 'letters'}"]
         if self.press:
             told += ["", *self.press]
         told += ["", reports.orders_text({"orders": self.standings})]
-        if explain:
-            told += ["", *(f"{p.order}: proof {p.edition}, {p.why}" for p in self.proofs)]
         told += ["", f"Upload the folder {self.workshop.site}. Never upload workroom/ or records/."]
         told += self.notices
         return told
