@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import os
 import secrets
 import shutil
+import sys
 from pathlib import Path
+from typing import Any
 
 from proofgen.errors import UsageError
 from proofgen.pipeline.builds import Built, build
@@ -41,22 +44,32 @@ def demo(folder: Path, say: Say) -> tuple[Built, Workshop]:
         return build(workshop), workshop
 
 
-def demo_walk(workshop: Workshop, standings: list[dict[str, str]]) -> list[str]:
+def command_here() -> str:
+    """How to type the command on this machine: short where the shell finds it."""
+    if shutil.which("proofgen"):
+        return "proofgen"
+    beside = Path(sys.executable).with_name("proofgen.exe" if os.name == "nt" else "proofgen")
+    return str(beside) if beside.exists() else f"{sys.executable} -m proofgen"
+
+
+def demo_walk(workshop: Workshop, standings: list[dict[str, Any]]) -> list[str]:
     """What to open and what to try, with the real names of this demo."""
     out = next((s for s in standings if s["state"] == "out"), None)
+    typed = f"{command_here()} --shop {workshop.folder}"
     told = [
         "",
-        "Now walk it yourself:",
-        f"  1. Open the catalogue:      {workshop.site / 'index.html'}",
+        "Now walk it yourself.",
+        "1. Open the catalogue:",
+        f"   {workshop.site / 'index.html'}",
     ]
     if out:
         token = workshop.records.token(out["order"])
-        page = workshop.site / "p" / str(token) / "index.html"
         told += [
-            f"  2. Open a private proof:    {page}",
-            "     tick, type a name, and copy the answer it makes for you.",
-            f"  3. Take the answer:         proofgen --shop {workshop.folder} answer -",
-            "     paste it, then Ctrl+D (Windows: Ctrl+Z, Enter).",
-            f"  4. Make its press sheet:    proofgen --shop {workshop.folder} press {out['order']}",
+            "2. Open a private proof, tick, type a name, and copy the answer it makes for you:",
+            f"   {workshop.site / 'p' / str(token) / 'index.html'}",
+            "3. Take the answer (paste it, then Ctrl+D; on Windows Ctrl+Z and Enter):",
+            f"   {typed} answer -",
+            "4. Make its press sheet and ticket:",
+            f"   {typed} press {out['order']}",
         ]
     return told
