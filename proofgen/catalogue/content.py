@@ -59,8 +59,12 @@ class Entry:
     @property
     def other_plate(self) -> Plate:
         """Another picture of it, where there is one: for a page that shows it twice."""
-        every = [plate for offer in self.offers for plate in offer.plates]
-        return next((p for p in every if p.name != self.plate.name), self.plate)
+        return next((p for p in self.shown if p.name != self.plate.name), self.plate)
+
+    @property
+    def shown(self) -> list[Plate]:
+        """The pictures its pages show: all sides on the first blank, the front on each other."""
+        return [*self.offers[0].plates, *(offer.plates[0] for offer in self.offers[1:])]
 
     @property
     def single_price(self) -> Decimal:

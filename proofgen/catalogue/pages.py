@@ -59,8 +59,7 @@ def build(
     styles = ("base", "catalogue")
     files: dict[str, bytes] = {}
     for entry in content.entries:
-        for offer in entry.offers:
-            files.update({plate.name: plate.content for plate in offer.plates})
+        files.update({plate.name: plate.content for plate in entry.shown})
     if with_pdf:
         page, plates = season_sheets(content, theme)
         files[PDF_NAME] = remember(

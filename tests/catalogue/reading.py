@@ -1,0 +1,64 @@
+"""Reads published pages as a stranger would: elements, words, and where links lead."""
+
+from __future__ import annotations
+
+import posixpath
+from collections.abc import Mapping
+from html.parser import HTMLParser
+
+
+class Page(HTMLParser):
+    """Every element of a page with its attributes, and its words."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.found: list[tuple[str, dict[str, str]]] = []
+        self._parts: list[str] = []
+        self._open = ""
+        self.feed(text)
+        self.close()
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self._open = tag
+        self.found.append((tag, {name: value or "" for name, value in attrs}))
+
+    def handle_data(self, data: str) -> None:
+        if self._open not in ("style", "script"):
+            self._parts.append(data)
+
+    @property
+    def words(self) -> str:
+        return " ".join(" ".join(self._parts).split())
+
+    def every(self, tag: str) -> list[dict[str, str]]:
+        return [attributes for name, attributes in self.found if name == tag]
+
+    @property
+    def ids(self) -> list[str]:
+        return [a["id"] for _, a in self.found if "id" in a]
+
+    @property
+    def references(self) -> list[str]:
+        """What the page links to or loads."""
+        names = ("href", "src", "srcset", "poster", "action", "data")
+        return [a[n] for _, a in self.found for n in names if n in a]
+
+
+def pages(files: Mapping[str, bytes]) -> dict[str, Page]:
+    return {n: Page(content.decode()) for n, content in files.items() if n.endswith(".html")}
+
+
+def broken(files: Mapping[str, bytes]) -> list[str]:
+    """References of all pages that lead to no file, or to no place in it."""
+    read = pages(files)
+    wrong = []
+    for address, page in read.items():
+        for reference in page.references:
+            if reference.startswith(("mailto:", "data:", "https:")):
+                continue
+            path, _, fragment = reference.partition("#")
+            target = posixpath.normpath(posixpath.join(posixpath.dirname(address), path))
+            target = target if path else address
+            if target not in files or (fragment and fragment not in read[target].ids):
+                wrong.append(f"{address} -> {reference}")
+    return wrong

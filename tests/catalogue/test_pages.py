@@ -1,0 +1,189 @@
+"""The season's pages: their links, their prices, and words that stay words."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from html import unescape
+
+import pytest
+
+from proofgen.catalogue import build
+from proofgen.render import Theme
+from tests.catalogue.reading import Page, broken, pages
+from tests.catalogue.season import KNIT, QUAY, TILE, WORDS, card, entry, offer, season
+
+HOSTILE = (
+    "<script>document.title='taken'</script>",
+    "\"'><img src=x onerror=alert(1)>",
+    "{{ 7 * 7 }} {% raw %} ${7*7}",
+    "</style></title><base href='//evil.example/'>",
+)
+
+
+@pytest.fixture(scope="module")
+def theme() -> Theme:
+    return Theme("quay", "en", "EUR")
+
+
+@pytest.fixture(scope="module")
+def files(theme: Theme) -> dict[str, bytes]:
+    return build(season(), theme, with_pdf=False)
+
+
+def page(files: dict[str, bytes], name: str) -> Page:
+    return Page(files[name].decode())
+
+
+def test_every_link_leads_somewhere(files: dict[str, bytes]) -> None:
+    assert broken(files) == []
+    lost = {name: content for name, content in files.items() if name != "designs/knit.html"}
+    assert broken(lost), "the reader itself must notice a page that is gone"
+    front = page(files, "index.html")
+    for one in (QUAY, KNIT, TILE):
+        assert f"designs/{one.id}.html" in front.references
+    for name in WORDS:
+        assert all(
+            any(r.endswith(f"words/{name}.html") for r in it.references)
+            for it in pages(files).values()
+        )
+
+
+def test_every_picture_is_used_and_said_in_words(files: dict[str, bytes]) -> None:
+    used = {r.removeprefix("../") for it in pages(files).values() for r in it.references}
+    assert {name for name in files if name.startswith("pictures/")} <= used
+    for it in pages(files).values():
+        for image in it.every("img"):
+            assert image["alt"] and int(image["width"]) > 0 and int(image["height"]) > 0
+
+
+def test_nothing_is_loaded_from_elsewhere(files: dict[str, bytes]) -> None:
+    for name, it in pages(files).items():
+        loaded = [a.get("src", "") for tag, a in it.found if tag in ("img", "script", "iframe")]
+        loaded += [a.get("href", "") for a in it.every("link")]
+        assert not [x for x in loaded if x.startswith(("http", "//"))], name
+        policy = it.every("meta")[0]
+        assert policy["http-equiv"] == "Content-Security-Policy"
+        assert policy["content"].startswith("default-src 'none'")
+        assert "http" not in policy["content"]
+
+
+@pytest.mark.parametrize("name", ["index.html", "designs/knit.html", "words/care.html"])
+def test_a_page_has_one_heading_and_says_where_one_is(files: dict[str, bytes], name: str) -> None:
+    it = page(files, name)
+    assert len(it.every("h1")) == 1
+    here = [a for a in it.every("a") if a.get("aria-current") == "page"]
+    assert len(here) == (0 if name.startswith("designs") else 1)
+    assert it.every("html")[0]["lang"] == "en"
+
+
+def test_prices_with_their_steps(files: dict[str, bytes]) -> None:
+    quay = page(files, "designs/quay-photo.html").words
+    assert "€14.50 for one; €13.00 each from 6 pieces; €11.80 each from 12 pieces" in quay
+    assert "€15.25" in quay and "€15.25 for one" not in quay, "one price needs no steps"
+    assert "€9.00 for one; €8.10 each from 4 pieces" in quay
+    front = page(files, "index.html").words
+    assert "Quay photo from €9.00, in larger numbers from €8.10" in front
+    assert "Knitted cup €12.50, in larger numbers from €11.00" in front
+    assert "Gull tile €6.50" in front and "from €6.50" not in front
+
+
+def test_what_a_single_one_costs_is_its_first_step_wherever_that_is_least() -> None:
+    dear = offer("x", "a", prices=((1, "20.00"), (50, "2.00")))
+    plain = offer("x", "b", prices=((1, "12.00"),))
+    one = entry("x", "x", dear, plain)
+    assert (str(one.single_price), str(one.least_price)) == ("12.00", "2.00")
+
+
+def test_what_a_photo_needs_and_which_words(files: dict[str, bytes]) -> None:
+    quay = page(files, "designs/quay-photo.html").words
+    assert quay.count("1,985 × 882 pixels") == 3
+    for need in ("A photo", "The name on the board", "A line below"):
+        assert need in quay
+    assert "pixels" not in page(files, "designs/knit.html").words
+    assert "What we need from you" not in page(files, "designs/tile.html").words
+    assert "Left side" in quay
+
+
+def test_the_front_does_not_show_one_picture_twice(files: dict[str, bytes]) -> None:
+    shown = [image["src"] for image in page(files, "index.html").every("img")]
+    assert len(shown) == len(set(shown)) == 4
+    alone = build(season((TILE,)), Theme("quay"), with_pdf=False)
+    assert broken(alone) == [], "a design with one picture has no other to show"
+
+
+def test_hostile_titles_and_names_are_only_words(theme: Theme) -> None:
+    for bad in HOSTILE:
+        one = entry("bad", bad, offer(bad, name=bad), word_slots=(bad,), occasions=(bad,))
+        one = replace(one, offers=tuple(replace(o, finish=bad, cloths=(bad,)) for o in one.offers))
+        made = build(
+            season(
+                (one,),
+                title=bad,
+                sentence=bad,
+                shop_name=bad,
+                contact=f"{bad}@pierhead.example",
+                blanks=(card("wrap", bad, (("bad", bad),)),),
+            ),
+            theme,
+            with_pdf=False,
+        )
+        for name, it in pages(made).items():
+            assert bad in unescape(it.words), name
+            tags = [tag for tag, _ in it.found]
+            assert "script" not in tags and "base" not in tags and tags.count("style") == 1
+            assert not [a for _, attrs in it.found for a in attrs if a.startswith("on")]
+            assert all(i.get("src", "").lstrip("./").startswith("pict") for i in it.every("img"))
+
+
+def test_hostile_markdown_is_inert(theme: Theme) -> None:
+    bad = "\n\n".join(
+        (
+            *HOSTILE,
+            "[a](javascript:alert(1)) [b](data:text/html,x) [c](//evil.example/c)",
+            "![p](https://evil.example/p.png)",
+            '<style>p{color:red}</style><form action="https://evil.example">x</form>',
+            "<p style='color:red' class='unseen' id='designs'>kept</p>",
+        )
+    )
+    one = entry("bad", "Plain", text=bad)
+    texts = {"about": "# <b onclick=x>Us</b>\n" + bad}
+    made = pages(build(season((one,), text=bad, texts=texts), theme, with_pdf=False))
+    for name, it in made.items():
+        tags = {tag for tag, _ in it.found}
+        assert not tags & {"script", "base", "form", "iframe", "object", "embed"}, name
+        for _, attributes in it.found:
+            assert not [a for a in attributes if a.startswith("on") or a == "style"]
+        loaded = [a.get("src", "") + a.get("href", "") for tag, a in it.found if tag != "a"]
+        assert not [x for x in loaded if "evil" in x]
+        assert not [r for r in it.references if r.lower().startswith(("javascript:", "data:text"))]
+        assert it.ids.count("designs") == (1 if name == "index.html" else 0)
+    assert "<b onclick=x>Us</b>" in made["words/about.html"].words
+
+
+def test_a_contact_that_is_no_mail_is_no_link(theme: Theme) -> None:
+    made = build(season(contact="+353 1 555 0100"), theme, with_pdf=False)
+    assert not [r for r in page(made, "index.html").references if r.startswith("mailto:")]
+    assert "+353 1 555 0100" in page(made, "index.html").words
+    odd = build(season(contact="a&b?c@pierhead.example"), theme, with_pdf=False)
+    assert "mailto:a%26b%3Fc@pierhead.example" in page(odd, "index.html").references
+
+
+def test_a_house_text_without_a_heading_is_called_by_its_name(files: dict[str, bytes]) -> None:
+    assert page(files, "words/care.html").words.count("Care") >= 2
+    assert "Who we are" in page(files, "words/about.html").words
+    assert "# Who we are" not in page(files, "words/about.html").words
+
+
+def test_a_demonstration_says_so_on_every_page(theme: Theme) -> None:
+    made = build(season(demo=True), theme, with_pdf=False)
+    assert all("this shop is invented" in it.words for it in pages(made).values())
+
+
+def test_an_empty_season_still_stands(theme: Theme) -> None:
+    made = build(season(()), theme, with_pdf=False)
+    assert broken(made) == []
+    assert "Spring at the pierhead" in page(made, "index.html").words
+
+
+def test_the_same_season_makes_the_same_bytes(theme: Theme, files: dict[str, bytes]) -> None:
+    assert build(season(), theme, with_pdf=False) == files

@@ -1,0 +1,188 @@
+"""The season of a shop folder on disk: smallest photos, labels, nothing left of the last one."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+from proofgen.pipeline.ordering import Wish, new_order
+from proofgen.pipeline.seasons import least_photo, make_catalogue, sample_layout
+from proofgen.pipeline.workshop import Workshop
+from proofgen.shop import read_shop
+from tests.catalogue.reading import Page, broken, pages
+
+SHOP = """\
+name: Pierhead Press
+contact: hello@pierhead.example
+language: en
+zone: Europe/Dublin
+currency: EUR
+site: https://pierhead.example
+limits: {good_ppi: 200}
+today: 2026-11-25
+"""
+QUAY = """\
+---
+title: Quay photo
+occasions: [gift]
+offered: {my-wrap: {1: 14.50, 6: 13.00}, coaster-round: 6.50}
+faces:
+  front:
+    - photo: {slot: photo, at: fill}
+    - photo: {slot: small, at: [10 %, 10 %, 30 mm, 40 %]}
+    - words: {slot: name, at: [10 %, 70 %, 80 %, 20 %], size: 9 mm}
+labels: {name: the boat’s name, small: the crew}
+sample: {photos: {photo: sample.png, small: sample.png}, words: {name: Wren}}
+---
+A boat.
+"""
+ROUND = """\
+---
+title: Round and round
+offered: {my-wrap: 15.00}
+faces:
+  round:
+    - photo: {slot: photo, at: fill}
+sample: {photos: {photo: sample.png}}
+---
+All the way.
+"""
+WRAP = """\
+name: Pier wrap
+construction: wrap
+vessel: {diameter: 66.1 mm}
+length: 240 mm
+height: 100 mm
+thickness: 3 mm
+closure: {width: 30 mm, shortest: 10 mm, on_top: right}
+bleed: 6 mm
+safe: 5 mm
+cloth: {finish: linen-look, polyester: 100 %, colours: {white: "#ffffff"}}
+"""
+SEASON = "---\ntitle: {0}\nsentence: Small things.\ndesigns: [{1}]\n---\nCome in.\n"
+
+
+@pytest.fixture
+def open_shop(tmp_path: Path) -> Callable[[], Workshop]:
+    """The shop of this file on disk; each call reads it again."""
+    for name, text in {
+        "shop.yaml": SHOP,
+        "blanks/my-wrap.yaml": WRAP,
+        "designs/quay/design.md": QUAY,
+        "designs/round/design.md": ROUND,
+        "seasons/spring.md": SEASON.format("Spring", "quay, round"),
+        "words/about.md": "We are two.",
+        "words/care.md": "Wash it.",
+    }.items():
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).write_text(text, "utf-8")
+    for design in ("quay", "round"):
+        Image.new("RGB", (400, 300), "#7090a8").save(tmp_path / "designs" / design / "sample.png")
+
+    def read() -> Workshop:
+        shop = read_shop(tmp_path)
+        assert not shop.faults, [str(f) for f in shop.faults]
+        return Workshop(tmp_path, shop)
+
+    return read
+
+
+def needed(mm: float, ppi: float = 200) -> int:
+    """Pixels along a length, rounded up: what the shop's own limit asks for."""
+    return math.ceil(mm / 25.4 * ppi - 1e-9)
+
+
+def test_the_smallest_photo_is_what_the_slots_need(open_shop: Callable[[], Workshop]) -> None:
+    workshop = open_shop()
+    shop = workshop.shop
+    # Reckoned by hand from the blank's measures (design 4): half of pi (66.1 + 3) wide with its
+    # bleed, and all of the cloth with bleed where a picture goes all the way round.
+    half = math.pi * (66.1 + 3) / 2
+    coaster = shop.blanks["coaster-round"]
+    disc = coaster.width_mm + 2 * coaster.bleed_mm
+    for design, blank, width, height in (
+        ("quay", "my-wrap", max(half + 12, 30.0), max(100.0 + 12, 40.0)),
+        ("quay", "coaster-round", disc, disc),
+        ("round", "my-wrap", 240.0 + 12, 100.0 + 12),
+    ):
+        layout = sample_layout(workshop, shop.designs[design], shop.blanks[blank])
+        assert least_photo(layout, 200) == (needed(width), needed(height)), (design, blank)
+        assert least_photo(layout, 150) == (needed(width, 150), needed(height, 150))
+
+
+def test_a_design_without_a_photo_needs_none(open_shop: Callable[[], Workshop]) -> None:
+    workshop = open_shop()
+    (workshop.folder / "designs/quay/design.md").write_text(
+        QUAY.replace("    - photo: {slot: photo, at: fill}\n", "")
+        .replace("    - photo: {slot: small, at: [10 %, 10 %, 30 mm, 40 %]}\n", "")
+        .replace(", small: the crew", "")
+        .replace("photos: {photo: sample.png, small: sample.png}, ", ""),
+        "utf-8",
+    )
+    shop = open_shop().shop
+    layout = sample_layout(workshop, shop.designs["quay"], shop.blanks["my-wrap"])
+    assert least_photo(layout, 200) is None
+
+
+def published(workshop: Workshop) -> dict[str, bytes]:
+    site = workshop.site
+    return {p.relative_to(site).as_posix(): p.read_bytes() for p in site.rglob("*") if p.is_file()}
+
+
+def test_a_season_replaces_the_one_before(open_shop: Callable[[], Workshop]) -> None:
+    workshop = open_shop()
+    told = make_catalogue(workshop)
+    assert told[0] == "Catalogue: site/index.html (2 designs)" and not workshop.trouble
+    first = published(workshop)
+    assert broken(first) == [] and "designs/round.html" in first
+    theirs = workshop.site / "p" / "token" / "index.html"
+    theirs.parent.mkdir(parents=True)
+    theirs.write_text("a proof", "utf-8")
+
+    (workshop.folder / "seasons/spring.md").write_text(SEASON.format("Spring", "quay"), "utf-8")
+    (workshop.folder / "words/care.md").unlink()
+    make_catalogue(open_shop())
+    second = published(workshop)
+    assert broken(second) == []
+    gone = set(first) - set(second)
+    assert {"designs/round.html", "words/care.html"} < gone
+    assert {n for n in gone if n.startswith("pictures/")}
+    kept = {r.removeprefix("../") for it in pages(second).values() for r in it.references}
+    assert {n for n in second if n.startswith("pictures/")} <= kept
+    assert all("Round and round" not in it.words for it in pages(second).values())
+    assert theirs.read_text("utf-8") == "a proof", "private pages are not the catalogue's to remove"
+
+
+def test_the_last_season_by_name_is_shown(open_shop: Callable[[], Workshop]) -> None:
+    workshop = open_shop()
+    (workshop.folder / "seasons/summer.md").write_text(SEASON.format("Summer", "quay"), "utf-8")
+    make_catalogue(open_shop())
+    assert "Summer" in Page(published(workshop)["index.html"].decode()).words
+
+
+def test_labels_are_what_people_are_told(open_shop: Callable[[], Workshop]) -> None:
+    workshop = open_shop()
+    make_catalogue(workshop)
+    said = Page(published(workshop)["designs/quay.html"].decode()).words
+    assert "The boat’s name" in said and "A photo for “the crew”" in said
+    asked: list[str] = []
+
+    def ask(question: str) -> str:
+        asked.append(question)
+        return "Wren"
+
+    photo = workshop.folder / "designs/quay/sample.png"
+    wish = Wish(
+        customer="Odalys Fenn",
+        design="quay",
+        blank="coaster-round",
+        cloth="white",
+        quantity=1,
+        photos=(f"photo={photo}", f"small={photo}"),
+    )
+    new_order(workshop, wish, ask)
+    assert any("the boat’s name" in question for question in asked), asked
