@@ -24,6 +24,7 @@ def made_font(
     letters: str, family: str = "Demo Blocks", *, units: int = UNITS, height: int = 700
 ) -> bytes:
     """A TrueType font with a block for each of `letters`, 600 units wide and `height` high."""
+    letters = "".join(dict.fromkeys(letters))
     names = [f"u{ord(c):04X}" for c in letters]
     builder = FontBuilder(units, isTTF=True)
     builder.setupGlyphOrder([".notdef", *names])

@@ -136,7 +136,7 @@ def _directory_fault(head: bytes, size: int) -> str:
 
 def _tables_fault(font: TTFont) -> str:
     lacking = [tag for tag in _NEEDED if tag not in font]
-    if lacking or not ("glyf" in font and "loca" in font) and "CFF " not in font:
+    if lacking or (not ("glyf" in font and "loca" in font) and "CFF " not in font):
         return "parts of it are missing"
     units = font["head"].unitsPerEm
     if not _UNITS[0] <= units <= _UNITS[1]:

@@ -120,11 +120,23 @@ def _heard(said: list[str]) -> ProofgenError:
     lacking = [_NO_GLYPH.search(line) for line in said]
     if not all(lacking):
         return _refused("; ".join(said))
-    letters = dict.fromkeys(found[1] for found in lacking if found)
+    letters = list(dict.fromkeys(found[1] for found in lacking if found))
+    packages = dict.fromkeys(_font_package(int(code[2:], 16)) for code in letters)
     return MachineError(
         f"no font on this machine has {' '.join(letters)}, so the PDF would show empty boxes",
-        "install one that does (Debian: sudo apt install fonts-noto), or make the page without PDF",
+        f"install one that does (Debian: sudo apt install {' '.join(packages)}), then run the same "
+        "again; the page itself needs none",
     )
+
+
+def _font_package(code: int) -> str:
+    """The Debian package whose fonts have a letter, by its block (names as in Debian 12)."""
+    asian = ((0x1100, 0x11FF), (0x2E80, 0x9FFF), (0xAC00, 0xD7FF), (0xF900, 0xFFEF))
+    if code >= 0x20000 or any(first <= code <= last for first, last in asian):
+        return "fonts-noto-cjk"
+    if 0x1F000 <= code <= 0x1FAFF or 0x2600 <= code <= 0x27BF:
+        return "fonts-noto-color-emoji"
+    return "fonts-noto"
 
 
 def _refused(reason: str) -> ProofgenError:

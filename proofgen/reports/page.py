@@ -89,9 +89,10 @@ def _groups(one: OrderFindings, prints: Prints, theme: Theme) -> list[dict[str, 
     return list(groups.values())
 
 
-def _rank(one: OrderFindings) -> tuple[int, int, str]:
+def _rank(one: OrderFindings) -> tuple[int, int, int, str]:
     many = sum(f.status == one.worst and not f.accepted for f in one.findings)
-    return STATUSES.index(one.worst), -many, one.order
+    let_through = sum(bool(f.accepted) for f in one.findings)
+    return STATUSES.index(one.worst), -let_through, -many, one.order
 
 
 def _summary(orders: list[OrderFindings]) -> str:

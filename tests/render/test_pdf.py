@@ -161,3 +161,18 @@ def test_words_can_be_read_out_again(tmp_path: Path) -> None:
     file.write_bytes(html_to_pdf(page("Zoë Nguyễn-O’Neil"), {}, page_title="T"))
     said = subprocess.run(["pdftotext", file, "-"], capture_output=True, check=True, text=True)
     assert "Zoë Nguyễn-O’Neil" in said.stdout
+
+
+@pytest.mark.parametrize(
+    ("letters", "package"),
+    [
+        ("U+6F22", "fonts-noto-cjk"),  # 漢
+        ("U+D55C", "fonts-noto-cjk"),  # 한
+        ("U+1F600", "fonts-noto-color-emoji"),
+        ("U+0E17", "fonts-noto"),  # ท
+    ],
+)
+def test_the_cure_names_the_package_that_has_the_letter(letters: str, package: str) -> None:
+    told = pdf_room._heard([f".notdef glyph rendered for Unicode string unsupported ({letters})"])
+    assert letters in told.problem and f"sudo apt install {package})" in told.cure
+    assert told.exit_code == 5

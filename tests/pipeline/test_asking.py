@@ -1,0 +1,107 @@
+"""`letter ORDER --photo`: what is wrong with which photo, and the pixels to ask for."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.cli.small import files, make_shop, order_text, paint, run, write
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Path:
+    shop = make_shop(tmp_path / "shop")
+    write(shop / "orders" / "pic" / "order.yaml", order_text(design="snap"))
+    return shop
+
+
+def _needed(shop: Path) -> int:
+    """Pixels that the coaster needs, from its own numbers."""
+    fits = run(
+        shop, "look", shop / "orders/pic/photos/pier.jpg", "--blank", "coaster-round", "--json"
+    )
+    (fit,) = fits.document["fits"]
+    assert fit["needs_width_px"] == -(-fit["width_mm"] * 200 // 25.4)
+    return int(fit["needs_width_px"])
+
+
+def test_a_coarse_photo_is_asked_for_with_exact_pixels(shop: Path) -> None:
+    paint(shop / "orders/pic/photos/pier.jpg", 300)
+    told = run(shop, "letter", "pic", "--photo").ended(0).out
+    assert told.startswith(
+        "Subject: May we have a better photo for your order, pic?\n\nDear Odalys"
+    )
+    side = f"{_needed(shop):,}"
+    assert f"at least {side} pixels wide and {side} pixels high; this one is 300 × 300." in told
+    assert "\npier.jpg\n- At " in told and "it looks coarse." in told
+    assert "original size" in told and "hello@puffinyard.example" in told
+    assert "--" not in told and "photo/" not in told and "order.yaml" not in told
+    kept = shop / "workroom" / "letters" / "pic-photo.txt"
+    assert kept.read_text("utf-8").strip() == told.strip()
+
+
+def test_the_pixels_that_were_asked_for_are_enough(shop: Path) -> None:
+    photo = paint(shop / "orders/pic/photos/pier.jpg", 300)
+    side = _needed(shop)
+    paint(photo, side - side % 20 + 20)  # the painting comes in blocks of 20
+    refused = run(shop, "letter", "pic", "--photo").ended(2)
+    assert "nothing to ask for" in refused.err
+    assert not (shop / "workroom" / "letters" / "pic-photo.txt").exists()
+
+
+def test_a_file_nobody_can_open_is_asked_for(shop: Path) -> None:
+    write(shop / "orders/pic/photos/pier.jpg", "no picture")
+    told = run(shop, "letter", "pic", "--photo").ended(0).out
+    assert "pier.jpg" in told and "at least" in told and "this one is" not in told
+
+
+def test_a_photo_that_never_came_is_asked_for(shop: Path) -> None:
+    text = order_text(design="snap").replace("photos: {photo: {file: photos/pier.jpg}}", "")
+    write(shop / "orders/pic/order.yaml", text)
+    told = run(shop, "letter", "pic", "--photo")
+    assert "The photo that is still missing" in told.ended(0).out
+    assert "at least" in told.out
+
+
+def test_one_file_on_two_lines_is_asked_for_once(shop: Path) -> None:
+    paint(shop / "orders/pic/photos/pier.jpg", 300)
+    text = order_text(design="snap")
+    second = text[text.index("  - design") :]
+    write(shop / "orders/pic/order.yaml", text + second)
+    told = run(shop, "letter", "pic", "--photo").ended(0).out
+    assert told.count("pier.jpg") == 1 and told.count("at least") == 1
+
+
+def test_what_the_maker_let_through_is_not_asked_for(shop: Path) -> None:
+    paint(shop / "orders/pic/photos/pier.jpg", 300)
+    run(
+        shop, "check", "pic", "--accept", "photo/effective-resolution", "--because", "No other"
+    ).ended(0)
+    assert "effective" not in run(shop, "letter", "pic", "--photo").out
+    assert "it looks coarse" not in run(shop, "letter", "pic", "--photo").out
+
+
+def test_the_shops_own_words_on_sending_photos_come_first(shop: Path) -> None:
+    paint(shop / "orders/pic/photos/pier.jpg", 300)
+    write(shop / "words" / "photo.md", "Bring it on a stick.\n")
+    told = run(shop, "letter", "pic", "--photo").ended(0).out
+    assert "Bring it on a stick." in told and "passed on in a chat" not in told
+
+
+def test_it_is_no_letter_that_counts_as_sent(shop: Path) -> None:
+    paint(shop / "orders/pic/photos/pier.jpg", 300)
+    refused = run(shop, "letter", "pic", "--photo", "--sent").ended(2)
+    assert "proofgen letter pic --photo" in refused.err
+    assert run(shop, "letter", "nobody", "--photo").ended(2)
+
+
+def test_forgetting_an_order_takes_letter_and_page_along(shop: Path) -> None:
+    paint(shop / "orders/pic/photos/pier.jpg", 300)
+    run(shop, "letter", "pic", "--photo").ended(0)
+    run(shop, "build").ended(1)
+    before = files(shop / "workroom")
+    assert {"letters/pic-photo.txt", "findings.html", "findings.json"} <= set(before)
+    run(shop, "forget", "pic").ended(0)
+    left = files(shop / "workroom")
+    assert not [n for n, data in left.items() if "pic" in n or b"pier.jpg" in data]
