@@ -241,7 +241,11 @@ def run_demo(arguments: "list[str]") -> int:
 
 
 def run_tests(arguments: "list[str]") -> int:
-    command = [str(python_of_room()), "-m", "pytest", "-q", *arguments]
+    command = [str(python_of_room()), "-m", "pytest", "-q"]
+    if "-n" not in arguments:
+        # A file's tests share what they set up, so each file stays on one core.
+        command += ["-n", "auto", "--dist", "loadfile"]
+    command += arguments
     return subprocess.run(command, cwd=HOUSE, check=False).returncode
 
 

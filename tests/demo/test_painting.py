@@ -21,7 +21,8 @@ CLOSE = 3.0
 
 
 def pictures() -> list[Path]:
-    return [p for p in paint.CONTENT.rglob("*") if p.suffix in (".jpg", ".png")]
+    parts = [paint.CONTENT / "orders", paint.CONTENT / "designs"]  # the records' are not painted
+    return [p for part in parts for p in part.rglob("*") if p.suffix in (".jpg", ".png")]
 
 
 def codes(picture: Image.Image, size: tuple[int, int]) -> np.ndarray:

@@ -421,8 +421,8 @@ def test_files_are_flushed_before_the_line_that_speaks_of_them(records, monkeypa
     calls = []
     write, append = store.write, store.append_line
     monkeypatch.setattr(
-        store, "write", lambda p, c, *, durable=False: calls.append((p.suffix, durable)) or
-        write(p, c, durable=durable),
+        store, "write", lambda p, c, *, durable=False, private=False:
+        calls.append((p.suffix, durable)) or write(p, c, durable=durable, private=private),
     )  # fmt: skip
     monkeypatch.setattr(
         store, "append_line", lambda p, x: calls.append((p.suffix, True)) or append(p, x)
