@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -11,7 +12,7 @@ from PIL import Image
 from proofgen import artwork, reports, store
 from proofgen.errors import ProofgenError, UsageError
 from proofgen.geometry import Rect
-from proofgen.model import Layout, Placed
+from proofgen.model import Finding, Layout, Placed
 from proofgen.pipeline.pictures import jpeg
 from proofgen.pipeline.preflight import Prepared, findings_of
 from proofgen.pipeline.workshop import Workshop
@@ -42,8 +43,11 @@ def _window(placed: Placed, crop: Rect) -> Rect:
 def _cut(placed: Placed, crop: Rect, window: Rect, cloth_hex: str) -> bytes:
     """The window's pixels as ink on the cloth: never more than the photo has."""
     assert placed.photo is not None
-    photo = artwork.open_pixels(placed.photo)
-    grown = photo.width / placed.photo.width_px
+    facts = placed.photo
+    share = min(1.0, pixels(placed.rect.width, _MOST_PPI) / crop.width)  # of the pixels it has
+    wanted = math.ceil(facts.width_px * share), math.ceil(facts.height_px * share)
+    photo = artwork.open_pixels(facts, wanted)
+    grown = photo.width / facts.width_px
     scale = crop.width / placed.rect.width * grown
     box = (
         crop.x * grown + window.x * scale,
@@ -93,14 +97,20 @@ def _placed(prepared: Prepared) -> Iterator[tuple[int, Layout, Placed]]:
                 yield variant.line, variant.layout, placed
 
 
+def _wants_print(finding: Finding) -> bool:
+    if finding.status in ("stop", "broken", "warn"):
+        return True
+    return finding.status != "pass" and finding.check.startswith("photo/")
+
+
 def prints_of(
     workshop: Workshop, prepared: list[Prepared]
 ) -> dict[tuple[str, int, str], reports.Print]:
-    """The prints of all photos that something was said of."""
+    """The prints of all photos that a check of photos, or a warning, speaks of."""
     found: dict[tuple[str, int, str], reports.Print] = {}
     with artwork.photo_worker():
         for one in prepared:
-            said = {(f.line, f.about) for f in one.findings if f.status != "pass"}
+            said = {(f.line, f.about) for f in one.findings if _wants_print(f)}
             for line, layout, placed in _placed(one):
                 about = f"{placed.slot}-{placed.sha256[:_DIGITS]}"
                 key = (one.order.id, line, about)
