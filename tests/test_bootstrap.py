@@ -369,7 +369,9 @@ def test_a_demo_that_fails_keeps_its_exit_code(machine, capfd):
 
 def test_options_go_to_pytest(machine):
     assert machine.run("test", "-k", "mirror") == 0
-    assert machine.called()[-1].endswith("python -m pytest -q -k mirror")
+    assert machine.called()[-1].endswith("python -m pytest -q -n auto --dist loadfile -k mirror")
+    assert machine.run("test", "-n", "0") == 0
+    assert machine.called()[-1].endswith("python -m pytest -q -n 0")
     assert machine.run("test", fails="pytest") == 1
 
 
