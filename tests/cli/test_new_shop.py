@@ -1,0 +1,51 @@
+"""A first day: a new folder, filled in, with one order through it."""
+
+from __future__ import annotations
+
+from tests.cli.small import DESIGNS, files, make_shop, page, run, state, write
+
+
+def test_new_shop_from_nothing_to_a_proof(tmp_path):
+    shop = tmp_path / "mine"
+    told = run(tmp_path, "start", shop, "--name", "Wren & Daughters").ended(0)
+    assert f"proofgen --shop {shop} order" in told.out
+    run(shop, "check").ended(0)
+    run(shop, "orders").ended(0)
+    run(shop, "build").ended(0)
+    write(shop / "designs" / "tag" / "design.md", DESIGNS["tag"])
+    run(
+        shop, "order", "--customer", "Jo", "--design", "tag", "--blank", "coaster-round",
+        "--cloth", "white", "--words", "Jo", "--quantity", "1",
+    ).ended(0)  # fmt: skip
+    # Nobody's answer may be lost in a mailbox that is not there.
+    told = run(shop, "proof", "jo").ended(3)
+    assert "shop.yaml" in told.err and "write your own mail address" in told.err
+    assert not (shop / "site" / "p").exists()
+    text = (shop / "shop.yaml").read_text("utf-8")
+    write(shop / "shop.yaml", text.replace("you@your-shop.example", "wren@wren.example"))
+    run(shop, "proof", "jo").ended(0)
+    assert state(shop, "jo")["state"] == "ready"
+    assert "wren@wren.example" in page(shop, "jo") and "Wren &amp; Daughters" in page(shop, "jo")
+
+
+def test_start_refuses_what_is_there_or_unknown(tmp_path):
+    shop = tmp_path / "mine"
+    told = run(tmp_path, "start", shop, "--theme", "quai").ended(2)
+    assert "did you mean quay?" in told.err and not shop.exists()
+    told = run(tmp_path, "start", shop, "--contact", "nobody").ended(2)
+    assert not shop.exists()
+    run(tmp_path, "start", shop, "--contact", "a@b.example").ended(0)
+    before = (shop / "shop.yaml").read_bytes()
+    told = run(tmp_path, "start", shop).ended(2)
+    assert "not empty" in told.err and (shop / "shop.yaml").read_bytes() == before
+
+
+def test_demo_keeps_its_hands_off_other_folders(tmp_path):
+    shop = make_shop(tmp_path / "shop", "fenn", demo=False)
+    before = files(shop)
+    told = run(tmp_path, "demo", shop).ended(2)
+    assert "a shop of your own" in told.err and files(shop) == before
+    other = tmp_path / "papers"
+    write(other / "letter.txt", "Dear")
+    told = run(tmp_path, "demo", other).ended(2)
+    assert "something else" in told.err and [p.name for p in other.iterdir()] == ["letter.txt"]
