@@ -17,7 +17,7 @@ from proofgen.render import Theme, html_to_pdf
 
 PAGE = "index.html"
 _MARK = 5  # mm between two marks of the ruler
-_DRAWING_MM = 132.0  # how wide the PDF sets its drawings (proof_pdf.css)
+_DRAWING_MM = 122.0  # how wide the PDF sets its drawings (proof_pdf.css)
 
 # Why a proof no longer shows: what the plain page in its place says.
 NOTICES = {
