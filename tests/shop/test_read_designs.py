@@ -172,3 +172,30 @@ def test_a_link_that_leaves_the_design_is_refused(make_shop: MakeShop, tmp_path:
     )
     (folder / "designs" / "harbour" / "gull.png").symlink_to(outside)
     the_fault(read_shop(folder), FILE, 8, "link that leads out")
+
+
+def with_labels(labels: str) -> str:
+    return DESIGN.replace("---\nA ", f"labels: {labels}\n---\nA ")
+
+
+def test_labels_are_what_people_call_a_place(make_shop: MakeShop) -> None:
+    shop = read_shop(make_shop({FILE: with_labels("{name: the boat’s name, photo: NO}")}))
+    assert shop.faults == ()
+    design = shop.designs["harbour"]
+    assert (design.label("name"), design.label("photo")) == ("the boat’s name", "NO")
+    assert design.label("second-line") == "second line", "a place without a label says its name"
+
+
+@pytest.mark.parametrize(
+    ("labels", "said"),
+    [
+        ("{nmae: the name}", "did you mean “name”"),
+        ("{name: here, photo: here}", "two places are called “here”"),
+        ("{name: ''}", "is empty"),
+        ("[name]", "labels"),
+    ],
+)
+def test_a_label_that_names_nothing_is_told(make_shop: MakeShop, labels: str, said: str) -> None:
+    shop = read_shop(make_shop({FILE: with_labels(labels), "orders/": None}))
+    line = with_labels(labels).split("labels:")[0].count("\n") + 1
+    the_fault(shop, FILE, line, said)
