@@ -96,7 +96,7 @@ def answer(given: argparse.Namespace) -> int:
     codes = [EXIT_DONE]
     on = _day(given.on)
     with talk.workshop_of(given, writes=True) as workshop:
-        if given.in_person:
+        if given.in_person is not None:
             outcomes = [
                 (
                     "",

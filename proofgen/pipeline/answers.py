@@ -5,13 +5,14 @@ from __future__ import annotations
 from datetime import date
 
 from proofgen import signoff
+from proofgen.errors import UsageError
 from proofgen.pipeline.workshop import Workshop
 
 
 def answer(workshop: Workshop, source: str | bytes, on: date | None) -> signoff.Outcome:
     """A slip, a mail, pasted text or a spoken code."""
     return signoff.take_answer(
-        workshop.records, source, today=workshop.today, on=on, now=workshop.now
+        workshop.sound_records(), source, today=workshop.today, on=on, now=workshop.now
     )
 
 
@@ -20,6 +21,8 @@ def answer_in_person(
 ) -> signoff.Outcome:
     """An answer given at the counter, under the name of who gave it."""
     workshop.order(order)
+    if on and on > workshop.today:
+        raise UsageError(f"{on.isoformat()} has not come yet", "give the day the answer came")
     return signoff.take_in_person(
-        workshop.records, order, name, says, now=workshop.now, today=on or workshop.today
+        workshop.sound_records(), order, name, says, now=workshop.now, today=on or workshop.today
     )

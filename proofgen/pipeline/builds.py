@@ -13,7 +13,7 @@ from proofgen.pipeline.preflight import Prepared, is_closed, prepare_all
 from proofgen.pipeline.presses import press_all, press_lines
 from proofgen.pipeline.proofs import MadeProof, make_proofs_of
 from proofgen.pipeline.seasons import make_catalogue
-from proofgen.pipeline.standings import standing
+from proofgen.pipeline.standings import known_standing
 from proofgen.pipeline.workshop import Workshop
 
 
@@ -57,9 +57,11 @@ def gone(workshop: Workshop, known: Mapping[str, Prepared]) -> list[str]:
     """Pages that must no longer show a proof become notices; what to upload again."""
     told = []
     for name in workshop.records.orders():
-        state = standing(workshop, name, known.get(name))["state"]
-        token = workshop.records.token(name)
-        if state not in proof.NOTICES or not token:
+        row = known_standing(workshop, name, known.get(name))
+        if row is None or row["state"] not in proof.NOTICES:
+            continue
+        state, token = row["state"], workshop.records.token(name)
+        if not token:
             continue
         if cover(workshop.site / "p" / token, proof.notice(state, workshop.shop, workshop.theme)):
             told.append(f"Upload site/p/{token}/ and delete its other files there: {name}.")
@@ -81,12 +83,13 @@ def _build(workshop: Workshop) -> Built:
     document = press_all(workshop, prepared, named=())
     pages = make_catalogue(workshop)
     names = sorted({*known, *workshop.records.orders()})
+    rows = [known_standing(workshop, n, known.get(n)) for n in names]
     return Built(
         workshop=workshop,
         prepared=prepared,
         proofs=proofs,
         press=press_lines(workshop, document),
         catalogue=pages,
-        standings=[standing(workshop, n, known.get(n)) for n in names],
+        standings=[row for row in rows if row],
         notices=notices,
     )

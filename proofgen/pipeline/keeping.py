@@ -42,14 +42,14 @@ def _must_be(workshop: Workshop, name: str, state: str, what: str) -> None:
 def mark_pressed(workshop: Workshop, name: str) -> str:
     """Record that a signed order was pressed."""
     _must_be(workshop, name, "signed", "marked as pressed")
-    workshop.records.mark(name, "pressed", workshop.now)
+    workshop.sound_records().mark(name, "pressed", workshop.now)
     return f"{name} is pressed.\n    Next: proofgen orders --handed-over {name}"
 
 
 def mark_handed_over(workshop: Workshop, name: str) -> str:
     """Record that a pressed order is with its customer."""
     _must_be(workshop, name, "pressed", "handed over")
-    workshop.records.mark(name, "handed-over", workshop.now)
+    workshop.sound_records().mark(name, "handed-over", workshop.now)
     return f"{name} is handed over. Nothing is left to do."
 
 
@@ -117,7 +117,11 @@ def forget(workshop: Workshop, name: str) -> str:
     if orders_folder is None:
         _known(workshop, name)
     # The records come last: a run killed on the way leaves an order that can be forgotten again.
-    folder = notice_over(workshop, name, "forgotten")
+    folder, lost = None, ""
+    try:
+        folder = notice_over(workshop, name, "forgotten")
+    except SignoffError:  # the records no longer tell which page is theirs
+        lost = "look through site/p/ for its page and delete it, here and where you uploaded it; "
     if orders_folder is not None:
         _remove_folder(orders_folder)
     # Worked-out pictures are named by content, so all of them go.
@@ -134,10 +138,10 @@ def forget(workshop: Workshop, name: str) -> str:
     for page in ("findings.json", "findings.html"):
         store.remove(workshop.workroom / page)
     workshop.records.forget(name, workshop.now)
-    shown = f"upload {folder.relative_to(workshop.folder).as_posix()}/" if folder else ""
+    shown = f"upload {folder.relative_to(workshop.folder).as_posix()}/, then " if folder else lost
     return (
         f"{name} is forgotten: photos, names, proofs and answers are gone from this folder.\n"
-        f"    Next: {shown + ', then ' if shown else ''}remove it from old backups and your mail."
+        f"    Next: {shown}remove it from old backups and your mail."
     )
 
 

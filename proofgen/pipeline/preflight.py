@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from proofgen import artwork, checks
-from proofgen.errors import ShopError, StopError, UsageError
+from proofgen.errors import ShopError, SignoffError, StopError, UsageError
 from proofgen.model import (
     Finding,
     Order,
@@ -53,6 +53,8 @@ def accepted_reasons(workshop: Workshop, order: str) -> dict[str, str]:
 def prepare(workshop: Workshop, order: Order) -> Prepared:
     """Lay out and check one order. ShopError where its design or blank cannot be used."""
     shop = workshop.shop
+    accepted = accepted_reasons(workshop, order.id)
+    workshop.records.heads(order.id)  # damaged records are this order's trouble, told here
     files: list[Path] = [use.file for line in order.lines for use in line.photos.values()]
     photos = {str(f): artwork.inspect(f, workshop.store) for f in dict.fromkeys(files)}
     variants = artwork.variants(shop, order, workshop.store)
@@ -64,7 +66,7 @@ def prepare(workshop: Workshop, order: Order) -> Prepared:
         today=workshop.today,
         store=workshop.store,
     )
-    findings = checks.run(given, accepted_reasons(workshop, order.id))
+    findings = checks.run(given, accepted)
     return Prepared(order, variants, photos, findings, shop.settings.printer.ppi)
 
 
@@ -77,6 +79,15 @@ def is_closed(workshop: Workshop, name: str) -> bool:
     return bool(done & {"pressed", "handed-over"}) or (
         records.is_withdrawn(name) or records.is_forgotten(name)
     )
+
+
+def _is_open(workshop: Workshop, name: str) -> bool:
+    """Whether something is left to check; damaged records of an order are gathered."""
+    try:
+        return not is_closed(workshop, name)
+    except SignoffError as error:
+        workshop.trouble.append(error)
+        return False
 
 
 def _named(workshop: Workshop, names: list[str]) -> list[Order]:
@@ -97,11 +108,7 @@ def prepare_all(workshop: Workshop, names: list[str], *, closed: bool = False) -
     if names:
         orders = _named(workshop, names)
     else:
-        orders = [
-            order
-            for order in workshop.shop.orders.values()
-            if closed or not is_closed(workshop, order.id)
-        ]
+        orders = [o for o in workshop.shop.orders.values() if closed or _is_open(workshop, o.id)]
     done = []
     with artwork.photo_worker():
         for order in orders:
@@ -114,11 +121,11 @@ def findings_of(workshop: Workshop, prepared: list[Prepared]) -> list[OrderFindi
     """The findings with the edition they speak of (0: no proof yet)."""
     found = []
     for one in prepared:
-        latest = workshop.records.latest(one.order.id)
+        heads = workshop.records.heads(one.order.id)
         found.append(
             OrderFindings(
                 order=one.order.id,
-                edition=latest.number if latest else 0,
+                edition=heads[-1]["edition"] if heads else 0,
                 findings=one.findings,
             )
         )
@@ -145,7 +152,7 @@ def accept(workshop: Workshop, order: Order, key: str, because: str) -> Finding:
     standing = [f for f in prepared.findings if f.status not in ("pass", "skipped")]
     meant = [f for f in standing if f.key == key] or [f for f in standing if f.key.startswith(key)]
     if len(meant) == 1:
-        workshop.records.mark(
+        workshop.sound_records().mark(
             order.id, "accepted", workshop.now, finding=meant[0].key, because=because
         )
         return meant[0]

@@ -10,7 +10,7 @@ from typing import Any
 from proofgen import artwork, press, signoff, store
 from proofgen.errors import MachineError, ProofgenError, SignoffError
 from proofgen.pipeline.preflight import Prepared, refuse_stops
-from proofgen.pipeline.standings import facts_of
+from proofgen.pipeline.standings import known_standing
 from proofgen.pipeline.workshop import Workshop
 
 
@@ -37,8 +37,9 @@ def job_of(workshop: Workshop, prepared: Prepared) -> press.Job:
 
 
 def is_signed(workshop: Workshop, prepared: Prepared) -> bool:
-    """Whether the state of an order is `signed`."""
-    return signoff.state_of(facts_of(workshop, prepared.order.id, prepared))[0] == "signed"
+    """Whether the state of an order is `signed`; damaged records are gathered."""
+    row = known_standing(workshop, prepared.order.id, prepared)
+    return row is not None and row["state"] == "signed"
 
 
 def press_all(

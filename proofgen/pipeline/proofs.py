@@ -78,7 +78,7 @@ def _new_edition(
             Place("shop.yaml"),
         )
     rasters = paint_all(prepared)
-    edition = workshop.records.new_edition(
+    edition = workshop.sound_records().new_edition(
         prepared.order.id,
         prepared.document,
         {
@@ -243,5 +243,5 @@ def letter(workshop: Workshop, name: str, *, sent: bool) -> str:
         )
         raise SignoffError(f"{name} is {state}: there is no proof of it to send", cure)
     if sent:
-        workshop.records.mark(name, "sent", workshop.now)
+        workshop.sound_records().mark(name, "sent", workshop.now)
     return path.read_text("utf-8")

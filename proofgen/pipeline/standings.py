@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from proofgen.errors import ProofgenError
+from proofgen.errors import ProofgenError, SignoffError
 from proofgen.pipeline.preflight import Prepared, prepare
 from proofgen.pipeline.workshop import Workshop
 from proofgen.signoff import OrderFacts, canonical, state_of
@@ -75,6 +75,17 @@ def standing(workshop: Workshop, name: str, prepared: Prepared | None) -> dict[s
     }
 
 
+def known_standing(
+    workshop: Workshop, name: str, prepared: Prepared | None
+) -> dict[str, Any] | None:
+    """The standing of an order; None, and gathered trouble, where its records are damaged."""
+    try:
+        return standing(workshop, name, prepared)
+    except SignoffError as error:
+        workshop.trouble.append(error)
+        return None
+
+
 def standings(workshop: Workshop) -> dict[str, Any]:
     """Every order of the folder and of the records (schema proofgen/orders/1)."""
     found = []
@@ -85,5 +96,6 @@ def standings(workshop: Workshop) -> dict[str, Any]:
                 prepared = prepare(workshop, workshop.shop.orders[name])
             except ProofgenError as error:
                 workshop.trouble.append(error)
-        found.append(standing(workshop, name, prepared))
+        row = known_standing(workshop, name, prepared)
+        found += [row] if row else []
     return {"schema": "proofgen/orders/1", "orders": found}

@@ -14,7 +14,15 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from proofgen import store
-from proofgen.errors import MachineError, Place, ProofgenError, ShopError, UsageError, worst_exit
+from proofgen.errors import (
+    MachineError,
+    Place,
+    ProofgenError,
+    ShopError,
+    SignoffError,
+    UsageError,
+    worst_exit,
+)
 from proofgen.model import Order, Shop
 from proofgen.render import Theme, theme_names
 from proofgen.shop import read_shop, sweep_orders
@@ -53,6 +61,18 @@ class Workshop:
     @cached_property
     def records(self) -> Records:
         return Records(self.folder / "records")
+
+    def sound_records(self) -> Records:
+        """The records, to write on. SignoffError when the journal is not as it was written:
+        whatever is added then might stand on nothing."""
+        problems = self.records.journal.read().problems
+        if problems:
+            raise SignoffError(
+                problems[0],
+                "look at all of it with `proofgen records verify`, then put the records folder "
+                "back from your last backup; without one, set it aside and make new proofs",
+            )
+        return self.records
 
     @cached_property
     def store(self) -> store.Store:
