@@ -7,6 +7,7 @@ import importlib
 import logging
 import mimetypes
 import re
+import sys
 from collections.abc import Mapping
 from typing import Any
 from urllib.parse import unquote
@@ -22,7 +23,12 @@ _FONTS = "fonts/"
 
 _NO_GLYPH = re.compile(r"\.notdef glyph rendered .*\((U\+[0-9A-F]+)\)")
 _REFUSALS = (MemoryError, RecursionError, ZeroDivisionError, OverflowError)
-_CURE = "Debian: sudo apt install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
+# As in proofgen/bootstrap.py; tried on Debian alone.
+_CURES = {
+    "darwin": "type: brew install pango",
+    "win32": "in the MSYS2 UCRT64 window type: pacman -S mingw-w64-ucrt-x86_64-pango",
+}
+_DEBIAN = "Debian: sudo apt install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
 
 
 @functools.cache
@@ -35,7 +41,7 @@ def _engine() -> Any:
     except (ImportError, OSError) as error:
         raise MachineError(
             "PDFs cannot be made on this machine: WeasyPrint or its text library Pango is missing",
-            _CURE,
+            _CURES.get(sys.platform, _DEBIAN),
         ) from error
     finally:
         # WeasyPrint lets Pillow open half a picture without a word, process-wide; we do not.
