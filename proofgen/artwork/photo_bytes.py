@@ -1,4 +1,4 @@
-"""What a photo's bytes say before any picture library sees them: kind, wholeness, profile."""
+"""What a photo's bytes say before any picture library sees them: wholeness, texts, profile."""
 
 from __future__ import annotations
 
@@ -7,108 +7,8 @@ import zlib
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "HEIF", "AVIF", "GIF", "MPO")
-
-# How files begin. PNG: ISO/IEC 15948; JPEG: ITU-T T.81 B.1.1.3; GIF89a; TIFF 6.0; RIFF/WebP.
-_PICTURES = (
-    (b"\xff\xd8\xff", "JPEG"),
-    (b"\x89PNG\r\n\x1a\n", "PNG"),
-    (b"GIF87a", "GIF"),
-    (b"GIF89a", "GIF"),
-    (b"II*\0", "TIFF"),
-    (b"MM\0*", "TIFF"),
-)
-# Pictures of a kind that is not opened, then things that are no picture at all.
-_OTHER_PICTURES = (
-    (b"BM", "a BMP picture"),
-    (b"8BPS", "a layered picture of a picture program"),
-    (b"\0\0\x01\0", "an icon"),
-    (b"\xff\x0a", "a JPEG XL picture"),
-    (b"\0\0\0\x0cJXL ", "a JPEG XL picture"),
-    (b"\0\0\0\x0cjP  ", "a JPEG 2000 picture"),
-    (b"\xff\x4f\xff\x51", "a JPEG 2000 picture"),
-    (b"%!PS", "a PostScript drawing"),
-    (b"\xc5\xd0\xd3\xc6", "a PostScript drawing"),
-    (b"II+\0", "a very large kind of TIFF picture"),
-    (b"FUJIFILMCCD-RAW", "a raw camera file"),
-    (b"IIRO", "a raw camera file"),
-)
-_NO_PICTURES = (
-    (b"%PDF", "a PDF document"),
-    (b"PK\x03\x04", "a zip folder or an office document"),
-    (b"Rar!", "a packed folder"),
-    (b"7z\xbc\xaf", "a packed folder"),
-    (b"\x1f\x8b", "a packed file"),
-    (b"\xd0\xcf\x11\xe0", "an office document"),
-    (b"MZ", "a program"),
-    (b"\x7fELF", "a program"),
-    (b"ID3", "a sound recording"),
-    (b"OggS", "a sound or video recording"),
-    (b"\x1aE\xdf\xa3", "a video"),
-    (b"<?xml", "an XML text"),
-)
-# ISO/IEC 14496-12 brands; HEIF: ISO/IEC 23008-12, AVIF: its own specification.
-_HEIF = {b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1", b"mif2"}
-_AVIF = {b"avif", b"avis"}
 _PNG_TEXT = {b"tEXt", b"zTXt", b"iTXt"}
 MAX_PROFILE = 1_000_000  # bytes; real ones rarely pass half of that
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Kind:
-    """`format` is one of FORMATS or ''; `words` says what the file is or begins like."""
-
-    format: str = ""
-    picture: bool = False
-    words: str = ""
-
-
-def kind_of(data: bytes) -> Kind:
-    """What these bytes are, by their beginning and never by a name."""
-    for magic, name in _PICTURES:
-        if data.startswith(magic):
-            return Kind(format=name, picture=True, words=f"a {name} picture")
-    if data[:4] == b"RIFF":
-        if data[8:12] == b"WEBP":
-            return Kind(format="WEBP", picture=True, words="a WebP picture")
-        return Kind(words="a sound or video recording")
-    if data[4:8] == b"ftyp":
-        return _boxed(data)
-    for magic, words in _OTHER_PICTURES:
-        if data.startswith(magic):
-            return Kind(picture=True, words=words)
-    for magic, words in _NO_PICTURES:
-        if data.startswith(magic):
-            svg = b"<svg" in data[:2000]
-            return Kind(picture=svg, words="an SVG drawing" if svg else words)
-    return _by_look(data)
-
-
-def _boxed(data: bytes) -> Kind:
-    end = min(int.from_bytes(data[:4], "big"), 512)
-    brands = [data[8:12]] + [data[i : i + 4] for i in range(16, end, 4)]
-    if brands[0] in _AVIF or (brands[0] in _HEIF and _AVIF & set(brands)):
-        return Kind(format="AVIF", picture=True, words="an AVIF picture")
-    if brands[0] in _HEIF or (_HEIF - {b"mif1", b"msf1", b"mif2"}) & set(brands):
-        return Kind(format="HEIF", picture=True, words="a HEIC picture")
-    if brands[0] == b"crx ":
-        return Kind(picture=True, words="a raw camera file")
-    return Kind(words="a video")
-
-
-def _by_look(data: bytes) -> Kind:
-    start = data[:2000]
-    low = start.lstrip(b"\xef\xbb\xbf \t\r\n").lower()
-    if low.startswith(b"<svg"):
-        return Kind(picture=True, words="an SVG drawing")
-    if low.startswith((b"<!doctype html", b"<html")) or b"<html" in low:
-        return Kind(words="a web page")
-    if start[:2] in (b"\xff\xfe", b"\xfe\xff"):
-        return Kind(words="a text file")
-    if not start.strip(b"\0"):
-        return Kind(words="a file of nothing but zeros")
-    controls = sum(byte < 9 or 13 < byte < 32 for byte in start)
-    return Kind(words="a text file" if not controls else "no kind of file we know")
 
 
 @dataclass(slots=True)
@@ -207,6 +107,26 @@ def _jpeg_ends(data: bytes) -> bool:
         else:
             at += 2 + int.from_bytes(data[at + 2 : at + 4], "big")
     return data.rfind(b"\xff\xd9") > at  # odd bytes between the segments
+
+
+def in_several_scans(data: bytes) -> bool:
+    """Whether a JPEG's pixels come in several passes, so that a reader must hold all coefficients:
+    progressive (SOF2, 6, 10, 14), or with fewer components in the first scan than in the frame.
+    ITU-T T.81, tables B.1 to B.3."""
+    at, components = 2, 0
+    while at + 10 <= len(data) and data[at] == 0xFF:
+        marker = data[at + 1]
+        if marker == 0xFF:  # fill byte
+            at += 1
+            continue
+        if marker in (0xC2, 0xC6, 0xCA, 0xCE):
+            return True
+        if marker in (0xC0, 0xC1, 0xC9):
+            components = data[at + 9]
+        if marker == 0xDA:
+            return data[at + 4] < components
+        at += 2 + int.from_bytes(data[at + 2 : at + 4], "big")
+    return True  # odd bytes between the segments: priced as the dearer of the two
 
 
 def _boxes_end(data: bytes) -> int:

@@ -11,7 +11,7 @@ from typing import Any
 
 from PIL import ExifTags, Image, ImageFile, IptcImagePlugin
 
-from proofgen.artwork.photo_bytes import PngInside, read_png, read_profile
+from proofgen.artwork.photo_bytes import PngInside, in_several_scans, read_png, read_profile
 
 MAX_PIXELS = 250_000_000  # phones of today reach 200 million
 _LOCK = threading.RLock()
@@ -96,8 +96,9 @@ def read_header(data: bytes, format: str) -> dict[str, Any]:
 
     Keys: format, width, height (before `turn`), mode, orientation (as written), turn (what is left
     to do: Pillow turns TIFF by itself, and HEIC comes turned), profile, profile_fault, frames,
-    alpha, location, private, tables, samples (per pixel, all channels, for pricing), progressive,
-    adobe (JPEG carries Adobe's marker), notes.
+    alpha, location, private, tables, samples (per pixel, all channels, for pricing), progressive
+    (or in several scans for another reason), bytes (of the file), adobe (JPEG carries Adobe's
+    marker).
     """
     with strictly():
         image = open_strict(data, format)
@@ -123,7 +124,8 @@ def read_header(data: bytes, format: str) -> dict[str, Any]:
             "private": told,
             "tables": _tables(image),
             "samples": _samples(image),
-            "progressive": bool(info.get("progressive") or info.get("progression")),
+            "progressive": image.format in ("JPEG", "MPO") and in_several_scans(data),
+            "bytes": len(data),
             "adobe": "adobe" in info,
         }
 

@@ -12,7 +12,10 @@ from PIL import Image, ImageChops, ImageCms
 from proofgen.artwork.photo_bytes import read_png, read_profile
 from proofgen.artwork.photo_header import MAX_PIXELS, RefusedError, open_strict, strictly
 
-MEMORY = 1_150_000_000  # bytes a decoding may cost; a 200-megapixel HEIC just fits
+# Bytes a decoding may cost. JPEGs come scaled, so that even the largest photos need no more; other
+# kinds must be decoded whole, and a phone's 200-megapixel HEIC just fits.
+MEMORY = 1_000_000_000
+JPEG_MEMORY = 560_000_000
 _STRIP = 1 << 17  # pixels taken at a time: small enough to stay in the processor's cache
 _UPRIGHT = {  # TIFF 6.0 and EXIF, tag 0x0112
     2: Image.Transpose.FLIP_LEFT_RIGHT,
@@ -41,16 +44,19 @@ def cost(header: dict[str, Any], scale: int) -> float:
     """Bytes of memory that decoding to 1/scale of each side takes at its peak.
 
     Measured with Pillow 13 and libheif 1.23: Pillow keeps 4 bytes a pixel (1 for grey), twice
-    while it converts; a progressive JPEG holds all its coefficients (2 bytes a sample) beside
-    that; libheif holds planes and pixels of the full size whatever is asked for.
+    while it converts; a JPEG in several scans holds all its coefficients (2 bytes a sample) beside
+    that, and the file itself; libheif holds planes and pixels of the full size whatever is asked
+    for, and the planes are gone before the pixels are copied.
     """
     pixels = header["width"] * header["height"]
     small = pixels / scale**2
     if header["format"] in ("JPEG", "MPO"):
         coefficients = 2 * header["samples"] * pixels if header["progressive"] else 0
-        return float(coefficients + 8 * small)
+        inks = 12 if header.get("mode") == "CMYK" else 8
+        return float(coefficients + inks * small + header.get("bytes", 0))
     if header["format"] == "HEIF":
-        return float(4.5 * pixels + 4 * small)
+        bands = 4 if header.get("alpha") else 3
+        return float(max((bands * 1.5) * pixels, bands * pixels + 4 * small, 8 * small))
     return float(4 * pixels + (4 * small if scale > 1 else 4 * pixels))
 
 
@@ -59,7 +65,8 @@ def choose_scale(header: dict[str, Any], wanted: tuple[int, int] | None) -> int 
 
     1, 2, 4 or 8; larger only where memory demands it. None if even 1/8 costs too much.
     """
-    fits = [s for s in (1, 2, 4, 8) if cost(header, s) <= MEMORY]
+    most = JPEG_MEMORY if header["format"] in ("JPEG", "MPO") else MEMORY
+    fits = [s for s in (1, 2, 4, 8) if cost(header, s) <= most]
     if not fits:
         return None
     if wanted is None:

@@ -6,13 +6,13 @@ import math
 from pathlib import Path
 from typing import Any
 
-from proofgen.artwork.photo_bytes import Kind
-from proofgen.artwork.photo_header import MAX_PIXELS
+from proofgen.artwork.photo_kinds import Kind
 from proofgen.model.photo import PhotoFacts
 
 _SEND_AGAIN = (
     "Ask for the photo again, sent as a file or by a link; chats and broken transfers cut photos"
 )
+_ALWAYS = 60_000_000  # pixels that are opened in every kind, printing inks in several scans too
 _USUAL = "Ask for the photo itself, as JPEG, PNG or HEIC"
 _NAMES = {
     "JPEG": (".jpg", ".jpeg", ".jpe", ".jfif"),
@@ -45,9 +45,9 @@ def shown(path: Path) -> str:
 
 def not_opened(path: Path, kind: Kind) -> Said:
     if kind.picture:
-        return f"{shown(path)} is {kind.words}, which is not opened here", _USUAL
+        return f"{shown(path)} is {kind.words}, which is not opened here", kind.cure or _USUAL
     start = "it is" if kind.words.startswith("no kind") else "it begins like"
-    return f"{shown(path)} is not a picture: {start} {kind.words}", _USUAL
+    return f"{shown(path)} is not a picture: {start} {kind.words}", kind.cure or _USUAL
 
 
 def no_file(path: Path) -> Said:
@@ -89,7 +89,7 @@ def changed(path: Path) -> Said:
 
 def _largest(width: int, height: int) -> tuple[int, int]:
     """The largest size of these proportions that is always opened, in whole hundreds of px."""
-    factor = math.sqrt(MAX_PIXELS / 2.5 / (width * height))
+    factor = math.sqrt(_ALWAYS / (width * height))
     factor = min(factor, 20_000 / max(width, height), 1.0)
     sides = [max(1, int(side * factor)) for side in (width, height)]
     return sides[0] - sides[0] % 100 or sides[0], sides[1] - sides[1] % 100 or sides[1]

@@ -18,8 +18,9 @@ import PIL
 from PIL import Image
 
 from proofgen.artwork import photo_words as words
-from proofgen.artwork.photo_bytes import kind_of, missing_share
+from proofgen.artwork.photo_bytes import missing_share
 from proofgen.artwork.photo_header import MAX_PIXELS, RefusedError, read_header
+from proofgen.artwork.photo_kinds import kind_of
 from proofgen.artwork.photo_pixels import choose_scale
 from proofgen.artwork.photo_worker import Reply, WorkerLostError, ask, photo_worker
 from proofgen.errors import ProofgenError
@@ -32,7 +33,7 @@ MAX_BYTES = 200_000_000
 MAX_SIDE = 60_000
 # Their headers are read by Python code; all others open by C code, which stays in the child.
 _HEADER_HERE = ("JPEG", "PNG")
-_REMEMBERED = b"photo-facts/1"
+_REMEMBERED = b"photo-facts/2"
 
 
 class _ProblemError(Exception):
