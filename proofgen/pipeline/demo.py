@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import secrets
+import shlex
 import shutil
 import sys
 from pathlib import Path
@@ -49,13 +50,20 @@ def command_here() -> str:
     if shutil.which("proofgen"):
         return "proofgen"
     beside = Path(sys.executable).with_name("proofgen.exe" if os.name == "nt" else "proofgen")
-    return str(beside) if beside.exists() else f"{sys.executable} -m proofgen"
+    return _typed(beside) if beside.exists() else f"{_typed(sys.executable)} -m proofgen"
+
+
+def _typed(word: str | Path) -> str:
+    """A path as one word of a line to type, whatever its folder is called."""
+    if os.name == "nt":
+        return f'"{word}"' if " " in str(word) else str(word)
+    return shlex.quote(str(word))
 
 
 def demo_walk(workshop: Workshop, standings: list[dict[str, Any]]) -> list[str]:
     """What to open and what to try, with the real names of this demo."""
     out = next((s for s in standings if s["state"] == "out"), None)
-    typed = f"{command_here()} --shop {workshop.folder}"
+    typed = f"{command_here()} --shop {_typed(workshop.folder)}"
     told = [
         "",
         "Now walk it yourself.",
