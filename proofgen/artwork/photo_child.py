@@ -64,6 +64,7 @@ def _answer(request: dict[str, Any], data: bytes, out: IO[bytes]) -> None:
             done = pixels.decode(data, header, request["scale"], count=request["job"] == "verify")
             size = [done.image.width, done.image.height]
             reply |= {"notes": done.notes, "clear": done.clear, "clipped": done.clipped}
+            reply["fresh"] = done.fresh
             if request["job"] == "pixels":
                 reply |= {"mode": done.image.mode, "size": size}
                 out.write(json.dumps(reply).encode() + b"\n")

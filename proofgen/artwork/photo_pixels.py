@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from hashlib import sha256
 from typing import Any
 
 from PIL import Image, ImageChops, ImageCms
@@ -16,6 +17,7 @@ from proofgen.artwork.photo_header import MAX_PIXELS, RefusedError, open_strict,
 # kinds must be decoded whole, and a phone's 200-megapixel HEIC just fits.
 MEMORY = 1_000_000_000
 JPEG_MEMORY = 560_000_000
+_KEPT_PIXELS = 40_000_000  # at most, so that a photo's next request need not decode it again
 _STRIP = 1 << 17  # pixels taken at a time: small enough to stay in the processor's cache
 _UPRIGHT = {  # TIFF 6.0 and EXIF, tag 0x0112
     2: Image.Transpose.FLIP_LEFT_RIGHT,
@@ -38,6 +40,7 @@ class Decoded:
     notes: list[str] = field(default_factory=list)
     clear: bool = False  # some pixel is not fully inked
     clipped: float | None = None  # share of pixels whose colour lies outside sRGB
+    fresh: bool = True  # decoded for this, not kept from the request before
 
 
 def cost(header: dict[str, Any], scale: int) -> float:
@@ -83,10 +86,7 @@ def decode(data: bytes, header: dict[str, Any], scale: int, *, count: bool = Fal
     Errors: RefusedError 'damaged' (with the missing share where rows tell it), 'unsupported'.
     """
     with strictly(MAX_PIXELS):
-        if header["format"] == "HEIF":
-            image, icc = _decode_heif(data, scale)
-        else:
-            image, icc = _decode_pillow(data, header, scale)
+        image, icc, fresh = _once(data, header, scale)
         clear = image.mode == "RGBA" and _least(image.getchannel("A")) < 255
         if image.mode == "RGBA" and not clear:
             image = image.convert("RGB")
@@ -105,7 +105,35 @@ def decode(data: bytes, header: dict[str, Any], scale: int, *, count: bool = Fal
             image = _blank_clear(image)
         turn = _UPRIGHT.get(header["turn"])
         image = image.transpose(turn) if turn is not None else image
-        return Decoded(image=image, notes=notes, clear=clear, clipped=clipped)
+        return Decoded(image=image, notes=notes, clear=clear, clipped=clipped, fresh=fresh)
+
+
+# What was decoded last: (digest, scale) to pixels and profile, the oldest first.
+_kept: dict[tuple[bytes, int], tuple[Image.Image, bytes]] = {}
+
+
+def _once(data: bytes, header: dict[str, Any], scale: int) -> tuple[Image.Image, bytes, bool]:
+    """Pixels, profile, and whether they were decoded now. The pixels are the same either way: a
+    JPEG is kept at the scale it was decoded at, others whole and made smaller for each request."""
+    pixels = header["width"] * header["height"]
+    at = scale if header["format"] in ("JPEG", "MPO") or pixels > _KEPT_PIXELS else 1
+    key = (sha256(data).digest(), at)
+    found = _kept.get(key)
+    fresh = found is None
+    if found is None:
+        _make_room(pixels)
+        heif = header["format"] == "HEIF"
+        found = _decode_heif(data, at) if heif else _decode_pillow(data, header, at)
+        if pixels <= _KEPT_PIXELS:
+            _kept[key] = found
+    image, icc = found
+    return image.reduce(scale // at) if scale > at else image, icc, fresh
+
+
+def _make_room(pixels: int) -> None:
+    """Lets go of the oldest, of all where the next one is large: what is kept is not priced."""
+    while _kept and pixels + sum(i.width * i.height for i, _ in _kept.values()) > _KEPT_PIXELS:
+        del _kept[next(iter(_kept))]
 
 
 def _decode_pillow(data: bytes, header: dict[str, Any], scale: int) -> tuple[Image.Image, bytes]:

@@ -287,6 +287,24 @@ def test_other_kinds_keep_twice_the_pixels(put, kind):
     assert photos.open_pixels(facts, (100, 75)).size == (200, 150)
 
 
+@pytest.mark.parametrize("kind", KINDS)
+def test_kept_pixels_are_those_of_a_fresh_decoding(put, kind):
+    """However a photo was asked for before, the same pixels come."""
+    stored = make.scene(400, 300)
+    stored.putalpha(Image.linear_gradient("L").resize((400, 300)))
+    stored = stored if kind in ("PNG", "WEBP", "TIFF", "HEIF") else stored.convert("RGB")
+    facts = photos.inspect(put(KINDS[kind][0], make.saved(stored, kind)))
+    sizes = [None, (100, 75), (9, 9), (200, 150), None]
+    kept = [photos.open_pixels(facts, wanted).tobytes() for wanted in sizes]
+    for wanted, before in zip(sizes, kept, strict=True):
+        data = facts.file.read_bytes()
+        photo_pixels._kept.clear()
+        header = photos.read_header(data, kind)
+        scale = photo_pixels.choose_scale(header, wanted)
+        assert photo_pixels.decode(data, header, scale).image.tobytes() == before
+    assert kept[0] == kept[-1]
+
+
 def test_memory_is_priced_before_decoding():
     # Peaks measured with a 100-megapixel JPEG, in MB: baseline at full, half and quarter scale
     # 401, 112, 40; progressive 4:2:0 690 at full; progressive 4:4:4 979 (Pillow 13, Debian 12).
