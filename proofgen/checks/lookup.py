@@ -11,12 +11,15 @@ from proofgen.checks.registry import CHECKS
 from proofgen.checks.runner import run_over, worst_first
 from proofgen.checks.subjects import (
     FileSubject,
+    MeasuredSubject,
     ReadableSubject,
+    measured_photos,
+    measured_pictures,
     photo_files,
     readable_photos,
 )
 from proofgen.geometry import Size, cover_crop
-from proofgen.model import Blank, Finding, Limits, PhotoFacts
+from proofgen.model import Blank, Finding, Limits, PhotoFacts, PhotoMeasures
 from proofgen.units import ppi_of
 
 VERDICTS = ("coarse", "soft", "good")
@@ -59,8 +62,14 @@ def fits(facts: PhotoFacts, blanks: Iterable[Blank], limits: Limits) -> list[dic
     return table
 
 
-def look(facts: PhotoFacts, blanks: Iterable[Blank], limits: Limits) -> list[Finding]:
-    """What is to be said of a bare photo, worst first.
+def look(
+    facts: PhotoFacts,
+    blanks: Iterable[Blank],
+    limits: Limits,
+    measures: PhotoMeasures | None = None,
+    size_mm: tuple[float, float] = (0.0, 0.0),
+) -> list[Finding]:
+    """What is to be said of a bare photo, worst first; `measures` were taken for `size_mm`.
 
     Asked about one blank, every face that is not sharp is told; asked about many, only that no
     face of any of them is.
@@ -73,6 +82,19 @@ def look(facts: PhotoFacts, blanks: Iterable[Blank], limits: Limits) -> list[Fin
             found += run_over(one, [FileSubject(where=where, facts=facts)])
         elif one.over is readable_photos and facts.usable:
             found += run_over(one, [ReadableSubject(where=where, facts=facts)])
+        elif one.over in (measured_photos, measured_pictures) and measures is not None:
+            found += run_over(
+                one,
+                [
+                    MeasuredSubject(
+                        where=where,
+                        facts=facts,
+                        measures=measures,
+                        width_mm=size_mm[0],
+                        height_mm=size_mm[1],
+                    )
+                ],
+            )
     return worst_first(found + _sharpness(facts, some, limits))
 
 

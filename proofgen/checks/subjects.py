@@ -3,19 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from proofgen.checks.places import blank_where, digits, photo_where, words_where
 from proofgen.geometry import Plan, Rect
-from proofgen.model import Blank, Design, Layout, Line, Order, PhotoFacts, Placed, Shop, Variant
+from proofgen.model import (
+    Blank,
+    Design,
+    Layout,
+    Line,
+    MeasureKey,
+    Order,
+    PhotoFacts,
+    PhotoMeasures,
+    Placed,
+    Shop,
+    Variant,
+    key_of,
+)
 from proofgen.store import Store
+
+NOT_LOOKED_AT = "The pixels of this photo were not looked at in this run."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CheckInput:
     """One order worked out, before a pixel of it is made. `photos` is by str(path); `store` keeps
-    what a check had to look at pictures for."""
+    what a check had to look at pictures for; `measures` is what their pixels told beforehand."""
 
     shop: Shop
     order: Order
@@ -23,6 +38,7 @@ class CheckInput:
     photos: Mapping[str, PhotoFacts]
     today: date
     store: Store | None = None
+    measures: Mapping[MeasureKey, PhotoMeasures] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,6 +113,16 @@ class LayerSubject(Subject):
     @property
     def plan(self) -> Plan:
         return self.layout.plan
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeasuredSubject(Subject):
+    """A photo at the size it is printed, with what its pixels tell; None where nobody looked."""
+
+    facts: PhotoFacts
+    measures: PhotoMeasures | None
+    width_mm: float
+    height_mm: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -245,6 +271,33 @@ def placed_photos(given: CheckInput) -> Iterator[LayerSubject]:
         placed = subject.placed
         if placed.kind == "photo" and placed.photo is not None and placed.photo.usable:
             yield subject
+
+
+def measured_photos(given: CheckInput) -> Iterator[MeasuredSubject]:
+    """Every placed photo that can be used, with its measures."""
+    for subject in placed_photos(given):
+        placed = subject.placed
+        assert placed.photo is not None
+        key = key_of(placed, given.shop.settings.printer.ppi)
+        yield MeasuredSubject(
+            where=subject.where,
+            line=subject.line,
+            pieces=subject.pieces,
+            of_pieces=subject.of_pieces,
+            face=subject.face,
+            slot=subject.slot,
+            substance=subject.substance,
+            facts=placed.photo,
+            measures=given.measures.get(key) if key else None,
+            width_mm=placed.rect.width,
+            height_mm=placed.rect.height,
+        )
+
+
+def measured_pictures(given: CheckInput) -> Iterator[MeasuredSubject]:
+    """The same, for what a photo shows on whatever face it is."""
+    for subject in measured_photos(given):
+        yield replace(subject, face=None)
 
 
 def placed_words(given: CheckInput) -> Iterator[LayerSubject]:

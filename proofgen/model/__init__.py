@@ -20,6 +20,15 @@ from proofgen.model.design import (
 )
 from proofgen.model.finding import BLOCKING, STATUSES, Finding, OrderFindings, blocks, worst
 from proofgen.model.layout import Join, Layout, Placed, TextRun, Variant
+from proofgen.model.measures import (
+    FINEST_PPI,
+    LIGHTNESS,
+    MeasureKey,
+    PhotoMeasures,
+    key_of,
+    measure_key,
+    measures_from,
+)
 from proofgen.model.order import Customer, Line, Order, PhotoUse, Piece
 from proofgen.model.photo import PhotoFacts
 from proofgen.model.shop import Limits, Paper, Printer, Season, Settings, Shop
@@ -28,9 +37,11 @@ __all__ = [
     "ALIGNMENTS",
     "BLOCKING",
     "FATES",
+    "FINEST_PPI",
     "FINISHES",
     "HEAT_SOURCES",
     "LAYER_KINDS",
+    "LIGHTNESS",
     "PATTERN_LAYS",
     "STATUSES",
     "Amount",
@@ -49,10 +60,12 @@ __all__ = [
     "Layout",
     "Limits",
     "Line",
+    "MeasureKey",
     "Order",
     "OrderFindings",
     "Paper",
     "PhotoFacts",
+    "PhotoMeasures",
     "PhotoUse",
     "Piece",
     "Placed",
@@ -64,5 +77,8 @@ __all__ = [
     "TextRun",
     "Variant",
     "blocks",
+    "key_of",
+    "measure_key",
+    "measures_from",
     "worst",
 ]

@@ -3,16 +3,26 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
 from proofgen import artwork, checks
-from proofgen.errors import ShopError, ShopFaults, StopError, UsageError
-from proofgen.geometry import CAN_PLAY, Plan, Shift, cans_that_fit, way_round, wrap_shift
-from proofgen.model import BLOCKING, Blank, Settings
+from proofgen.errors import ProofgenError, ShopError, ShopFaults, StopError, UsageError
+from proofgen.geometry import (
+    CAN_PLAY,
+    Plan,
+    Shift,
+    Size,
+    cans_that_fit,
+    cover_crop,
+    way_round,
+    wrap_shift,
+)
+from proofgen.model import BLOCKING, FINEST_PPI, Blank, PhotoFacts, PhotoMeasures, Settings
 from proofgen.shop import built_in_blanks, read_shop
+from proofgen.units import pixels
 
 
 def shop_or_built_in(
@@ -56,7 +66,8 @@ def look(folder: Path, photo: Path, blank: str | None) -> tuple[dict[str, Any], 
     if not photo.is_file():
         raise UsageError(f"there is no file “{photo}”", "check the name, or drag the file here")
     facts = artwork.inspect(photo)
-    findings = checks.look(facts, blanks.values(), limits)
+    seen, size_mm = _measured(facts, blanks.values(), settings)
+    findings = checks.look(facts, blanks.values(), limits, seen, size_mm)
     document = {
         "schema": "proofgen/look/1",
         "photo": {
@@ -69,6 +80,25 @@ def look(folder: Path, photo: Path, blank: str | None) -> tuple[dict[str, Any], 
         "findings": [f.as_json() for f in findings],
     }
     return document, any(f.status in BLOCKING for f in findings)
+
+
+def _measured(
+    facts: PhotoFacts, blanks: Collection[Blank], settings: Settings
+) -> tuple[PhotoMeasures | None, tuple[float, float]]:
+    """What the photo's pixels tell, and the size (mm) it was judged at: of one blank the largest
+    face, of many the one it is sharpest on. None for a photo that cannot be used."""
+    table = checks.fits(facts, blanks, settings.limits)
+    if not table:
+        return None, (0.0, 0.0)
+    row = (max if len(blanks) > 1 else min)(table, key=lambda fit: fit["ppi"])
+    size = Size(row["width_mm"], row["height_mm"])
+    crop = cover_crop(Size(facts.width_px, facts.height_px), size, (0.5, 0.5))
+    ppi = min(settings.printer.ppi, FINEST_PPI)
+    try:
+        seen = artwork.measure(facts, crop, (pixels(size.width, ppi), pixels(size.height, ppi)))
+    except ProofgenError:
+        return None, (0.0, 0.0)  # its own finding tells
+    return seen, (size.width, size.height)
 
 
 def _allowance(blank: Blank, plan: Plan) -> dict[str, Any] | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -9,14 +10,17 @@ from pathlib import Path
 from typing import Any
 
 from proofgen import artwork, checks
-from proofgen.errors import ShopError, SignoffError, StopError, UsageError
+from proofgen.errors import ProofgenError, ShopError, SignoffError, StopError, UsageError
 from proofgen.model import (
     Finding,
+    MeasureKey,
     Order,
     OrderFindings,
     PhotoFacts,
+    PhotoMeasures,
     Variant,
     blocks,
+    key_of,
 )
 from proofgen.pipeline.workshop import Workshop
 
@@ -65,9 +69,26 @@ def prepare(workshop: Workshop, order: Order) -> Prepared:
         photos=photos,
         today=workshop.today,
         store=workshop.store,
+        measures=_measures(workshop, variants),
     )
     findings = checks.run(given, accepted)
     return Prepared(order, variants, photos, findings, shop.settings.printer.ppi)
+
+
+def _measures(workshop: Workshop, variants: list[Variant]) -> dict[MeasureKey, PhotoMeasures]:
+    """What the pixels of every placed photo tell at its size; each photo is decoded once."""
+    ppi = workshop.shop.settings.printer.ppi
+    asked: dict[str, tuple[PhotoFacts, set[MeasureKey]]] = {}
+    for placed in (p for variant in variants for p in variant.layout.layers):
+        key = key_of(placed, ppi) if placed.kind == "photo" else None
+        if key and placed.photo and placed.photo.usable:
+            asked.setdefault(key.sha256, (placed.photo, set()))[1].add(key)
+    found: dict[MeasureKey, PhotoMeasures] = {}
+    for facts, keys in asked.values():
+        # A photo that was whole a moment ago and is not now is told by its own check.
+        with contextlib.suppress(ProofgenError):
+            found |= artwork.measure_all(facts, sorted(keys, key=repr), workshop.store)
+    return found
 
 
 def is_closed(workshop: Workshop, name: str) -> bool:

@@ -15,12 +15,14 @@ from tests.checks import (
     cases_layout,
     cases_order,
     cases_photo,
+    cases_pixels,
     cases_words,
     cases_writing,
 )
 
 CASES = [
     *cases_photo.CASES,
+    *cases_pixels.CASES,
     *cases_layout.CASES,
     *cases_words.CASES,
     *cases_writing.CASES,

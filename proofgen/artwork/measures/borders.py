@@ -1,0 +1,68 @@
+"""Even bars along the sides of a picture, and the strip along the top as phones draw it."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+_COLUMNS = 512  # px of each row that are looked at
+_SAME = 8  # codes of 255 by which a bar may vary: a JPEG rings a little at its end
+_BAR = 0.8  # share of a row that must be bar; the rest may be a screen's buttons
+_LEAST, _MOST = 0.02, 0.45  # of the side, for a bar
+_INK = 40  # codes by which a screen's clock and signs stand out
+
+
+def bars(plane: NDArray[np.uint8]) -> tuple[float, float, float, float]:
+    """Depth of the bars at left, top, right and bottom, as shares of the sides; 0.0 for none.
+
+    A bar is even, ends in one straight line from side to side, and has its like across the
+    picture. A white ground behind a thing ends nowhere in a straight line and is none.
+    """
+    top, bottom = _pair(plane)
+    left, right = _pair(plane.T)
+    return left, top, right, bottom
+
+
+def _pair(plane: NDArray[np.uint8]) -> tuple[float, float]:
+    rows = plane[:, :: max(1, plane.shape[1] // _COLUMNS)].astype(np.int16)
+    one, colour = _bar(rows)
+    other, like = _bar(rows[::-1])
+    if one and other and abs(colour - like) <= 2 * _SAME:
+        return one, other
+    return 0.0, 0.0
+
+
+def _bar(rows: NDArray[np.int16]) -> tuple[float, float]:
+    """Depth as a share and the colour of the bar at the first rows."""
+    high = len(rows)
+    colour = float(np.median(rows[0]))
+    even = (np.abs(rows - colour) <= _SAME).mean(axis=1)
+    depth = int(np.argmax(even < _BAR)) if (even < _BAR).any() else high
+    if not max(4, _LEAST * high) <= depth <= _MOST * high:
+        return 0.0, colour
+    # One straight line: most of the row changes at once (within two px of blending).
+    return (depth / high, colour) if even[min(depth + 2, high - 1)] < 0.5 else (0.0, colour)
+
+
+def status_line(plane: NDArray[np.uint8]) -> bool:
+    """Whether an upright picture of a phone's shape has a strip of small signs along its top.
+
+    Signs stand at the left and at the right of an even ground, within the first 6 % of the height,
+    in one line that is 0.6 % to 3 % of the height tall, with even ground above and below.
+    """
+    high, wide = plane.shape
+    if high < 1.7 * wide or high < 400:
+        return False
+    head = plane[: int(high * 0.08), :: max(1, wide // (2 * _COLUMNS))].astype(np.int16)
+    colour = float(np.median(head))
+    ink = np.abs(head - colour) > _INK
+    busy = ink.mean(axis=1) > 0.002
+    starts = np.flatnonzero(np.diff(busy.astype(np.int8), prepend=0) == 1)
+    ends = np.flatnonzero(np.diff(busy.astype(np.int8), append=0) == -1) + 1
+    if not len(starts) or starts[0] == 0 or ends[0] > 0.06 * high or ends[0] + 2 >= len(head):
+        return False
+    tall = (ends[0] - starts[0]) / high
+    signs = ink[starts[0] : ends[0]]
+    third = signs.shape[1] // 3
+    sides = signs[:, :third].any() and signs[:, -third:].any()
+    return bool(0.006 <= tall <= 0.03 and sides and signs.mean() < 0.3)

@@ -1,0 +1,69 @@
+"""Check photo/blur."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from proofgen.checks.phrases import size
+from proofgen.checks.registry import Said, check, note, skipped, warn
+from proofgen.checks.subjects import NOT_LOOKED_AT, MeasuredSubject, measured_photos
+from proofgen.units import number
+
+# px of sigma on the press raster (300 ppi, or the photo's own pixels where it has fewer): the
+# sharpest edges of sharp photos have less than SOFT, those of photos blurred by 3 px more than
+# BLURRED. Calibrated by tests/bench/calibrate_photo.py.
+SOFT = 1.0
+BLURRED = 1.4
+# The way from 10 % to 90 % of an edge blurred by sigma: 2 x 1.2816 sigma (normal distribution).
+_RISE = 2.563
+
+
+@check(
+    "photo/blur",
+    over=measured_photos,
+    why="A photo that is sharp nowhere stays blurred however many pixels it has; it is seen only "
+    "when the piece is pressed, because a small screen hides it.",
+    source="the width of the sharpest edges on the press raster; limits calibrated on real "
+    "photographs, tests/bench/calibrate_photo.py",
+    codes={
+        "blurred": "no part of the printed photo is sharp",
+        "soft": "the sharpest part of the printed photo is a little soft",
+        "one-way": "edges that run one way are blurred and there are no others",
+        "not-looked-at": "the pixels were not looked at",
+    },
+)
+def blur(subject: MeasuredSubject) -> Iterator[Said]:
+    """Some part of every photo is sharp."""
+    seen = subject.measures
+    if seen is None:
+        yield skipped("not-looked-at", NOT_LOOKED_AT)
+        return
+    sigma = seen.edge_px
+    if sigma is None or sigma < SOFT:
+        return
+    at = size(subject.width_mm, subject.height_mm)
+    wide = number(sigma * _RISE * subject.width_mm / seen.width_px, 1)
+    told = {"measure": sigma, "limit": BLURRED if sigma >= BLURRED else SOFT}
+    if sigma < BLURRED:
+        yield note(
+            "soft",
+            f"This photo is a little soft: at {at} its sharpest edges are {wide} mm wide.",
+            "Look at the real-size part on the proof; if there is a sharper photo, ask for it.",
+            **told,
+        )
+    elif seen.edge_across_px is None or seen.edge_down_px is None:
+        yield note(
+            "one-way",
+            f"The edges in this photo all run one way and are {wide} mm wide at {at}, as when the "
+            "camera moved. That may be meant.",
+            "Look at the real-size part on the proof.",
+            **told,
+        )
+    else:
+        yield warn(
+            "blurred",
+            f"No part of this photo is sharp: at {at} even its sharpest edges are {wide} mm wide.",
+            "Ask for another photo, or for the original if this one was passed on; or print it "
+            "smaller.",
+            **told,
+        )

@@ -1,0 +1,231 @@
+"""How well the checks of photos tell good pictures from spoilt ones, on real photographs.
+
+    python tests/bench/calibrate_photo.py [--photos N] [--fit]
+
+Real photographs are cut as they would be printed, spoilt in known ways, measured and judged by the
+checks themselves. Half of the photographs (by a digest of their names) served to set the limits;
+the other half is what counts, and a few that were looked at when all was done. `--fit` prints the
+weights of proofgen/checks/traces.py anew.
+"""
+
+from __future__ import annotations
+
+import argparse
+import io
+import sys
+from collections import defaultdict
+from collections.abc import Iterator
+from concurrent.futures import ProcessPoolExecutor
+from pathlib import Path
+
+import numpy as np
+from PIL import Image
+from scipy import ndimage
+
+HOUSE = Path(__file__).resolve().parents[2]
+sys.path.insert(0, str(HOUSE))
+
+from proofgen.artwork.measures import measure_picture, quality_of  # noqa: E402
+from proofgen.checks import CHECKS, traces  # noqa: E402
+from proofgen.checks.runner import run_over  # noqa: E402
+from proofgen.checks.subjects import MeasuredSubject, ReadableSubject  # noqa: E402
+from proofgen.geometry import Rect, Size, cover_crop  # noqa: E402
+from proofgen.model import PhotoFacts, PhotoMeasures  # noqa: E402
+from proofgen.units import pixels  # noqa: E402
+from tests.bench.photo_set import GROUPS, group, names, opened  # noqa: E402
+
+PPI = 300.0
+# Printed sizes in mm with focus and zoom: round a can, a coaster, a part of a photo on a coaster.
+PRINTS = (
+    ((252.0, 112.0), (0.5, 0.5), 1.0),
+    ((100.0, 100.0), (0.4, 0.5), 1.0),
+    ((100.0, 100.0), (0.6, 0.55), 2.0),
+)
+BLURS = (1, 2, 3, 4)  # sigma, px of the press raster
+FACTORS = (1.5, 2.0, 4.0)
+WAYS = {
+    "bilinear": Image.Resampling.BILINEAR,
+    "bicubic": Image.Resampling.BICUBIC,
+    "nearest": Image.Resampling.NEAREST,
+}
+QUALITIES = (30, 40, 50, 60, 75, 85, 95)
+LARGEST = 1024  # px of the side of an enlarged picture
+
+Row = tuple[str, str, str, PhotoMeasures, dict[str, tuple[str, str]]]
+
+
+def saved(picture: Image.Image, quality: int) -> Image.Image:
+    """The picture after a JPEG of that quality."""
+    out = io.BytesIO()
+    picture.save(out, "JPEG", quality=quality)
+    return Image.open(io.BytesIO(out.getvalue())).convert("RGB")
+
+
+def blurred(picture: Image.Image, sigma: float) -> Image.Image:
+    """A Gaussian blur in floats, to four sigma; Pillow's own is three boxes."""
+    soft = ndimage.gaussian_filter(np.asarray(picture, dtype=np.float32), (sigma, sigma, 0))
+    return Image.fromarray(np.clip(soft + 0.5, 0, 255).astype(np.uint8))
+
+
+def judged(picture: Image.Image, size_mm: tuple[float, float], **facts: object) -> tuple:
+    """Measures of a picture printed whole, and what each check says: (status, code)."""
+    raster = (pixels(size_mm[0], PPI), pixels(size_mm[1], PPI))
+    seen = measure_picture(picture, Rect(0, 0, picture.width, picture.height), raster)
+    about = PhotoFacts(
+        file=Path("photo.png"), width_px=picture.width, height_px=picture.height, **facts
+    )
+    subject = MeasuredSubject(facts=about, measures=seen, width_mm=size_mm[0], height_mm=size_mm[1])
+    said = {}
+    for name in ("blur", "enlarged", "exposure", "screenshot"):
+        (worst, *_) = run_over(CHECKS[f"photo/{name}"], [subject])
+        said[name] = (worst.status, worst.code)
+    return seen, said
+
+
+def prints(photo: Image.Image) -> Iterator[tuple[Image.Image, tuple[float, float]]]:
+    """The parts of a photo that are printed, each on the press raster where it has the pixels."""
+    for size_mm, focus, zoom in PRINTS:
+        crop = cover_crop(Size(*photo.size), Size(*size_mm), focus, zoom)
+        raster = (pixels(size_mm[0], PPI), pixels(size_mm[1], PPI))
+        box = (crop.x, crop.y, crop.x + crop.width, crop.y + crop.height)
+        if crop.width > raster[0]:
+            yield photo.resize(raster, Image.Resampling.LANCZOS, box=box), size_mm
+        else:
+            yield photo.crop(tuple(round(edge) for edge in box)), size_mm
+
+
+def native(photo: Image.Image) -> Iterator[Image.Image]:
+    """Two squares of the photo's own pixels."""
+    side = min(LARGEST, *photo.size)
+    for x, y in ((0.5, 0.5), (0.2, 0.6)) if min(photo.size) > 700 else ((0.5, 0.5),):
+        left, top = int((photo.width - side) * x), int((photo.height - side) * y)
+        yield photo.crop((left, top, left + side, top + side))
+
+
+def spoilt(name: str) -> list[Row]:
+    """Every variant of one photograph, measured and judged."""
+    photo, whose, rows = opened(name), group(name), []
+
+    def add(label: str, picture: Image.Image, size_mm: tuple[float, float]) -> None:
+        rows.append((name, whose, label, *judged(picture, size_mm)))
+
+    for part, size_mm in prints(photo):
+        add("untouched print", part, size_mm)
+        for sigma in BLURS:
+            add(f"blur {sigma}", blurred(part, sigma), size_mm)
+        add("blur 3, then JPEG 85", saved(blurred(part, 3), 85), size_mm)
+    for part in native(photo):
+        add("untouched", part, (1000.0, 1000.0))
+        for quality in QUALITIES:
+            add(f"JPEG {quality}", saved(part, quality), (1000.0, 1000.0))
+        for share in (0.75, 0.5):
+            small = part.resize(
+                (round(part.width * share), round(part.height * share)), Image.Resampling.LANCZOS
+            )
+            add(f"made smaller, {share}", small, (1000.0, 1000.0))
+            add(f"made smaller, {share}, then JPEG 90", saved(small, 90), (1000.0, 1000.0))
+        for factor in FACTORS:
+            side = min(part.width, int(LARGEST / factor))
+            for way, filter in WAYS.items():
+                large = part.crop((0, 0, side, side)).resize((round(side * factor),) * 2, filter)
+                add(f"x{factor:g} {way}", large, (1000.0, 1000.0))
+                add(f"x{factor:g} {way}, then JPEG 90", saved(large, 90), (1000.0, 1000.0))
+    return rows
+
+
+def compressed(name: str) -> list[tuple[int, bool, int | None]]:
+    """What the JPEG check says of one photograph saved at each quality: the quality, whether it
+    warns, the quality read."""
+    photo = opened(name).resize((320, 240))
+    rows = []
+    for quality in range(1, 101):
+        out = io.BytesIO()
+        photo.save(out, "JPEG", quality=quality)
+        tables = {n: tuple(t) for n, t in Image.open(out).quantization.items()}
+        facts = PhotoFacts(file=Path("photo.jpg"), jpeg_tables=tables)
+        (found,) = run_over(CHECKS["photo/jpeg-quality"], [ReadableSubject(facts=facts)])
+        rows.append((quality, found.status == "warn", quality_of(tables)))
+    return rows
+
+
+def shares(rows: list[Row], check: str, statuses: tuple[str, ...]) -> str:
+    """Hits in each group, as '95.0 % of 40'."""
+    told = []
+    for name in GROUPS:
+        some = [row[4][check][0] in statuses for row in rows if row[1] == name]
+        told.append(f"{100 * sum(some) / len(some):5.1f} % of {len(some):3d}" if some else "-")
+    return "".join(f"{one:>17}" for one in told)
+
+
+def table(rows: list[Row]) -> Iterator[str]:
+    """The printed lines."""
+    by: dict[str, list[Row]] = defaultdict(list)
+    for row in rows:
+        by[row[2]].append(row)
+        if row[2].startswith("x"):
+            after = ", then JPEG 90" if "JPEG" in row[2] else ""
+            by[f"all enlarged{after}"].append(row)
+    yield " " * 60 + "".join(f"{name:>17}" for name in GROUPS)
+    for label in by:
+        checks = ("blur",) if label.startswith("blur") else ("enlarged",)
+        if label.startswith(("untouched", "JPEG", "made")):
+            checks = ("blur", "enlarged", "exposure", "screenshot")
+        for check in checks:
+            for kind, statuses in (("warn", ("warn",)), ("warn or note", ("warn", "note"))):
+                yield f"{label:34}{check:12}{kind:14}{shares(by[label], check, statuses)}"
+    for name, whose, label, seen, said in rows:
+        if label.startswith(("untouched", "JPEG")):
+            for check, (status, code) in said.items():
+                if status == "warn":
+                    yield f"warns of {name} ({whose}), {label}: {check} {code}, {seen}"
+
+
+def fit(rows: list[Row]) -> tuple[list[float], float]:
+    """Weights and offset of the faint score, by logistic regression on the tuned half; the offset
+    so that one in a hundred untouched pictures is noted."""
+    good, bad = [], []
+    for _, whose, label, seen, said in rows:
+        if whose != "tuned" or said["enlarged"][0] == "warn":
+            continue
+        if label.startswith("x") and label.endswith("JPEG 90"):
+            bad.append(traces.features(seen))
+        elif label.startswith(("untouched", "JPEG")) or label.endswith("JPEG 90"):
+            good.append(traces.features(seen))
+    known = np.array(bad + good)
+    is_bad = np.array([1.0] * len(bad) + [0.0] * len(good))
+    weigh = np.where(is_bad > 0, 1 / len(bad), 1 / len(good))
+    middle, spread = known.mean(axis=0), known.std(axis=0)
+    features = np.column_stack([(known - middle) / spread, np.ones(len(known))])
+    weights = np.zeros(features.shape[1])
+    for _ in range(200):  # Newton's method, with a little damping towards zero
+        chance = 1 / (1 + np.exp(-features @ weights))
+        slope = features.T @ (weigh * (chance - is_bad)) + 0.01 * weights
+        curve = (features.T * (weigh * chance * (1 - chance))) @ features
+        weights -= np.linalg.solve(curve + 0.01 * np.eye(len(weights)), slope)
+    scale = weights[:-1] / spread
+    return list(scale), -float(np.quantile(np.array(good) @ scale, 0.99))
+
+
+def main() -> None:
+    """Measure, judge, print."""
+    parser = argparse.ArgumentParser(description=__doc__.split("\n")[0])
+    parser.add_argument("--photos", type=int, help="only so many photographs")
+    parser.add_argument("--fit", action="store_true", help="print the faint score's weights anew")
+    given = parser.parse_args()
+    some = names()[: given.photos]
+    with ProcessPoolExecutor() as pool:
+        rows = [row for found in pool.map(spoilt, some) for row in found]
+        quality = [row for found in pool.map(compressed, some) for row in found]
+    print(f"{len(some)} photographs, {len(rows)} pictures")
+    for line in table(rows):
+        print(line)
+    low = [row for row in quality if row[0] <= 40]
+    print(f"JPEG quality <= 40: warned of {sum(row[1] for row in low)} of {len(low)}")
+    print(f"JPEG quality >= 60: warned of {sum(row[1] for row in quality if row[0] >= 60)}")
+    print(f"JPEG quality read wrongly: {sum(row[0] != row[2] for row in quality)}")
+    if given.fit:
+        print("weights and offset:", fit(rows))
+
+
+if __name__ == "__main__":
+    main()

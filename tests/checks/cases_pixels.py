@@ -1,0 +1,207 @@
+"""Table of the checks that ask what a photo's pixels tell."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from proofgen.model import PhotoMeasures, key_of
+from tests.checks.case import NOT_NEEDED, PASS, Case
+from tests.checks.factory import facts, given, layout, photo
+
+# A sharp photo of middling light, without a trace of anything.
+GOOD: dict[str, Any] = {
+    "width_px": 2800,
+    "height_px": 1182,
+    "blur": 0.3,
+    "edge_px": 0.4,
+    "edge_across_px": 0.4,
+    "edge_down_px": 0.5,
+    "swing": 0.004,
+    "swing_over": 1.5,
+    "swing_grid": (0.02, 0.03, 0.02, 0.03),
+    "fine": 0.05,
+    "lightness": (3.0, 10.0, 30.0, 50.0, 70.0, 90.0, 98.0),
+}
+
+
+def seen(**changes: Any):
+    """An order whose one photo, 237 × 100 mm, has these measures."""
+    placed = changes.pop("placed", None) or photo()
+    key = key_of(placed, 300.0)
+    assert key is not None
+    measures = {key: PhotoMeasures(**{**GOOD, **changes})}
+    return replace(given(layout(placed)), measures=measures)
+
+
+def edges(edge: float | None, across: float | None = 1.0, down: float | None = 1.0):
+    return seen(edge_px=edge, edge_across_px=across, edge_down_px=down)
+
+
+def light(low: float, dark: float, middle: float, pale: float, high: float, **changes: float):
+    span = (low, dark, (dark + middle) / 2, middle, (middle + pale) / 2, pale, high)
+    return seen(lightness=span, **changes)
+
+
+CAMERA = photo(photo=facts(format="HEIF", private=("camera", "time")))
+
+BLUR = [
+    Case("photo/blur", label, given_, wants)
+    for label, given_, wants in [
+        ("sharp", seen(), (PASS,)),
+        ("no edge to judge by", edges(None, None, None), (PASS,)),
+        ("a hair under the soft limit", edges(0.999), (PASS,)),
+        ("at the soft limit", edges(1.0), (("note", "soft"),)),
+        ("a hair under the limit", edges(1.399), (("note", "soft"),)),
+        ("at the limit", edges(1.4), (("warn", "blurred"),)),
+        ("only upright edges", edges(2.5, down=None), (("note", "one-way"),)),
+        ("only level edges", edges(2.5, across=None), (("note", "one-way"),)),
+    ]
+] + [
+    Case(
+        "photo/blur",
+        "the sentence",
+        edges(3.0),
+        (("warn", "blurred"),),
+        ("at 237 × 100 mm even its sharpest edges are 0.7 mm wide.", "or print it smaller."),
+    ),
+]
+
+ENLARGED = [
+    Case("photo/enlarged", label, seen(**measures), wants)
+    for label, measures, wants in [
+        ("untouched", {}, (PASS,)),
+        # What JPEG's own grid makes of an untouched photo of quality 75.
+        ("a JPEG", {"swing_grid": (0.1, 0.2, 0.12, 0.1)}, (PASS,)),
+        ("not all pixels seen", {"whole": False, "swing": 0.9, "swing_over": 90.0}, (PASS,)),
+        ("off the grid, strong", {"swing": 0.085, "swing_over": 12.0}, (("warn", "enlarged"),)),
+        ("off the grid, lone", {"swing": 0.05, "swing_over": 25.0}, (("warn", "enlarged"),)),
+        (
+            "three eighths",
+            {"swing_grid": (0.008, 0.016, 0.05, 0.01)},
+            (("warn", "enlarged"),),
+        ),
+        (
+            "repeated lines",
+            {"repeats": 0.2, "swing_grid": (0.0, 0.0, 0.0, 0.2)},
+            (("warn", "repeated"),),
+        ),
+    ]
+] + [
+    Case("photo/enlarged", label, seen(**measures), wants, says)
+    for label, measures, wants, says in [
+        (
+            "twice",
+            {"swing_grid": (0.001, 0.01, 0.001, 0.075)},
+            (("warn", "enlarged"),),
+            ("made larger, about twice, before it came to us",),
+        ),
+        (
+            "twice, by a camera",
+            {"swing_grid": (0.001, 0.01, 0.001, 0.075), "placed": CAMERA},
+            (("note", "zoomed"),),
+            ("the camera’s own zoom",),
+        ),
+        (
+            "four times",
+            {"swing_grid": (0.001, 0.02, 0.001, 0.01), "fine": 0.001},
+            (("warn", "enlarged"),),
+            ("about four times",),
+        ),
+        (
+            "four times or a third",
+            {"swing_grid": (0.001, 0.035, 0.001, 0.01)},
+            (("warn", "enlarged"),),
+            ("made larger before it came",),
+        ),
+        (
+            "faint",
+            {"swing": 0.05, "swing_over": 8.0, "swing_grid": (0.02, 0.03, 0.04, 0.1)},
+            (("note", "perhaps-enlarged"),),
+            ("the traces are faint.",),
+        ),
+        (
+            "lines repeated by half",
+            {"repeats": 1 / 3, "swing": 0.5},
+            (("warn", "repeated"),),
+            ("one and a half times",),
+        ),
+        (
+            "lines repeated by two fifths",
+            {"repeats": 2 / 7, "swing": 0.5},
+            (("warn", "repeated"),),
+            ("about 1.4 times",),
+        ),
+    ]
+]
+
+EXPOSURE = [
+    Case("photo/exposure", label, given_, wants)
+    for label, given_, wants in [
+        ("well lit", seen(), (PASS,)),
+        ("at the dark limit", light(0, 2, 12, 44, 60), (PASS,)),
+        ("under it", light(0, 2, 11.9, 44, 60), (("warn", "too-dark"),)),
+        ("a night with lights", light(0, 2, 8, 45, 90), (PASS,)),
+        ("at the pale limit", light(50, 61, 88, 95, 100), (PASS,)),
+        ("over it", light(50, 61, 88.1, 95, 100), (("warn", "too-pale"),)),
+        ("snow with something dark", light(10, 60, 95, 99, 100), (PASS,)),
+        ("at the flat limit", light(40, 45, 50, 60, 65), (PASS,)),
+        ("under the flat limit", light(40, 45, 50, 60, 64.9), (("warn", "flat"),)),
+        ("at the bare limit", seen(bright=0.25), (PASS,)),
+        ("over the bare limit", seen(bright=0.251), (("note", "bare"),)),
+        ("over the black limit", seen(dark=0.3), (("note", "black"),)),
+    ]
+]
+
+
+def _screen(width: int, height: int, **changes: Any):
+    picture = facts(width, height, **{"format": "PNG", **changes})
+    return seen(placed=photo(photo=picture))
+
+
+SCREENSHOT = [
+    Case("photo/screenshot", label, given_, wants, says)
+    for label, given_, wants, says in [
+        ("a photo", seen(), (PASS,), ()),
+        ("a status line", seen(status_line=True), (("warn", "screenshot"),), ("small signs",)),
+        (
+            "bars that would be printed",
+            seen(bars=(0.0, 0.2, 0.0, 0.2), bars_shown=True),
+            (("warn", "bars"),),
+            ("even bars at top and bottom", "Or cut the bars off."),
+        ),
+        (
+            "bars outside the print",
+            seen(bars=(0.1, 0.0, 0.1, 0.0)),
+            (("note", "bars-cut"),),
+            ("even bars at left and right",),
+        ),
+        (
+            "a phone's screen",
+            _screen(1170, 2532),
+            (("note", "screen-size"),),
+            ("(1170 × 2532 pixels)",),
+        ),
+        ("lying on its side", _screen(2532, 1170), (("note", "screen-size"),), ()),
+        ("as wide, not as long", _screen(1170, 1560), (PASS,), ()),
+        ("from a camera", _screen(1080, 1920, private=("camera",)), (PASS,), ()),
+        ("a JPEG of that size", _screen(1080, 1920, format="JPEG"), (PASS,), ()),
+    ]
+]
+
+# Every one of them says so when nobody looked, and nothing of a photo that cannot be opened.
+UNSEEN = [
+    Case(name, label, given_, wants)
+    for name in ("photo/blur", "photo/enlarged", "photo/exposure", "photo/screenshot")
+    for label, given_, wants in [
+        ("nobody looked", given(layout(photo())), (("skipped", "not-looked-at"),)),
+        (
+            "a photo nobody can open",
+            given(layout(photo(photo=facts(problem="it is empty", problem_code="empty")))),
+            (NOT_NEEDED,),
+        ),
+        ("no photo", given(layout()), (NOT_NEEDED,)),
+    ]
+]
+
+CASES = [*BLUR, *ENLARGED, *EXPOSURE, *SCREENSHOT, *UNSEEN]

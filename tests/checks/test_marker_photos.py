@@ -1,0 +1,150 @@
+"""The checks of pixels on real photographs that no limit was set on: untouched, and spoilt."""
+
+from __future__ import annotations
+
+import functools
+
+import numpy as np
+import pytest
+from PIL import Image, ImageEnhance
+
+from proofgen.artwork import measure, photo_worker, photos
+from proofgen.checks import look
+from proofgen.geometry import Size, cover_crop
+from proofgen.model import Limits
+from tests.bench.calibrate_photo import blurred, table
+from tests.bench.calibrate_photo import spoilt as calibrated
+from tests.bench.photo_set import group, opened, path_of, unseen
+from tests.checks.factory import blank
+
+pytestmark = pytest.mark.photos
+SMALL = (126.0, 56.0)  # mm
+ABOUT = ("photo/blur", "photo/enlarged", "photo/exposure", "photo/screenshot", "photo/jpeg-quality")
+
+
+@pytest.fixture(scope="module", autouse=True)
+def one_process():
+    with photo_worker():
+        yield
+
+
+whole_photo = functools.lru_cache(maxsize=3)(opened)
+
+
+@functools.cache
+def cat(width: int) -> Image.Image:
+    """The cat, so many px wide."""
+    whole = whole_photo("cat.hif")
+    return whole.resize((width, round(whole.height * width / whole.width)), Image.Resampling.BOX)
+
+
+@functools.cache
+def part(name: str, side: int) -> Image.Image:
+    """The middle of a photo, in its own pixels."""
+    whole = whole_photo(name)
+    left, top = (whole.width - side) // 2, (whole.height - side) // 2
+    return whole.crop((left, top, left + side, top + side))
+
+
+def told(path, size_mm=SMALL) -> dict[str, str]:
+    """Code by check of everything that is not a pass, printed at a size at 300 ppi."""
+    facts = photos.inspect(path, decode=False)
+    crop = cover_crop(Size(facts.width_px, facts.height_px), Size(*size_mm), (0.5, 0.5))
+    raster = (round(size_mm[0] / 25.4 * 300), round(size_mm[1] / 25.4 * 300))
+    seen = measure(facts, crop, raster)
+    found = look(facts, [blank()], Limits(), seen, size_mm)
+    return {f.check: f.code for f in found if f.check in ABOUT and f.status in ("warn", "stop")}
+
+
+def saved(tmp_path, image: Image.Image, name: str = "photo.png", **options):
+    path = tmp_path / name
+    image.save(path, **options)
+    return path
+
+
+@pytest.mark.parametrize("name", unseen())
+def test_nothing_is_said_against_an_untouched_photo(name):
+    assert group(name) == "unseen"
+    assert told(path_of(name)) == {}
+
+
+def test_a_blurred_photo_is_told(tmp_path):
+    sharp = cat(1488)
+    assert told(saved(tmp_path, sharp)) == {}
+    assert told(saved(tmp_path, blurred(sharp, 3))) == {"photo/blur": "blurred"}
+    # The same, printed small.
+    assert told(saved(tmp_path, blurred(sharp, 3)), (27.0, 12.0)) == {}
+
+
+def test_a_blurred_photo_is_told_through_noise_and_compression(tmp_path):
+    soft = np.asarray(blurred(cat(1488), 3), dtype=np.float64)
+    noisy = soft + np.random.default_rng(3).normal(0, 2, soft.shape)
+    image = Image.fromarray(np.clip(noisy, 0, 255).astype(np.uint8))
+    assert told(saved(tmp_path, image, "photo.jpg", quality=85)) == {"photo/blur": "blurred"}
+
+
+@pytest.mark.parametrize("name", ["cat.hif", "path.heic"])
+@pytest.mark.parametrize("way", [Image.Resampling.BILINEAR, Image.Resampling.BICUBIC])
+@pytest.mark.parametrize("factor", [1.5, 2.0, 4.0])
+def test_an_enlarged_photo_is_told(tmp_path, name, factor, way):
+    side = int(700 / factor)
+    small = part(name, side)
+    large = small.resize((round(side * factor),) * 2, way)
+    assert "photo/enlarged" not in told(saved(tmp_path, small))
+    assert told(saved(tmp_path, large))["photo/enlarged"] == "enlarged"
+
+
+@pytest.mark.parametrize("factor", [1.5, 2.0, 4.0])
+def test_repeated_lines_are_told(tmp_path, factor):
+    side = int(700 / factor)
+    large = part("plant.heic", side).resize((round(side * factor),) * 2, Image.Resampling.NEAREST)
+    assert told(saved(tmp_path, large))["photo/enlarged"] == "repeated"
+
+
+@pytest.mark.parametrize("quality, codes", [(40, {"photo/jpeg-quality": "strongly-compressed"}),
+                                            (85, {})])  # fmt: skip
+def test_a_squeezed_photo_is_told(tmp_path, quality, codes):
+    assert told(saved(tmp_path, cat(1600), "photo.jpg", quality=quality)) == codes
+
+
+def test_dark_pale_and_flat_photos_are_told(tmp_path):
+    image = cat(900)
+    dark = image.point(lambda code: code * 0.12)
+    pale = image.point(lambda code: 215 + code * 40 / 255)
+    flat = ImageEnhance.Contrast(image).enhance(0.15)
+    found = [told(saved(tmp_path, one)).get("photo/exposure") for one in (dark, pale, flat)]
+    assert found == ["flat", "flat", "flat"]
+    dark = image.point(lambda code: (code / 255) ** 3.5 * 150)
+    pale = image.point(lambda code: 255 - (1 - code / 255) ** 3 * 120)
+    found = [told(saved(tmp_path, one)).get("photo/exposure") for one in (dark, pale)]
+    assert found == ["too-dark", "too-pale"]
+
+
+def phone(photo: Image.Image, *, signs: bool) -> Image.Image:
+    """A picture of a phone's screen with a photo across its middle."""
+    screen = Image.new("RGB", (1170, 2532), (18, 18, 20))
+    wide = photo.resize((1170, round(photo.height * 1170 / photo.width)))
+    screen.paste(wide, (0, (2532 - wide.height) // 2))
+    if signs:
+        for left, right in ((90, 190), (960, 1090)):
+            for x in range(left, right, 9):
+                screen.paste((240, 240, 240), (x, 50, x + 4, 84))
+    return screen
+
+
+def test_a_picture_of_a_screen_is_told(tmp_path):
+    photo = cat(1170)
+    with_clock = saved(tmp_path, phone(photo, signs=True))
+    assert told(with_clock)["photo/screenshot"] == "screenshot"
+    bare = saved(tmp_path, phone(photo, signs=False))
+    assert told(bare, (40.0, 80.0))["photo/screenshot"] == "bars"
+    assert "photo/screenshot" not in told(bare)  # the can shows the middle alone
+
+
+def test_calibration_runs_and_prints_its_table():
+    rows = calibrated("chelsea.png")
+    lines = list(table(rows))
+    assert any(line.startswith("blur 3 ") and "warn" in line for line in lines)
+    assert not [line for line in lines if line.startswith("warns of") and ", untouched" in line]
+    large = [row[4]["enlarged"][0] for row in rows if row[2] in ("x2 bicubic", "x4 bilinear")]
+    assert large and set(large) == {"warn"}
