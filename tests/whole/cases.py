@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import colorsys
+import math
 import random
 import re
 from dataclasses import dataclass, field
@@ -137,32 +138,30 @@ def _measures(
         return round(chance.uniform(least, most), 1)
 
     shrink = (round(chance.uniform(0, 0.025), 3), round(chance.uniform(0, 0.02), 3))
-    common = {"shrink": shrink, "bleed": mm(3, 8)}
+    bleed = mm(3, 8)
     if construction == "wrap":
         diameter, thickness = mm(50, 85), mm(1, 5)
         width, shortest = mm(26, 40), mm(8, 12)
-        around = 3.14159265358979 * (diameter + thickness)
+        around = math.pi * (diameter + thickness)
         overlap = chance.uniform(shortest + 0.5, width * (1 - shrink[0]) - 0.5)
         length = round((around + overlap) / (1 - shrink[0]), 1)
-        wrap = Measures(
-            construction, length, mm(80, 140), diameter=diameter, thickness=thickness,
-            on_top=choice, **common,
-        )  # fmt: skip
-        return wrap, (width, shortest)
+        return Measures(
+            construction, length, mm(80, 140), shrink, bleed,
+            diameter=diameter, thickness=thickness, on_top=choice,
+        ), (width, shortest)  # fmt: skip
     if construction == "fold":
         strip, hem = mm(2, 8), chance.choice([0.0, mm(3, 8)])
+        high = round(2 * (mm(80, 120) + hem) + strip, 1)
         return Measures(
-            construction, mm(100, 150), round(2 * (mm(80, 120) + hem) + strip, 1),
-            seam=mm(4, 8), fold=strip, hem=hem, base=chance.choice([0.0, mm(8, 25)]), **common,
+            construction, mm(100, 150), high, shrink, bleed,
+            seam=mm(4, 8), fold=strip, hem=hem, base=chance.choice([0.0, mm(8, 25)]),
         ), (0.0, 0.0)  # fmt: skip
     if construction == "sewn":
-        sewn = Measures(construction, mm(90, 125), mm(85, 130), gap=mm(2, 5), **common)
-        return sewn, (0.0, 0.0)
+        wide, high = mm(90, 125), mm(85, 130)
+        return Measures(construction, wide, high, shrink, bleed, gap=mm(2, 5)), (0.0, 0.0)
     wide = mm(90, 160)
-    return Measures(construction, wide, wide if choice == "round" else mm(80, 120), **common), (
-        0.0,
-        0.0,
-    )
+    high = wide if choice == "round" else mm(80, 120)
+    return Measures(construction, wide, high, shrink, bleed), (0.0, 0.0)
 
 
 def _order(case: Case, chance: random.Random) -> None:

@@ -67,8 +67,9 @@ def pictures_on(file: Path, scratch: Path) -> list[Laid]:
 def _painted(page: pikepdf.Page) -> list[tuple[str, tuple[float, ...]]]:
     """Name and matrix of each picture painted; pages of ours only set the matrix by `cm`."""
     now, kept, found = np.eye(3), [], []
-    for operands, operator in pikepdf.parse_content_stream(page):
-        match str(operator):
+    for step in pikepdf.parse_content_stream(page):
+        operands = step.operands
+        match str(step.operator):
             case "q":
                 kept.append(now)
             case "Q":

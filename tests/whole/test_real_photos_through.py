@@ -181,9 +181,11 @@ def in_srgb(name: str, *, heed: bool = True) -> np.ndarray:
     if profile and heed:
         source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
         # Relative colorimetric (ICC.1:2022, 6.4).
-        picture = ImageCms.profileToProfile(
-            picture, source, ImageCms.createProfile("sRGB"), renderingIntent=1, outputMode="RGB"
-        )  # type: ignore[assignment]
+        intent = ImageCms.Intent.RELATIVE_COLORIMETRIC
+        target = ImageCms.createProfile("sRGB")
+        done = ImageCms.profileToProfile(picture, source, target, intent, outputMode="RGB")
+        assert done is not None
+        picture = done
     return np.asarray(picture)
 
 
