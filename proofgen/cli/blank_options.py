@@ -40,6 +40,19 @@ def add_options(parser: argparse.ArgumentParser) -> None:
         metavar="FILE",
         help="a PDF of the blank at its true size, to lay the real one on",
     )
+    parser.add_argument(
+        "--swatches",
+        type=Path,
+        metavar="FILE",
+        help="a PDF of colour swatches to press on the blank, and the list to read them by",
+    )
+    parser.add_argument(
+        "--readings",
+        type=Path,
+        metavar="FILE",
+        help="a CSV of what was read off the swatches: number,L,a,b or number,hex",
+    )
+    parser.add_argument("--cloth", metavar="COLOUR", help="the cloth, with the two above")
     tape = parser.add_argument_group("what a tape shows, with --measure")
     tape.add_argument("--construction", metavar="KIND", help="wrap, fold, sewn or flat")
     tape.add_argument("--name", dest="title", metavar="TEXT", help="what you call it")

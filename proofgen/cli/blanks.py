@@ -21,6 +21,10 @@ def blanks(given: argparse.Namespace) -> int:
     if unused:
         option = "name" if unused[0] == "title" else unused[0].replace("_", "-")
         raise UsageError(f"--{option} goes with --measure", "add --measure")
+    if given.swatches or given.readings:
+        return _swatches(given)
+    if given.cloth:
+        raise UsageError("--cloth goes with --swatches or --readings", "add one of them")
     if given.true_size:
         return _true_size(given)
     document, problems, faults = pipeline.blanks(given.shop, given.name)
@@ -48,6 +52,30 @@ def _true_size(given: argparse.Namespace) -> int:
     for problem in made.problems:
         talk.aside(problem)
     return EXIT_FINDING if made.problems else EXIT_DONE
+
+
+def _swatches(given: argparse.Namespace) -> int:
+    option = "--swatches" if given.swatches else "--readings"
+    if given.name is None:
+        raise UsageError(
+            f"{option} needs the name of a blank",
+            f"proofgen blanks NAME {option} {given.swatches or given.readings}; "
+            "`proofgen blanks` lists them",
+        )
+    if given.swatches and given.readings:
+        raise UsageError("--swatches comes before --readings", "press and read the sheet first")
+    if given.swatches:
+        file = pipeline.make_swatches(given.shop, given.name, given.swatches, given.cloth)
+        talk.result(f"Drawn: {file}")
+        talk.result("    Next: press its first page on the cloth, read it by the second")
+        return EXIT_DONE
+    with talk.workshop_of(given, writes=True) as workshop:
+        read = pipeline.take_readings(workshop, given.name, given.readings, given.cloth)
+    for sentence in read.says:
+        talk.result(sentence)
+    talk.result(f"Written: {read.file}")
+    talk.result("    Next: proofgen build")
+    return EXIT_DONE
 
 
 def _measure(given: argparse.Namespace) -> int:

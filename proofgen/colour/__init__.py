@@ -1,6 +1,11 @@
 """Colour as numbers: sRGB, XYZ and Lab, differences, contrast, and ink on coloured cloth."""
 
-from proofgen.colour.correction import Correction, correction_from, fit_correction
+from proofgen.colour.correction import (
+    Correction,
+    correction_from,
+    fit_correction,
+    lab_to_linear,
+)
 from proofgen.colour.difference import ciede2000, contrast_ratio, luminance, luminance_of
 from proofgen.colour.fabric import cloth_matrix, ink_on_cloth, spectral_ink_on_cloth
 from proofgen.colour.naming import plain_name
@@ -23,6 +28,7 @@ __all__ = [
     "fit_correction",
     "hex_to_rgb8",
     "ink_on_cloth",
+    "lab_to_linear",
     "linear_to_srgb",
     "luminance",
     "luminance_of",

@@ -29,6 +29,7 @@ from proofgen.pipeline.presses import press_all, press_lines
 from proofgen.pipeline.proofs import MadeProof, letter, make_proofs
 from proofgen.pipeline.seasons import make_catalogue
 from proofgen.pipeline.standings import standings
+from proofgen.pipeline.swatches import Read, make_swatches, take_readings
 from proofgen.pipeline.truesize import MadeSheet, make_true_size
 from proofgen.pipeline.workshop import Workshop, at_work, open_workshop
 
@@ -40,6 +41,7 @@ __all__ = [
     "MadeSheet",
     "Measured",
     "Prepared",
+    "Read",
     "Tape",
     "Wish",
     "Workshop",
@@ -59,6 +61,7 @@ __all__ = [
     "machine_parts",
     "make_catalogue",
     "make_proofs",
+    "make_swatches",
     "make_true_size",
     "mark_handed_over",
     "mark_pressed",
@@ -72,6 +75,7 @@ __all__ = [
     "press_lines",
     "standings",
     "start",
+    "take_readings",
     "withdraw",
     "write_page",
 ]

@@ -8,7 +8,7 @@ from unicodedata import bidirectional
 
 from proofgen import artwork
 from proofgen.errors import StopError
-from proofgen.geometry import Rect, Size
+from proofgen.geometry import Plan, Rect, Size
 from proofgen.model import Blank, Layout, Order, PressSetting, Settings, Variant
 from proofgen.units import MM_PER_INCH, c_to_f, number, pixels
 
@@ -100,7 +100,11 @@ def on_paper(layout: Layout, panel: str, settings: Settings) -> OnPaper:
 
     The printer's own scale is not in here: it belongs to the page's axes.
     """
-    blank, plan = layout.blank, layout.plan
+    return panel_on_paper(layout.blank, layout.plan, panel, settings)
+
+
+def panel_on_paper(blank: Blank, plan: Plan, panel: str, settings: Settings) -> OnPaper:
+    """As `on_paper`, of a blank without a layout."""
     grow = (1 / (1 - blank.shrink[0]), 1 / (1 - blank.shrink[1]))
     finished = plan.panels[panel]
     bleed = (plan.bleed * grow[0], plan.bleed * grow[1])

@@ -5,8 +5,10 @@ from proofgen.shop.papers import SIZES as PAPER_SIZES
 from proofgen.shop.papers import standard as standard_paper
 from proofgen.shop.paths import suggest
 from proofgen.shop.read_blanks import built_in_blanks, read_blank
+from proofgen.shop.read_readings import Reading, read_readings
 from proofgen.shop.starting import start
 from proofgen.shop.write_blank import blank_text, check_blank, write_blank
+from proofgen.shop.write_readings import write_readings
 from proofgen.shop.writing import (
     LineDraft,
     OrderDraft,
@@ -23,12 +25,14 @@ __all__ = [
     "LineDraft",
     "OrderDraft",
     "PhotoDraft",
+    "Reading",
     "blank_text",
     "built_in_blanks",
     "check_blank",
     "free_name",
     "quoted",
     "read_blank",
+    "read_readings",
     "read_shop",
     "slug",
     "standard_paper",
@@ -37,4 +41,5 @@ __all__ = [
     "sweep_orders",
     "write_blank",
     "write_order",
+    "write_readings",
 ]

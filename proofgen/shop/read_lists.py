@@ -30,11 +30,11 @@ class Row:
 def read_list(path: Path, source: Source, slots: Sequence[str]) -> tuple[Row, ...]:
     """The rows of a list; wholly empty ones are dropped. Faults go to `source`."""
     text = read_text(path, source.file, _MOST_BYTES)
-    records = ((n, cells) for n, cells in _records(text, source) if any(c.strip() for c in cells))
-    header_line, header = next(records, (1, []))
+    rest = ((n, cells) for n, cells in records(text, source) if any(c.strip() for c in cells))
+    header_line, header = next(rest, (1, []))
     columns = _columns(header, header_line, source, slots)
     rows: list[Row] = []
-    for line, cells in records:
+    for line, cells in rest:
         if len(rows) == MOST_ROWS:
             source.fault(line, f"this list has more than {MOST_ROWS} rows", "make two orders of it")
             break
@@ -58,7 +58,7 @@ def read_list(path: Path, source: Source, slots: Sequence[str]) -> tuple[Row, ..
     return tuple(rows)
 
 
-def _records(text: str, source: Source) -> Iterator[tuple[int, list[str]]]:
+def records(text: str, source: Source) -> Iterator[tuple[int, list[str]]]:
     """Each record with the line it begins in. A semicolon parts the cells when the first row has
     one and no comma, as spreadsheets write it in many countries."""
     first = text.split("\n", 1)[0]

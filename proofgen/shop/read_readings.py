@@ -1,0 +1,129 @@
+"""A CSV of what was read off pressed swatches: a number and CIE Lab, or '#rrggbb', in each row."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Collection
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from proofgen.colour import hex_to_rgb8, srgb_to_lab
+from proofgen.errors import ShopFaults
+from proofgen.shop.nodes import Source, read_text, show
+from proofgen.shop.parsers import parse_colour, parse_whole
+from proofgen.shop.read_lists import records
+
+_NUMBERS = ("number", "no", "no.", "patch", "swatch")
+_COLOURS = ("hex", "srgb", "colour", "color")
+_LAB = ("l", "a", "b")
+_WRITE = "name the columns number,L,a,b or number,hex"
+_DECIMAL = re.compile(r"[+-]?[0-9]{1,4}([.,][0-9]{1,9})?")
+_MOST_ROWS = 1000
+# Beyond these no surface reads; L of a fluorescent one may pass 100 a little.
+_RANGES = {"l": (0.0, 105.0), "a": (-140.0, 140.0), "b": (-140.0, 140.0)}
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What was read off one swatch: its number, CIE Lab under D65, and the line it stands in."""
+
+    number: int
+    lab: tuple[float, float, float]
+    line: int
+
+
+def read_readings(path: Path, numbers: Collection[int]) -> tuple[Reading, ...]:
+    """The readings of a file; `numbers` are those of the swatches there are.
+
+    Errors: ShopError for a file that cannot be read, ShopFaults with every bad line.
+    """
+    source = Source(path.name)
+    text = read_text(path, source.file)
+    rows = [(n, [c.strip() for c in cells]) for n, cells in records(text, source)]
+    rows = [(n, cells) for n, cells in rows if any(cells) and not cells[0].startswith("#")]
+    columns = _columns(rows[0] if rows else (1, []), source)
+    found: dict[int, Reading] = {}
+    for line, cells in rows[1 : _MOST_ROWS + 1] if columns else ():
+        reading = _reading(line, cells, columns, numbers, source)
+        if reading is None:
+            continue
+        before = found.setdefault(reading.number, reading)
+        if before is not reading:
+            source.fault(
+                line,
+                f"swatch {reading.number} stands in line {before.line} already",
+                "keep the one that was read",
+            )
+    if columns and len(rows) < 2 and not source.faults:
+        source.fault(rows[0][0], "there is no reading below the first row", "add a row per swatch")
+    if len(rows) > _MOST_ROWS + 1:
+        source.fault(rows[_MOST_ROWS + 1][0], "this file has too many rows", "keep one per swatch")
+    if source.faults:
+        raise ShopFaults(source.faults)
+    return tuple(found.values())
+
+
+def _columns(header: tuple[int, list[str]], source: Source) -> dict[str, int]:
+    """Where number, l, a, b or hex stand; {} and a fault when they are not all there."""
+    line, cells = header
+    found: dict[str, int] = {}
+    for index, cell in enumerate(cells):
+        name = cell.casefold().removesuffix("*")
+        key = "number" if name in _NUMBERS else "hex" if name in _COLOURS else name
+        if key not in ("number", "hex", *_LAB):
+            continue  # names and remarks of the maker's own
+        if key in found:
+            source.fault(line, f"two columns are named {show(cell)}", "keep one")
+            return {}
+        found[key] = index
+    lab = all(key in found for key in _LAB)
+    if "number" not in found or lab == ("hex" in found):
+        what = "has both Lab and sRGB" if lab and "hex" in found else "does not name what is read"
+        source.fault(line, f"the first row {what}", _WRITE)
+        return {}
+    return found
+
+
+def _reading(
+    line: int,
+    cells: list[str],
+    columns: dict[str, int],
+    numbers: Collection[int],
+    source: Source,
+) -> Reading | None:
+    cells = cells + [""] * (max(columns.values()) + 1 - len(cells))
+    try:
+        which = parse_whole(cells[columns["number"]])
+        if which not in numbers:
+            raise ValueError(
+                f"there is no swatch {which}; "
+                f"the numbers on the list run from {min(numbers)} to {max(numbers)}"
+            )
+        if "hex" in columns:
+            shade = parse_colour(cells[columns["hex"]])
+            l, a, b = srgb_to_lab(np.array(hex_to_rgb8(shade)) / 255)  # noqa: E741
+            return Reading(which, (float(l), float(a), float(b)), line)
+        values = [_value(key, cells[columns[key]]) for key in _LAB]
+        return Reading(which, (values[0], values[1], values[2]), line)
+    except ValueError as error:
+        problem, _, cure = str(error).partition("; ")
+        source.fault(line, problem, cure or _WRITE)
+        return None
+
+
+def _value(key: str, text: str) -> float:
+    if not text:
+        raise ValueError(f"{key.upper() if key == 'l' else key} is empty; write what was read")
+    if not _DECIMAL.fullmatch(text):
+        raise ValueError(f"{show(text)} is not a number; write it like 41.5")
+    value = float(text.replace(",", "."))
+    low, high = _RANGES[key]
+    if not math.isfinite(value) or not low <= value <= high:
+        name = "L" if key == "l" else key
+        raise ValueError(
+            f"{name} is {text}, but lies between {low:g} and {high:g}; read the swatch again"
+        )
+    return value

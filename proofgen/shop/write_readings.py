@@ -1,0 +1,127 @@
+"""Readings of swatches into blanks/NAME.yaml: one entry set, every other letter left as it was."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+
+import yaml
+
+from proofgen import store
+from proofgen.errors import ShopError, ShopFaults
+from proofgen.model import Blank
+from proofgen.shop.nodes import read_text
+from proofgen.shop.read_blanks import BUILT_IN
+from proofgen.shop.write_blank import check_blank
+from proofgen.shop.writing import quoted
+
+_IN_A_LINE = 3
+Pairs = Sequence[tuple[str, str]]
+
+
+def write_readings(folder: Path, blank: Blank, colour: str, pairs: Pairs) -> Path:
+    """Set `cloth: correction: COLOUR:` in the blank's file below the shop `folder`; its path.
+
+    `pairs` are '#rrggbb', asked and read. A built-in blank is first copied as the shop's own. The
+    new text is read back before the one write. Errors: ShopFaults or ShopError, nothing written,
+    when it would not read as it should; MachineError when it cannot be written.
+    """
+    if blank.built_in:
+        path, origin = folder / "blanks" / f"{blank.id}.yaml", BUILT_IN / f"{blank.id}.yaml"
+    else:
+        path = origin = folder / blank.place.file
+    text = read_text(origin, f"blanks/{origin.name}")
+    new = with_readings(text, colour, pairs)
+    try:
+        before, again = check_blank(text, blank.id), check_blank(new, blank.id)
+    except ShopFaults as faults:
+        raise ShopFaults([ShopError(f.problem, f.cure, blank.place) for f in faults.faults]) from (
+            faults
+        )
+    wanted = {**before.cloth.readings, colour: tuple(pairs)}
+    if _without(again) != _without(before) or dict(again.cloth.readings) != wanted:
+        raise ShopError(
+            "the readings could not be put into this file as it is written",
+            "write cloth: as a plain map, one key a line, and try again",
+            blank.place,
+        )
+    store.write(path, new, durable=True)
+    return path
+
+
+def _without(blank: Blank) -> Blank:
+    """The blank without its readings and lines."""
+    return replace(blank, cloth=replace(blank.cloth, readings={}), lines={})
+
+
+def with_readings(text: str, colour: str, pairs: Pairs) -> str:
+    """The blank's YAML with the readings of a colour set."""
+    root = yaml.compose(text, Loader=yaml.SafeLoader)
+    cloth = _entry(root, "cloth")
+    if cloth is None:
+        raise ShopError("this file has no cloth:", "write its cloth first")
+    correction = _entry(cloth[1], "correction")
+    if correction is None or not isinstance(correction[1], yaml.MappingNode):
+        value = _flow({colour: pairs}, _column(cloth[1]))
+        return _set(text, cloth[1], "correction", correction, value)
+    swatches = _entry(correction[1], colour)
+    value = _pairs(pairs, _column(correction[1]))
+    return _set(text, correction[1], quoted(colour), swatches, value)
+
+
+_Entry = tuple[yaml.ScalarNode, yaml.Node]
+
+
+def _entry(node: yaml.Node | None, key: str) -> _Entry | None:
+    if isinstance(node, yaml.MappingNode):
+        for name, value in node.value:
+            if isinstance(name, yaml.ScalarNode) and name.value == key:
+                return name, value
+    return None
+
+
+def _column(node: yaml.Node) -> int:
+    """How far in continued lines of a value in this map must stand."""
+    if isinstance(node, yaml.MappingNode) and not node.flow_style and node.value:
+        return int(node.value[0][0].start_mark.column) + 2
+    return int(node.start_mark.column) + 2
+
+
+def _flow(colours: dict[str, Pairs], column: int) -> str:
+    inner = ", ".join(f"{quoted(name)}: {_pairs(pairs, column)}" for name, pairs in colours.items())
+    return "{" + inner + "}"
+
+
+def _pairs(pairs: Pairs, column: int) -> str:
+    items = [f"{quoted(asked)}: {quoted(read)}" for asked, read in pairs]
+    lines = [", ".join(items[i : i + _IN_A_LINE]) for i in range(0, len(items), _IN_A_LINE)]
+    edge = "\n" + " " * column
+    return "{" + edge + ("," + edge).join(lines) + "}"
+
+
+def _end(node: yaml.Node) -> int:
+    """Where the last letter of a node stands; a block's own end mark lies at what follows it."""
+    while isinstance(node, yaml.CollectionNode) and not node.flow_style and node.value:
+        last = node.value[-1]
+        node = last[1] if isinstance(last, tuple) else last
+    return int(node.end_mark.index)
+
+
+def _set(text: str, node: yaml.Node, key: str, there: _Entry | None, value: str) -> str:
+    """The text with `key: value` in the map `node`, in place of the entry that is there."""
+    newline = "\r\n" if "\r\n" in text else "\n"
+    value = value.replace("\n", newline)
+    if there is not None:
+        start, end = there[0].end_mark.index, _end(there[1])
+        return f"{text[:start]}: {value}{text[max(end, start) :]}"
+    if not isinstance(node, yaml.MappingNode) or not node.value:
+        return f"{text[: node.start_mark.index]}{{{key}: {value}}}{text[node.end_mark.index :]}"
+    end = _end(node.value[-1][1])
+    if node.flow_style:
+        return f"{text[:end]}, {key}: {value}{text[end:]}"
+    rest = text.find("\n", end)
+    end = len(text) if rest < 0 else rest + 1  # a remark behind the last value stays with it
+    gap = "" if text[:end].endswith("\n") else newline
+    indent = " " * node.value[0][0].start_mark.column
+    return f"{text[:end]}{gap}{indent}{key}: {value}{newline}{text[end:]}"
