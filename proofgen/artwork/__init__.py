@@ -3,6 +3,7 @@
 from proofgen.artwork.colours import colour_report, kept_report
 from proofgen.artwork.description import describe
 from proofgen.artwork.faces import find_faces
+from proofgen.artwork.gamut import hatched
 from proofgen.artwork.grounds import Contrast, contrast_on, ground_of, small_rasters
 from proofgen.artwork.ink import on_cloth
 from proofgen.artwork.layout import lay_out, variants
@@ -36,6 +37,7 @@ __all__ = [
     "flat_svg",
     "flat_view",
     "ground_of",
+    "hatched",
     "inspect",
     "kept_report",
     "lay_out",

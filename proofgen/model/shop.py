@@ -35,6 +35,9 @@ class Printer:
     scale: tuple[float, float] = (1.0, 1.0)
     profile: str = ""
     side: str = ""
+    # An ICC profile for soft proofs; never used for what is pressed.
+    icc: Path | None = field(default=None, repr=False)
+    icc_digest: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

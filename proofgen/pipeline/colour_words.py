@@ -7,6 +7,7 @@ from proofgen.model import ColourReport, InkLook
 from proofgen.units import number
 
 MOST = 5  # colours told in one sentence; more is a table nobody reads
+LEAST_SHARE = 0.005  # of a picture out of the printer's reach: less is not told
 READS_WELL = 3.0  # WCAG 2.2, 1.4.3, large text
 
 
@@ -68,3 +69,9 @@ def _words(here: float, on_white: float) -> str:
         f"The words stand out {figures[0]} to 1 from what is behind them, {figures[1]} to 1 on "
         f"white; {verdict}."
     )
+
+
+def say_reach(share: float) -> str:
+    """What part of the picture (0..1) the printer cannot reach."""
+    part = "Less than 1 %" if share < 0.01 else f"{number(share * 100, 0)} %"
+    return f"{part} of the picture holds colours this printer cannot reach; they are hatched."

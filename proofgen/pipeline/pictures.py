@@ -12,8 +12,13 @@ def jpeg(image: Image.Image, quality: int) -> bytes:
     """An sRGB JPEG without metadata, for a shop window: 4:2:0, half the weight of a proof's."""
     out = io.BytesIO()
     plain = Image.frombytes("RGB", image.size, image.convert("RGB").tobytes())
-    how = {"quality": quality, "subsampling": 2, "optimize": True, "progressive": True}
-    plain.save(out, "JPEG", **how)  # in memory
+    how = {"quality": quality, "subsampling": 2}
+    try:
+        plain.save(out, "JPEG", optimize=True, progressive=True, **how)  # in memory
+    except OSError:
+        # Pillow sets a byte a pixel aside for its second pass; noise and fine lines need more.
+        out = io.BytesIO()
+        plain.save(out, "JPEG", **how)  # in memory
     return out.getvalue()
 
 

@@ -13,12 +13,11 @@ from PIL import Image
 
 from proofgen import artwork, proof, signoff
 from proofgen.model import Finding, Limits, Line, Placed, Shop, Variant
-from proofgen.pipeline.colour_words import say_colours
+from proofgen.pipeline.colour_words import LEAST_SHARE, say_colours, say_reach
 from proofgen.pipeline.pictures import fitted
 from proofgen.pipeline.preflight import Prepared
 from proofgen.pipeline.workshop import Workshop
 from proofgen.proof.letters import say_pieces
-from proofgen.store import Store
 from proofgen.units import number
 
 # A face as people call it.
@@ -126,7 +125,7 @@ def _drawings(shown: Shown, index: int, title: str) -> list[proof.Drawing]:
     return made
 
 
-def _pair(shown: Shown, index: int, title: str, kept: Store) -> proof.Pair:
+def _pair(shown: Shown, index: int, title: str, workshop: Workshop) -> proof.Pair:
     layout = shown.prepared.variants[index].layout
     panels = shown.panels(index)
     face = next(iter(layout.faces))
@@ -136,6 +135,17 @@ def _pair(shown: Shown, index: int, title: str, kept: Store) -> proof.Pair:
     }
     line = shown.prepared.variants[index].line
     same = layout.cloth_hex.lower() == "#ffffff"
+    says = () if same else say_colours(artwork.kept_report(layout, workshop.store))
+    reach, printed = None, False
+    if printer := workshop.printer:
+        # Swatches were pressed by way of the printer: what they tell has its reach in it already.
+        if layout.correction is None:
+            given = artwork.on_cloth(printer.printed(pictures[False]), layout.cloth_hex)
+            pictures[True], same, printed = given, False, True
+        told, share = artwork.hatched(pictures[False], printer)
+        if share >= LEAST_SHARE:
+            reach = proof.picture(f"reach-{line}", told, f"{title}: what the printer cannot reach")
+            says = (*says, say_reach(share))
     return proof.Pair(
         white=proof.picture(f"ink-white-{line}", pictures[False], f"{title}: the ink on white"),
         cloth=None
@@ -145,7 +155,9 @@ def _pair(shown: Shown, index: int, title: str, kept: Store) -> proof.Pair:
         ),
         cloth_name=layout.cloth,
         shape="round" if layout.plan.shape == "round" else "",
-        says=() if same else say_colours(artwork.kept_report(layout, kept)),
+        says=says,
+        printed=printed,
+        reach=reach,
     )
 
 
@@ -185,7 +197,7 @@ def work_of(shown: Shown, workshop: Workshop, line: Line) -> proof.Work:
         views=tuple(views),
         faces=tuple(_faces(shown, of_line, title)) if len(of_line) > 1 else (),
         drawings=tuple(_drawings(shown, first, title)),
-        pair=_pair(shown, first, title, workshop.store),
+        pair=_pair(shown, first, title, workshop),
         real_size=_real_size(shown, first, title),
         sharpness=_sharpness(placed, workshop.shop.settings.limits),
     )

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time, timedelta
 from functools import cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from proofgen import store
@@ -27,6 +28,9 @@ from proofgen.model import Order, Shop
 from proofgen.render import Theme, theme_names
 from proofgen.shop import read_shop, sweep_orders
 from proofgen.signoff import Records
+
+if TYPE_CHECKING:
+    from proofgen.colour.printer import SoftProof
 
 Say = Callable[[str], None]
 
@@ -82,6 +86,23 @@ class Workshop:
     def theme(self) -> Theme:
         settings = self.shop.settings
         return Theme(settings.theme, settings.language, settings.currency)
+
+    @cached_property
+    def printer(self) -> SoftProof | None:
+        """The printer's profile; None where the shop names none."""
+        path = self.shop.settings.printer.icc
+        if path is None:
+            return None
+        from proofgen.colour.printer import SoftProof  # only shops with one wait for it
+
+        try:
+            return SoftProof(path.read_bytes())
+        except (OSError, ValueError) as error:
+            raise ShopError(
+                f"the printer's profile changed while it was used ({error})",
+                "run the same again",
+                Place(path.name),
+            ) from error
 
     @property
     def site(self) -> Path:

@@ -70,6 +70,8 @@ class Pair:
     cloth_name: str
     says: tuple[str, ...] = ()  # what the cloth does to the main colours, in plain sentences
     shape: str = ""
+    printed: bool = False  # `cloth` is seen through the printer's profile
+    reach: Picture | None = None  # the colours hatched that the shop's printer cannot reach
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -198,7 +200,13 @@ def picture(
         bare.save(stream, "PNG", compress_level=6)  # in memory
         kind = "image/png"
     else:
-        bare.save(stream, "JPEG", quality=quality, subsampling=0, optimize=True)  # in memory
+        how = {"quality": quality, "subsampling": 0}
+        try:
+            bare.save(stream, "JPEG", optimize=True, **how)  # in memory
+        except OSError:
+            # Pillow sets a byte a pixel aside for its second pass; noise and fine lines need more.
+            stream = io.BytesIO()
+            bare.save(stream, "JPEG", **how)  # in memory
         kind = "image/jpeg"
     return Picture(
         name=name,

@@ -131,7 +131,8 @@ def _settings(folder: Path, faults: list[ShopError]) -> Settings | None:
         )
     source = Source("shop.yaml")
     try:
-        return read_settings(root(parse(read_text(path, source.file), source), source, "shop.yaml"))
+        record = root(parse(read_text(path, source.file), source), source, "shop.yaml")
+        return read_settings(record, folder)
     except ShopError as error:
         source.faults.append(error)
         return None

@@ -6,12 +6,14 @@ import re
 import zoneinfo
 from decimal import Decimal
 from functools import lru_cache
+from pathlib import Path
 
+from proofgen import store
 from proofgen.model import Limits, Paper, Printer, Settings
 from proofgen.shop.getters import Record, named
 from proofgen.shop.nodes import show
 from proofgen.shop.papers import read_papers
-from proofgen.shop.paths import is_id, suggest
+from proofgen.shop.paths import inside, is_id, near, suggest
 
 # An address that can stand in a mailto link as it is; stricter than RFC 5322 on purpose.
 _MAIL = re.compile(r"[A-Za-z0-9._%+'-]+@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+")
@@ -63,19 +65,49 @@ def parse_site(text: str) -> str:
     return text.strip().rstrip("/")
 
 
-def _printer(shop: Record) -> Printer:
+_ICC_CURE = "take the profile made for this printer, ink and paper, or take the line out"
+
+
+def _profile(printer: Record, folder: Path | None) -> tuple[Path | None, str]:
+    """The printer's ICC profile, below the shop folder, and its digest; a bad one is a fault."""
+    node = printer.scalar("icc")
+    if node is None or folder is None:
+        return None, ""
+    from proofgen.colour.printer import MOST_BYTES, SoftProof  # only shops with one wait for it
+
+    try:
+        path = inside(folder, node.text)
+        if not path.is_file():
+            meant = near(folder, node.text)
+            hint = f"; did you mean “{meant}”?" if meant else "; put it there"
+            raise ValueError(f"there is no such file in the shop folder{hint}")
+        with path.open("rb") as stream:
+            data = stream.read(MOST_BYTES + 1)
+        SoftProof(data)
+    except (OSError, ValueError) as error:
+        why = (error.strerror or "").lower() if isinstance(error, OSError) else str(error)
+        problem, _, cure = why.partition("; ")
+        printer.fault("icc", f"printer.icc {show(node.text)}: {problem}", cure or _ICC_CURE)
+        return None, ""
+    return path, store.digest(data)
+
+
+def _printer(shop: Record, folder: Path | None) -> Printer:
     with shop.map("printer", "the printer") as printer:
         ppi = printer.decimal("ppi", 300.0, least=72, most=1200)
         margin = printer.length("margin", 5.0, least=0, most=50)
         # 100 mm ruler: a printer that is off by more than a tenth was told to fit the page.
         with printer.map("scale", "the printer's scale") as scale:
             x, y = (scale.share(axis, 1.0, least=0.9, most=1.1) for axis in "xy")
+        icc, digest = _profile(printer, folder)
         return Printer(
             ppi=ppi,
             margin_mm=margin,
             scale=(x, y),
             profile=printer.text("profile", ""),
             side=printer.text("side", ""),
+            icc=icc,
+            icc_digest=digest,
         )
 
 
@@ -113,8 +145,11 @@ def _sheet_rates(rates: Record, papers: tuple[Paper, ...]) -> dict[str, Decimal]
     return found
 
 
-def read_settings(shop: Record) -> Settings:
-    """The settings; a bad value is noted in the record's source and its default is used."""
+def read_settings(shop: Record, folder: Path | None = None) -> Settings:
+    """The settings; a bad value is noted in the record's source and its default is used.
+
+    Files that are named lie below `folder`; without one they are not looked at.
+    """
     usual = Settings(name="", contact="")
     name = shop.text("name", most=80)
     contact = shop.typed("contact", parse_mail, None, "")
@@ -144,7 +179,7 @@ def read_settings(shop: Record) -> Settings:
         currency=shop.typed("currency", parse_currency, usual.currency, usual.currency),
         theme=theme,
         papers=papers,
-        printer=_printer(shop),
+        printer=_printer(shop, folder),
         platen_mm=(platen_mm[0], platen_mm[1]),
         cover_mm=shop.length("cover", usual.cover_mm, least=0, most=100),
         limits=_limits(shop),
