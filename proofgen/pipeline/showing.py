@@ -134,7 +134,7 @@ def _pair(shown: Shown, index: int, title: str, workshop: Workshop) -> proof.Pai
         for on_cloth in (False, True)
     }
     line = shown.prepared.variants[index].line
-    same = layout.cloth_hex.lower() == "#ffffff"
+    same = layout.cloth_hex.lower() == "#ffffff" and layout.correction is None
     says = () if same else say_colours(artwork.kept_report(layout, workshop.store))
     reach, printed = None, False
     if printer := workshop.printer:
@@ -151,7 +151,10 @@ def _pair(shown: Shown, index: int, title: str, workshop: Workshop) -> proof.Pai
         cloth=None
         if same
         else proof.picture(
-            f"ink-cloth-{line}", pictures[True], f"{title}: the ink on {layout.cloth}"
+            f"ink-cloth-{line}",
+            pictures[True],
+            f"{title}: the ink on {layout.cloth}"
+            + (", as the printer gives it" if printed else ""),
         ),
         cloth_name=layout.cloth,
         shape="round" if layout.plan.shape == "round" else "",

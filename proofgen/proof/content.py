@@ -201,12 +201,11 @@ def picture(
         kind = "image/png"
     else:
         how = {"quality": quality, "subsampling": 0}
-        try:
-            bare.save(stream, "JPEG", optimize=True, **how)  # in memory
-        except OSError:
-            # Pillow sets a byte a pixel aside for its second pass; noise and fine lines need more.
+        bare.save(stream, "JPEG", **how)  # in memory
+        # Pillow sets a byte a pixel aside for a second pass; noise and fine lines need more.
+        if stream.tell() < 0.9 * bare.width * bare.height:
             stream = io.BytesIO()
-            bare.save(stream, "JPEG", **how)  # in memory
+            bare.save(stream, "JPEG", optimize=True, **how)  # in memory
         kind = "image/jpeg"
     return Picture(
         name=name,

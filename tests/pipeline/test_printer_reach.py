@@ -128,3 +128,5 @@ def test_swatches_of_the_cloth_hold_the_printer_already(tmp_path: Path, profile:
     # What was read of real cloth is shown, not once more by way of the profile; the reach is told.
     assert "as the printer gives it" not in page
     assert "colours this printer cannot reach" in page
+    # On white cloth too, once it was read, ink is not what was asked.
+    assert "The ink on your cloth, white<" in page

@@ -24,3 +24,12 @@ def test_noise_is_shown() -> None:
             assert opened.size == NOISE.size
             off = np.asarray(opened.convert("L")).astype(int) - np.asarray(NOISE.convert("L"))
             assert np.abs(off).mean() < 60
+
+
+def test_small_pictures_of_few_colours() -> None:
+    for size in ((1, 1), (3, 2), (40, 1)):
+        image = Image.new("RGB", size, (10, 200, 90))
+        for data in (proof.picture("few", image, "Few").data, pictures.jpeg(image, 80)):
+            with Image.open(io.BytesIO(data)) as opened:
+                opened.load()
+                assert opened.size == size
