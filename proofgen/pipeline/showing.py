@@ -33,7 +33,8 @@ REAL_SIZE_MM = (85.0, 50.0)
 SHOWN_FACES = 60  # a longer guest list shows its words, and these many pictures
 TOLD = ("stop", "warn", "broken", "note")  # what the customer is told of the findings
 # What a maker needs to know and a customer does not; names on the shop's list are other people's.
-FOR_THE_MAKER = ("blank/", "order/stock", "order/due", "words/spelling")
+# Nobody else's order is named to a customer, either.
+FOR_THE_MAKER = ("blank/", "order/stock", "order/due", "order/same-photo", "words/spelling")
 
 
 @dataclass

@@ -12,7 +12,7 @@ import pytest
 from PIL import Image, PngImagePlugin
 
 from proofgen.signoff import Records
-from tests.cli.small import DESIGNS, files, make_shop, order_text, paint, run, write
+from tests.cli.small import DESIGNS, files, make_shop, order_text, page, paint, run, write
 
 CANARY = b"CANARY-77-KEPT-INSIDE"
 MAIL = b"someone@fenn.example"
@@ -179,6 +179,21 @@ def test_one_customer_is_not_on_the_page_of_another(shop):
         for file, content in published.items():
             if not file.startswith(own):
                 assert name not in content, (order, file)
+
+
+def test_the_same_photo_of_two_customers_is_told_to_the_maker_alone(tmp_path):
+    shop = make_shop(tmp_path / "shop", demo=False)
+    for name, customer in (("wren-tide", "Wren Tide"), ("bo-quill", "Bo Quill")):
+        text = order_text(design="snap", customer=customer).replace("someone", name)
+        write(shop / "orders" / name / "order.yaml", text)
+        paint(shop / "orders" / name / "photos" / "pier.jpg")
+    assert "another customer" in run(shop, "check", "wren-tide").ended(0).out
+    run(shop, "proof").ended(0)
+    letter = run(shop, "letter", "wren-tide").ended(0).out
+    private = page(shop, "wren-tide")
+    for text in (letter, private):
+        assert "wren-tide" in text or "Wren Tide" in text
+        assert "bo-quill" not in text and "another customer" not in text
 
 
 def test_each_key_stands_in_its_page_and_in_the_records(shop):
