@@ -29,10 +29,8 @@ def demo(given: argparse.Namespace) -> int:
 
 def start(given: argparse.Namespace) -> int:
     """Make a new shop folder."""
-    contact = given.contact
-    if not contact and sys.stdin.isatty():
-        contact = talk.ask("Which mail address should customers’ answers come to?")
-    made = pipeline.start(given.folder, given.name, contact, given.theme)
+    ask = talk.ask if sys.stdin.isatty() else None
+    made = pipeline.start(given.folder, given.name, given.contact, given.theme, ask)
     for path in made:
         talk.result(f"made {path}")
     talk.result(f"    Next: open {given.folder / 'shop.yaml'} and fill in your shop; then")

@@ -82,7 +82,7 @@ def _to_begin(add: Add) -> None:
 
     start = add("start", "make a new shop folder", "proofgen start my-shop --name 'My shop'")
     start.add_argument("folder", type=Path, metavar="DIR")
-    start.add_argument("--name", default="My press room", help="the shop's name")
+    start.add_argument("--name", default="", help="the shop's name")
     start.add_argument("--contact", default="", help="mail address that answers come to")
     start.add_argument("--theme", default="quay", help="look of pages")
 

@@ -14,6 +14,7 @@ from proofgen.model import Customer, Design, Line, Order, PhotoUse
 from proofgen.pipeline.workshop import NO_CONTACT, Workshop, known_theme
 
 Ask = Callable[[str], str]
+_PLAIN_NAME = "My press room"
 TRIES = 5  # a person may mistype; a pipe that answers nonsense must not loop
 
 
@@ -41,10 +42,30 @@ class Wish:
         return bool(self.photos or self.words or any(v is not None for v in given))
 
 
-def start(folder: Path, name: str, contact: str, theme: str) -> list[Path]:
+def start(folder: Path, name: str, contact: str, theme: str, ask: Ask | None = None) -> list[Path]:
     """A new shop folder; the files made. Without a contact the shop cannot make proofs yet."""
     known_theme(theme)
-    return shop_room.start(folder, name, contact or NO_CONTACT, theme)
+    shop_room.free_for_shop(folder)  # nobody should answer questions for nothing
+    if ask is not None:
+        name = name or ask(f"What is your shop called? (Enter: {_PLAIN_NAME})")
+        contact = contact or _mail(ask)
+    return shop_room.start(folder, name or _PLAIN_NAME, contact or NO_CONTACT, theme)
+
+
+def _mail(ask: Ask) -> str:
+    """A mail address, asked for; empty when it is left for later."""
+    why = ""
+    for _ in range(TRIES):
+        said = ask(
+            f"{why}Which mail address should customers’ answers come to? (Enter: write it later)"
+        )
+        if not said:
+            break
+        try:
+            return shop_room.parse_mail(said)
+        except ValueError as error:
+            why = f"{error}. "
+    return ""
 
 
 def _one_of(
@@ -114,12 +135,14 @@ def _day(text: str | None) -> date | None:
 def _count(given: int | None, ask: Ask | None, fallback: int) -> int:
     if given is None and fallback:
         return fallback
+    why = ""
     for _ in range(TRIES):
         if given is None:
             if ask is None:
                 return 1
-            said = ask("How many pieces?")
+            said = ask(f"{why}How many pieces?")
             given = int(said) if said.isdecimal() else None
+            why = f"“{said}” is not a number of pieces; write it like 6. "
         if given is not None and given > 0:
             return given
         if ask is None:
@@ -138,16 +161,24 @@ def _photos(
             use = like[slot]
             found[slot] = shop_room.PhotoDraft(source=use.file, focus=use.focus, zoom=use.zoom)
             continue
-        said = given.get(slot) or _text(
-            None, f"Which photo for “{design.label(slot)}”?", f"--photo {slot}=FILE", ask, ""
-        )
-        path = Path(said.strip().strip("'\""))  # a file dragged into a terminal comes quoted
-        if not path.is_file():
-            raise UsageError(
-                f"there is no file “{path}” for “{slot}”", "check the name, or drag the file here"
-            )
-        found[slot] = shop_room.PhotoDraft(source=path)
+        found[slot] = shop_room.PhotoDraft(source=_photo(given.get(slot), slot, design, ask))
     return found
+
+
+def _photo(said: str | None, slot: str, design: Design, ask: Ask | None) -> Path:
+    """The file for a slot, given or asked for until there is one. UsageError without one."""
+    question, why = f"Which photo for “{design.label(slot)}”?", ""
+    for _ in range(TRIES):
+        said = said or _text(None, f"{why}{question}", f"--photo {slot}=FILE", ask, "")
+        path = Path(said.strip().strip("'\""))  # a file dragged into a terminal comes quoted
+        if path.is_file():
+            return path
+        if ask is None:
+            break
+        why, said = f"There is no file “{path}”; check its name, or drag it here. ", None
+    raise UsageError(
+        f"there is no file “{path}” for “{slot}”", "check the name, or drag the file here"
+    )
 
 
 def _words(
@@ -164,6 +195,16 @@ def _words(
                 None, f"What words for “{design.label(slot)}”?", f'--words {slot}="…"', ask, ""
             )
     return found
+
+
+def _has_designs(workshop: Workshop) -> None:
+    if not workshop.shop.designs:
+        raise ShopError(
+            "this shop has no design yet",
+            "write one in designs/NAME/design.md; `proofgen start` and `proofgen demo` make shops "
+            "to copy one from",
+            Place("designs"),
+        )
 
 
 def _same(line: Line) -> shop_room.LineDraft:
@@ -187,12 +228,6 @@ def _line(
 ) -> shop_room.LineDraft:
     """One line from what was given, what is asked for, and what `like` has."""
     shop = workshop.shop
-    if not shop.designs:
-        raise ShopError(
-            "this shop has no design yet",
-            "write one in designs/NAME/design.md; `proofgen demo` makes a shop to copy from",
-            Place("designs"),
-        )
     design_name = _one_of(
         wish.design, "design", sorted(shop.designs), ask, like.design if like else ""
     )
@@ -231,6 +266,7 @@ def _customer(wish: Wish, ask: Ask | None, like: Customer | None) -> Customer:
 
 def new_order(workshop: Workshop, wish: Wish, ask: Ask | None) -> str:
     """Write an order folder; its name. UsageError where something is missing or unknown."""
+    _has_designs(workshop)
     like: Order | None = workshop.order(wish.like) if wish.like else None
     due = _day(wish.due)
     customer = _customer(wish, ask, like.customer if like else None)

@@ -6,7 +6,8 @@ from proofgen.shop.papers import standard as standard_paper
 from proofgen.shop.paths import suggest
 from proofgen.shop.read_blanks import built_in_blanks, read_blank
 from proofgen.shop.read_readings import Reading, read_readings
-from proofgen.shop.starting import start
+from proofgen.shop.read_settings import parse_mail
+from proofgen.shop.starting import free_for_shop, start
 from proofgen.shop.write_blank import blank_text, check_blank, write_blank
 from proofgen.shop.write_readings import write_readings
 from proofgen.shop.writing import (
@@ -29,7 +30,9 @@ __all__ = [
     "blank_text",
     "built_in_blanks",
     "check_blank",
+    "free_for_shop",
     "free_name",
+    "parse_mail",
     "quoted",
     "read_blank",
     "read_readings",

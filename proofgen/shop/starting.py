@@ -1,4 +1,4 @@
-"""A new shop: a small commented shop.yaml, empty folders and a first house text."""
+"""A new shop: a small commented shop.yaml, a first design, a first house text, empty folders."""
 
 from __future__ import annotations
 
@@ -20,26 +20,64 @@ contact: {contact}            # customers' answers come here
 language: {language}                 # pages, dates and money follow it
 zone: {zone}                    # your time zone, like Europe/Dublin
 currency: {currency}
-# site: https://example.org        # where you will upload the folder site/
-theme: {theme}
+# site: https://example.org        # where you will upload the folder site/; letters link to it
+theme: {theme}                      # the look of all pages
 paper: [A4]                        # or A3, Letter, or {{name: roll, width: 610 mm}}
 printer: {{ppi: 300, margin: 5 mm, scale: {{x: 100 %, y: 100 %}}}}
-#   scale: what the printed 100 mm ruler measures, across and down
-platen: {{width: 380 mm, height: 380 mm}}
+#   margin: the edge your printer cannot reach
+#   scale: what the printed 100 mm ruler measures, across and down: 99.5 mm is 99.5 %
+platen: {{width: 380 mm, height: 380 mm}}   # the hot plate of your press
 cover: 10 mm                       # paper beyond the blank, each side
 limits: {{good_ppi: 200, floor_ppi: 120, letter_height: 3 mm}}   # common practice, no source
+#   ppi: pixels for each printed inch; a photo under good_ppi is warned of, under floor_ppi stopped
 days: {{answer: 5, lead: 10}}        # days to answer a proof; days from answer to parcel
-spares: 5 %
-# rates: {{minute: 0.40, sheet: {{A4: 0.18}}}}
+spares: 5 %                        # blanks that may spoil; the ticket adds them
+# rates: {{minute: 0.40, sheet: {{A4: 0.18}}}}   # your own costs
 """
 
 _ABOUT = """\
-# {name}
+# About us
 
 We press photos and names onto cloth, one piece at a time. You see a proof of yours before
 anything is pressed.
+"""
 
-Write to us: {contact}
+FIRST_DESIGN = """\
+---
+# A first design to try and to change. For the next one, copy this folder under a new name: that
+# name is what you type in an order. What stands behind a # is a remark.
+title: Photo and name
+
+# What it is sold on and for how much, or for how much from a quantity up. `proofgen blanks` lists
+# the blanks; one that you measured yourself goes here too.
+offered:
+  can-wrap-linen: {1: 12.00, 6: 10.50}
+  coaster-round: 8.00
+
+# Its faces: round (all the way round a can), front, back. Each has layers, the lowest first:
+#   colour: "#dfe9dc"                               a plain ground; with at:, a plate
+#   photo: {slot: photo, at: fill}                  a photo of the customer
+#   words: {slot: name, at: …, size: 9 mm}          words of the customer
+#   art: {file: frame.png, at: …}                   a picture of yours, in this folder
+#   pattern: {file: dots.png, repeat: 30 mm, at: fill}
+# at: fill is the whole face; otherwise left, top, width and height, in % of the face or in mm.
+# size: of the type; a capital letter is about two thirds of it. Words take a font: as well.
+faces:
+  front:
+    - colour: "#dfe9dc"
+    - photo: {slot: photo, at: fill}
+    - colour: {colour: "#fdf6e6", at: [22 %, 66 %, 56 %, 16 %]}
+    - words: {slot: name, at: [25 %, 66 %, 50 %, 16 %], size: 7 mm, colour: "#1d2f4f"}
+
+# What you and your customers call these places.
+labels: {photo: the photo, name: the name}
+
+# What the catalogue shows in them. Put a picture into this folder and add
+#   photos: {photo: sample.jpg}
+sample:
+  words: {name: "Your name"}
+---
+A photo of yours, with a name on a plate.
 """
 
 
@@ -57,6 +95,26 @@ def start(
 
     Errors: UsageError when the folder holds something, or a setting is refused.
     """
+    folder = free_for_shop(folder)
+    values = {"name": name, "contact": contact, "theme": theme}
+    values |= {"language": language, "zone": zone, "currency": currency}
+    text = _SHOP.format_map({key: quoted(value) for key, value in values.items()})
+    _judge(text)
+    files = {
+        "shop.yaml": text,
+        "words/about.md": _ABOUT,
+        "designs/first-design/design.md": FIRST_DESIGN,
+    }
+    with appearing(folder) as side:
+        for part in FOLDERS:
+            (side / part).mkdir()
+        for file, content in files.items():
+            store.write(side / file, content, durable=True)
+    return [folder / file for file in files]
+
+
+def free_for_shop(folder: Path) -> Path:
+    """The folder by its full path. UsageError when it holds something or is no folder."""
     folder = folder.absolute()
     if folder.is_symlink() or (folder.exists() and not folder.is_dir()):
         raise UsageError(f"{show(folder.name)} is not a folder", "name a new folder")
@@ -64,17 +122,7 @@ def start(
         raise UsageError(
             f"the folder {show(folder.name)} is not empty", "name a new folder for the shop"
         )
-    values = {"name": name, "contact": contact, "theme": theme}
-    values |= {"language": language, "zone": zone, "currency": currency}
-    text = _SHOP.format_map({key: quoted(value) for key, value in values.items()})
-    _judge(text)
-    files = {"shop.yaml": text, "words/about.md": _ABOUT.format(name=name, contact=contact)}
-    with appearing(folder) as side:
-        for part in FOLDERS:
-            (side / part).mkdir()
-        for file, content in files.items():
-            store.write(side / file, content, durable=True)
-    return [folder / file for file in files]
+    return folder
 
 
 def _judge(text: str) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.cli.small import DESIGNS, files, make_shop, page, run, state, write
+from tests.cli.small import DESIGNS, files, make_shop, page, paint, run, state, write
 
 
 def test_new_shop_from_nothing_to_a_proof(tmp_path):
@@ -26,6 +26,20 @@ def test_new_shop_from_nothing_to_a_proof(tmp_path):
     run(shop, "proof", "jo").ended(0)
     assert state(shop, "jo")["state"] == "ready"
     assert "wren@wren.example" in page(shop, "jo") and "Wren &amp; Daughters" in page(shop, "jo")
+
+
+def test_the_first_order_needs_no_design_of_ones_own(tmp_path):
+    shop = tmp_path / "mine"
+    run(tmp_path, "start", shop, "--contact", "wren@wren.example").ended(0)
+    for blank in ("can-wrap-linen", "coaster-round"):
+        photo = paint(tmp_path / f"{blank}.png", lot=len(blank))
+        run(
+            shop, "order", "--customer", blank, "--blank", blank, "--cloth", "white", "--words",
+            "Wren & Bo", "--photo", photo, "--quantity", "1",
+        ).ended(0)  # fmt: skip
+    found = run(shop, "check", "--json").ended(0).document["orders"]
+    wrong = {f["check"] for o in found for f in o["findings"] if f["status"] in ("stop", "warn")}
+    assert len(found) == 2 and not [w for w in wrong if not w.startswith("photo/")], wrong
 
 
 def test_start_refuses_what_is_there_or_unknown(tmp_path):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import select
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -138,7 +139,8 @@ def test_what_is_missing_is_named_with_its_option(shop, given, option):
 
 def test_shop_without_designs_says_so(tmp_path):
     run(tmp_path, "start", tmp_path / "new", "--contact", "a@new.example").ended(0)
-    told = run(tmp_path / "new", "order", "--customer", "Jo").ended(3)
+    shutil.rmtree(tmp_path / "new" / "designs")
+    told = run(tmp_path / "new", "order").ended(3)
     assert "no design yet" in told.err
 
 
@@ -187,13 +189,28 @@ def test_asked_for_all_that_is_missing(shop):
             ("Which blank?", "coaster-round"),
             ("Which cloth?", "white"),
             ("How many pieces?", "four"),
-            ("How many pieces?", "4"),
+            ("“four” is not a number of pieces", "4"),
             ("What words for “name”?", "NO: 12:30"),
         ],
     )
     assert code == 0, heard
     line = order_of(shop, "zoe-oneil").lines[0]
     assert line.words == {"name": "NO: 12:30"} and line.quantity == 4
+
+
+def test_a_new_shop_is_asked_for_its_name_and_mail_address(tmp_path):
+    code, heard = converse(
+        tmp_path,
+        ["start", str(tmp_path / "mine")],
+        [
+            ("What is your shop called?", "Wren & Daughters"),
+            ("Which mail address", "wren at home"),
+            ("“wren at home” is not a mail address", "wren@wren.example"),
+        ],
+    )
+    assert code == 0, heard
+    settings = read_shop(tmp_path / "mine").settings
+    assert (settings.name, settings.contact) == ("Wren & Daughters", "wren@wren.example")
 
 
 def test_asking_ends_when_nobody_answers(shop):
@@ -208,7 +225,7 @@ def test_photo_dragged_into_the_terminal_comes_quoted(shop, tmp_path):
     code, heard = converse(
         shop,
         ["order", "--design", "snap", "--cloth", "white", "--customer", "Jo", "--quantity", "1"],
-        [("Which photo for “photo”?", f"'{photo}'")],
+        [("Which photo for “photo”?", "peer.jpg"), ("no file “peer.jpg”", f"'{photo}'")],
     )
     assert code == 0, heard
     assert order_of(shop, "jo").lines[0].photos["photo"].file.name == "the-pier.jpg"

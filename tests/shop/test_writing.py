@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -14,7 +15,7 @@ from hypothesis import strategies as st
 
 from proofgen import store
 from proofgen.errors import MachineError, ShopError, ShopFaults, UsageError
-from proofgen.model import Customer, Shop
+from proofgen.model import LAYER_KINDS, Customer, Shop
 from proofgen.shop import (
     LineDraft,
     OrderDraft,
@@ -218,7 +219,11 @@ def test_a_new_shop_reads_without_a_fault(tmp_path: Path, there: bool) -> None:
     if there:
         folder.mkdir()
     files = start(folder, 'Tern "Row": #1', "hello@ternrow.example", "slate", zone="Europe/Dublin")
-    assert files == [folder / "shop.yaml", folder / "words" / "about.md"]
+    assert files == [
+        folder / "shop.yaml",
+        folder / "words" / "about.md",
+        folder / "designs" / "first-design" / "design.md",
+    ]
     assert sorted(p.name for p in folder.iterdir() if p.is_dir()) == [
         "blanks",
         "designs",
@@ -230,7 +235,8 @@ def test_a_new_shop_reads_without_a_fault(tmp_path: Path, there: bool) -> None:
     assert shop.faults == ()
     assert (shop.settings.name, shop.settings.theme) == ('Tern "Row": #1', "slate")
     assert shop.settings.zone == "Europe/Dublin"
-    assert 'Tern "Row": #1' in shop.words["about"]
+    # Name and mail address stand in shop.yaml alone, so that no page keeps an old one.
+    assert not re.search("Tern|hello@", shop.words["about"])
     assert [p.name for p in tmp_path.iterdir()] == ["tern"]
 
 
@@ -245,6 +251,44 @@ def test_a_new_shop_refuses_a_full_folder_and_bad_settings(tmp_path: Path) -> No
     with pytest.raises(UsageError, match="currency"):
         start(tmp_path / "new", "A", "a@b.example", currency="SHELLS")
     assert [p.name for p in tmp_path.iterdir()] == ["mine.txt"]
+
+
+def test_a_started_shop_has_a_design_to_order_from(tmp_path: Path) -> None:
+    folder = tmp_path / "new"
+    start(folder, "A", "a@b.example")
+    shop = read_shop(folder)
+    design = shop.designs["first-design"]
+    assert (design.slots("photo"), design.slots("words")) == (("photo",), ("name",))
+    assert set(design.offered) == {"can-wrap-linen", "coaster-round"}
+    assert design.offered["can-wrap-linen"][1] == (6, Decimal("10.50"))
+    words = {"name": "Zoë"}
+    path = write_order(shop, draft(words, design="first-design", blank="can-wrap-linen"))
+    shop = read_shop(folder)
+    assert shop.faults == () and shop.orders[path.name].lines[0].words == words
+
+
+def test_each_kind_of_layer_is_shown_in_the_first_design(tmp_path: Path) -> None:
+    """The remarks name every layer there is, each as it is really written."""
+    folder = tmp_path / "new"
+    start(folder, "A", "a@b.example")
+    file = folder / "designs" / "first-design" / "design.md"
+    text = file.read_text("utf-8")
+    kinds = {kind: re.search(rf"^#   ({kind}: .*?)( {{3,}}|$)", text, re.M) for kind in LAYER_KINDS}
+    layers = "".join(
+        f"    - {found[1].replace('…', '[10 %, 10 %, 80 %, 30 %]')}\n"
+        for found in kinds.values()
+        if found
+    )
+    assert layers.count("\n") == len(LAYER_KINDS)
+    head, rest = text.split("  front:\n")
+    photos = "  photos: {photo: sample.jpg}\n"
+    sampled = rest[rest.index("\n\n") :].replace("sample:\n", f"sample:\n{photos}")
+    file.write_text(f"{head}  front:\n{layers}{sampled}", "utf-8")
+    for name in ("frame.png", "dots.png", "sample.jpg"):
+        (file.parent / name).write_bytes(b"x")
+    shop = read_shop(folder)
+    assert shop.faults == ()
+    assert [layer.kind for layer in shop.designs["first-design"].faces["front"]] == list(kinds)
 
 
 def test_a_started_shop_takes_an_order(tmp_path: Path, make_shop: MakeShop) -> None:
