@@ -33,11 +33,14 @@ class PhotoMeasures:
     edge_down_px: float | None = None  # the same, of level edges alone
     whole: bool = True  # all pixels of the file were seen, so that the traces below mean something
     # Shares of what one rule leaves unexplained that a swing of the rule explains: the highest off
-    # the 8 px grid of JPEG, its place (cycles per px), how many times the middle one it is; and
-    # those on that grid, at 1/8, 1/4, 3/8 and 1/2 cycles per px.
+    # the 8 px grid of JPEG, its place (cycles per px), how many times the middle one it is, how
+    # many are at least half as high, how far the comb of an enlarged older grid stands over the
+    # middle one; and those on that grid, at 1/8, 1/4, 3/8 and 1/2 cycles per px.
     swing: float = 0.0
     swing_at: float = 0.0
     swing_over: float = 0.0
+    swing_many: int = 0
+    swing_comb: float = 0.0
     swing_grid: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
     peak: float = 0.0  # height of the resampling peak over the median of its spectrum
     peak_at: float = 0.0  # its place, cycles per px

@@ -11,6 +11,7 @@ weights of proofgen/checks/traces.py anew.
 from __future__ import annotations
 
 import argparse
+import functools
 import io
 import sys
 from collections import defaultdict
@@ -61,6 +62,20 @@ def saved(picture: Image.Image, quality: int) -> Image.Image:
     return Image.open(io.BytesIO(out.getvalue())).convert("RGB")
 
 
+@functools.cache
+def tables_of(quality: int) -> dict[int, tuple[int, ...]]:
+    """The quantisation tables of a JPEG of that quality, as a photo's facts have them."""
+    out = io.BytesIO()
+    Image.new("RGB", (16, 16)).save(out, "JPEG", quality=quality)
+    return {number: tuple(table) for number, table in Image.open(out).quantization.items()}
+
+
+def about(label: str) -> dict[str, object]:
+    """What a file of this variant tells: a label ends with the quality it was saved with, if so."""
+    _, jpeg, quality = label.rpartition("JPEG ")
+    return {"format": "JPEG", "jpeg_tables": tables_of(int(quality))} if jpeg else {"format": "PNG"}
+
+
 def blurred(picture: Image.Image, sigma: float) -> Image.Image:
     """A Gaussian blur in floats, to four sigma; Pillow's own is three boxes."""
     soft = ndimage.gaussian_filter(np.asarray(picture, dtype=np.float32), (sigma, sigma, 0))
@@ -71,10 +86,10 @@ def judged(picture: Image.Image, size_mm: tuple[float, float], **facts: object) 
     """Measures of a picture printed whole, and what each check says: (status, code)."""
     raster = (pixels(size_mm[0], PPI), pixels(size_mm[1], PPI))
     seen = measure_picture(picture, Rect(0, 0, picture.width, picture.height), raster)
-    about = PhotoFacts(
-        file=Path("photo.png"), width_px=picture.width, height_px=picture.height, **facts
+    known = PhotoFacts(
+        file=Path("photo"), width_px=picture.width, height_px=picture.height, **facts
     )
-    subject = MeasuredSubject(facts=about, measures=seen, width_mm=size_mm[0], height_mm=size_mm[1])
+    subject = MeasuredSubject(facts=known, measures=seen, width_mm=size_mm[0], height_mm=size_mm[1])
     said = {}
     for name in ("blur", "enlarged", "exposure", "screenshot"):
         (worst, *_) = run_over(CHECKS[f"photo/{name}"], [subject])
@@ -107,7 +122,7 @@ def spoilt(name: str) -> list[Row]:
     photo, whose, rows = opened(name), group(name), []
 
     def add(label: str, picture: Image.Image, size_mm: tuple[float, float]) -> None:
-        rows.append((name, whose, label, *judged(picture, size_mm)))
+        rows.append((name, whose, label, *judged(picture, size_mm, **about(label))))
 
     for part, size_mm in prints(photo):
         add("untouched print", part, size_mm)
@@ -157,6 +172,14 @@ def shares(rows: list[Row], check: str, statuses: tuple[str, ...]) -> str:
     return "".join(f"{one:>17}" for one in told)
 
 
+def told_of(label: str) -> tuple[str, ...]:
+    """The checks that a variant is there for: sharpness is judged on prints, traces of enlarging on
+    a photo's own pixels."""
+    if label == "untouched print":
+        return ("blur", "exposure", "screenshot")
+    return ("blur",) if label.startswith("blur") else ("enlarged",)
+
+
 def table(rows: list[Row]) -> Iterator[str]:
     """The printed lines."""
     by: dict[str, list[Row]] = defaultdict(list)
@@ -167,29 +190,26 @@ def table(rows: list[Row]) -> Iterator[str]:
             by[f"all enlarged{after}"].append(row)
     yield " " * 60 + "".join(f"{name:>17}" for name in GROUPS)
     for label in by:
-        checks = ("blur",) if label.startswith("blur") else ("enlarged",)
-        if label.startswith(("untouched", "JPEG", "made")):
-            checks = ("blur", "enlarged", "exposure", "screenshot")
-        for check in checks:
+        for check in told_of(label):
             for kind, statuses in (("warn", ("warn",)), ("warn or note", ("warn", "note"))):
                 yield f"{label:34}{check:12}{kind:14}{shares(by[label], check, statuses)}"
     for name, whose, label, seen, said in rows:
         if label.startswith(("untouched", "JPEG")):
             for check, (status, code) in said.items():
-                if status == "warn":
+                if status == "warn" and check in told_of(label):
                     yield f"warns of {name} ({whose}), {label}: {check} {code}, {seen}"
 
 
 def fit(rows: list[Row]) -> tuple[list[float], float]:
     """Weights and offset of the faint score, by logistic regression on the tuned half; the offset
-    so that one in a hundred untouched pictures is noted."""
+    so that one in a hundred pictures that were not enlarged is noted."""
     good, bad = [], []
-    for _, whose, label, seen, said in rows:
-        if whose != "tuned" or said["enlarged"][0] == "warn":
+    for _, whose, label, seen, _ in rows:
+        if whose != "tuned" or traces.enlarged(seen).kind not in ("", "faint"):
             continue
         if label.startswith("x") and label.endswith("JPEG 90"):
             bad.append(traces.features(seen))
-        elif label.startswith(("untouched", "JPEG")) or label.endswith("JPEG 90"):
+        elif label.endswith(("JPEG 60", "JPEG 75", "JPEG 85", "JPEG 90", "JPEG 95")):
             good.append(traces.features(seen))
     known = np.array(bad + good)
     is_bad = np.array([1.0] * len(bad) + [0.0] * len(good))

@@ -7,6 +7,7 @@ from typing import Any
 
 from proofgen.model import PhotoMeasures, key_of
 from tests.checks.case import NOT_NEEDED, PASS, Case
+from tests.checks.cases_photo import scaled
 from tests.checks.factory import facts, given, layout, photo
 
 # A sharp photo of middling light, without a trace of anything.
@@ -19,6 +20,8 @@ GOOD: dict[str, Any] = {
     "edge_down_px": 0.5,
     "swing": 0.004,
     "swing_over": 1.5,
+    "swing_many": 5,
+    "swing_comb": 0.8,
     "swing_grid": (0.02, 0.03, 0.02, 0.03),
     "fine": 0.05,
     "lightness": (3.0, 10.0, 30.0, 50.0, 70.0, 90.0, 98.0),
@@ -34,8 +37,10 @@ def seen(**changes: Any):
     return replace(given(layout(placed)), measures=measures)
 
 
-def edges(edge: float | None, across: float | None = 1.0, down: float | None = 1.0):
-    return seen(edge_px=edge, edge_across_px=across, edge_down_px=down)
+def edges(
+    edge: float | None, across: float | None = 1.0, down: float | None = 1.0, blur: float = 0.3
+):
+    return seen(edge_px=edge, edge_across_px=across, edge_down_px=down, blur=blur)
 
 
 def light(low: float, dark: float, middle: float, pale: float, high: float, **changes: float):
@@ -43,19 +48,24 @@ def light(low: float, dark: float, middle: float, pale: float, high: float, **ch
     return seen(lightness=span, **changes)
 
 
-CAMERA = photo(photo=facts(format="HEIF", private=("camera", "time")))
+# The factory's photos are JPEGs; these keep every pixel.
+PNG = photo(photo=facts(format="PNG"))
+SQUEEZED = photo(photo=facts(jpeg_tables={0: scaled(59)}))
+FAINT = {"swing_over": 4.5, "swing_grid": (0.02, 0.03, 0.04, 0.1)}
 
 BLUR = [
     Case("photo/blur", label, given_, wants)
     for label, given_, wants in [
         ("sharp", seen(), (PASS,)),
         ("no edge to judge by", edges(None, None, None), (PASS,)),
-        ("a hair under the soft limit", edges(0.999), (PASS,)),
-        ("at the soft limit", edges(1.0), (("note", "soft"),)),
-        ("a hair under the limit", edges(1.399), (("note", "soft"),)),
-        ("at the limit", edges(1.4), (("warn", "blurred"),)),
+        ("a hair under the soft limit", edges(0.849), (PASS,)),
+        ("at the soft limit", edges(0.85), (("note", "soft"),)),
+        ("a hair under the limit", edges(1.249), (("note", "soft"),)),
+        ("at the limit", edges(1.25), (("warn", "blurred"),)),
         ("only upright edges", edges(2.5, down=None), (("note", "one-way"),)),
         ("only level edges", edges(2.5, across=None), (("note", "one-way"),)),
+        ("and all of it soft", edges(2.5, across=None, blur=0.65), (("warn", "blurred"),)),
+        ("nearly all of it", edges(2.5, across=None, blur=0.649), (("note", "one-way"),)),
     ]
 ] + [
     Case(
@@ -67,15 +77,36 @@ BLUR = [
     ),
 ]
 
+
+def line(height: float, over: float, *, comb: float = 0.8, many: int = 3, half: float = 0.03):
+    """A swing off JPEG's grid."""
+    return {
+        "swing": height,
+        "swing_over": over,
+        "swing_comb": comb,
+        "swing_many": many,
+        "swing_grid": (0.02, 0.03, 0.02, half),
+    }
+
+
 ENLARGED = [
-    Case("photo/enlarged", label, seen(**measures), wants)
+    Case("photo/enlarged", label, seen(**{"placed": PNG, **measures}), wants)
     for label, measures, wants in [
         ("untouched", {}, (PASS,)),
         # What JPEG's own grid makes of an untouched photo of quality 75.
         ("a JPEG", {"swing_grid": (0.1, 0.2, 0.12, 0.1)}, (PASS,)),
         ("not all pixels seen", {"whole": False, "swing": 0.9, "swing_over": 90.0}, (PASS,)),
-        ("off the grid, strong", {"swing": 0.085, "swing_over": 12.0}, (("warn", "enlarged"),)),
-        ("off the grid, lone", {"swing": 0.05, "swing_over": 25.0}, (("warn", "enlarged"),)),
+        ("off the grid, strong", line(0.1, 12.0), (("warn", "enlarged"),)),
+        ("off the grid, with a comb", line(0.025, 7.0, comb=2.2), (("warn", "enlarged"),)),
+        ("off the grid, or smaller", line(0.025, 9.0), (("warn", "resized"),)),
+        ("off the grid, too low", line(0.0249, 9.0, half=0.001), (PASS,)),
+        ("faint, under a strong compression", {**FAINT, "placed": SQUEEZED}, (PASS,)),
+        (
+            "faint, nothing over it",
+            FAINT,
+            (PASS,),
+        ),
+        ("many lines: blocks", line(0.5, 30.0, many=4), (PASS,)),
         (
             "three eighths",
             {"swing_grid": (0.008, 0.016, 0.05, 0.01)},
@@ -88,7 +119,7 @@ ENLARGED = [
         ),
     ]
 ] + [
-    Case("photo/enlarged", label, seen(**measures), wants, says)
+    Case("photo/enlarged", label, seen(**{"placed": PNG, **measures}), wants, says)
     for label, measures, wants, says in [
         (
             "twice",
@@ -97,8 +128,8 @@ ENLARGED = [
             ("made larger, about twice, before it came to us",),
         ),
         (
-            "twice, by a camera",
-            {"swing_grid": (0.001, 0.01, 0.001, 0.075), "placed": CAMERA},
+            "twice, then compressed",
+            {"swing_grid": (0.001, 0.01, 0.001, 0.075), "placed": photo()},
             (("note", "zoomed"),),
             ("the camera’s own zoom",),
         ),
@@ -116,7 +147,7 @@ ENLARGED = [
         ),
         (
             "faint",
-            {"swing": 0.05, "swing_over": 8.0, "swing_grid": (0.02, 0.03, 0.04, 0.1)},
+            {**FAINT, "placed": photo()},
             (("note", "perhaps-enlarged"),),
             ("the traces are faint.",),
         ),
@@ -145,8 +176,8 @@ EXPOSURE = [
         ("at the pale limit", light(50, 61, 88, 95, 100), (PASS,)),
         ("over it", light(50, 61, 88.1, 95, 100), (("warn", "too-pale"),)),
         ("snow with something dark", light(10, 60, 95, 99, 100), (PASS,)),
-        ("at the flat limit", light(40, 45, 50, 60, 65), (PASS,)),
-        ("under the flat limit", light(40, 45, 50, 60, 64.9), (("warn", "flat"),)),
+        ("at the flat limit", light(40, 45, 50, 52, 55), (PASS,)),
+        ("under the flat limit", light(40, 45, 50, 52, 54.9), (("warn", "flat"),)),
         ("at the bare limit", seen(bright=0.25), (PASS,)),
         ("over the bare limit", seen(bright=0.251), (("note", "bare"),)),
         ("over the black limit", seen(dark=0.3), (("note", "black"),)),

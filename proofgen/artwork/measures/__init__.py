@@ -31,7 +31,7 @@ from proofgen.store import Store, digest
 
 __all__ = ["blur_effect", "measure", "measure_all", "measure_picture", "quality_of"]
 
-_REMEMBERED = b"photo-measures/1"  # raise when a measure changes
+_REMEMBERED = b"photo-measures/2"  # raise when a measure changes
 
 Grey = NDArray[np.uint8]
 
@@ -116,6 +116,8 @@ def _traces(printed: Grey) -> dict[str, Any]:
         "swing": _short(swings.line),
         "swing_at": round(swings.at, 5),
         "swing_over": _short(swings.over),
+        "swing_many": int(swings.many),
+        "swing_comb": _short(swings.comb),
         "swing_grid": tuple(_short(one) for one in grid),
         "peak": round(peak, 3),
         "peak_at": round(peak_at, 5),

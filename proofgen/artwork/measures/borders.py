@@ -11,8 +11,10 @@ _BAR = 0.8  # share of a row that must be bar; the rest may be a screen's button
 _LEAST, _MOST = 0.02, 0.45  # of the side, for a bar
 _INK = 40  # codes by which a screen's clock and signs stand out
 
+Grey = NDArray[np.uint8]
 
-def bars(plane: NDArray[np.uint8]) -> tuple[float, float, float, float]:
+
+def bars(plane: Grey) -> tuple[float, float, float, float]:
     """Depth of the bars at left, top, right and bottom, as shares of the sides; 0.0 for none.
 
     A bar is even, ends in one straight line from side to side, and has its like across the
@@ -23,28 +25,29 @@ def bars(plane: NDArray[np.uint8]) -> tuple[float, float, float, float]:
     return left, top, right, bottom
 
 
-def _pair(plane: NDArray[np.uint8]) -> tuple[float, float]:
-    rows = plane[:, :: max(1, plane.shape[1] // _COLUMNS)].astype(np.int16)
-    one, colour = _bar(rows)
-    other, like = _bar(rows[::-1])
+def _pair(plane: Grey) -> tuple[float, float]:
+    rows = plane[:, :: max(1, plane.shape[1] // _COLUMNS)]
+    far = int(_MOST * len(rows)) + 4  # no bar reaches further
+    one, colour = _bar(rows[:far], len(rows))
+    other, like = _bar(rows[: -far - 1 : -1], len(rows))
     if one and other and abs(colour - like) <= 2 * _SAME:
         return one, other
     return 0.0, 0.0
 
 
-def _bar(rows: NDArray[np.int16]) -> tuple[float, float]:
-    """Depth as a share and the colour of the bar at the first rows."""
-    high = len(rows)
-    colour = float(np.median(rows[0]))
-    even = (np.abs(rows - colour) <= _SAME).mean(axis=1)
+def _bar(rows: Grey, high: int) -> tuple[float, float]:
+    """Depth, as a share of `high`, and colour of the bar at the first rows."""
+    colour = int(np.median(rows[0]))
+    lowest, highest = max(colour - _SAME, 0), min(colour + _SAME, 255)
+    even = ((rows >= lowest) & (rows <= highest)).mean(axis=1)
     depth = int(np.argmax(even < _BAR)) if (even < _BAR).any() else high
     if not max(4, _LEAST * high) <= depth <= _MOST * high:
         return 0.0, colour
     # One straight line: most of the row changes at once (within two px of blending).
-    return (depth / high, colour) if even[min(depth + 2, high - 1)] < 0.5 else (0.0, colour)
+    return (depth / high, colour) if even[min(depth + 2, len(even) - 1)] < 0.5 else (0.0, colour)
 
 
-def status_line(plane: NDArray[np.uint8]) -> bool:
+def status_line(plane: Grey) -> bool:
     """Whether an upright picture of a phone's shape has a strip of small signs along its top.
 
     Signs stand at the left and at the right of an even ground, within the first 6 % of the height,

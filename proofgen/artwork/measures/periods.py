@@ -12,6 +12,7 @@ resampling, IEEE Trans. Signal Processing 53(2), for the rules; the test is our 
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass
 
 import numpy as np
@@ -30,11 +31,18 @@ _ROUNDING = 1 / 12  # squared codes a pixel that rounding leaves in any picture
 @dataclass(frozen=True, slots=True)
 class Swings:
     """Shares of the error that swings explain: `line`, the highest off the eighths (`at` cycles per
-    px, `over` times the middle one), and those on the eighths, where the grid of a JPEG swings."""
+    px, `over` times the middle one), and those on the eighths, where the grid of a JPEG swings.
+
+    `many` counts the lines at least half as high: enlarging draws one to three, blocks and weaves
+    draw more. `comb` is how far, over the middle one, the lowest line stands of the best comb that
+    an older JPEG's grid draws when it is made larger (1/8k cycles per px and its multiples).
+    """
 
     line: float = 0.0
     at: float = 0.0
     over: float = 0.0
+    many: int = 0
+    comb: float = 0.0
     eighth: float = 0.0
     quarter: float = 0.0
     three_eighths: float = 0.0
@@ -46,18 +54,45 @@ def swing_lines(tiles: Plane) -> Swings:
     if len(tiles) < 4:
         return Swings()
     share = swings(tiles)
-    frequency = np.arange(len(share)) / BINS
-    free = share * (frequency >= _LEAST)
-    for eighth in range(1, 5):
-        free[np.abs(frequency - eighth / 8) <= _GRID] = 0
-    best = int(free.argmax())
-    on = [
-        float(share[max(0, at - _NEAR) : at + _NEAR + 1].max())
-        for at in (BINS * eighth // 8 for eighth in range(1, 5))
-    ]
     ground = max(float(np.median(share)), 1e-4)
+    free = share * _off_grid(np.arange(len(share)) / BINS, _GRID)
+    best = int(free.argmax())
     line = float(free[best])
-    return Swings(line, best / BINS, line / ground, *on)
+    tops = [i for i in range(_NEAR, len(free) - _NEAR) if free[i] >= 0.5 * line > 0]
+    many = sum(share[i] == share[max(0, i - 3) : i + 4].max() for i in tops)
+    on = [_near(share, eighth / 8) for eighth in range(1, 5)]
+    return Swings(line, best / BINS, line / ground, many, _comb(share) / ground, *on)
+
+
+def _off_grid(frequency: NDArray[np.float64], room: float) -> NDArray[np.bool_]:
+    """Which frequencies are fast enough and none of the eighths."""
+    eighths = np.abs(frequency[:, None] - np.arange(1, 5) / 8).min(axis=1)
+    return (frequency >= _LEAST) & (eighths > room)
+
+
+def _near(share: NDArray[np.float64], frequency: float) -> float:
+    """The highest share within a few points of a frequency."""
+    at = round(frequency * BINS)
+    return float(share[max(0, at - _NEAR) : at + _NEAR + 1].max())
+
+
+def _comb(share: NDArray[np.float64]) -> float:
+    """The lowest line of the comb that stands out most, of factors from 1.2 to 4.3."""
+    around = np.maximum(np.maximum(share[:-2], share[1:-1]), share[2:])  # of points 1, 2, ...
+    return max(float(around[lines].min()) for lines in _combs())
+
+
+@functools.cache
+def _combs() -> tuple[NDArray[np.intp], ...]:
+    """For each factor, the points (less one) where lines lie that are none of the eighths."""
+    found = []
+    for factor in np.arange(1.2, 4.3, 0.02):
+        step = 1 / (8 * factor)
+        lines = step * np.arange(1, int(0.47 / step) + 1)
+        lines = lines[_off_grid(lines, 0.02)]
+        if len(lines) >= 3:
+            found.append(np.round(lines * BINS).astype(np.intp) - 1)
+    return tuple(found)
 
 
 def swings(tiles: Plane) -> NDArray[np.float64]:

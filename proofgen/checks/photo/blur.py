@@ -7,13 +7,17 @@ from collections.abc import Iterator
 from proofgen.checks.phrases import size
 from proofgen.checks.registry import Said, check, note, skipped, warn
 from proofgen.checks.subjects import NOT_LOOKED_AT, MeasuredSubject, measured_photos
+from proofgen.model import PhotoMeasures
 from proofgen.units import number
 
-# px of sigma on the press raster (300 ppi, or the photo's own pixels where it has fewer): the
+# px of sigma on the press raster (300 ppi, or the photo’s own pixels where it has fewer): the
 # sharpest edges of sharp photos have less than SOFT, those of photos blurred by 3 px more than
 # BLURRED. Calibrated by tests/bench/calibrate_photo.py.
-SOFT = 1.0
-BLURRED = 1.4
+SOFT = 0.85
+BLURRED = 1.25
+# Where all clear edges run one way, as in a photo panned along, the blur effect of the whole (0 to
+# 1) has the second word.
+BLURRED_WHOLE = 0.65
 # The way from 10 % to 90 % of an edge blurred by sigma: 2 x 1.2816 sigma (normal distribution).
 _RISE = 2.563
 
@@ -23,7 +27,8 @@ _RISE = 2.563
     over=measured_photos,
     why="A photo that is sharp nowhere stays blurred however many pixels it has; it is seen only "
     "when the piece is pressed, because a small screen hides it.",
-    source="the width of the sharpest edges on the press raster; limits calibrated on real "
+    source="the width of the sharpest edges on the press raster (ratio of slopes after blurring "
+    "again) and the blur effect (Crete et al. 2007, SPIE 6492); limits calibrated on real "
     "photographs, tests/bench/calibrate_photo.py",
     codes={
         "blurred": "no part of the printed photo is sharp",
@@ -51,7 +56,7 @@ def blur(subject: MeasuredSubject) -> Iterator[Said]:
             "Look at the real-size part on the proof; if there is a sharper photo, ask for it.",
             **told,
         )
-    elif seen.edge_across_px is None or seen.edge_down_px is None:
+    elif _one_way(seen) and seen.blur < BLURRED_WHOLE:
         yield note(
             "one-way",
             f"The edges in this photo all run one way and are {wide} mm wide at {at}, as when the "
@@ -67,3 +72,7 @@ def blur(subject: MeasuredSubject) -> Iterator[Said]:
             "smaller.",
             **told,
         )
+
+
+def _one_way(seen: PhotoMeasures) -> bool:
+    return seen.edge_across_px is None or seen.edge_down_px is None

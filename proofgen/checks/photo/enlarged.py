@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from proofgen import artwork
 from proofgen.checks import traces
 from proofgen.checks.registry import Said, check, note, skipped, warn
 from proofgen.checks.subjects import NOT_LOOKED_AT, MeasuredSubject, measured_pictures
 from proofgen.model import PhotoFacts
 from proofgen.units import number
 
-_FROM_CAMERAS = ("JPEG", "MPO", "HEIF", "AVIF")
+# What keeps every pixel as it is; other files were compressed after whatever was done to them.
+_LOSSLESS = ("PNG", "TIFF", "GIF")
+_FAINT_FROM = 60  # JPEG quality
 _PLAIN = {1.5: "one and a half times", 2.0: "twice", 3.0: "three times", 4.0: "four times"}
 
 
@@ -23,8 +26,9 @@ _PLAIN = {1.5: "one and a half times", 2.0: "twice", 3.0: "three times", 4.0: "f
     "lines; limits calibrated on real photographs, tests/bench/calibrate_photo.py",
     codes={
         "enlarged": "sure traces of having been made larger",
+        "resized": "sure traces of having been made larger or smaller",
         "repeated": "rows and columns repeat: made larger without blending",
-        "zoomed": "sure traces in a file as a camera writes it: its own zoom makes larger",
+        "zoomed": "sure traces in a compressed file, as a camera’s own zoom leaves them too",
         "perhaps-enlarged": "faint traces of it under a later compression",
         "not-looked-at": "the pixels were not looked at",
     },
@@ -36,7 +40,27 @@ def enlarged(subject: MeasuredSubject) -> Iterator[Said]:
         return
     found = traces.enlarged(subject.measures)
     cure = "Ask for the original, as it came from the camera or the phone."
-    if found.repeats:
+    lossless = subject.facts.format in _LOSSLESS
+    # Without a compression over them traces are plain; a strong one makes its own.
+    if found.kind == "faint" and (lossless or _squeezed(subject.facts)):
+        return
+    if found.kind == "faint":
+        yield note(
+            "perhaps-enlarged",
+            "This photo may have been made larger before it was last saved; the traces are faint.",
+            "Look at the real-size part on the proof; if it looks soft, ask for the original.",
+            measure=found.measure,
+        )
+    elif found.kind and not lossless:
+        yield note(
+            "zoomed",
+            "This photo has less detail than its pixels promise: it was made larger before it was "
+            "saved, by somebody or by the camera’s own zoom.",
+            "If it was passed on, ask for the original; else look at the real-size part on the "
+            "proof.",
+            measure=found.measure,
+        )
+    elif found.kind == "repeated":
         yield warn(
             "repeated",
             "Rows and columns of this photo repeat: somebody made it larger, about "
@@ -44,15 +68,7 @@ def enlarged(subject: MeasuredSubject) -> Iterator[Said]:
             cure,
             measure=found.measure,
         )
-    elif found.sure and _as_taken(subject.facts):
-        yield note(
-            "zoomed",
-            "This photo has less detail than its pixels promise: the camera’s own zoom seems to "
-            "have made it larger.",
-            "Look at the real-size part on the proof; if it looks soft, print it smaller.",
-            measure=found.measure,
-        )
-    elif found.sure:
+    elif found.kind == "enlarged":
         about = f", about {_times(found.factor)}," if found.factor else ""
         yield warn(
             "enlarged",
@@ -61,18 +77,19 @@ def enlarged(subject: MeasuredSubject) -> Iterator[Said]:
             cure,
             measure=found.measure,
         )
-    elif found.likely:
-        yield note(
-            "perhaps-enlarged",
-            "This photo may have been made larger before it was last saved; the traces are faint.",
-            "Look at the real-size part on the proof; if it looks soft, ask for the original.",
+    elif found.kind == "resized":
+        yield warn(
+            "resized",
+            "This photo was made larger or smaller before it came to us; it is not the one the "
+            "camera took, and may have less detail than its pixels promise.",
+            cure,
             measure=found.measure,
         )
 
 
-def _as_taken(facts: PhotoFacts) -> bool:
-    """Whether the file is such as a camera writes, with its data in it."""
-    return facts.format in _FROM_CAMERAS and "camera" in facts.private
+def _squeezed(facts: PhotoFacts) -> bool:
+    quality = artwork.quality_of(facts.jpeg_tables)
+    return quality is not None and quality < _FAINT_FROM
 
 
 def _times(factor: float | None) -> str:

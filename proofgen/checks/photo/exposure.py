@@ -15,7 +15,7 @@ DARK = 12.0  # the middle of the picture, while
 DARK_TOP = 45.0  # hardly anything is lighter than this
 PALE = 88.0
 PALE_BOTTOM = 60.0
-FLAT = 25.0  # between the 1 % darkest and the 1 % lightest
+FLAT = 15.0  # between the 1 % darkest and the 1 % lightest
 END = 0.25  # share of plain black or plain white
 
 
