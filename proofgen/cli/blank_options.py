@@ -29,7 +29,12 @@ SHAPES = "rectangle, rounded or round"
 
 def add_options(parser: argparse.ArgumentParser) -> None:
     """The options of `blanks`; those of a tape are one group."""
-    parser.add_argument("name", nargs="?", metavar="NAME", help="the blank's file name")
+    parser.add_argument(
+        "name",
+        nargs="?",
+        metavar="NAME",
+        help="the blank's short name, as the list shows it; its file is blanks/NAME.yaml",
+    )
     parser.add_argument("--json", action="store_true", help="one JSON document on stdout")
     parser.add_argument(
         "--measure", action="store_true", help="write down a new blank; asks for what you leave out"
@@ -53,9 +58,14 @@ def add_options(parser: argparse.ArgumentParser) -> None:
         help="a CSV of what was read off the swatches: number,L,a,b or number,hex",
     )
     parser.add_argument("--cloth", metavar="COLOUR", help="the cloth, with the two above")
-    tape = parser.add_argument_group("what a tape shows, with --measure")
+    tape = parser.add_argument_group(
+        "what a tape shows, with --measure",
+        "LENGTH has its unit: 66.1mm, 6.6cm, 9.5in. For flat blanks --shape says which.",
+    )
     tape.add_argument("--construction", metavar="KIND", help="wrap, fold, sewn or flat")
-    tape.add_argument("--name", dest="title", metavar="TEXT", help="what you call it")
+    tape.add_argument(
+        "--name", dest="title", metavar="TEXT", help="what you call it, in your own words"
+    )
     for key, says in TAPE.items():
         tape.add_argument(f"--{key}", metavar="LENGTH", help=says)
     tape.add_argument("--shape", metavar="SHAPE", help="of a flat blank: " + SHAPES)

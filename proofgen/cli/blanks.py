@@ -92,4 +92,5 @@ def _measure(given: argparse.Namespace) -> int:
     talk.result(f"Written: {made.file}")
     talk.result(f"Drawn: {made.drawing}")
     talk.result(f"    Next: proofgen blanks {made.name} --true-size {made.name}.pdf")
+    talk.result("    Then read what stands at the top of its file, and offer it in a design.")
     return EXIT_DONE

@@ -27,6 +27,12 @@ def check(given: argparse.Namespace) -> int:
             talk.aside(f"The page is {given.page}; it holds customers’ photos, so keep it here.")
     if given.json:
         talk.document(reports.findings_document(found))
+    elif not found and not workshop.trouble:
+        talk.result(
+            "No order is open, so there is nothing to check. All of them: proofgen orders"
+            if workshop.shop.orders or workshop.records.orders()
+            else reports.orders_text({"orders": []})
+        )
     else:
         talk.result(reports.terminal(found, colour=talk.wants_colour(), verbose=given.verbose))
     talk.tell_trouble(workshop.trouble)

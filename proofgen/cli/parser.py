@@ -84,7 +84,9 @@ def _to_begin(add: Add) -> None:
     start.add_argument("folder", type=Path, metavar="DIR")
     start.add_argument("--name", default="", help="the shop's name")
     start.add_argument("--contact", default="", help="mail address that answers come to")
-    start.add_argument("--theme", default="quay", help="look of pages")
+    start.add_argument(
+        "--theme", default="quay", help="look of the pages; so far there is one: quay"
+    )
 
     look = add("look", "how large can this photo be, on which blank", "proofgen look photo.jpg")
     look.add_argument("photo", type=Path, metavar="PHOTO")
@@ -95,7 +97,9 @@ def _to_begin(add: Add) -> None:
 def _to_make(add: Add) -> None:
     check = add("check", "what is wrong with the orders, worst first", "proofgen check")
     _order_names(check, "orders to check")
-    check.add_argument("--accept", metavar="FINDING", help="let this finding through")
+    check.add_argument(
+        "--accept", metavar="FINDING", help="let this finding through; check names it"
+    )
     check.add_argument("--because", metavar="TEXT", help="why, in your words; it is kept")
     check.add_argument(
         "--page", type=Path, metavar="FILE", help="also as a page, each photo at its real size"
@@ -136,8 +140,8 @@ def _with_customers(add: Add) -> None:
     answer.add_argument(
         "source",
         metavar="FILE|FOLDER|-|ORDER",
-        help="a mail or text with the slip, a folder of them, - for pasted text or a spoken "
-        "code; the order's name with --in-person",
+        help="a mail or text with the answer slip that the proof page wrote, a folder of "
+        "them, - to paste text or type a code; the order's name with --in-person",
     )
     answer.add_argument("--on", metavar="DAY", help="the day it came, as 2026-11-25")
     answer.add_argument("--in-person", metavar="NAME", help="who said it, standing before you")
@@ -190,19 +194,32 @@ def _order_command(add: Add) -> None:
         "--cloth white --quantity 2 --photo photo.jpg --words name='Odalys & Bram' "
         "--words line='forty years at anchor'",
     )
-    order.add_argument("--customer", metavar="NAME")
-    order.add_argument("--email", metavar="ADDRESS")
-    order.add_argument("--due", metavar="DAY", help="as 2026-12-12")
-    order.add_argument("--design", metavar="NAME")
-    order.add_argument("--blank", metavar="NAME")
-    order.add_argument("--cloth", metavar="COLOUR")
-    order.add_argument("--quantity", type=int, metavar="N")
+    order.add_argument("--customer", metavar="NAME", help="who it is for")
+    order.add_argument("--email", metavar="ADDRESS", help="tells customers of one name apart")
+    order.add_argument("--due", metavar="DAY", help="when it must be ready, as 2026-12-12")
+    order.add_argument("--design", metavar="NAME", help="a folder in designs/")
+    order.add_argument("--blank", metavar="NAME", help="one that the design is offered on")
+    order.add_argument("--cloth", metavar="COLOUR", help="a cloth of the blank: white, sky, …")
+    order.add_argument("--quantity", type=int, metavar="N", help="how many pieces")
     order.add_argument(
-        "--photo", action="append", default=[], metavar="[SLOT=]FILE", help="can be repeated"
+        "--photo",
+        action="append",
+        default=[],
+        metavar="[PLACE=]FILE",
+        help="for a place of the design; can be repeated",
     )
     order.add_argument(
-        "--words", action="append", default=[], metavar="[SLOT=]TEXT", help="can be repeated"
+        "--words",
+        action="append",
+        default=[],
+        metavar="[PLACE=]TEXT",
+        help="for a place of the design; can be repeated",
     )
-    order.add_argument("--list", type=Path, metavar="CSV", help="one piece per row")
+    order.add_argument(
+        "--list",
+        type=Path,
+        metavar="CSV",
+        help="a table: the first row names places for words, each other row is one piece",
+    )
     order.add_argument("--name", metavar="ORDER", help="what to call the order's folder")
     order.add_argument("--like", metavar="ORDER", help="take what you leave out from this order")

@@ -48,7 +48,11 @@ class Built:
         if self.press:
             told += ["", *self.press]
         told += ["", reports.orders_text({"orders": self.standings})]
-        told += ["", f"Upload the folder {self.workshop.site}. Never upload workroom/ or records/."]
+        if self.workshop.site.is_dir():
+            told += [
+                "",
+                f"Upload the folder {self.workshop.site}. Never upload workroom/ or records/.",
+            ]
         told += self.notices
         return told
 

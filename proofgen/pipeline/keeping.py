@@ -138,7 +138,10 @@ def forget(workshop: Workshop, name: str) -> str:
     for page in ("findings.json", "findings.html"):
         store.remove(workshop.workroom / page)
     workshop.records.forget(name, workshop.now)
-    shown = f"upload {folder.relative_to(workshop.folder).as_posix()}/, then " if folder else lost
+    shown = lost
+    if folder:
+        page = folder.relative_to(workshop.folder).as_posix()
+        shown = f"upload {page}/ and delete its other files there, then "
     return (
         f"{name} is forgotten: photos, names, proofs and answers are gone from this folder.\n"
         f"    Next: {shown}remove it from old backups and your mail."

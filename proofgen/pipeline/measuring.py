@@ -127,7 +127,7 @@ def _ask_length(question: Question, given: str | None, ask: Ask | None) -> float
                 raise UsageError(f"one measure is missing: {question.asks}", f"add {option} LENGTH")
             text = question.enter
         if text is None and ask is not None:
-            hint = f" (Enter: {question.enter})" if question.enter else ""
+            hint = f" (Enter: {question.enter})" if question.enter else " (in mm or in)"
             text = ask(f"{why}{question.asks}{hint}") or question.enter
         try:
             if text is None:
@@ -147,9 +147,10 @@ def _choice(
     """One of `known`; `enter` when nothing is said, unless it is empty."""
     listed = ", ".join(known)
     hint = f" (one of {listed}; Enter: {enter})" if enter else f" (one of {listed})"
+    why = ""
     for _ in range(TRIES):
         if given is None:
-            given = (ask(f"{what}{hint}") if ask else "") or enter
+            given = (ask(f"{why}{what}{hint}") if ask else "") or enter
         if given in known:
             return given
         if ask is None:
@@ -158,6 +159,7 @@ def _choice(
                 f"{option}: “{given}” is not one of {listed}" if given else what,
                 f"did you mean {meant}?" if meant else f"add {option} with one of: {listed}",
             )
+        why = f"“{given}” is none of them. " if given else ""
         given = None
     raise UsageError(f"nothing was chosen: {what}", f"add {option} with one of: {listed}")
 
@@ -305,6 +307,19 @@ def _again(blank: Blank, problems: list[ProofgenError], ask: Ask | None) -> Blan
     raise problems[0]
 
 
+def _still_to_write(blank: Blank) -> list[str]:
+    """What no tape shows, as remarks for the file. No figure for the press: it would be copied."""
+    told = []
+    if blank.press is None:
+        told.append(
+            "To be written here, from the maker’s sheet or a trial: "
+            "press: {heat: … C, time: … s, pressure: medium, from: maker}"
+        )
+    if blank.cloth.polyester is None:
+        told.append("To be written under cloth, from its label: polyester: 100 %")
+    return told
+
+
 def measure(workshop: Workshop, tape: Tape, ask: Ask | None) -> Measured:
     """Write blanks/NAME.yaml from measures and draw it; nothing is written when they make no sense.
 
@@ -326,8 +341,9 @@ def measure(workshop: Workshop, tape: Tape, ask: Ask | None) -> Measured:
     name = tape.name or shop_room.slug(title or f"my-{made[0]}", "blank")
     blank = _blank(name, replace(tape, title=title), made, like, ask)
     blank = _again(blank, _judged(blank), ask)
-    remarks = (f"Measured with a tape on {workshop.today.isoformat()}, before the press.",)
-    file = shop_room.write_blank(workshop.folder, blank, remarks)
+    remarks = [f"Measured with a tape on {workshop.today.isoformat()}, before the press."]
+    remarks += _still_to_write(blank)
+    file = shop_room.write_blank(workshop.folder, blank, tuple(remarks))
     drawing = workshop.workroom / "blanks" / f"{name}.svg"
     store.write(drawing, _drawn(blank))
     return Measured(name=name, file=file, drawing=drawing, document=blank_document(blank))

@@ -145,7 +145,10 @@ def make_catalogue(workshop: Workshop) -> list[str]:
     season = current_season(workshop)
     settings = workshop.shop.settings
     if season is None:
-        return ["There is no season yet. Write one in seasons/, then run this again."]
+        return [
+            "There is no season yet, so no catalogue. The README shows how to write one "
+            "(under “Your own designs and seasons”)."
+        ]
     entries = []
     for name in season.designs:
         if name not in workshop.shop.designs:

@@ -40,6 +40,14 @@ from proofgen.units import parse_length, parse_share
 
 FACES = ("round", "front", "back")
 DEFAULT_FONT = "Caladea"
+# A layer of each kind, as it is written.
+_WRITTEN = {
+    "colour": 'colour: "#dfe9dc"',
+    "pattern": "pattern: {file: dots.png, repeat: 30 mm, at: fill}",
+    "art": "art: {file: frame.png, at: [10 %, 10 %, 80 %, 50 %]}",
+    "photo": "photo: {slot: photo, at: fill}",
+    "words": "words: {slot: name, at: [10 %, 70 %, 80 %, 20 %], size: 9 mm}",
+}
 _MOST_MM = 2000.0
 _MOST_SHARE = 10.0  # ten times the face's side
 
@@ -137,6 +145,9 @@ def _layer(item: Record, folder: Path, home: str) -> Layer | None:
     place = item.source.place(item.node.entries[kind].line)
     if kind == "colour" and isinstance(item.value(kind), TextNode):
         return Layer(kind=kind, colour=item.colour(kind), at=read_box(item), place=place)
+    if isinstance(item.value(kind), TextNode | ListNode):
+        item.fault(kind, f"{item.label(kind)} must be a map", f"write it like {_WRITTEN[kind]}")
+        return None
     with item.map(kind, f"a {kind} layer", needed=True) as part:
         if not part.there:
             return None

@@ -25,7 +25,7 @@ HEAT = [
         "none",
         given(on=blank(press=None)),
         (("stop", "none"),),
-        ("press a trial",),
+        ("press a trial", "press: {heat: … C, time: … s, pressure: medium, from: maker}"),
     ),
     Case(
         "blank/heat",
@@ -33,6 +33,13 @@ HEAT = [
         _press(source="practice", heat_c=(400 - 32) * 5 / 9),
         (("note", "practice"),),
         ("204.4 °C (400 °F) for 60 s is common practice, with no source",),
+    ),
+    Case(
+        "blank/heat",
+        "practice, built in",
+        given(on=blank(press=replace(MAKER, source="practice"), built_in=True)),
+        (("note", "practice"),),
+        ("press: into blanks/", "--measure` makes"),
     ),
     Case("blank/heat", "coolest", _press(heat_c=170.0), (PASS,)),
     Case("blank/heat", "too cool", _press(heat_c=169.9), (("warn", "unusual-heat"),)),

@@ -155,6 +155,9 @@ def test_measures_become_a_blank_and_a_drawing(bare: Path, said: str, lines: set
     text = (bare / "blanks" / "mine.yaml").read_text("utf-8")
     assert lines <= set(text.splitlines())
     assert text.startswith("# Measured with a tape on 2026-11-25")
+    # What no tape shows is asked for in the file, without figures to copy.
+    assert "# To be written here, from the maker’s sheet or a trial: press: {heat: … C" in text
+    assert "# To be written under cloth, from its label: polyester: 100 %" in text
     drawing = ET.parse(bare / "workroom" / "blanks" / "mine.svg").getroot()
     assert drawing.tag.endswith("svg")
     # What is said after measuring is what the file says from now on.

@@ -9,9 +9,12 @@ def test_new_shop_from_nothing_to_a_proof(tmp_path):
     shop = tmp_path / "mine"
     told = run(tmp_path, "start", shop, "--name", "Wren & Daughters").ended(0)
     assert f"proofgen --shop {shop} order" in told.out
-    run(shop, "check").ended(0)
-    run(shop, "orders").ended(0)
-    run(shop, "build").ended(0)
+    for command in ("check", "orders", "build"):
+        told = run(shop, command).ended(0)
+        assert "There are no orders yet. Next: proofgen order" in told.out
+    assert (
+        "Upload" not in told.out and "how to write one" in told.out
+    )  # there is no site, no season
     write(shop / "designs" / "tag" / "design.md", DESIGNS["tag"])
     run(
         shop, "order", "--customer", "Jo", "--design", "tag", "--blank", "coaster-round",

@@ -189,6 +189,7 @@ def test_forgotten_leaves_the_bare_fact(shop):
     run(shop, "build").ended(0)
     run(shop, "proof", "fenn", "--one-file").ended(0)
     told = run(shop, "forget", "fenn").ended(0)
+    assert "and delete its other files there" in told.out  # the pictures that are on the web still
     assert "old backups" in told.out
     assert now(shop) == "forgotten"
     for name, content in files(shop).items():

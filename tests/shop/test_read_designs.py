@@ -72,6 +72,18 @@ def test_a_fault_is_told_at_its_line(
     assert "harbour" not in shop.designs
 
 
+@pytest.mark.parametrize("kind", ["pattern", "art", "photo", "words"])
+def test_the_layer_that_a_cure_shows_reads(make_shop: MakeShop, kind: str) -> None:
+    files = {"designs/harbour/dots.png": b"x", "designs/harbour/frame.png": b"x", "orders/": None}
+    shop = read_shop(make_shop({FILE: DESIGN.replace(PHOTO, f"    - {kind}: fill\n"), **files}))
+    cures = [f.cure for f in shop.faults if f.problem.endswith("must be a map")]
+    shown = cures[0].removeprefix("write it like ")
+    mended = DESIGN.replace(PHOTO, f"{PHOTO}    - {shown}\n")
+    shop = read_shop(make_shop({FILE: mended, **files}))
+    assert shop.faults == ()
+    assert kind in [layer.kind for layer in shop.designs["harbour"].faces["round"]]
+
+
 def test_no_face_and_empty_face(make_shop: MakeShop) -> None:
     head = DESIGN.split("faces:")[0]
     shop = read_shop(make_shop({"designs/bare/design.md": head + "faces: {}\n---\n"}))

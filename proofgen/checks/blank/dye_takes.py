@@ -34,7 +34,7 @@ def dye_takes(subject: BlankSubject) -> Iterator[Said]:
         yield warn(
             "not-told",
             f"How much polyester {blank.name} holds is not told.",
-            "Look at its label, and write “polyester” under “cloth” in the blank’s file.",
+            "Look at its label, and write it under “cloth” in its file, like polyester: 100 %.",
             where=where,
         )
     elif share < FULL:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from proofgen.checks.places import blank_where
 from proofgen.checks.registry import PRACTICE, Said, check, note, stop, warn
 from proofgen.checks.subjects import BlankSubject, blanks
+from proofgen.model import Blank
 from proofgen.units import c_to_f, number
 
 # 180 to 210 °C is what a textile mill's page gives, up to 200 °C for 30 s another; 180 to 220 °C
@@ -14,6 +15,11 @@ from proofgen.units import c_to_f, number
 # practice. The limits here are a little wider: they are to catch slips, not to teach.
 HEAT_C = (170.0, 220.0)
 TIME_S = (20.0, 120.0)
+
+
+def _own(blank: Blank) -> str:
+    """Where a shop's own figures for a built-in blank go."""
+    return f"blanks/{blank.id}.yaml, which `proofgen blanks {blank.id} --measure` makes"
 
 
 @check(
@@ -32,12 +38,13 @@ def heat(subject: BlankSubject) -> Iterator[Said]:
     """Heat and time are known for every blank."""
     blank, press = subject.blank, subject.blank.press
     where = blank_where(blank, "press.heat", "press")
-    trial = "Look at the maker’s sheet, or press a trial"
+    trial = "Look at the maker’s sheet, or press a trial, then write "
+    # No figure stands in the sentence: it would be copied.
     if press is None:
         yield stop(
             "none",
             f"Nobody wrote how hot and how long {blank.name} is pressed.",
-            trial,
+            f"{trial}press: {{heat: … C, time: … s, pressure: medium, from: maker}} into its file.",
             where=where,
         )
         return
@@ -50,7 +57,9 @@ def heat(subject: BlankSubject) -> Iterator[Said]:
             "practice",
             f"{blank.name}: {figures} is common practice, with no source; the maker’s own figures "
             "come first.",
-            trial,
+            trial
+            + ("its press: line" if not blank.built_in else f"press: into {_own(blank)}")
+            + ".",
             where=where,
             measure=press.source,
         )

@@ -55,7 +55,7 @@ def faces(subject: LayerSubject) -> Iterator[Said]:
         yield skipped(
             "not-looked",
             "Nobody looked for faces in this photo: the library for it is not installed.",
-            "Install it (scikit-image), or look at the proof.",
+            "Look at the proof; or install it, as the README says under “Faces in photos”.",
         )
         return
     for one in found:

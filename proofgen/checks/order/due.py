@@ -28,7 +28,12 @@ def due(subject: OrderSubject) -> Iterator[Said]:
     order, settings = subject.order, subject.given.shop.settings
     where = str(Place(order.place.file, order.keys.get("due", order.place.line)))
     if order.due is None:
-        yield skipped("no-date", "This order does not say when it is due.", where=where)
+        yield skipped(
+            "no-date",
+            "This order does not say when it is due.",
+            "If there is a day, write due: 2026-12-12 into order.yaml.",
+            where=where,
+        )
         return
     left = (order.due - subject.given.today).days
     need = settings.answer_days + settings.lead_days
