@@ -179,10 +179,6 @@ def sweep(folder: Path) -> int:
     return len(left)
 
 
-def is_temporary(path: Path) -> bool:
-    return path.name.startswith(_TEMPORARY)
-
-
 @contextlib.contextmanager
 def lock(folder: Path) -> Iterator[None]:
     """Hold a folder for one run. The system frees it when the process ends, however it ends.

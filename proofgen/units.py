@@ -33,10 +33,6 @@ class Temperature:
     fahrenheit: float | None = None
 
     @property
-    def as_fahrenheit(self) -> float:
-        return c_to_f(self.celsius)
-
-    @property
     def agrees(self) -> bool:
         """Whether both written figures mean the same heat, to 1 °C."""
         return self.fahrenheit is None or abs(f_to_c(self.fahrenheit) - self.celsius) <= 1

@@ -22,7 +22,6 @@ from proofgen.geometry import Size, cover_crop
 from proofgen.model import Blank, Finding, Limits, PhotoFacts, PhotoMeasures
 from proofgen.units import ppi_of
 
-VERDICTS = ("coarse", "soft", "good")
 SHARPNESS = "photo/effective-resolution"
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import sys
-from datetime import date
 from pathlib import Path
 
 from proofgen import pipeline
@@ -60,15 +59,6 @@ def letter(given: argparse.Namespace) -> int:
     return EXIT_DONE
 
 
-def _day(text: str | None) -> date | None:
-    if not text:
-        return None
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise UsageError(f"“{text}” is not a day", "write it as 2026-11-25") from None
-
-
 def _sources(source: str) -> list[tuple[str, str | bytes]]:
     """(name, content) of every answer that was given."""
     if source == "-":
@@ -94,7 +84,7 @@ def _sources(source: str) -> list[tuple[str, str | bytes]]:
 def answer(given: argparse.Namespace) -> int:
     """Take answers: from mails, texts, spoken codes, or in person."""
     codes = [EXIT_DONE]
-    on = _day(given.on)
+    on = pipeline.read_day(given.on, "2026-11-25")
     with talk.workshop_of(given, writes=True) as workshop:
         if given.in_person is not None:
             outcomes = [

@@ -205,6 +205,27 @@ def _closes(
     return ()
 
 
+def _fold_zones(
+    sheet: Size, front: Rect, back: Rect, *, seam: float, fold: float, hem: float, base: float
+) -> tuple[Zone, ...]:
+    """The strips of a fold's sheet that mean something; a strip of no width is none."""
+    wide, high = sheet.width, sheet.height
+    strips: list[tuple[str, Rect, str | None]] = [
+        ("seam", Rect(0, 0, seam, high), None),
+        ("seam", Rect(wide - seam, 0, seam, high), None),
+        ("fold", Rect(0, front.bottom, wide, fold), None),
+        ("hem", Rect(0, 0, wide, hem), "front"),
+        ("hem", Rect(0, back.bottom, wide, hem), "back"),
+        ("base", Rect(front.x, front.bottom - base, front.width, base), "front"),
+        ("base", Rect(back.x, back.y, back.width, base), "back"),
+    ]
+    return tuple(
+        Zone(kind=kind, panel=BOTH_FACES, rect=rect, face=face)
+        for kind, rect, face in strips
+        if rect.width > 0 and rect.height > 0
+    )
+
+
 def plan_fold(
     *,
     width: float,
@@ -225,20 +246,7 @@ def plan_fold(
     front = Rect(seam, hem, face_wide, face_high)
     back = Rect(seam, hem + face_high + fold, face_wide, face_high)
     panel = BOTH_FACES
-    zones = [
-        Zone(kind="seam", panel=panel, rect=Rect(0, 0, seam, high)),
-        Zone(kind="seam", panel=panel, rect=Rect(wide - seam, 0, seam, high)),
-        Zone(kind="fold", panel=panel, rect=Rect(0, front.bottom, wide, fold)),
-        Zone(kind="hem", panel=panel, rect=Rect(0, 0, wide, hem), face="front"),
-        Zone(kind="hem", panel=panel, rect=Rect(0, back.bottom, wide, hem), face="back"),
-        Zone(
-            kind="base",
-            panel=panel,
-            rect=Rect(front.x, front.bottom - base, face_wide, base),
-            face="front",
-        ),
-        Zone(kind="base", panel=panel, rect=Rect(back.x, back.y, face_wide, base), face="back"),
-    ]
+    zones = _fold_zones(Size(wide, high), front, back, seam=seam, fold=fold, hem=hem, base=base)
     # Toward the fold both bleeds end in the middle of the strip.
     fill = Rect(0, 0, face_wide, face_high).grown(bleed, bleed, bleed, fold / 2)
     round_fill = Rect(0, 0, 2 * face_wide, face_high).grown(bleed, bleed, bleed, fold / 2)
@@ -269,7 +277,7 @@ def plan_fold(
             Face(name="front", panel=panel, rect=front),
             Face(name="back", panel=panel, rect=back, turn=180),
         ),
-        zones=tuple(z for z in zones if z.rect.width > 0 and z.rect.height > 0),
+        zones=zones,
         canvases=canvases,
         bleed=bleed,
         safe=safe,

@@ -17,7 +17,7 @@ from proofgen.pipeline.machine import parts as machine_parts
 from proofgen.pipeline.measuring import LENGTHS as BLANK_LENGTHS
 from proofgen.pipeline.measuring import SHAPES as BLANK_SHAPES
 from proofgen.pipeline.measuring import Measured, Tape, measure
-from proofgen.pipeline.ordering import Wish, new_order, start
+from proofgen.pipeline.ordering import Wish, new_order, read_day, start
 from proofgen.pipeline.preflight import (
     Prepared,
     accept,
@@ -73,6 +73,7 @@ __all__ = [
     "prepare_all",
     "press_all",
     "press_lines",
+    "read_day",
     "standings",
     "start",
     "take_readings",

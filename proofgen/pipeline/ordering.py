@@ -123,13 +123,14 @@ def _slots(given: Sequence[str], slots: Sequence[str], option: str) -> dict[str,
     return found
 
 
-def _day(text: str | None) -> date | None:
+def read_day(text: str | None, like: str) -> date | None:
+    """A day as it is typed; None for nothing. UsageError that shows one `like` it."""
     if not text:
         return None
     try:
         return date.fromisoformat(text)
     except ValueError:
-        raise UsageError(f"“{text}” is not a day", "write it as 2026-12-12") from None
+        raise UsageError(f"“{text}” is not a day", f"write it as {like}") from None
 
 
 def _count(given: int | None, ask: Ask | None, fallback: int) -> int:
@@ -268,7 +269,7 @@ def new_order(workshop: Workshop, wish: Wish, ask: Ask | None) -> str:
     """Write an order folder; its name. UsageError where something is missing or unknown."""
     _has_designs(workshop)
     like: Order | None = workshop.order(wish.like) if wish.like else None
-    due = _day(wish.due)
+    due = read_day(wish.due, "2026-12-12")
     customer = _customer(wish, ask, like.customer if like else None)
     if like is not None and len(like.lines) > 1:
         if wish.changes_a_line:
