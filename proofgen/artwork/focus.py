@@ -19,7 +19,7 @@ _GRID = 48  # cells each way of the map of busy parts, and of the slot
 _STEPS = 25  # places tried along each way the crop can still move
 _NEAR_MM = 6.0  # beside a join or seam
 _CUT = 0.8  # how bad it is to have something cut there: as bad as it is good to have it shown
-_VERSION = b"busy-parts/1"  # raise when the map changes
+_VERSION = b"busy-parts/2"  # raise when the map changes
 
 Map = NDArray[np.float64]
 

@@ -61,7 +61,7 @@ def _answer(request: dict[str, Any], data: bytes, out: IO[bytes]) -> None:
         reply: dict[str, Any] = {"header": header}
         if request["job"] != "header":
             pixels = importlib.import_module("proofgen.artwork.photo_pixels")
-            done = pixels.decode(data, header, request["scale"], count=request["job"] == "verify")
+            done = pixels.decode(data, header, request["scale"])
             size = [done.image.width, done.image.height]
             reply |= {"notes": done.notes, "clear": done.clear, "clipped": done.clipped}
             reply["fresh"] = done.fresh

@@ -1,10 +1,10 @@
-"""A photo's pixels: decoded at the scale that serves, turned upright, converted to sRGB."""
+"""A photo's pixels: decoded once, turned upright, converted to sRGB, made smaller as asked."""
 
 from __future__ import annotations
 
 import io
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from hashlib import sha256
 from typing import Any
 
@@ -13,11 +13,11 @@ from PIL import Image, ImageChops, ImageCms
 from proofgen.artwork.photo_bytes import read_png, read_profile
 from proofgen.artwork.photo_header import MAX_PIXELS, RefusedError, open_strict, strictly
 
-# Bytes a decoding may cost. JPEGs come scaled, so that even the largest photos need no more; other
-# kinds must be decoded whole, and a phone's 200-megapixel HEIC just fits.
+# Bytes a decoding may cost. The largest JPEGs come scaled, so that they need no more; other kinds
+# must be decoded whole, and a phone's 200-megapixel HEIC just fits.
 MEMORY = 1_000_000_000
 JPEG_MEMORY = 560_000_000
-_KEPT_PIXELS = 40_000_000  # at most, so that a photo's next request need not decode it again
+_ROOM = JPEG_MEMORY  # for one decoding and what is kept of those before
 _STRIP = 1 << 17  # pixels taken at a time: small enough to stay in the processor's cache
 _UPRIGHT = {  # TIFF 6.0 and EXIF, tag 0x0112
     2: Image.Transpose.FLIP_LEFT_RIGHT,
@@ -29,6 +29,7 @@ _UPRIGHT = {  # TIFF 6.0 and EXIF, tag 0x0112
     8: Image.Transpose.ROTATE_90,
 }
 _FLAT = ("L", "RGB", "RGBA", "CMYK")
+_COUNTED = 1024  # px of the longer side that colours outside sRGB are counted on, without blending
 _CLIP = 4  # steps of 8-bit Lab by which a colour must move to count as outside sRGB
 
 
@@ -40,7 +41,7 @@ class Decoded:
     notes: list[str] = field(default_factory=list)
     clear: bool = False  # some pixel is not fully inked
     clipped: float | None = None  # share of pixels whose colour lies outside sRGB
-    fresh: bool = True  # decoded for this, not kept from the request before
+    fresh: bool = True  # decoded for this, not kept from a request before
 
 
 def cost(header: dict[str, Any], scale: int) -> float:
@@ -64,9 +65,10 @@ def cost(header: dict[str, Any], scale: int) -> float:
 
 
 def choose_scale(header: dict[str, Any], wanted: tuple[int, int] | None) -> int | None:
-    """By how much each side may shrink and still reach `wanted` (as stored) and fit the memory.
+    """By how much each side may shrink and still reach twice `wanted` (as stored): whole pixels are
+    averaged, and what is fitted to a size afterwards must have some to spare.
 
-    1, 2, 4 or 8; larger only where memory demands it. None if even 1/8 costs too much.
+    1, 2, 4 or 8; `wanted` None for all pixels that fit the memory. None if even 1/8 costs too much.
     """
     most = JPEG_MEMORY if header["format"] in ("JPEG", "MPO") else MEMORY
     fits = [s for s in (1, 2, 4, 8) if cost(header, s) <= most]
@@ -74,66 +76,68 @@ def choose_scale(header: dict[str, Any], wanted: tuple[int, int] | None) -> int 
         return None
     if wanted is None:
         return fits[0]
-    spare = min(header["width"] // max(wanted[0], 1), header["height"] // max(wanted[1], 1))
-    if header["format"] not in ("JPEG", "MPO"):
-        spare //= 2  # plain averaging is coarser than JPEG's own scaling: leave twice the pixels
+    spare = min(header["width"] // max(wanted[0], 1), header["height"] // max(wanted[1], 1)) // 2
     return max([s for s in fits if s <= spare], default=fits[0])
 
 
-def decode(data: bytes, header: dict[str, Any], scale: int, *, count: bool = False) -> Decoded:
-    """All pixels, at 1/scale of each side. `count` also counts colours outside sRGB.
+def decode(data: bytes, header: dict[str, Any], scale: int) -> Decoded:
+    """All pixels, at 1/scale of each side. They are the same whether or not a request before has
+    left the photo decoded.
 
-    Errors: RefusedError 'damaged' (with the missing share where rows tell it), 'unsupported'.
+    Errors: RefusedError 'damaged' (with the missing share where rows tell it), 'unsupported',
+    'too-big'.
     """
+    at = choose_scale(header, None)
+    if at is None:
+        raise RefusedError("too-big", "pixels")
+    key = sha256(data).digest()
     with strictly(MAX_PIXELS):
-        image, icc, fresh = _once(data, header, scale)
-        clear = image.mode == "RGBA" and _least(image.getchannel("A")) < 255
-        if image.mode == "RGBA" and not clear:
-            image = image.convert("RGB")
-        notes: list[str] = []
-        if image.mode == "CMYK" and not header["adobe"] and header["format"] in ("JPEG", "MPO"):
-            # Pillow turns every CMYK JPEG over, as Adobe's programs write them. Without their
-            # marker the numbers mean what they say, so it is turned back.
-            image = ImageChops.invert(image)
-            notes.append(
-                "it holds printing inks without a maker’s mark; it may look like a negative"
-            )
-        if header["format"] == "PNG" and read_png(data).profile_lost:
-            icc = b""
-        image, clipped = _to_srgb(image, icc, notes, count=count)
-        if clear:
-            image = _blank_clear(image)
-        turn = _UPRIGHT.get(header["turn"])
-        image = image.transpose(turn) if turn is not None else image
-        return Decoded(image=image, notes=notes, clear=clear, clipped=clipped, fresh=fresh)
+        found = _kept.get(key)
+        fresh = found is None
+        if found is None:
+            _make_room(cost(header, at))
+            found = _kept[key] = _decode(data, header, at)
+        image = _smaller(found.image, scale // at) if scale > at else found.image
+    return replace(found, image=image, fresh=fresh)
 
 
-# What was decoded last: (digest, scale) to pixels and profile, the oldest first.
-_kept: dict[tuple[bytes, int], tuple[Image.Image, bytes]] = {}
+# What was decoded last, by digest, the oldest first. Kept upright and in sRGB, so that a further
+# request needs no more memory than the picture it is for.
+_kept: dict[bytes, Decoded] = {}
 
 
-def _once(data: bytes, header: dict[str, Any], scale: int) -> tuple[Image.Image, bytes, bool]:
-    """Pixels, profile, and whether they were decoded now. The pixels are the same either way: a
-    JPEG is kept at the scale it was decoded at, others whole and made smaller for each request."""
-    pixels = header["width"] * header["height"]
-    at = scale if header["format"] in ("JPEG", "MPO") or pixels > _KEPT_PIXELS else 1
-    key = (sha256(data).digest(), at)
-    found = _kept.get(key)
-    fresh = found is None
-    if found is None:
-        _make_room(pixels)
-        heif = header["format"] == "HEIF"
-        found = _decode_heif(data, at) if heif else _decode_pillow(data, header, at)
-        if pixels <= _KEPT_PIXELS:
-            _kept[key] = found
-    image, icc = found
-    return image.reduce(scale // at) if scale > at else image, icc, fresh
-
-
-def _make_room(pixels: int) -> None:
-    """Lets go of the oldest, of all where the next one is large: what is kept is not priced."""
-    while _kept and pixels + sum(i.width * i.height for i, _ in _kept.values()) > _KEPT_PIXELS:
+def _make_room(bytes: float) -> None:
+    """Lets go of the oldest until the next decoding fits beside what is kept."""
+    while _kept and bytes + 4 * sum(d.image.width * d.image.height for d in _kept.values()) > _ROOM:
         del _kept[next(iter(_kept))]
+
+
+def _decode(data: bytes, header: dict[str, Any], scale: int) -> Decoded:
+    heif = header["format"] == "HEIF"
+    image, icc = _decode_heif(data, scale) if heif else _decode_pillow(data, header, scale)
+    clear = image.mode == "RGBA" and _least(image.getchannel("A")) < 255
+    if image.mode == "RGBA" and not clear:
+        image = image.convert("RGB")
+    notes: list[str] = []
+    if image.mode == "CMYK" and not header["adobe"] and header["format"] in ("JPEG", "MPO"):
+        # Pillow turns every CMYK JPEG over, as Adobe's programs write them. Without their
+        # marker the numbers mean what they say, so it is turned back.
+        image = ImageChops.invert(image)
+        notes.append("it holds printing inks without a maker’s mark; it may look like a negative")
+    if header["format"] == "PNG" and read_png(data).profile_lost:
+        icc = b""
+    image, clipped = _to_srgb(image, icc, notes)
+    if clear:
+        image = _blank_clear(image)
+    turn = _UPRIGHT.get(header["turn"])
+    image = image.transpose(turn) if turn is not None else image
+    return Decoded(image=image, notes=notes, clear=clear, clipped=clipped)
+
+
+def _smaller(image: Image.Image, by: int) -> Image.Image:
+    """Averages of so many pixels each way; those under fully clear parts count for nothing."""
+    small = image.reduce(by)
+    return _blank_clear(small) if small.mode == "RGBA" else small
 
 
 def _decode_pillow(data: bytes, header: dict[str, Any], scale: int) -> tuple[Image.Image, bytes]:
@@ -206,10 +210,9 @@ def _plain(image: Image.Image) -> Image.Image:
     raise RefusedError("unsupported", image.mode)
 
 
-def _to_srgb(
-    image: Image.Image, icc: bytes, notes: list[str], *, count: bool
-) -> tuple[Image.Image, float | None]:
-    """RGB or RGBA by the embedded profile; notes say what could not be honoured."""
+def _to_srgb(image: Image.Image, icc: bytes, notes: list[str]) -> tuple[Image.Image, float | None]:
+    """RGB or RGBA by the embedded profile, and the share of colours outside sRGB where there is
+    one; notes say what could not be honoured."""
     alpha = image.getchannel("A") if image.mode == "RGBA" else None
     colours = image.convert("RGB") if image.mode == "RGBA" else image
     clipped = None
@@ -218,7 +221,7 @@ def _to_srgb(
         if colours.mode == "L" and facts.space == "RGB":
             colours = colours.convert("RGB")
         try:
-            colours, clipped = _by_profile(colours, icc, count=count)
+            colours, clipped = _by_profile(colours, icc)
         except (ImageCms.PyCMSError, ValueError, OSError):
             facts = None
     if icc and (facts is None or facts.fault):
@@ -234,7 +237,7 @@ def _to_srgb(
     return colours, clipped
 
 
-def _by_profile(image: Image.Image, icc: bytes, *, count: bool) -> tuple[Image.Image, float | None]:
+def _by_profile(image: Image.Image, icc: bytes) -> tuple[Image.Image, float]:
     source = ImageCms.ImageCmsProfile(io.BytesIO(icc))
     target = ImageCms.createProfile("sRGB")
     transform = ImageCms.buildTransform(
@@ -246,10 +249,17 @@ def _by_profile(image: Image.Image, icc: bytes, *, count: bool) -> tuple[Image.I
         flags=ImageCms.Flags.BLACKPOINTCOMPENSATION,
     )
     if image.mode == "RGB" and _changes_nothing(transform):
-        return image, 0.0 if count else None
+        return image, 0.0
     done = ImageCms.applyTransform(image, transform)
     assert done is not None  # only an in-place transform returns nothing
-    return done, _clipped(image, done, source, target) if count else None
+    return done, _clipped(_some(image), _some(done), source, target)
+
+
+def _some(image: Image.Image) -> Image.Image:
+    """Pixels here and there, as they are."""
+    share = min(1.0, _COUNTED / max(image.size))
+    size = max(1, round(image.width * share)), max(1, round(image.height * share))
+    return image.resize(size, Image.Resampling.NEAREST)
 
 
 def _changes_nothing(transform: ImageCms.ImageCmsTransform) -> bool:

@@ -33,7 +33,7 @@ MAX_BYTES = 200_000_000
 MAX_SIDE = 60_000
 # Their headers are read by Python code; all others open by C code, which stays in the child.
 _HEADER_HERE = ("JPEG", "PNG")
-_REMEMBERED = b"photo-facts/2"
+_REMEMBERED = b"photo-facts/3"
 
 
 class _ProblemError(Exception):
@@ -47,9 +47,9 @@ class _ProblemError(Exception):
 def inspect(path: Path, store: Store | None = None, *, decode: bool = True) -> PhotoFacts:
     """What a photo's file tells, never raising for what its bytes are.
 
-    decode=True also proves that every row of pixels decodes (at the smallest scale, in a child
-    process), counts colours outside sRGB and sees whether anything is really clear; the store
-    remembers this by the content's digest. decode=False reads the header alone.
+    decode=True also proves that every row of pixels decodes (in a child process, which keeps them
+    for what comes next), counts colours outside sRGB and sees whether anything is really clear; the
+    store remembers this by the content's digest. decode=False reads the header alone.
     Errors: MachineError when the child cannot be started.
     """
     facts = PhotoFacts(file=path)
@@ -164,13 +164,13 @@ def _ask_pixels(request: dict[str, Any], data: bytes) -> Reply:
 
 
 def _within_limits(header: dict[str, Any]) -> int:
-    """The smallest scale at which decoding is allowed. Errors: RefusedError 'too-big'."""
+    """The scale at which all pixels fit the memory. Errors: RefusedError 'too-big'."""
     width, height = header["width"], header["height"]
     if width < 1 or height < 1:
         raise RefusedError("damaged", "header")
     if max(width, height) > MAX_SIDE or width * height > MAX_PIXELS:
         raise RefusedError("too-big", "pixels")
-    scale = choose_scale(header, (1, 1))
+    scale = choose_scale(header, None)
     if scale is None:
         raise RefusedError("too-big", "pixels")
     return scale

@@ -56,6 +56,11 @@ def accepted_reasons(workshop: Workshop, order: str) -> dict[str, str]:
 
 def prepare(workshop: Workshop, order: Order) -> Prepared:
     """Lay out and check one order. ShopError where its design or blank cannot be used."""
+    with artwork.photo_worker():  # one process, so that each photo is decoded once
+        return _prepare(workshop, order)
+
+
+def _prepare(workshop: Workshop, order: Order) -> Prepared:
     shop = workshop.shop
     accepted = accepted_reasons(workshop, order.id)
     workshop.records.heads(order.id)  # damaged records are this order's trouble, told here
