@@ -31,6 +31,7 @@ class PhotoMeasures:
     edge_px: float | None = None  # sigma of the sharpest edges, px of the plane; None: too few
     edge_across_px: float | None = None  # the same, of upright edges alone
     edge_down_px: float | None = None  # the same, of level edges alone
+    line_px: float | None = None  # edges and fine lines; a line reads as about half its sigma
     whole: bool = True  # all pixels of the file were seen, so that the traces below mean something
     # Shares of what one rule leaves unexplained that a swing of the rule explains: the highest off
     # the 8 px grid of JPEG, its place (cycles per px), how many times the middle one it is, how

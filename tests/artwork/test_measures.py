@@ -94,6 +94,18 @@ def test_edge_widths_give_back_the_blur_of_a_step(sigma):
     assert (turned.down, turned.across) == (pytest.approx(sigma, abs=0.1), None)
 
 
+@pytest.mark.parametrize("sigma", [1.5, 2.0, 3.0])
+def test_flanks_of_lines_are_not_taken_for_sharp_steps(sigma):
+    """Blurred again they take from each other, and would read as half as wide."""
+    plane = np.zeros((240, 480))
+    plane[:, 20:220:20] = 1.0  # lines of one px
+    found = edge_widths(ndimage.gaussian_filter(plane, sigma))
+    assert found.edge is None
+    assert found.line < 0.7 * sigma
+    plane[:, 360:] = 0.8
+    assert edge_widths(ndimage.gaussian_filter(plane, sigma)).edge == pytest.approx(sigma, abs=0.1)
+
+
 def test_one_sharp_part_makes_a_photo_sharp():
     plane = grey(picture("astronaut.png")) / 255
     soft = ndimage.gaussian_filter(plane, 4)

@@ -3,9 +3,9 @@
     python tests/bench/calibrate_photo.py [--photos N] [--fit]
 
 Real photographs are cut as they would be printed, spoilt in known ways, measured and judged by the
-checks themselves. Half of the photographs (by a digest of their names) served to set the limits;
-the other half is what counts, and a few that were looked at when all was done. `--fit` prints the
-weights of proofgen/checks/traces.py anew.
+checks themselves: those that the limits were set on, and others that nobody had measured before
+the limits stood, which is what counts. `--fit` prints the weights of proofgen/checks/traces.py
+anew.
 """
 
 from __future__ import annotations
@@ -26,22 +26,30 @@ from scipy import ndimage
 HOUSE = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(HOUSE))
 
+from proofgen import artwork  # noqa: E402
+from proofgen.artwork.focus import busy_parts  # noqa: E402
 from proofgen.artwork.measures import measure_picture, quality_of  # noqa: E402
 from proofgen.checks import CHECKS, traces  # noqa: E402
 from proofgen.checks.runner import run_over  # noqa: E402
 from proofgen.checks.subjects import MeasuredSubject, ReadableSubject  # noqa: E402
+from proofgen.colour import linear_to_srgb, srgb_to_linear  # noqa: E402
 from proofgen.geometry import Rect, Size, cover_crop  # noqa: E402
 from proofgen.model import PhotoFacts, PhotoMeasures  # noqa: E402
 from proofgen.units import pixels  # noqa: E402
-from tests.bench.photo_set import GROUPS, group, names, opened  # noqa: E402
+from tests.bench.photo_set import GROUPS, good, group, names, opened, path_of  # noqa: E402
 
 PPI = 300.0
-# Printed sizes in mm with focus and zoom: round a can, a coaster, a part of a photo on a coaster.
+# Printed sizes in mm with focus and zoom: round a can, a coaster, a part of a photo on a coaster
+# (None: its busiest part, as the product itself looks for it).
 PRINTS = (
     ((252.0, 112.0), (0.5, 0.5), 1.0),
     ((100.0, 100.0), (0.4, 0.5), 1.0),
-    ((100.0, 100.0), (0.6, 0.55), 2.0),
+    ((100.0, 100.0), None, 2.0),
 )
+# A part that nobody would choose: it may hold nothing but blurred ground.
+ANYWHERE = ((100.0, 100.0), (0.6, 0.55), 2.0)
+STOPS = (-4, -3, -2, 2, 3, 4)  # camera stops darker or lighter: linear light halved or doubled
+CONTRASTS = (0.3, 0.2, 0.1)  # of the photo's own, about its middle
 BLURS = (1, 2, 3, 4)  # sigma, px of the press raster
 FACTORS = (1.5, 2.0, 4.0)
 WAYS = {
@@ -82,13 +90,33 @@ def blurred(picture: Image.Image, sigma: float) -> Image.Image:
     return Image.fromarray(np.clip(soft + 0.5, 0, 255).astype(np.uint8))
 
 
+def exposed(picture: Image.Image, stops: int) -> Image.Image:
+    """The picture as the camera would have kept it so many stops darker or lighter."""
+    light = srgb_to_linear(np.asarray(picture, dtype=np.float32) / 255) * 2.0**stops
+    return Image.fromarray(np.rint(linear_to_srgb(np.clip(light, 0, 1)) * 255).astype(np.uint8))
+
+
+def flattened(picture: Image.Image, contrast: float) -> Image.Image:
+    """The picture with less between light and dark."""
+    whole = np.asarray(picture, dtype=np.float32)
+    middle = whole.mean()
+    return Image.fromarray(np.rint(middle + (whole - middle) * contrast).astype(np.uint8))
+
+
 def judged(picture: Image.Image, size_mm: tuple[float, float], **facts: object) -> tuple:
     """Measures of a picture printed whole, and what each check says: (status, code)."""
-    raster = (pixels(size_mm[0], PPI), pixels(size_mm[1], PPI))
-    seen = measure_picture(picture, Rect(0, 0, picture.width, picture.height), raster)
     known = PhotoFacts(
         file=Path("photo"), width_px=picture.width, height_px=picture.height, **facts
     )
+    return judged_part(picture, Rect(0, 0, picture.width, picture.height), size_mm, known)
+
+
+def judged_part(
+    picture: Image.Image, crop: Rect, size_mm: tuple[float, float], known: PhotoFacts
+) -> tuple:
+    """The same of a part (px of the photo) of a photo of which more is known."""
+    raster = (pixels(size_mm[0], PPI), pixels(size_mm[1], PPI))
+    seen = measure_picture(picture, crop, raster, full=(known.width_px, known.height_px))
     subject = MeasuredSubject(facts=known, measures=seen, width_mm=size_mm[0], height_mm=size_mm[1])
     said = {}
     for name in ("blur", "enlarged", "exposure", "screenshot"):
@@ -97,10 +125,23 @@ def judged(picture: Image.Image, size_mm: tuple[float, float], **facts: object) 
     return seen, said
 
 
-def prints(photo: Image.Image) -> Iterator[tuple[Image.Image, tuple[float, float]]]:
-    """The parts of a photo that are printed, each on the press raster where it has the pixels."""
+def busiest_place(photo: Image.Image) -> tuple[float, float]:
+    """Where most goes on, as shares of the photo's sides."""
+    cells = busy_parts(photo)
+    down, across = np.unravel_index(cells.argmax(), cells.shape)
+    return (float(across) + 0.5) / cells.shape[1], (float(down) + 0.5) / cells.shape[0]
+
+
+def crops(photo: Image.Image) -> Iterator[tuple[Rect, tuple[float, float]]]:
+    """The parts (px) of a photo that are printed, with their sizes."""
     for size_mm, focus, zoom in PRINTS:
-        crop = cover_crop(Size(*photo.size), Size(*size_mm), focus, zoom)
+        at = focus or busiest_place(photo)
+        yield cover_crop(Size(*photo.size), Size(*size_mm), at, zoom), size_mm
+
+
+def prints(photo: Image.Image) -> Iterator[tuple[Image.Image, tuple[float, float]]]:
+    """Those parts, each on the press raster where it has the pixels."""
+    for crop, size_mm in crops(photo):
         raster = (pixels(size_mm[0], PPI), pixels(size_mm[1], PPI))
         box = (crop.x, crop.y, crop.x + crop.width, crop.y + crop.height)
         if crop.width > raster[0]:
@@ -120,17 +161,34 @@ def native(photo: Image.Image) -> Iterator[Image.Image]:
 def spoilt(name: str) -> list[Row]:
     """Every variant of one photograph, measured and judged."""
     photo, whose, rows = opened(name), group(name), []
+    facts = artwork.inspect(path_of(name), decode=False)
 
     def add(label: str, picture: Image.Image, size_mm: tuple[float, float]) -> None:
         rows.append((name, whose, label, *judged(picture, size_mm, **about(label))))
 
+    def add_part(label: str, crop: Rect, size_mm: tuple[float, float]) -> None:
+        back = facts.width_px / photo.width  # of a very large photo, which is opened at a half
+        part = Rect(*(back * one for one in (crop.x, crop.y, crop.width, crop.height)))
+        rows.append((name, whose, label, *judged_part(photo, part, size_mm, facts)))
+
+    for crop, size_mm in crops(photo):
+        add_part("as it came" if good(name) else "poor by eye", crop, size_mm)
+    if not good(name):
+        return rows
+    size_mm, at, zoom = ANYWHERE
+    add_part("any part of it", cover_crop(Size(*photo.size), Size(*size_mm), at, zoom), size_mm)
     for part, size_mm in prints(photo):
-        add("untouched print", part, size_mm)
         for sigma in BLURS:
             add(f"blur {sigma}", blurred(part, sigma), size_mm)
-        add("blur 3, then JPEG 85", saved(blurred(part, 3), 85), size_mm)
+        for sigma in BLURS[1:3]:
+            add(f"blur {sigma}, then JPEG 85", saved(blurred(part, sigma), 85), size_mm)
+        for stops in STOPS:
+            word = "darker" if stops < 0 else "lighter"
+            add(f"{abs(stops)} stops {word}", exposed(part, stops), size_mm)
+        for contrast in CONTRASTS:
+            add(f"contrast {contrast:g}", flattened(part, contrast), size_mm)
     for part in native(photo):
-        add("untouched", part, (1000.0, 1000.0))
+        add("untouched, as PNG", part, (1000.0, 1000.0))
         for quality in QUALITIES:
             add(f"JPEG {quality}", saved(part, quality), (1000.0, 1000.0))
         for share in (0.75, 0.5):
@@ -175,8 +233,10 @@ def shares(rows: list[Row], check: str, statuses: tuple[str, ...]) -> str:
 def told_of(label: str) -> tuple[str, ...]:
     """The checks that a variant is there for: sharpness is judged on prints, traces of enlarging on
     a photo's own pixels."""
-    if label == "untouched print":
-        return ("blur", "exposure", "screenshot")
+    if label in ("as it came", "poor by eye", "any part of it"):
+        return ("blur", "enlarged", "exposure", "screenshot")
+    if "stops" in label or label.startswith("contrast"):
+        return ("exposure",)
     return ("blur",) if label.startswith("blur") else ("enlarged",)
 
 
@@ -194,7 +254,7 @@ def table(rows: list[Row]) -> Iterator[str]:
             for kind, statuses in (("warn", ("warn",)), ("warn or note", ("warn", "note"))):
                 yield f"{label:34}{check:12}{kind:14}{shares(by[label], check, statuses)}"
     for name, whose, label, seen, said in rows:
-        if label.startswith(("untouched", "JPEG")):
+        if label.startswith(("as it came", "poor", "any part", "untouched", "JPEG")):
             for check, (status, code) in said.items():
                 if status == "warn" and check in told_of(label):
                     yield f"warns of {name} ({whose}), {label}: {check} {code}, {seen}"
@@ -230,19 +290,25 @@ def main() -> None:
     """Measure, judge, print."""
     parser = argparse.ArgumentParser(description=__doc__.split("\n")[0])
     parser.add_argument("--photos", type=int, help="only so many photographs")
+    parser.add_argument("--group", choices=GROUPS, help="only this group")
     parser.add_argument("--fit", action="store_true", help="print the faint score's weights anew")
     given = parser.parse_args()
-    some = names()[: given.photos]
+    some = [n for n in names() if not given.group or group(n) == given.group][: given.photos]
     with ProcessPoolExecutor() as pool:
         rows = [row for found in pool.map(spoilt, some) for row in found]
-        quality = [row for found in pool.map(compressed, some) for row in found]
+        found = zip(some, pool.map(compressed, some), strict=True)
+        quality = [(row, name) for name, rows_ in found for row in rows_]
     print(f"{len(some)} photographs, {len(rows)} pictures")
     for line in table(rows):
         print(line)
-    low = [row for row in quality if row[0] <= 40]
-    print(f"JPEG quality <= 40: warned of {sum(row[1] for row in low)} of {len(low)}")
-    print(f"JPEG quality >= 60: warned of {sum(row[1] for row in quality if row[0] >= 60)}")
-    print(f"JPEG quality read wrongly: {sum(row[0] != row[2] for row in quality)}")
+    for whose in GROUPS:
+        mine = [row for row, name in quality if group(name) == whose]
+        low = [row for row in mine if row[0] <= 40]
+        print(
+            f"{whose}: JPEG quality <= 40: warned of {sum(row[1] for row in low)} of {len(low)}; "
+            f">= 60: {sum(row[1] for row in mine if row[0] >= 60)}; "
+            f"read wrongly: {sum(row[0] != row[2] for row in mine)} of {len(mine)}"
+        )
     if given.fit:
         print("weights and offset:", fit(rows))
 

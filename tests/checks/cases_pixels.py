@@ -38,9 +38,13 @@ def seen(**changes: Any):
 
 
 def edges(
-    edge: float | None, across: float | None = 1.0, down: float | None = 1.0, blur: float = 0.3
+    edge: float | None,
+    across: float | None = 1.0,
+    down: float | None = 1.0,
+    blur: float = 0.3,
+    line: float | None = None,
 ):
-    return seen(edge_px=edge, edge_across_px=across, edge_down_px=down, blur=blur)
+    return seen(edge_px=edge, edge_across_px=across, edge_down_px=down, blur=blur, line_px=line)
 
 
 def light(low: float, dark: float, middle: float, pale: float, high: float, **changes: float):
@@ -58,10 +62,12 @@ BLUR = [
     for label, given_, wants in [
         ("sharp", seen(), (PASS,)),
         ("no edge to judge by", edges(None, None, None), (PASS,)),
-        ("a hair under the soft limit", edges(0.849), (PASS,)),
-        ("at the soft limit", edges(0.85), (("note", "soft"),)),
-        ("a hair under the limit", edges(1.249), (("note", "soft"),)),
-        ("at the limit", edges(1.25), (("warn", "blurred"),)),
+        ("a hair under the soft limit", edges(0.999), (PASS,)),
+        ("at the soft limit", edges(1.0), (("note", "soft"),)),
+        ("a hair under the limit", edges(1.399), (("note", "soft"),)),
+        ("at the limit", edges(1.4), (("warn", "blurred"),)),
+        ("with fine lines at theirs", edges(1.4, line=0.3), (("warn", "blurred"),)),
+        ("with lines a hair finer", edges(1.4, line=0.299), (("note", "soft"),)),
         ("only upright edges", edges(2.5, down=None), (("note", "one-way"),)),
         ("only level edges", edges(2.5, across=None), (("note", "one-way"),)),
         ("and all of it soft", edges(2.5, across=None, blur=0.65), (("warn", "blurred"),)),
@@ -170,14 +176,20 @@ EXPOSURE = [
     Case("photo/exposure", label, given_, wants)
     for label, given_, wants in [
         ("well lit", seen(), (PASS,)),
+        ("its lightest at the limit", light(0, 2, 8, 20, 24), (("note", "dark"),)),
+        ("under it", light(0, 2, 8, 20, 23.9), (("warn", "too-dark"),)),
         ("at the dark limit", light(0, 2, 12, 44, 60), (PASS,)),
-        ("under it", light(0, 2, 11.9, 44, 60), (("warn", "too-dark"),)),
+        ("under it", light(0, 2, 11.9, 44, 60), (("note", "dark"),)),
         ("a night with lights", light(0, 2, 8, 45, 90), (PASS,)),
+        ("its darkest at the limit", light(85, 87, 92, 99, 100), (("note", "pale"),)),
+        ("over it", light(85.1, 87, 92, 99, 100), (("warn", "too-pale"),)),
         ("at the pale limit", light(50, 61, 88, 95, 100), (PASS,)),
-        ("over it", light(50, 61, 88.1, 95, 100), (("warn", "too-pale"),)),
+        ("over it", light(50, 61, 88.1, 95, 100), (("note", "pale"),)),
         ("snow with something dark", light(10, 60, 95, 99, 100), (PASS,)),
-        ("at the flat limit", light(40, 45, 50, 52, 55), (PASS,)),
+        ("at the flat limit", light(40, 45, 50, 52, 55), (("note", "dull"),)),
         ("under the flat limit", light(40, 45, 50, 52, 54.9), (("warn", "flat"),)),
+        ("at the dull limit", light(40, 45, 50, 60, 70), (PASS,)),
+        ("under the dull limit", light(40, 45, 50, 60, 69.9), (("note", "dull"),)),
         ("at the bare limit", seen(bright=0.25), (PASS,)),
         ("over the bare limit", seen(bright=0.251), (("note", "bare"),)),
         ("over the black limit", seen(dark=0.3), (("note", "black"),)),

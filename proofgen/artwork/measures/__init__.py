@@ -31,7 +31,7 @@ from proofgen.store import Store, digest
 
 __all__ = ["blur_effect", "measure", "measure_all", "measure_picture", "quality_of"]
 
-_REMEMBERED = b"photo-measures/2"  # raise when a measure changes
+_REMEMBERED = b"photo-measures/3"  # raise when a measure changes
 
 Grey = NDArray[np.uint8]
 
@@ -95,6 +95,7 @@ def measure_picture(
         edge_px=_rounded(edges.edge),
         edge_across_px=_rounded(edges.across),
         edge_down_px=_rounded(edges.down),
+        line_px=_rounded(edges.line),
         lightness=light.lightness,
         dark=round(light.dark, 5),
         bright=round(light.bright, 5),

@@ -5,6 +5,11 @@ sigma back: r = slope(a) / slope(b), sigma^2 = (b^2 - r^2 a^2) / (r^2 - 1). Only
 edges are asked, so noise and even areas do not count, and blurred surroundings do no harm. (The
 ratio of slopes after blurring again: Zhuo and Sim 2011, Defocus map estimation from a single image,
 Pattern Recognition 44(9), from memory.)
+
+That holds for a step from dark to light. Both flanks of a line, blurred again, take from each other
+as well, so that r grows to its square and a line of sigma 2 reads as 0.9: tops with a slope the
+other way close by are therefore not asked, but for `line`, which tells whether fine lines are
+sharp where steps are not.
 """
 
 from __future__ import annotations
@@ -19,6 +24,8 @@ from numpy.typing import NDArray
 _FIRST, _SECOND = 1.0, 2.0  # px of the two known blurs
 _STEP = 1 / 3  # px squared: what a difference over two px blurs by itself
 _SLOPE = 0.02  # of full scale a px, after the first blur: five times the slope of strong noise
+_BESIDE = 5  # px each way, within which
+_BACK = 0.3  # of a top's slope, the other way, makes it the flank of a line
 _SIDE = 48  # px of a square that is judged by itself
 _ENOUGH = 10  # tops of edges in a square
 _SQUARES = 3  # squares with enough edges; fewer tell nothing about the whole
@@ -30,36 +37,43 @@ _BAND = 4 * _SIDE  # rows worked at a time: few enough to stay in the processor'
 _MARGIN = 16  # rows beyond them that blurs and slopes reach into
 
 Slopes = NDArray[np.float32]
-_Tops = tuple[NDArray[np.float32], NDArray[np.intp]]  # sigma, square
+_Tops = tuple[NDArray[np.float32], NDArray[np.intp], NDArray[np.bool_]]  # sigma, square, a step
 
 
 @dataclass(frozen=True, slots=True)
 class EdgeWidths:
-    """Sigma (px) of the sharpest edges: all, upright alone, level alone; None where too few."""
+    """Sigma (px) of the sharpest edges: all, upright alone, level alone, and with lines among them;
+    None where too few."""
 
     edge: float | None
     across: float | None
     down: float | None
+    line: float | None
 
 
 def edge_widths(plane: NDArray[np.floating[Any]]) -> EdgeWidths:
     """Widths of a grey plane (0 to 1)."""
     high, wide = plane.shape
     if min(high, wide) < 32:
-        return EdgeWidths(None, None, None)
+        return EdgeWidths(None, None, None, None)
     found: list[list[_Tops]] = [[], []]
     for top in range(0, high, _BAND):
         above, below = max(0, top - _MARGIN), min(high, top + _BAND + _MARGIN)
         first = _blurred(plane[above:below].astype(np.float32), _FIRST)
         second = _blurred(first, math.sqrt(_SECOND**2 - _FIRST**2))
         for axis in (0, 1):
-            sigma, rows, columns = _tops(first, second, axis)
+            sigma, rows, columns, steps = _tops(first, second, axis)
             rows += above
             own = (rows >= top) & (rows < top + _BAND)
             square = rows[own] // _SIDE * wide + columns[own] // _SIDE
-            found[axis].append((sigma[own], square))
+            found[axis].append((sigma[own], square, steps[own]))
     level, upright = found
-    return EdgeWidths(_sharpest(level + upright), _sharpest(upright), _sharpest(level))
+    return EdgeWidths(
+        edge=_sharpest(level + upright),
+        across=_sharpest(upright),
+        down=_sharpest(level),
+        line=_sharpest(level + upright, lines=True),
+    )
 
 
 def _blurred(plane: Slopes, sigma: float) -> Slopes:
@@ -89,25 +103,44 @@ def _slopes(plane: Slopes, axis: int) -> Slopes:
 
 def _tops(
     first: Slopes, second: Slopes, axis: int
-) -> tuple[NDArray[np.float32], NDArray[np.intp], NDArray[np.intp]]:
-    """Sigma, row and column of each clear edge that runs across `axis`."""
-    slope = np.abs(_slopes(first, axis))
+) -> tuple[NDArray[np.float32], NDArray[np.intp], NDArray[np.intp], NDArray[np.bool_]]:
+    """Sigma, row and column of each clear edge that runs across `axis`, and whether it is a step
+    or the flank of a line."""
+    signed = _slopes(first, axis)
+    slope = np.abs(signed)
     clear = slope > _SLOPE
     clear &= slope > 1.5 * np.abs(_slopes(first, 1 - axis))
     along, seen = np.moveaxis(slope, axis, 0), np.moveaxis(clear, axis, 0)
     seen[1:] &= along[1:] >= along[:-1]
     seen[:-1] &= along[:-1] > along[1:]
     rows, columns = np.nonzero(clear)
+    places = (rows, columns) if axis == 0 else (columns, rows)
+    steps = _is_step(np.moveaxis(signed, axis, 0), *places)
     after = np.abs(_slopes(second, axis)[rows, columns])
     ratio = (slope[rows, columns] / np.maximum(after, 1e-9)) ** 2
     square = (_SECOND**2 - ratio * _FIRST**2) / np.maximum(ratio - 1, 1e-3) - _STEP
     sigma = np.sqrt(np.clip(square, 0.01, _WIDEST**2)).astype(np.float32)
-    return sigma, rows + _EDGE, columns + _EDGE
+    return sigma, rows + _EDGE, columns + _EDGE, steps
 
 
-def _sharpest(parts: list[_Tops]) -> float | None:
+def _is_step(
+    signed: Slopes, along: NDArray[np.intp], beside: NDArray[np.intp]
+) -> NDArray[np.bool_]:
+    """Which tops, at places along and beside the way of `signed`, go one way alone."""
+    top = signed[along, beside]
+    most, last = _BACK * np.abs(top), len(signed) - 1
+    steps = np.ones(len(top), dtype=bool)
+    for away in (*range(-_BESIDE, 0), *range(1, _BESIDE + 1)):
+        back = signed[np.clip(along + away, 0, last), beside]
+        steps &= np.where(top > 0, -back, back) <= most
+    return steps
+
+
+def _sharpest(parts: list[_Tops], *, lines: bool = False) -> float | None:
     """The middle width of each square's edges, and of those the sharpest squares."""
-    sigma, square = (np.concatenate(both) for both in zip(*parts, strict=True))
+    sigma, square, steps = (np.concatenate(all_) for all_ in zip(*parts, strict=True))
+    asked = steps | lines
+    sigma, square = sigma[asked], square[asked]
     order = np.lexsort((sigma, square))
     square, sigma = square[order], sigma[order]
     starts = np.flatnonzero(np.diff(square, prepend=-1))

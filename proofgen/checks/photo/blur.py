@@ -12,9 +12,10 @@ from proofgen.units import number
 
 # px of sigma on the press raster (300 ppi, or the photo’s own pixels where it has fewer): the
 # sharpest edges of sharp photos have less than SOFT, those of photos blurred by 3 px more than
-# BLURRED. Calibrated by tests/bench/calibrate_photo.py.
-SOFT = 0.85
-BLURRED = 1.25
+# BLURRED, and no line finer than LINE. Calibrated by tests/bench/calibrate_photo.py.
+SOFT = 1.0
+BLURRED = 1.4
+LINE = 0.3
 # Where all clear edges run one way, as in a photo panned along, the blur effect of the whole (0 to
 # 1) has the second word.
 BLURRED_WHOLE = 0.65
@@ -48,8 +49,9 @@ def blur(subject: MeasuredSubject) -> Iterator[Said]:
         return
     at = size(subject.width_mm, subject.height_mm)
     wide = number(sigma * _RISE * subject.width_mm / seen.width_px, 1)
-    told = {"measure": sigma, "limit": BLURRED if sigma >= BLURRED else SOFT}
-    if sigma < BLURRED:
+    blurred = sigma >= BLURRED and (seen.line_px is None or seen.line_px >= LINE)
+    told = {"measure": sigma, "limit": BLURRED if blurred else SOFT}
+    if not blurred:
         yield note(
             "soft",
             f"This photo is a little soft: at {at} its sharpest edges are {wide} mm wide.",

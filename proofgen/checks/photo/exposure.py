@@ -9,14 +9,16 @@ from proofgen.checks.subjects import NOT_LOOKED_AT, MeasuredSubject, measured_pi
 from proofgen.model import LIGHTNESS
 from proofgen.units import number
 
-# CIE L* (0 to 100). Beyond what the real photographs of tests/bench/calibrate_photo.py reach,
-# night scenes and mist among them; where exactly is common practice, no source.
-DARK = 12.0  # the middle of the picture, while
-DARK_TOP = 45.0  # hardly anything is lighter than this
-PALE = 88.0
-PALE_BOTTOM = 60.0
+# CIE L* (0 to 100) of the darkest, middle and lightest part of a photo's pixels. A warning lies
+# beyond all photographs of tests/bench/calibrate_photo.py that look good, night scenes and snow
+# among them; a note beyond nearly all, since a dark or pale photo may be meant.
+BLACK_TOP = 24.0  # 99 % are darker
+WHITE_BOTTOM = 85.0  # 99 % are lighter
 FLAT = 15.0  # between the 1 % darkest and the 1 % lightest
-END = 0.25  # share of plain black or plain white
+DARK, DARK_TOP = 12.0, 45.0  # half is darker than the one, 95 % than the other
+PALE, PALE_BOTTOM = 88.0, 60.0  # half is lighter than the one, 95 % than the other
+DULL = 30.0  # as FLAT
+END = 0.25  # share of plain black or plain white: common practice, no source
 
 
 @check(
@@ -24,12 +26,14 @@ END = 0.25  # share of plain black or plain white
     over=measured_pictures,
     why="Cloth takes up less light and dark than a screen shows: a dark photo turns into a dark "
     "patch, a pale one nearly vanishes, a flat one looks grey.",
-    source="CIE 1976 L*; limits beyond the real photographs of tests/bench/calibrate_photo.py: "
-    "common practice, no source",
+    source="CIE 1976 L*; limits calibrated on real photographs, tests/bench/calibrate_photo.py",
     codes={
-        "too-dark": "nearly all of the printed part is dark",
-        "too-pale": "nearly all of the printed part is pale",
+        "too-dark": "no part of the printed photo is light",
+        "dark": "nearly all of the printed part is dark",
+        "too-pale": "no part of the printed photo is dark",
+        "pale": "nearly all of the printed part is pale",
         "flat": "light and dark hardly differ",
+        "dull": "light and dark differ little",
         "bare": "a large part is plain white, where no ink goes",
         "black": "a large part is plain black without detail",
         "not-looked-at": "the pixels were not looked at",
@@ -42,30 +46,55 @@ def exposure(subject: MeasuredSubject) -> Iterator[Said]:
         yield skipped("not-looked-at", NOT_LOOKED_AT)
         return
     light = dict(zip(LIGHTNESS, seen.lightness, strict=True))
-    cure = "Ask for a better lit photo, or brighten it and look at the proof on the cloth’s colour."
-    if light[99] - light[1] < FLAT:
+    span = light[99] - light[1]
+    look = "Look at the proof on the cloth’s colour; if that is not meant, ask for "
+    if light[99] < BLACK_TOP:
+        yield warn(
+            "too-dark",
+            "No part of this photo is light; on cloth it will close up to one dark patch.",
+            "Ask for a better lit photo, or brighten it and look at the proof.",
+            measure=light[99],
+            limit=BLACK_TOP,
+        )
+    elif light[1] > WHITE_BOTTOM:
+        yield warn(
+            "too-pale",
+            "No part of this photo is dark; on cloth there will be little to see.",
+            "Ask for another photo, or darken it and look at the proof.",
+            measure=light[1],
+            limit=WHITE_BOTTOM,
+        )
+    elif span < FLAT:
         yield warn(
             "flat",
             "Light and dark hardly differ in this photo; on cloth it will look like one grey.",
             "Ask for another photo, or strengthen its contrast and send it again.",
-            measure=light[99] - light[1],
+            measure=span,
             limit=FLAT,
         )
     elif light[50] < DARK and light[95] < DARK_TOP:
-        yield warn(
-            "too-dark",
-            "Nearly all of this photo is dark; on cloth it will close up to one dark patch.",
-            cure,
+        yield note(
+            "dark",
+            "Nearly all of this photo is dark; on cloth its dark parts will run together.",
+            look + "a better lit one or brighten it.",
             measure=light[50],
             limit=DARK,
         )
     elif light[50] > PALE and light[5] > PALE_BOTTOM:
-        yield warn(
-            "too-pale",
-            "Nearly all of this photo is very light; on cloth there will be little to see.",
-            "Ask for another photo, or darken it and send it again.",
+        yield note(
+            "pale",
+            "Nearly all of this photo is very light; on cloth its pale parts will hardly show.",
+            look + "another or darken it.",
             measure=light[50],
             limit=PALE,
+        )
+    elif span < DULL:
+        yield note(
+            "dull",
+            "Light and dark differ little in this photo; on cloth they will differ less.",
+            look + "another or strengthen its contrast.",
+            measure=span,
+            limit=DULL,
         )
     if seen.bright > END:
         yield note(
