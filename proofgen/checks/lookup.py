@@ -80,13 +80,14 @@ def look(
         if one.over is photo_files:
             found += run_over(one, [FileSubject(where=where, facts=facts)])
         elif one.over is readable_photos and facts.usable:
-            found += run_over(one, [ReadableSubject(where=where, facts=facts)])
+            found += run_over(one, [ReadableSubject(where=where, limits=limits, facts=facts)])
         elif one.over in (measured_photos, measured_pictures) and measures is not None:
             found += run_over(
                 one,
                 [
                     MeasuredSubject(
                         where=where,
+                        limits=limits,
                         facts=facts,
                         measures=measures,
                         width_mm=size_mm[0],

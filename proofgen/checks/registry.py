@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from proofgen.checks.subjects import CheckInput, Subject
+from proofgen.model.limits import PRACTICE as PRACTICE
 
-PRACTICE = "common practice, no source"
 # Codes the runner itself gives.
 RESERVED = frozenset({"pass", "not-needed", "broken"})
 

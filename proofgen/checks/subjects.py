@@ -12,6 +12,7 @@ from proofgen.model import (
     Blank,
     Design,
     Layout,
+    Limits,
     Line,
     MeasureKey,
     Order,
@@ -39,6 +40,11 @@ class CheckInput:
     today: date
     store: Store | None = None
     measures: Mapping[MeasureKey, PhotoMeasures] = field(default_factory=dict)
+
+    @property
+    def limits(self) -> Limits:
+        """What the shop asks."""
+        return self.shop.settings.limits
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,6 +91,7 @@ class LineSubject(Subject):
 class BlankSubject(Subject):
     """A blank that the order uses."""
 
+    limits: Limits
     blank: Blank
 
 
@@ -99,6 +106,7 @@ class FileSubject(Subject):
 class ReadableSubject(Subject):
     """A photo file that can be used."""
 
+    limits: Limits
     facts: PhotoFacts
 
 
@@ -119,6 +127,7 @@ class LayerSubject(Subject):
 class MeasuredSubject(Subject):
     """A photo at the size it is printed, with what its pixels tell; None where nobody looked."""
 
+    limits: Limits
     facts: PhotoFacts
     measures: PhotoMeasures | None
     width_mm: float
@@ -188,7 +197,9 @@ def blanks(given: CheckInput) -> Iterator[BlankSubject]:
     for name in dict.fromkeys(line.blank for line in given.order.lines):
         blank = given.shop.blanks.get(name)
         if blank is not None:
-            yield BlankSubject(where=blank_where(blank), slot=blank.id, blank=blank)
+            yield BlankSubject(
+                where=blank_where(blank), slot=blank.id, limits=given.limits, blank=blank
+            )
 
 
 def photo_files(given: CheckInput) -> Iterator[FileSubject]:
@@ -214,6 +225,7 @@ def readable_photos(given: CheckInput) -> Iterator[ReadableSubject]:
                 line=subject.line,
                 slot=subject.slot,
                 substance=subject.substance,
+                limits=given.limits,
                 facts=subject.facts,
             )
 
@@ -287,6 +299,7 @@ def measured_photos(given: CheckInput) -> Iterator[MeasuredSubject]:
             face=subject.face,
             slot=subject.slot,
             substance=subject.substance,
+            limits=given.limits,
             facts=placed.photo,
             measures=given.measures.get(key) if key else None,
             width_mm=placed.rect.width,

@@ -20,6 +20,7 @@ from proofgen.model.design import (
 )
 from proofgen.model.finding import BLOCKING, STATUSES, Finding, OrderFindings, blocks, worst
 from proofgen.model.layout import Join, Layout, Placed, TextRun, Variant
+from proofgen.model.limits import Limits
 from proofgen.model.measures import (
     FINEST_PPI,
     LIGHTNESS,
@@ -31,7 +32,7 @@ from proofgen.model.measures import (
 )
 from proofgen.model.order import Customer, Line, Order, PhotoUse, Piece
 from proofgen.model.photo import PhotoFacts
-from proofgen.model.shop import Limits, Paper, Printer, Season, Settings, Shop
+from proofgen.model.shop import Paper, Printer, Season, Settings, Shop
 
 __all__ = [
     "ALIGNMENTS",

@@ -11,16 +11,8 @@ from pathlib import Path
 from proofgen.errors import Place, ShopError
 from proofgen.model.blank import Blank
 from proofgen.model.design import Design
+from proofgen.model.limits import Limits
 from proofgen.model.order import Order
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Limits:
-    """What the shop asks of a photo and of letters. Defaults: common practice, no source."""
-
-    good_ppi: float = 200.0
-    floor_ppi: float = 120.0
-    letter_height_mm: float = 3.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,7 +68,7 @@ class Settings:
     printer: Printer = Printer()
     platen_mm: tuple[float, float] = (380.0, 380.0)
     cover_mm: float = 10.0
-    limits: Limits = Limits()
+    limits: Limits = field(default_factory=Limits)
     answer_days: int = 5
     lead_days: int = 10
     spares: float = 0.05

@@ -307,7 +307,9 @@ class Record:
 
         return int(self._amount(key, parse_whole, say, default, None, least, most))
 
-    def temperature(self, key: str, *, least: float, most: float) -> Temperature:
+    def temperature(
+        self, key: str, default: Temperature | None = None, *, least: float, most: float
+    ) -> Temperature:
         """A heat; limits in °C."""
 
         def within(text: str) -> Temperature:
@@ -319,7 +321,7 @@ class Record:
                 )
             return heat
 
-        return self.typed(key, within, None, Temperature(least))
+        return self.typed(key, within, default, Temperature(least))
 
     def money(self, key: str) -> Decimal:
         """An amount of money, exact."""

@@ -9,11 +9,12 @@ from functools import lru_cache
 from pathlib import Path
 
 from proofgen import store
-from proofgen.model import Limits, Paper, Printer, Settings
+from proofgen.model import Paper, Printer, Settings
 from proofgen.shop.getters import Record, named
 from proofgen.shop.nodes import show
 from proofgen.shop.papers import read_papers
 from proofgen.shop.paths import inside, is_id, near, suggest
+from proofgen.shop.read_limits import read_limits
 
 # An address that can stand in a mailto link as it is; stricter than RFC 5322 on purpose.
 _MAIL = re.compile(r"[A-Za-z0-9._%+'-]+@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+")
@@ -111,21 +112,6 @@ def _printer(shop: Record, folder: Path | None) -> Printer:
         )
 
 
-def _limits(shop: Record) -> Limits:
-    usual = Limits()
-    with shop.map("limits", "the limits") as limits:
-        good = limits.decimal("good_ppi", usual.good_ppi, least=20, most=1200)
-        floor = limits.decimal("floor_ppi", usual.floor_ppi, least=20, most=1200)
-        letter = limits.length("letter_height", usual.letter_height_mm, above=0, most=50)
-        if floor > good:
-            limits.fault(
-                "floor_ppi",
-                "limits.floor_ppi is more than limits.good_ppi",
-                "make the floor the smaller of the two",
-            )
-    return Limits(good_ppi=good, floor_ppi=floor, letter_height_mm=letter)
-
-
 def _sheet_rates(rates: Record, papers: tuple[Paper, ...]) -> dict[str, Decimal]:
     known = {p.name.casefold(): p.name for p in papers}
     found = {}
@@ -182,7 +168,7 @@ def read_settings(shop: Record, folder: Path | None = None) -> Settings:
         printer=_printer(shop, folder),
         platen_mm=(platen_mm[0], platen_mm[1]),
         cover_mm=shop.length("cover", usual.cover_mm, least=0, most=100),
-        limits=_limits(shop),
+        limits=read_limits(shop),
         answer_days=answer,
         lead_days=lead,
         spares=shop.share("spares", usual.spares, most=0.5),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
 from datetime import date
 from decimal import Decimal
 
@@ -28,6 +29,45 @@ def test_optional_settings(make_shop: MakeShop) -> None:
     s = read_shop(make_shop({"shop.yaml": text + more})).settings
     assert (s.theme, s.today, s.demo) == ("slate", date(2026, 11, 25), True)
     assert (s.printer.profile, s.printer.side) == ("Cloth 3", "the white side")
+
+
+def test_every_limit_can_be_set(make_shop: MakeShop) -> None:
+    asked = {
+        "good_ppi": "180",
+        "floor_ppi": "100",
+        "soft_edges": "0.9",
+        "blurred_edges": "1.6",
+        "jpeg_quality": "70",
+        "dark": "11",
+        "too_dark": "23",
+        "pale": "89",
+        "too_pale": "86",
+        "dull": "31",
+        "flat": "14",
+        "plain": "30 %",
+        "strong_colours": "2 %",
+        "letter_height": "4 mm",
+        "contrast": "4.5",
+        "polyester": "60 %",
+        "least_heat": "356 F",
+        "most_heat": "210 C",
+        "least_time": "25 s",
+        "most_time": "2 min",
+        "dark_cloth": "0.3",
+        "strong_cloth": "13",
+        "colour_change": "18",
+        "pattern_gap": "1 mm",
+        "busy_join": "25 %",
+        "face_cut": "5 %",
+    }
+    line = ", ".join(f"{key}: {value}" for key, value in asked.items())
+    text = SHOP.replace("good_ppi: 200, floor_ppi: 120, letter_height: 3 mm", line)
+    shop = read_shop(make_shop({"shop.yaml": text}))
+    assert shop.faults == ()
+    found = {f.name: getattr(shop.settings.limits, f.name) for f in fields(Limits)}
+    numbers = [180, 100, 0.9, 1.6, 70, 11, 23, 89, 86, 31, 14, 0.3, 0.02, 4, 4.5, 0.6]
+    numbers += [180, 210, 25, 120, 0.3, 13, 18, 1, 0.25, 0.05]  # 356 F is 180 °C
+    assert list(found.values()) == pytest.approx(numbers)
 
 
 @pytest.mark.parametrize(
@@ -83,6 +123,12 @@ def test_rates_follow_the_papers(make_shop: MakeShop) -> None:
         ("height: 15 in", "height: 15", 9, "needs a unit"),
         ("cover: 10 mm", "cover: -1 mm", 10, "at least 0 mm"),
         ("floor_ppi: 120", "floor_ppi: 220", 11, "smaller of the two"),
+        ("floor_ppi: 120", "soft_edges: 1.5", 11, "make soft_edges the smaller of the two"),
+        ("floor_ppi: 120", "least_heat: 500 F", 11, "limits.least_heat is more than"),
+        ("floor_ppi: 120", "most_heat: 300 C", 11, "write 100 C to 260 C"),
+        ("floor_ppi: 120", "contrast: 0", 11, "at least 1"),
+        ("floor_ppi: 120", "polyester: 0.5", 11, "percent sign"),
+        ("floor_ppi: 120", "blury: 2", 11, "not a key of the limits"),
         ("answer: 5", "answer: 0", 12, "at least 1"),
         ("lead: 10", "lead: soon", 12, "not a whole number"),
         ("spares: 5 %", "spares: 5", 13, "percent sign"),

@@ -12,9 +12,6 @@ from proofgen.checks.subjects import LineSubject, lines
 from proofgen.colour import plain_name
 from proofgen.errors import ProofgenError
 from proofgen.model import ColourReport
-from proofgen.units import number
-
-TURNED = 20.0  # CIEDE2000, mean over the inked area
 
 
 @check(
@@ -23,7 +20,7 @@ TURNED = 20.0  # CIEDE2000, mean over the inked area
     why="Cloth shows through clear ink: a design of dark and strong colours keeps its look on "
     "coloured cloth, a pale one turns into another.",
     source=f"CIEDE2000 between ink on white and ink on the cloth; that a mean of 8 suits and one "
-    f"of {number(TURNED)} does not is {PRACTICE}",
+    f"of 20 does not is {PRACTICE}",
     codes={
         "shifts": "the design's colours are seen to change on this cloth",
         "turns": "most of the design's colours become others on this cloth",
@@ -43,7 +40,8 @@ def cloth_suits(subject: LineSubject) -> Iterator[Said]:
     fit = report.fit
     if fit.suits:
         return
-    turned = fit.difference > TURNED
+    limit = subject.given.limits.colour_change
+    turned = fit.difference > limit
     make = warn if turned else note
     yield make(
         "turns" if turned else "shifts",
@@ -51,7 +49,7 @@ def cloth_suits(subject: LineSubject) -> Iterator[Said]:
         f"{' into others' if turned else ''}: {kept(report)}.",
         _advice(report),
         measure=fit.difference,
-        limit=TURNED if turned else None,
+        limit=limit if turned else None,
         where=where,
     )
 

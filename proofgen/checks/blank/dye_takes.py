@@ -9,7 +9,7 @@ from proofgen.checks.registry import PRACTICE, Said, check, stop, warn
 from proofgen.checks.subjects import BlankSubject, blanks
 from proofgen.units import number
 
-FULL, LEAST = 1.0, 0.5
+FULL = 1.0
 
 
 @check(
@@ -21,7 +21,7 @@ FULL, LEAST = 1.0, 0.5
     "Textile Printing, 2003)",
     codes={
         "not-told": "the share of polyester is not told",
-        "little": "less than half is polyester",
+        "little": "less is polyester than a blank should have",
         "part": "not all of it is polyester",
     },
 )
@@ -38,7 +38,7 @@ def dye_takes(subject: BlankSubject) -> Iterator[Said]:
             where=where,
         )
     elif share < FULL:
-        little = share < LEAST
+        little = share < subject.limits.polyester
         make = stop if little else warn
         yield make(
             "little" if little else "part",
@@ -46,6 +46,6 @@ def dye_takes(subject: BlankSubject) -> Iterator[Said]:
             f"colours come out {'very ' * little}pale.",
             "Choose a blank of 100 % polyester" + ("." if little else ", or press a trial first."),
             measure=share,
-            limit=LEAST if little else FULL,
+            limit=subject.limits.polyester if little else FULL,
             where=where,
         )

@@ -12,9 +12,7 @@ from proofgen.units import c_to_f, number
 
 # 180 to 210 °C is what a textile mill's page gives, up to 200 °C for 30 s another; 180 to 220 °C
 # and 20 to 60 s are from memory (Miles, Textile Printing, 2003). Foam takes up to 65 s in
-# practice. The limits here are a little wider: they are to catch slips, not to teach.
-HEAT_C = (170.0, 220.0)
-TIME_S = (20.0, 120.0)
+# practice. The usual limits are a little wider: they are to catch slips, not to teach.
 
 
 def _own(blank: Blank) -> str:
@@ -63,23 +61,24 @@ def heat(subject: BlankSubject) -> Iterator[Said]:
             where=where,
             measure=press.source,
         )
-    if not HEAT_C[0] <= press.heat_c <= HEAT_C[1]:
+    limits = subject.limits
+    if not limits.least_heat_c <= press.heat_c <= limits.most_heat_c:
         yield warn(
             "unusual-heat",
-            f"{blank.name} would be pressed at {figures}; between {number(HEAT_C[0])} and "
-            f"{number(HEAT_C[1])} °C is usual.",
+            f"{blank.name} would be pressed at {figures}; between {number(limits.least_heat_c)} "
+            f"and {number(limits.most_heat_c)} °C is usual.",
             "Look at the figure again; perhaps °C and °F were mixed up.",
             where=where,
             measure=press.heat_c,
-            limit=HEAT_C[0] if press.heat_c < HEAT_C[0] else HEAT_C[1],
+            limit=limits.least_heat_c if press.heat_c < limits.least_heat_c else limits.most_heat_c,
         )
-    if not TIME_S[0] <= press.time_s <= TIME_S[1]:
+    if not limits.least_time_s <= press.time_s <= limits.most_time_s:
         yield warn(
             "unusual-time",
-            f"{blank.name} would be pressed at {figures}; between {number(TIME_S[0])} and "
-            f"{number(TIME_S[1])} s is usual.",
+            f"{blank.name} would be pressed at {figures}; between {number(limits.least_time_s)} "
+            f"and {number(limits.most_time_s)} s is usual.",
             "Look at the figure again.",
             where=blank_where(blank, "press.time", "press"),
             measure=press.time_s,
-            limit=TIME_S[0] if press.time_s < TIME_S[0] else TIME_S[1],
+            limit=limits.least_time_s if press.time_s < limits.least_time_s else limits.most_time_s,
         )

@@ -12,9 +12,6 @@ from proofgen.checks.registry import PRACTICE, Said, check, note, skipped, warn
 from proofgen.checks.subjects import LineSubject, lines
 from proofgen.colour import hex_to_rgb8, luminance, srgb_to_lab
 
-DARK = 0.2  # relative luminance (white 1, black 0)
-STRONG = 12.0  # CIE Lab chroma
-
 
 def chroma(colour: str) -> float:
     """How colourful a colour is: CIE Lab chroma, grey 0."""
@@ -41,24 +38,25 @@ def strong_cloth(subject: LineSubject) -> Iterator[Said]:
     if colour is None:
         yield skipped("unknown", f"The blank has no cloth called “{visible(name)}”.", where=where)
         return
+    limits = subject.given.limits
     light = float(luminance(colour))
-    if light < DARK:
+    if light < limits.dark_cloth:
         yield warn(
             "dark",
             f"The cloth {visible(name)} is dark: pale colours vanish on it, and white parts show "
             "the cloth.",
             "Choose paler cloth, or a picture of dark and strong colours.",
             measure=light,
-            limit=DARK,
+            limit=limits.dark_cloth,
             where=where,
         )
-    elif (strong := chroma(colour)) > STRONG:
+    elif (strong := chroma(colour)) > limits.strong_cloth:
         yield note(
             "tints",
             f"The cloth {visible(name)} shows through: it tints every colour, and white parts show "
             "the cloth.",
             "Compare the two pictures on the proof, on white and on this cloth.",
             measure=strong,
-            limit=STRONG,
+            limit=limits.strong_cloth,
             where=where,
         )

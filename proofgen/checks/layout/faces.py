@@ -13,7 +13,6 @@ from proofgen.errors import ProofgenError
 from proofgen.geometry import Rect
 from proofgen.model import Placed
 
-LEAST = 0.1  # of a face's width: what a hair or an ear may lose
 _CURE = "Look at the proof; then move the photo’s focus, or show more of the photo."
 
 
@@ -62,7 +61,7 @@ def faces(subject: LayerSubject) -> Iterator[Said]:
         spot = on_face(placed, one)
         if spot is None:
             continue
-        least = LEAST * spot.width
+        least = subject.given.limits.face_cut * spot.width
         met = {k: d for k, d in zones_met(plan, placed.face, spot).items() if k in ZONES}
         kind = max(met, key=lambda k: met[k], default="")
         if kind and met[kind] > least:

@@ -9,7 +9,7 @@ from proofgen.checks.subjects import LayerSubject, placed_photos
 from proofgen.units import number
 
 # A photo that is busy all over has as large a share of its detail there as of its area.
-BUSY_TIMES, BUSY_SHARE = 1.6, 0.2
+BUSY_TIMES = 1.6
 
 
 @check(
@@ -33,7 +33,8 @@ def join(subject: LayerSubject) -> Iterator[Said]:
         f"Where the ends close, {number(closes.hidden_mm, 0)} mm of this photo at its {ends[0]} "
         f"end ({number(closes.hidden * 100, 0)} % of it) lie hidden under the overlap"
     )
-    if closes.detail > max(BUSY_SHARE, BUSY_TIMES * closes.strips):
+    limit = max(subject.given.limits.busy_join, BUSY_TIMES * closes.strips)
+    if closes.detail > limit:
         yield warn(
             "busy",
             f"{hides}, and with the edges of the join that takes "
@@ -41,7 +42,7 @@ def join(subject: LayerSubject) -> Iterator[Said]:
             "figure may be cut there.",
             "Move the photo’s focus, or leave it out and the calmest place is chosen.",
             measure=closes.detail,
-            limit=max(BUSY_SHARE, BUSY_TIMES * closes.strips),
+            limit=limit,
         )
     else:
         yield note(

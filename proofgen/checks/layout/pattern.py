@@ -10,9 +10,6 @@ from proofgen.checks.subjects import LayerSubject, layers
 from proofgen.model import Placed
 from proofgen.units import number
 
-TOLERANCE_MM = 0.5
-
-
 _WAYS = {"mirrored": "every other repeat turned over", "half-drop": "every other column lower"}
 
 
@@ -42,7 +39,7 @@ def pattern(subject: LayerSubject) -> Iterator[Said]:
     if plan.construction == "wrap" and goes_round and repeat > 0:
         step = repeat * (2 if placed.lay in _WAYS else 1)
         off = way - round(way / step) * step
-        if abs(off) > TOLERANCE_MM:
+        if abs(off) > subject.given.limits.pattern_gap_mm:
             times = "an even" if placed.lay in _WAYS else "a whole"
             yield warn(
                 "does-not-meet",
@@ -50,7 +47,7 @@ def pattern(subject: LayerSubject) -> Iterator[Said]:
                 f"Choose a repeat that goes into the way round {times} number of times "
                 f"({mm(way)}).",
                 measure=abs(off),
-                limit=TOLERANCE_MM,
+                limit=subject.given.limits.pattern_gap_mm,
             )
     if plan.construction in ("fold", "sewn") and goes_round:
         yield note(

@@ -21,7 +21,7 @@ from proofgen.units import number
 def picture_resolution(subject: LayerSubject) -> Iterator[Said]:
     """The design's own pictures have enough pixels for their size."""
     placed = subject.placed
-    limit = subject.given.shop.settings.limits.good_ppi
+    limit = subject.given.limits.good_ppi
     if placed.kind in ("art", "pattern") and placed.ppi is not None and placed.ppi < limit:
         what = "pattern" if placed.kind == "pattern" else "picture"
         yield warn(

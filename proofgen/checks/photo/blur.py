@@ -10,11 +10,9 @@ from proofgen.checks.subjects import NOT_LOOKED_AT, MeasuredSubject, measured_ph
 from proofgen.model import PhotoMeasures
 from proofgen.units import number
 
-# px of sigma on the press raster (300 ppi, or the photo’s own pixels where it has fewer): the
-# sharpest edges of sharp photos have less than SOFT, those of photos blurred by 3 px more than
-# BLURRED, and no line finer than LINE. Calibrated by tests/bench/calibrate_photo.py.
-SOFT = 1.0
-BLURRED = 1.4
+# Limits are px of sigma on the press raster (300 ppi, or the photo’s own pixels where it has
+# fewer). A photo with lines finer than this is not blurred; calibrated by
+# tests/bench/calibrate_photo.py.
 LINE = 0.3
 # Where all clear edges run one way, as in a photo panned along, the blur effect of the whole (0 to
 # 1) has the second word.
@@ -44,13 +42,13 @@ def blur(subject: MeasuredSubject) -> Iterator[Said]:
     if seen is None:
         yield skipped("not-looked-at", NOT_LOOKED_AT)
         return
-    sigma = seen.edge_px
-    if sigma is None or sigma < SOFT:
+    sigma, limits = seen.edge_px, subject.limits
+    if sigma is None or sigma < limits.soft_edges:
         return
     at = size(subject.width_mm, subject.height_mm)
     wide = number(sigma * _RISE * subject.width_mm / seen.width_px, 1)
-    blurred = sigma >= BLURRED and (seen.line_px is None or seen.line_px >= LINE)
-    told = {"measure": sigma, "limit": BLURRED if blurred else SOFT}
+    blurred = sigma >= limits.blurred_edges and (seen.line_px is None or seen.line_px >= LINE)
+    told = {"measure": sigma, "limit": limits.blurred_edges if blurred else limits.soft_edges}
     if not blurred:
         yield note(
             "soft",

@@ -28,7 +28,7 @@ def effective_resolution(subject: LayerSubject) -> Iterator[Said]:
     if placed.ppi is None:
         yield skipped("unmeasured", "This photo was not laid out, so its sharpness is not known.")
         return
-    limits = subject.given.shop.settings.limits
+    limits = subject.given.limits
     said = sharpness.told(placed.rect.width, placed.rect.height, placed.ppi, placed.zoom, limits)
     if said is not None:
         yield said

@@ -11,14 +11,9 @@ from proofgen.units import number
 
 # CIE L* (0 to 100) of the darkest, middle and lightest part of a photo's pixels. A warning lies
 # beyond all photographs of tests/bench/calibrate_photo.py that look good, night scenes and snow
-# among them; a note beyond nearly all, since a dark or pale photo may be meant.
-BLACK_TOP = 24.0  # 99 % are darker
-WHITE_BOTTOM = 85.0  # 99 % are lighter
-FLAT = 15.0  # between the 1 % darkest and the 1 % lightest
-DARK, DARK_TOP = 12.0, 45.0  # half is darker than the one, 95 % than the other
-PALE, PALE_BOTTOM = 88.0, 60.0  # half is lighter than the one, 95 % than the other
-DULL = 30.0  # as FLAT
-END = 0.25  # share of plain black or plain white: common practice, no source
+# among them; a note beyond nearly all, since a dark or pale photo may be meant. It is dark or pale
+# only if 95 % of it is darker or lighter than these as well.
+DARK_TOP, PALE_BOTTOM = 45.0, 60.0
 
 
 @check(
@@ -46,68 +41,68 @@ def exposure(subject: MeasuredSubject) -> Iterator[Said]:
         yield skipped("not-looked-at", NOT_LOOKED_AT)
         return
     light = dict(zip(LIGHTNESS, seen.lightness, strict=True))
-    span = light[99] - light[1]
+    span, limits = light[99] - light[1], subject.limits
     look = "Look at the proof on the cloth’s colour; if that is not meant, ask for "
-    if light[99] < BLACK_TOP:
+    if light[99] < limits.too_dark:
         yield warn(
             "too-dark",
             "No part of this photo is light; on cloth it will close up to one dark patch.",
             "Ask for a better lit photo, or brighten it and look at the proof.",
             measure=light[99],
-            limit=BLACK_TOP,
+            limit=limits.too_dark,
         )
-    elif light[1] > WHITE_BOTTOM:
+    elif light[1] > limits.too_pale:
         yield warn(
             "too-pale",
             "No part of this photo is dark; on cloth there will be little to see.",
             "Ask for another photo, or darken it and look at the proof.",
             measure=light[1],
-            limit=WHITE_BOTTOM,
+            limit=limits.too_pale,
         )
-    elif span < FLAT:
+    elif span < limits.flat:
         yield warn(
             "flat",
             "Light and dark hardly differ in this photo; on cloth it will look like one grey.",
             "Ask for another photo, or strengthen its contrast and send it again.",
             measure=span,
-            limit=FLAT,
+            limit=limits.flat,
         )
-    elif light[50] < DARK and light[95] < DARK_TOP:
+    elif light[50] < limits.dark and light[95] < DARK_TOP:
         yield note(
             "dark",
             "Nearly all of this photo is dark; on cloth its dark parts will run together.",
             look + "a better lit one or brighten it.",
             measure=light[50],
-            limit=DARK,
+            limit=limits.dark,
         )
-    elif light[50] > PALE and light[5] > PALE_BOTTOM:
+    elif light[50] > limits.pale and light[5] > PALE_BOTTOM:
         yield note(
             "pale",
             "Nearly all of this photo is very light; on cloth its pale parts will hardly show.",
             look + "another or darken it.",
             measure=light[50],
-            limit=PALE,
+            limit=limits.pale,
         )
-    elif span < DULL:
+    elif span < limits.dull:
         yield note(
             "dull",
             "Light and dark differ little in this photo; on cloth they will differ less.",
             look + "another or strengthen its contrast.",
             measure=span,
-            limit=DULL,
+            limit=limits.dull,
         )
-    if seen.bright > END:
+    if seen.bright > limits.plain:
         yield note(
             "bare",
             f"{number(seen.bright * 100, 0)} % of this photo is plain white. No ink goes there: "
             "the cloth stays bare.",
             measure=seen.bright,
-            limit=END,
+            limit=limits.plain,
         )
-    if seen.dark > END:
+    if seen.dark > limits.plain:
         yield note(
             "black",
             f"{number(seen.dark * 100, 0)} % of this photo is plain black without any detail.",
             measure=seen.dark,
-            limit=END,
+            limit=limits.plain,
         )

@@ -8,8 +8,6 @@ from proofgen import artwork
 from proofgen.checks.registry import PRACTICE, Said, check, warn
 from proofgen.checks.subjects import ReadableSubject, readable_photos
 
-LEAST = 60
-
 
 @check(
     "photo/jpeg-quality",
@@ -22,12 +20,12 @@ LEAST = 60
 def jpeg_quality(subject: ReadableSubject) -> Iterator[Said]:
     """No photo was squeezed hard."""
     quality = artwork.quality_of(subject.facts.jpeg_tables)
-    if quality is not None and quality < LEAST:
+    if quality is not None and quality < subject.limits.jpeg_quality:
         yield warn(
             "strongly-compressed",
             "This photo was squeezed hard to make its file small, as messengers do; blocks may "
             "show in skies and around faces.",
             "Ask for the original, sent by mail or as a file.",
             measure=quality,
-            limit=LEAST,
+            limit=subject.limits.jpeg_quality,
         )

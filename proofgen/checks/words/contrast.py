@@ -15,7 +15,6 @@ from proofgen.colour import ciede2000, contrast_ratio, hex_to_rgb8, ink_on_cloth
 from proofgen.model import Layout, Placed
 from proofgen.units import number
 
-LEAST_RATIO = 3.0
 VANISHING_RATIO, VANISHING_DIFFERENCE = 1.3, 10.0
 PICTURES = ("photo", "art", "pattern")
 
@@ -70,21 +69,21 @@ def _inks(layer: Placed) -> bool:
     source="WCAG 2.2, 1.4.3 (3:1 for large text); CIEDE2000 (Sharma, Wu, Dalal 2005); that a "
     f"difference under 10 with a ratio under 1.3 vanishes is {PRACTICE}",
     codes={
-        "weak": "words stand out less than 3 to 1",
+        "weak": "words stand out too little",
         "vanishing": "words can hardly be told from what is behind them",
         "over-picture": "words lie on a picture that cannot be read",
     },
 )
 def contrast(subject: WordsSubject) -> Iterator[Said]:
     """All words stand out from what is behind them."""
-    layout = subject.layout
+    layout, least = subject.layout, subject.given.limits.contrast
     behind = beneath(layout, subject)
     # Not the words themselves: forty names with one fault are one finding.
     says = f"The words of “{subject.placed.slot}”" if subject.placed.slot else "The words"
     if "picture" in behind:
         ground = ground_of(layout, subject.placed, subject.given.store)
         if ground is not None:
-            yield from _over_picture(_seen(subject, ground), says)
+            yield from _over_picture(_seen(subject, ground), says, least)
             return
         yield skipped(
             "over-picture",
@@ -97,7 +96,7 @@ def contrast(subject: WordsSubject) -> Iterator[Said]:
         ground = on_cloth(colour or "#ffffff", layout)
         pair = (contrast_ratio(as_hex(words), as_hex(ground)), difference(words, ground))
         worst = min(worst, pair) if worst else pair
-    if worst is None or worst[0] >= LEAST_RATIO:
+    if worst is None or worst[0] >= least:
         return
     ratio, apart = worst
     cure = "Choose a darker colour for the words, or other cloth."
@@ -113,10 +112,10 @@ def contrast(subject: WordsSubject) -> Iterator[Said]:
         yield warn(
             "weak",
             f"{says} stand out {at_most(ratio, 1)} to 1 from what is behind them on this "
-            f"cloth; below {number(LEAST_RATIO)} to 1 words are hard to read.",
+            f"cloth; below {number(least)} to 1 words are hard to read.",
             cure,
             measure=ratio,
-            limit=LEAST_RATIO,
+            limit=least,
         )
 
 
@@ -125,7 +124,7 @@ def _seen(subject: WordsSubject, ground: np.ndarray) -> Contrast:
     return contrast_on(subject.placed.colour, ground, layout.cloth_hex, layout.correction)
 
 
-def _over_picture(seen: Contrast, says: str) -> Iterator[Said]:
+def _over_picture(seen: Contrast, says: str, least: float) -> Iterator[Said]:
     """Words on a picture: measured against every half millimetre of it that lies behind them."""
     cure = "Put a plain ground behind the words, or choose another colour for them."
     if seen.middle < VANISHING_RATIO and seen.apart < VANISHING_DIFFERENCE:
@@ -137,12 +136,12 @@ def _over_picture(seen: Contrast, says: str) -> Iterator[Said]:
             measure=seen.middle,
             limit=VANISHING_RATIO,
         )
-    elif seen.low < LEAST_RATIO:
+    elif seen.low < least:
         yield warn(
             "weak",
             f"{says} stand out only {at_most(seen.low, 1)} to 1 from parts of the picture behind "
-            f"them on this cloth; below {number(LEAST_RATIO)} to 1 words are hard to read.",
+            f"them on this cloth; below {number(least)} to 1 words are hard to read.",
             cure,
             measure=seen.low,
-            limit=LEAST_RATIO,
+            limit=least,
         )

@@ -23,7 +23,7 @@ from proofgen.units import number
 def letter_height(subject: LayerSubject) -> Iterator[Said]:
     """All letters are high enough to be read on cloth."""
     high = subject.placed.letter_mm
-    limit = subject.given.shop.settings.limits.letter_height_mm
+    limit = subject.given.limits.letter_height_mm
     if high <= 0 or high >= limit:
         return
     tiny = high < limit / 2
