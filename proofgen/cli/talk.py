@@ -7,9 +7,10 @@ import json
 import os
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
 from typing import Any
 
+from proofgen import artwork
 from proofgen.errors import ProofgenError
 from proofgen.pipeline import Workshop, at_work, open_workshop
 
@@ -43,12 +44,10 @@ def progress(given: argparse.Namespace) -> Any:
 
 @contextmanager
 def workshop_of(given: argparse.Namespace, *, writes: bool = False) -> Iterator[Workshop]:
-    """The shop folder of this command; the lock is held when it writes."""
+    """The shop folder of this command; the lock is held when it writes. All its photos are opened
+    by one process, so that each is decoded once."""
     workshop = open_workshop(given.shop, progress(given))
-    if writes:
-        with at_work(workshop):
-            yield workshop
-    else:
+    with artwork.photo_worker(), at_work(workshop) if writes else nullcontext():
         yield workshop
 
 

@@ -46,13 +46,15 @@ def shop_of(folder: Path, kinds: dict[str, tuple[str, str]]) -> Path:
 
 def test_at_most_one_decode_then_none(tmp_path: Path, asked: list[dict[str, Any]]) -> None:
     shop = shop_of(tmp_path / "shop", PHOTOS)
-    run(shop, "check", "--json")
+    run(shop, "check", "--page", str(tmp_path / "findings.html"))
     assert asked
     decodes = Counter(a["format"] for a in asked if a.get("fresh"))
     assert decodes == {"PNG": 1, "HEIF": 1, "JPEG": 1}
     asked.clear()
     run(shop, "check", "--json")
     assert asked == []
+    run(shop, "proof")
+    assert Counter(a["format"] for a in asked if a.get("fresh")) == decodes  # its press raster
 
 
 def test_a_photo_in_two_orders_is_decoded_once(tmp_path: Path, asked: list[dict[str, Any]]) -> None:
