@@ -77,7 +77,7 @@ def missing_share(data: bytes, format: str) -> float | None:
     """None for a whole file; else the share of its bytes that is missing, 0.0 where unknown.
 
     Looks at the container alone (end marks and announced lengths); rows that are missing in
-    spite of a right ending are found by decoding.
+    spite of a right ending are found by decoding, where they can be (photo_fill.py).
     """
     if format in ("JPEG", "MPO"):
         return None if _jpeg_ends(data) else 0.0

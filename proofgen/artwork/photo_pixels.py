@@ -11,13 +11,14 @@ from typing import Any
 from PIL import Image, ImageChops, ImageCms
 
 from proofgen.artwork.photo_bytes import read_png, read_profile
+from proofgen.artwork.photo_fill import filled_share
 from proofgen.artwork.photo_header import MAX_PIXELS, RefusedError, open_strict, strictly
 
 # Bytes a decoding may cost. The largest JPEGs come scaled, so that they need no more; other kinds
 # must be decoded whole, and a phone's 200-megapixel HEIC just fits.
 MEMORY = 1_000_000_000
 JPEG_MEMORY = 560_000_000
-_ROOM = JPEG_MEMORY  # for one decoding and what is kept of those before
+_ROOM = MEMORY  # for one decoding and what is kept of those before
 _STRIP = 1 << 17  # pixels taken at a time: small enough to stay in the processor's cache
 _UPRIGHT = {  # TIFF 6.0 and EXIF, tag 0x0112
     2: Image.Transpose.FLIP_LEFT_RIGHT,
@@ -96,12 +97,13 @@ def decode(data: bytes, header: dict[str, Any], scale: int) -> Decoded:
         fresh = found is None
         if found is None:
             _make_room(cost(header, at))
-            found = _kept[key] = _decode(data, header, at)
+            found = _decode(data, header, at)
+        _kept[key] = _kept.pop(key, found)  # the last used is let go of last
         image = _smaller(found.image, scale // at) if scale > at else found.image
     return replace(found, image=image, fresh=fresh)
 
 
-# What was decoded last, by digest, the oldest first. Kept upright and in sRGB, so that a further
+# What was decoded, by digest, the last used at the end. Kept upright and in sRGB, so that a further
 # request needs no more memory than the picture it is for.
 _kept: dict[bytes, Decoded] = {}
 
@@ -154,12 +156,24 @@ def _decode_pillow(data: bytes, header: dict[str, Any], scale: int) -> tuple[Ima
         raise
     except Exception as error:  # whatever the reader ran into: these bytes do not decode
         raise RefusedError("damaged", "pixels", _rows_missing(image)) from error
+    if image.format in ("JPEG", "MPO") and (lost := filled_share(image, _blocks(image))):
+        raise RefusedError("damaged", "pixels", lost)
     icc = image.info.get("icc_profile") or b""
     left = header["width"] // image.width if header["format"] in ("JPEG", "MPO") else 1
     image = _plain(image)
     if scale > left:
         image = image.reduce(scale // left)
     return image, icc
+
+
+def _blocks(image: Image.Image) -> tuple[int, int]:
+    """Width and height (px) of what an opened JPEG holds together (ITU-T T.81, A.2): blocks of
+    eight for a single component, else as many as the finest has; none for several scans."""
+    layers = getattr(image, "layer", [])
+    if image.info.get("progressive") or not layers:
+        return 0, 0
+    wide, high = (1 if len(layers) == 1 else max(one[k] for one in layers) for k in (1, 2))
+    return 8 * wide, 8 * high
 
 
 def _rows_missing(image: Image.Image) -> float:

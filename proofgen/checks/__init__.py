@@ -5,7 +5,7 @@ import pkgutil
 
 from proofgen.checks.lookup import fits, look
 from proofgen.checks.registry import CHECKS, Check, Said, check, note, skipped, stop, warn
-from proofgen.checks.runner import run
+from proofgen.checks.runner import run, worst_first
 from proofgen.checks.sharpness import needed
 from proofgen.checks.subjects import CheckInput
 
@@ -29,4 +29,5 @@ __all__ = [
     "skipped",
     "stop",
     "warn",
+    "worst_first",
 ]

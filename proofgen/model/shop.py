@@ -69,6 +69,7 @@ class Settings:
     platen_mm: tuple[float, float] = (380.0, 380.0)
     cover_mm: float = 10.0
     limits: Limits = field(default_factory=Limits)
+    limits_sound: bool = True  # all of them could be read
     answer_days: int = 5
     lead_days: int = 10
     spares: float = 0.05

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import contextlib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -23,6 +23,9 @@ from proofgen.model import (
     key_of,
 )
 from proofgen.pipeline.workshop import Workshop
+from proofgen.units import number
+
+_AS_GOOD = 1.001  # a measure may differ by so much and still be the one that was accepted
 
 
 @dataclass
@@ -45,13 +48,24 @@ class Prepared:
         return blocks(self.findings)
 
 
-def accepted_reasons(workshop: Workshop, order: str) -> dict[str, str]:
-    """Finding key to the maker's reason, from the records."""
+def accepted_findings(workshop: Workshop, order: str) -> dict[str, Mapping[str, Any]]:
+    """Finding key to what was accepted of it (`because`, `measure`, `limit`), from the records."""
     return {
-        event.data["finding"]: event.data["because"]
+        event.data["finding"]: event.data
         for event in workshop.records.events(order)
         if event.kind == "accepted"
     }
+
+
+def _as_accepted(finding: Finding, kept: Mapping[str, Any]) -> Finding:
+    """The finding, accepted no longer if it has become worse than what was accepted."""
+    now, limit, then = finding.measure, finding.limit, kept.get("measure")
+    if not all(isinstance(one, int | float) for one in (now, limit, then)):
+        return finding
+    if abs(now - limit) <= abs(then - limit) * _AS_GOOD:  # type: ignore[operator]
+        return finding
+    said = f"It was accepted at {number(float(then), 3)} and is {number(float(now), 3)} now."  # type: ignore[arg-type]
+    return replace(finding, accepted="", cure=f"{finding.cure} {said}".strip())
 
 
 def prepare(workshop: Workshop, order: Order) -> Prepared:
@@ -62,7 +76,7 @@ def prepare(workshop: Workshop, order: Order) -> Prepared:
 
 def _prepare(workshop: Workshop, order: Order) -> Prepared:
     shop = workshop.shop
-    accepted = accepted_reasons(workshop, order.id)
+    accepted = accepted_findings(workshop, order.id)
     workshop.records.heads(order.id)  # damaged records are this order's trouble, told here
     files: list[Path] = [use.file for line in order.lines for use in line.photos.values()]
     photos = {str(f): artwork.inspect(f, workshop.store) for f in dict.fromkeys(files)}
@@ -76,7 +90,10 @@ def _prepare(workshop: Workshop, order: Order) -> Prepared:
         store=workshop.store,
         measures=_measures(workshop, variants),
     )
-    findings = checks.run(given, accepted)
+    found = checks.run(given, {key: kept["because"] for key, kept in accepted.items()})
+    findings = checks.worst_first(
+        _as_accepted(f, accepted[f.key]) if f.accepted else f for f in found
+    )
     return Prepared(order, variants, photos, findings, shop.settings.printer.ppi)
 
 
@@ -179,7 +196,13 @@ def accept(workshop: Workshop, order: Order, key: str, because: str) -> Finding:
     meant = [f for f in standing if f.key == key] or [f for f in standing if f.key.startswith(key)]
     if len(meant) == 1:
         workshop.sound_records().mark(
-            order.id, "accepted", workshop.now, finding=meant[0].key, because=because
+            order.id,
+            "accepted",
+            workshop.now,
+            finding=meant[0].key,
+            because=because,
+            measure=meant[0].measure,
+            limit=meant[0].limit,
         )
         return meant[0]
     keys = [f.key for f in meant or standing if f.status in ("stop", "broken", "warn")]

@@ -57,9 +57,11 @@ def read_limits(shop: Record) -> Limits:
             "busy_join": limits.share("busy_join", usual.busy_join),
             "face_cut": limits.share("face_cut", usual.face_cut),
         }
-        by_key = {key_of(name): value for name, value in found.items()}
+        name_of = {key_of(name): name for name in found}
         for low, high in _PAIRS:
-            if by_key[low] > by_key[high]:
+            pair = name_of[low], name_of[high]
+            if found[pair[0]] > found[pair[1]]:
+                found |= {name: getattr(usual, name) for name in pair}
                 limits.fault(
                     low if low in limits.names() else high,
                     f"limits.{low} is more than limits.{high}",

@@ -156,6 +156,9 @@ def read_settings(shop: Record, folder: Path | None = None) -> Settings:
     theme = shop.text("theme", usual.theme, most=40)
     if not is_id(theme):
         shop.fault("theme", f"{show(theme)} cannot be a theme's name", "take the line out")
+    before = len(shop.source.faults)
+    limits = read_limits(shop)
+    sound = len(shop.source.faults) == before
     settings = Settings(
         name=name,
         contact=contact,
@@ -168,7 +171,8 @@ def read_settings(shop: Record, folder: Path | None = None) -> Settings:
         printer=_printer(shop, folder),
         platen_mm=(platen_mm[0], platen_mm[1]),
         cover_mm=shop.length("cover", usual.cover_mm, least=0, most=100),
-        limits=read_limits(shop),
+        limits=limits,
+        limits_sound=sound,
         answer_days=answer,
         lead_days=lead,
         spares=shop.share("spares", usual.spares, most=0.5),

@@ -37,6 +37,17 @@ def _due(days, **changes):
     return given(of=order(due=TODAY + timedelta(days=days), **changes))
 
 
+LIMITS = [
+    Case("order/limits-read", "read", given(), (PASS,)),
+    Case(
+        "order/limits-read",
+        "with a slip",
+        given(settings={"limits_sound": False}),
+        (("stop", "not-read"),),
+        ("a slip in the limits of shop.yaml",),
+    ),
+]
+
 DUE = [
     Case("order/due", "time enough", _due(15), (PASS,)),
     Case(
@@ -193,4 +204,4 @@ FACES = [
     Case("layout/face-there", "unknown blank", given(of=order(line(blank="none"))), (PASS,)),
 ]
 
-CASES = [*LIST, *DUE, *STOCK, *PRICE, *SAME, *FACES]
+CASES = [*LIMITS, *LIST, *DUE, *STOCK, *PRICE, *SAME, *FACES]

@@ -57,6 +57,31 @@ def test_accepting_opens_the_gate_and_tells_both(shop, tmp_path):
         assert len(pdf.pages) >= 1
 
 
+def test_a_worse_measure_voids_the_acceptance(shop):
+    order = shop / "orders" / "pic" / "order.yaml"
+    before = order.read_text("utf-8")
+    run(shop, "check", "pic", "--accept", stop_key(shop), "--because", WHY).ended(0)
+    line = "file: photos/pier.jpg"
+    assert line in before
+    order.write_text(before.replace(line, f"{line}, zoom: 3"), "utf-8")
+    refused = run(shop, "proof", "pic").ended(1)
+    assert "It was accepted at" in refused.err
+    order.write_text(before, "utf-8")
+    run(shop, "proof", "pic").ended(0)
+
+
+def test_a_slip_in_a_limit_shuts_proof_and_press(shop):
+    run(shop, "check", "pic", "--accept", stop_key(shop), "--because", WHY).ended(0)
+    settings = shop / "shop.yaml"
+    sound = settings.read_text("utf-8")
+    settings.write_text(f"{sound}limits: {{letter_hight: 20 mm}}\n", "utf-8")
+    refused = run(shop, "proof", "pic")
+    assert refused.code != 0 and "slip in the limits" in refused.err
+    assert not list(shop.glob("site/p/*/index.html"))
+    settings.write_text(sound, "utf-8")
+    run(shop, "proof", "pic").ended(0)
+
+
 def test_another_photo_voids_the_acceptance(shop):
     run(shop, "check", "pic", "--accept", stop_key(shop), "--because", WHY).ended(0)
     run(shop, "proof", "pic").ended(0)

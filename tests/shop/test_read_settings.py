@@ -145,3 +145,4 @@ def test_a_fault_is_told_at_its_line(
     shop = read_shop(make_shop({"shop.yaml": SHOP.replace(old, new)}))
     the_fault(shop, "shop.yaml", line, words)
     assert set(shop.orders) == {"fenn"}  # the rest stays usable
+    assert shop.settings.limits_sound == (line != 11)

@@ -62,7 +62,7 @@ def exposure(subject: MeasuredSubject) -> Iterator[Said]:
     elif span < limits.flat:
         yield warn(
             "flat",
-            "Light and dark hardly differ in this photo; on cloth it will look like one grey.",
+            "Light and dark hardly differ in this photo; on cloth it will be one even patch.",
             "Ask for another photo, or strengthen its contrast and send it again.",
             measure=span,
             limit=limits.flat,

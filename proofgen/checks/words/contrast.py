@@ -96,7 +96,7 @@ def contrast(subject: WordsSubject) -> Iterator[Said]:
         ground = on_cloth(colour or "#ffffff", layout)
         pair = (contrast_ratio(as_hex(words), as_hex(ground)), difference(words, ground))
         worst = min(worst, pair) if worst else pair
-    if worst is None or worst[0] >= least:
+    if worst is None:
         return
     ratio, apart = worst
     cure = "Choose a darker colour for the words, or other cloth."
@@ -108,7 +108,7 @@ def contrast(subject: WordsSubject) -> Iterator[Said]:
             measure=ratio,
             limit=VANISHING_RATIO,
         )
-    else:
+    elif ratio < least:
         yield warn(
             "weak",
             f"{says} stand out {at_most(ratio, 1)} to 1 from what is behind them on this "
