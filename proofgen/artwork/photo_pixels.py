@@ -18,7 +18,6 @@ from proofgen.artwork.photo_header import MAX_PIXELS, RefusedError, open_strict,
 # must be decoded whole, and a phone's 200-megapixel HEIC just fits.
 MEMORY = 1_000_000_000
 JPEG_MEMORY = 560_000_000
-_ROOM = MEMORY  # for one decoding and what is kept of those before
 _STRIP = 1 << 17  # pixels taken at a time: small enough to stay in the processor's cache
 _UPRIGHT = {  # TIFF 6.0 and EXIF, tag 0x0112
     2: Image.Transpose.FLIP_LEFT_RIGHT,
@@ -109,8 +108,10 @@ _kept: dict[bytes, Decoded] = {}
 
 
 def _make_room(bytes: float) -> None:
-    """Lets go of the oldest until the next decoding fits beside what is kept."""
-    while _kept and bytes + 4 * sum(d.image.width * d.image.height for d in _kept.values()) > _ROOM:
+    """Lets go of the oldest until the next decoding fits the memory beside what is kept."""
+    while (
+        _kept and bytes + 4 * sum(d.image.width * d.image.height for d in _kept.values()) > MEMORY
+    ):
         del _kept[next(iter(_kept))]
 
 

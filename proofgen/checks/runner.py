@@ -9,7 +9,7 @@ from typing import Any
 from proofgen.checks import phrases
 from proofgen.checks.registry import CHECKS, Check, Said
 from proofgen.checks.subjects import CheckInput, Subject
-from proofgen.model import STATUSES, Finding
+from proofgen.model import STATUSES, Finding, beyond
 
 
 @dataclass(slots=True)
@@ -97,10 +97,8 @@ def _gather(groups: dict[tuple[object, ...], _Group], said: Said, subject: Subje
 
 def _further(said: Said, other: Said) -> bool:
     """Whether a measure lies further from its limit than that of the same sentence elsewhere."""
-    numbers = (said.measure, said.limit, other.measure, other.limit)
-    if any(not isinstance(n, int | float) for n in numbers):
-        return False
-    return abs(numbers[0] - numbers[1]) > abs(numbers[2] - numbers[3])  # type: ignore[operator]
+    here, there = beyond(said.measure, said.limit), beyond(other.measure, other.limit)
+    return here is not None and there is not None and here > there
 
 
 def _finding(one: Check, group: _Group) -> Finding:

@@ -18,7 +18,7 @@ from proofgen.model.design import (
     Design,
     Layer,
 )
-from proofgen.model.finding import BLOCKING, STATUSES, Finding, OrderFindings, blocks, worst
+from proofgen.model.finding import BLOCKING, STATUSES, Finding, OrderFindings, beyond, blocks, worst
 from proofgen.model.layout import Join, Layout, Placed, TextRun, Variant
 from proofgen.model.limits import Limits
 from proofgen.model.measures import (
@@ -77,6 +77,7 @@ __all__ = [
     "Shop",
     "TextRun",
     "Variant",
+    "beyond",
     "blocks",
     "key_of",
     "measure_key",

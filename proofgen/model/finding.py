@@ -58,6 +58,13 @@ class Finding:
         return document
 
 
+def beyond(measure: object, limit: object) -> float | None:
+    """How far a measure lies from its limit; None where they are not both numbers."""
+    if isinstance(measure, int | float) and isinstance(limit, int | float):
+        return abs(measure - limit)
+    return None
+
+
 def worst(findings: list[Finding]) -> str:
     """The worst status among findings that were not accepted; `pass` when there is none."""
     open_ones = [f.status for f in findings if not f.accepted]

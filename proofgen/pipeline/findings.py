@@ -108,16 +108,15 @@ def prints_of(
 ) -> dict[tuple[str, int, str], reports.Print]:
     """The prints of all photos that a check of photos, or a warning, speaks of."""
     found: dict[tuple[str, int, str], reports.Print] = {}
-    with artwork.photo_worker():
-        for one in prepared:
-            said = {(f.line, f.about) for f in one.findings if _wants_print(f)}
-            for line, layout, placed in _placed(one):
-                about = f"{placed.slot}-{placed.sha256[:_DIGITS]}"
-                key = (one.order.id, line, about)
-                if (line, about) in said and key not in found:
-                    made = _print(workshop, layout, placed)
-                    if made:
-                        found[key] = made
+    for one in prepared:
+        said = {(f.line, f.about) for f in one.findings if _wants_print(f)}
+        for line, layout, placed in _placed(one):
+            about = f"{placed.slot}-{placed.sha256[:_DIGITS]}"
+            key = (one.order.id, line, about)
+            if (line, about) in said and key not in found:
+                made = _print(workshop, layout, placed)
+                if made:
+                    found[key] = made
     return found
 
 

@@ -19,6 +19,7 @@ from proofgen.model import (
     PhotoFacts,
     PhotoMeasures,
     Variant,
+    beyond,
     blocks,
     key_of,
 )
@@ -59,22 +60,18 @@ def accepted_findings(workshop: Workshop, order: str) -> dict[str, Mapping[str, 
 
 def _as_accepted(finding: Finding, kept: Mapping[str, Any]) -> Finding:
     """The finding, accepted no longer if it has become worse than what was accepted."""
-    now, limit, then = finding.measure, finding.limit, kept.get("measure")
-    if not all(isinstance(one, int | float) for one in (now, limit, then)):
+    then = kept.get("measure")
+    before, now = beyond(then, finding.limit), beyond(finding.measure, finding.limit)
+    if before is None or now is None or now <= before * _AS_GOOD:
         return finding
-    if abs(now - limit) <= abs(then - limit) * _AS_GOOD:  # type: ignore[operator]
-        return finding
-    said = f"It was accepted at {number(float(then), 3)} and is {number(float(now), 3)} now."  # type: ignore[arg-type]
+    figures: tuple[Any, Any] = (then, finding.measure)
+    was, is_now = (number(float(one), 3) for one in figures)
+    said = f"It was accepted at {was} and is {is_now} now."
     return replace(finding, accepted="", cure=f"{finding.cure} {said}".strip())
 
 
 def prepare(workshop: Workshop, order: Order) -> Prepared:
     """Lay out and check one order. ShopError where its design or blank cannot be used."""
-    with artwork.photo_worker():  # one process, so that each photo is decoded once
-        return _prepare(workshop, order)
-
-
-def _prepare(workshop: Workshop, order: Order) -> Prepared:
     shop = workshop.shop
     accepted = accepted_findings(workshop, order.id)
     workshop.records.heads(order.id)  # damaged records are this order's trouble, told here

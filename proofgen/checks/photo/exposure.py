@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from proofgen.checks.registry import Said, check, note, skipped, warn
 from proofgen.checks.subjects import NOT_LOOKED_AT, MeasuredSubject, measured_pictures
-from proofgen.model import LIGHTNESS
+from proofgen.model import LIGHTNESS, Limits
 from proofgen.units import number
 
 # CIE L* (0 to 100) of the darkest, middle and lightest part of a photo's pixels. A warning lies
@@ -40,8 +40,28 @@ def exposure(subject: MeasuredSubject) -> Iterator[Said]:
     if seen is None:
         yield skipped("not-looked-at", NOT_LOOKED_AT)
         return
-    light = dict(zip(LIGHTNESS, seen.lightness, strict=True))
-    span, limits = light[99] - light[1], subject.limits
+    limits = subject.limits
+    yield from _lightness(dict(zip(LIGHTNESS, seen.lightness, strict=True)), limits)
+    if seen.bright > limits.plain:
+        yield note(
+            "bare",
+            f"{number(seen.bright * 100, 0)} % of this photo is plain white. No ink goes there: "
+            "the cloth stays bare.",
+            measure=seen.bright,
+            limit=limits.plain,
+        )
+    if seen.dark > limits.plain:
+        yield note(
+            "black",
+            f"{number(seen.dark * 100, 0)} % of this photo is plain black without any detail.",
+            measure=seen.dark,
+            limit=limits.plain,
+        )
+
+
+def _lightness(light: Mapping[int, float], limits: Limits) -> Iterator[Said]:
+    """By how light (CIE L*) the photo is at each percentile: the worst of what can be said."""
+    span = light[99] - light[1]
     look = "Look at the proof on the cloth’s colour; if that is not meant, ask for "
     if light[99] < limits.too_dark:
         yield warn(
@@ -90,19 +110,4 @@ def exposure(subject: MeasuredSubject) -> Iterator[Said]:
             look + "another or strengthen its contrast.",
             measure=span,
             limit=limits.dull,
-        )
-    if seen.bright > limits.plain:
-        yield note(
-            "bare",
-            f"{number(seen.bright * 100, 0)} % of this photo is plain white. No ink goes there: "
-            "the cloth stays bare.",
-            measure=seen.bright,
-            limit=limits.plain,
-        )
-    if seen.dark > limits.plain:
-        yield note(
-            "black",
-            f"{number(seen.dark * 100, 0)} % of this photo is plain black without any detail.",
-            measure=seen.dark,
-            limit=limits.plain,
         )
