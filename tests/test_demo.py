@@ -12,8 +12,9 @@ import pytest
 from PIL import Image
 
 from proofgen.cli import main
-from proofgen.pipeline import open_workshop, standings
+from proofgen.pipeline.standings import standings
 from proofgen.signoff import STATES
+from proofgen.workshop import open_workshop
 
 HOUSE = Path(__file__).parent.parent
 SITE = HOUSE / "site_demo"

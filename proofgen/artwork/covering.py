@@ -7,10 +7,10 @@ from collections.abc import Iterable
 import numpy as np
 from numpy.typing import NDArray
 
-from proofgen.artwork import photos
 from proofgen.errors import ProofgenError
 from proofgen.geometry import Part, Plan
 from proofgen.model import PhotoFacts, Placed
+from proofgen.photo import opening as photos
 from proofgen.store import Store, digest
 
 GRID = 48  # cells each way of a picture's map of clear and inked parts

@@ -8,10 +8,10 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from proofgen.artwork import photos
 from proofgen.artwork.covering import hidden_by
 from proofgen.geometry import Plan, Rect, Size, cover_crop
 from proofgen.model import PhotoFacts, Placed
+from proofgen.photo import opening as photos
 from proofgen.store import Store, digest
 
 _DECODE = (160, 160)

@@ -7,7 +7,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 from pathlib import Path
 
-from proofgen.artwork import photos
 from proofgen.artwork.focus import choose_focus
 from proofgen.artwork.joins import join_of
 from proofgen.artwork.repeats import whole_repeats
@@ -21,6 +20,7 @@ from proofgen.model import (
     Placed,
     Shop,
 )
+from proofgen.photo import opening as photos
 from proofgen.render import fonts, own_fonts
 from proofgen.store import Store, file_digest
 from proofgen.units import ppi_of

@@ -14,12 +14,12 @@ from pathlib import Path
 import numpy as np
 from PIL import Image, ImageColor, ImageFile
 
-from proofgen.artwork import photos
 from proofgen.artwork.repeats import cells, turned_over, with_neighbours
 from proofgen.artwork.words import line_mask
 from proofgen.errors import ProofgenError
 from proofgen.geometry import BOTH_FACES, Part, Plan, Rect, Size
 from proofgen.model import Layout, PhotoFacts, Placed, TextRun, Variant
+from proofgen.photo import opening as photos
 from proofgen.store import digest
 from proofgen.units import MM_PER_INCH, pixels
 

@@ -6,7 +6,7 @@ import argparse
 import sys
 from typing import Any
 
-from proofgen import pipeline, reports
+from proofgen import desk, reports
 from proofgen.cli import talk
 from proofgen.errors import EXIT_DONE, EXIT_FINDING, EXIT_SHOP, UsageError, worst_exit
 
@@ -17,7 +17,7 @@ def blanks(given: argparse.Namespace) -> int:
     """The blanks, or one in numbers (all finished mm), or a new one."""
     if given.measure:
         return _measure(given)
-    unused = [k for k in (*CHOICES, *pipeline.BLANK_LENGTHS, "colour") if getattr(given, k)]
+    unused = [k for k in (*CHOICES, *desk.BLANK_LENGTHS, "colour") if getattr(given, k)]
     if unused:
         option = "name" if unused[0] == "title" else unused[0].replace("_", "-")
         raise UsageError(f"--{option} goes with --measure", "add --measure")
@@ -27,7 +27,7 @@ def blanks(given: argparse.Namespace) -> int:
         raise UsageError("--cloth goes with --swatches or --readings", "add one of them")
     if given.true_size:
         return _true_size(given)
-    document, problems, faults = pipeline.blanks(given.shop, given.name)
+    document, problems, faults = desk.blanks(given.shop, given.name)
     if given.json:
         talk.document(document)
     else:
@@ -45,7 +45,7 @@ def _true_size(given: argparse.Namespace) -> int:
             "--true-size needs the name of a blank",
             f"proofgen blanks NAME --true-size {given.true_size}; `proofgen blanks` lists them",
         )
-    made = pipeline.make_true_size(given.shop, given.name, given.true_size)
+    made = desk.make_true_size(given.shop, given.name, given.true_size)
     talk.result(f"Drawn: {made.file}")
     talk.result(f"    {made.says}")
     talk.result("    Next: print it at actual size (100 %), check the card, lay the blank on it")
@@ -65,12 +65,12 @@ def _swatches(given: argparse.Namespace) -> int:
     if given.swatches and given.readings:
         raise UsageError("--swatches comes before --readings", "press and read the sheet first")
     if given.swatches:
-        file = pipeline.make_swatches(given.shop, given.name, given.swatches, given.cloth)
+        file = desk.make_swatches(given.shop, given.name, given.swatches, given.cloth)
         talk.result(f"Drawn: {file}")
         talk.result("    Next: press its first page on the cloth, read it by the second")
         return EXIT_DONE
     with talk.workshop_of(given, writes=True) as workshop:
-        read = pipeline.take_readings(workshop, given.name, given.readings, given.cloth)
+        read = desk.take_readings(workshop, given.name, given.readings, given.cloth)
     for sentence in read.says:
         talk.result(sentence)
     talk.result(f"Written: {read.file}")
@@ -80,11 +80,11 @@ def _swatches(given: argparse.Namespace) -> int:
 
 def _measure(given: argparse.Namespace) -> int:
     told: dict[str, Any] = {key: getattr(given, key) for key in CHOICES}
-    lengths = {k: v for k in pipeline.BLANK_LENGTHS if (v := getattr(given, k)) is not None}
-    tape = pipeline.Tape(name=given.name, colours=given.colour, lengths=lengths, **told)
+    lengths = {k: v for k in desk.BLANK_LENGTHS if (v := getattr(given, k)) is not None}
+    tape = desk.Tape(name=given.name, colours=given.colour, lengths=lengths, **told)
     with talk.workshop_of(given, writes=True) as workshop:
         ask = talk.ask if sys.stdin.isatty() else None
-        made = pipeline.measure(workshop, tape, ask)
+        made = desk.measure(workshop, tape, ask)
     if given.json:
         talk.document(made.document)
         return EXIT_DONE

@@ -6,7 +6,7 @@ import argparse
 import sys
 from pathlib import Path
 
-from proofgen import pipeline
+from proofgen import desk, pipeline
 from proofgen.cli import talk
 from proofgen.errors import EXIT_DONE, EXIT_UNSIGNED, UsageError, worst_exit
 
@@ -15,9 +15,9 @@ def order(given: argparse.Namespace) -> int:
     """Write a new order from options; ask for what is missing when a person is there."""
     with talk.workshop_of(given, writes=True) as workshop:
         ask = talk.ask if sys.stdin.isatty() else None
-        name = pipeline.new_order(
+        name = desk.new_order(
             workshop,
-            pipeline.Wish(
+            desk.Wish(
                 customer=given.customer,
                 email=given.email,
                 due=given.due,
@@ -84,7 +84,7 @@ def _sources(source: str) -> list[tuple[str, str | bytes]]:
 def answer(given: argparse.Namespace) -> int:
     """Take answers: from mails, texts, spoken codes, or in person."""
     codes = [EXIT_DONE]
-    on = pipeline.read_day(given.on, "2026-11-25")
+    on = desk.read_day(given.on, "2026-11-25")
     with talk.workshop_of(given, writes=True) as workshop:
         if given.in_person is not None:
             outcomes = [

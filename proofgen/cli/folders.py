@@ -8,7 +8,7 @@ import functools
 import http.server
 import sys
 
-from proofgen import pipeline
+from proofgen import desk, pipeline
 from proofgen.cli import talk
 from proofgen.errors import EXIT_DONE, MachineError, ShopError, UsageError
 
@@ -30,7 +30,7 @@ def demo(given: argparse.Namespace) -> int:
 def start(given: argparse.Namespace) -> int:
     """Make a new shop folder."""
     ask = talk.ask if sys.stdin.isatty() else None
-    made = pipeline.start(given.folder, given.name, given.contact, given.theme, ask)
+    made = desk.start(given.folder, given.name, given.contact, given.theme, ask)
     for path in made:
         talk.result(f"made {path}")
     talk.result(f"    Next: open {given.folder / 'shop.yaml'} and fill in your shop; then")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from proofgen import pipeline, reports
+from proofgen import desk, pipeline, reports
 from proofgen.cli import talk
 from proofgen.errors import (
     EXIT_DONE,
@@ -16,7 +16,7 @@ from proofgen.errors import (
 
 def look(given: argparse.Namespace) -> int:
     """How large a photo can be, on which blank; works outside a shop folder too."""
-    document, failed = pipeline.look(given.shop, given.photo, given.blank)
+    document, failed = desk.look(given.shop, given.photo, given.blank)
     if given.json:
         talk.document(document)
     else:
@@ -43,7 +43,7 @@ def orders(given: argparse.Namespace) -> int:
 def ready(given: argparse.Namespace) -> int:
     """What this machine lacks."""
     missing = False
-    for part in pipeline.machine_parts(given.shop):
+    for part in desk.machine_parts(given.shop):
         talk.result(f"{'ok     ' if part.there else 'missing'}  {part.name}: {part.says}")
         if not part.there:
             missing = True

@@ -10,9 +10,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager, nullcontext
 from typing import Any
 
-from proofgen import artwork
 from proofgen.errors import ProofgenError
-from proofgen.pipeline import Workshop, at_work, open_workshop
+from proofgen.photo.opening import photo_worker
+from proofgen.workshop import Workshop, at_work, open_workshop
 
 
 def result(text: str) -> None:
@@ -47,7 +47,7 @@ def workshop_of(given: argparse.Namespace, *, writes: bool = False) -> Iterator[
     """The shop folder of this command; the lock is held when it writes. All its photos are opened
     by one process, so that each is decoded once."""
     workshop = open_workshop(given.shop, progress(given))
-    with artwork.photo_worker(), at_work(workshop) if writes else nullcontext():
+    with photo_worker(), at_work(workshop) if writes else nullcontext():
         yield workshop
 
 

@@ -6,7 +6,7 @@ from datetime import date
 
 from proofgen import signoff
 from proofgen.errors import UsageError
-from proofgen.pipeline.workshop import Workshop
+from proofgen.workshop import Workshop
 
 
 def answer(workshop: Workshop, source: str | bytes, on: date | None) -> signoff.Outcome:

@@ -8,7 +8,7 @@ from proofgen import checks, reports, store
 from proofgen.errors import UsageError
 from proofgen.model import Finding, Line, PhotoFacts
 from proofgen.pipeline.preflight import Prepared, prepare_all
-from proofgen.pipeline.workshop import Workshop
+from proofgen.workshop import Workshop
 
 _TOLD = ("stop", "warn")
 _NONE_CAME = "The photo that is still missing"

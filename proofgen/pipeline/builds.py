@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from proofgen import artwork, proof, reports
+from proofgen import proof, reports
+from proofgen.photo.opening import photo_worker
 from proofgen.pipeline.findings import write_findings
 from proofgen.pipeline.keeping import cover
 from proofgen.pipeline.preflight import Prepared, is_closed, prepare_all
@@ -14,7 +15,7 @@ from proofgen.pipeline.presses import press_all, press_lines
 from proofgen.pipeline.proofs import MadeProof, make_proofs_of
 from proofgen.pipeline.seasons import make_catalogue
 from proofgen.pipeline.standings import known_standing
-from proofgen.pipeline.workshop import Workshop
+from proofgen.workshop import Workshop
 
 
 @dataclass
@@ -74,7 +75,7 @@ def gone(workshop: Workshop, known: Mapping[str, Prepared]) -> list[str]:
 
 def build(workshop: Workshop) -> Built:
     """Check, prove, press and publish; one order's fault never keeps another from being built."""
-    with artwork.photo_worker():
+    with photo_worker():
         return _build(workshop)
 
 

@@ -9,14 +9,16 @@ from pathlib import Path
 
 from PIL import Image
 
-from proofgen import artwork, reports, store
+from proofgen import reports, store
 from proofgen.errors import ProofgenError, UsageError
 from proofgen.geometry import Rect
 from proofgen.model import Finding, Layout, Placed
-from proofgen.pipeline.pictures import jpeg
+from proofgen.photo.opening import open_pixels
 from proofgen.pipeline.preflight import Prepared, findings_of
-from proofgen.pipeline.workshop import Workshop
 from proofgen.units import number, pixels
+from proofgen.views.ink import on_cloth
+from proofgen.views.pictures import jpeg
+from proofgen.workshop import Workshop
 
 PRINT_MM = (85.0, 50.0)  # what a telephone's page shows whole
 _MOST_PPI = 300.0  # no printer shows more
@@ -46,7 +48,7 @@ def _cut(placed: Placed, crop: Rect, window: Rect, cloth_hex: str) -> bytes:
     facts = placed.photo
     share = min(1.0, pixels(placed.rect.width, _MOST_PPI) / crop.width)  # of the pixels it has
     wanted = math.ceil(facts.width_px * share), math.ceil(facts.height_px * share)
-    photo = artwork.open_pixels(facts, wanted)
+    photo = open_pixels(facts, wanted)
     grown = photo.width / facts.width_px
     scale = crop.width / placed.rect.width * grown
     box = (
@@ -62,7 +64,7 @@ def _cut(placed: Placed, crop: Rect, window: Rect, cloth_hex: str) -> bytes:
     bare = Image.new("RGB", photo.size, "#ffffff")
     bare.paste(photo, mask=photo.getchannel("A") if photo.mode == "RGBA" else None)
     part = bare.resize(size, Image.Resampling.LANCZOS, box=box)
-    return jpeg(artwork.on_cloth(part, cloth_hex), _QUALITY)
+    return jpeg(on_cloth(part, cloth_hex), _QUALITY)
 
 
 def _print(workshop: Workshop, layout: Layout, placed: Placed) -> reports.Print | None:

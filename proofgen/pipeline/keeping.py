@@ -13,7 +13,7 @@ from proofgen import proof, signoff, store
 from proofgen.errors import MachineError, SignoffError, UsageError
 from proofgen.pipeline.preflight import Prepared, prepare
 from proofgen.pipeline.standings import facts_of
-from proofgen.pipeline.workshop import Workshop
+from proofgen.workshop import Workshop
 
 # What a backup holds: all that people wrote or said. site/ and workroom/ can be built again.
 KEPT = ("shop.yaml", "blanks", "designs", "seasons", "orders", "words", "fonts", "records")

@@ -9,7 +9,9 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from proofgen import artwork, checks
+from proofgen import checks
+from proofgen.artwork.description import describe
+from proofgen.artwork.layout import variants as variants_
 from proofgen.errors import ProofgenError, ShopError, SignoffError, StopError, UsageError
 from proofgen.model import (
     Finding,
@@ -23,8 +25,10 @@ from proofgen.model import (
     blocks,
     key_of,
 )
-from proofgen.pipeline.workshop import Workshop
+from proofgen.photo.measures import measure_all
+from proofgen.photo.opening import inspect, photo_worker
 from proofgen.units import number
+from proofgen.workshop import Workshop
 
 _AS_GOOD = 1.001  # a measure may differ by so much and still be the one that was accepted
 
@@ -42,7 +46,7 @@ class Prepared:
     @cached_property
     def document(self) -> dict[str, Any]:
         """Everything that changes what is pressed, but the pixels."""
-        return artwork.describe(self.order, self.variants, self.ppi)
+        return describe(self.order, self.variants, self.ppi)
 
     @property
     def stops(self) -> list[Finding]:
@@ -76,8 +80,8 @@ def prepare(workshop: Workshop, order: Order) -> Prepared:
     accepted = accepted_findings(workshop, order.id)
     workshop.records.heads(order.id)  # damaged records are this order's trouble, told here
     files: list[Path] = [use.file for line in order.lines for use in line.photos.values()]
-    photos = {str(f): artwork.inspect(f, workshop.store) for f in dict.fromkeys(files)}
-    variants = artwork.variants(shop, order, workshop.store)
+    photos = {str(f): inspect(f, workshop.store) for f in dict.fromkeys(files)}
+    variants = variants_(shop, order, workshop.store)
     given = checks.CheckInput(
         shop=shop,
         order=order,
@@ -106,7 +110,7 @@ def _measures(workshop: Workshop, variants: list[Variant]) -> dict[MeasureKey, P
     for facts, keys in asked.values():
         # A photo that was whole a moment ago and is not now is told by its own check.
         with contextlib.suppress(ProofgenError):
-            found |= artwork.measure_all(facts, sorted(keys, key=repr), workshop.store)
+            found |= measure_all(facts, sorted(keys, key=repr), workshop.store)
     return found
 
 
@@ -150,7 +154,7 @@ def prepare_all(workshop: Workshop, names: list[str], *, closed: bool = False) -
     else:
         orders = [o for o in workshop.shop.orders.values() if closed or _is_open(workshop, o.id)]
     done = []
-    with artwork.photo_worker():
+    with photo_worker():
         for order in orders:
             with workshop.each(f"checking {order.id}"):
                 done.append(prepare(workshop, order))

@@ -7,16 +7,17 @@ from collections.abc import Container, Sequence
 from pathlib import Path
 from typing import Any
 
-from proofgen import artwork, press, signoff, store
+from proofgen import press, signoff, store
+from proofgen.artwork.raster import pixel_digest, read_raster
 from proofgen.errors import MachineError, ProofgenError, SignoffError
 from proofgen.pipeline.preflight import Prepared, refuse_stops
 from proofgen.pipeline.standings import known_standing
-from proofgen.pipeline.workshop import Workshop
+from proofgen.workshop import Workshop
 
 
 def pixels_of(png: bytes) -> str:
     """Digest of the pixels of a kept raster."""
-    return artwork.pixel_digest(artwork.read_raster(png))
+    return pixel_digest(read_raster(png))
 
 
 def job_of(workshop: Workshop, prepared: Prepared) -> press.Job:

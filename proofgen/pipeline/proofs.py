@@ -9,12 +9,13 @@ from pathlib import Path
 
 from PIL import Image
 
-from proofgen import __version__, artwork, proof, signoff, store
+from proofgen import __version__, proof, signoff, store
+from proofgen.artwork.raster import paint, pixel_digest, raster_names, raster_png, read_raster
 from proofgen.errors import MachineError, Place, ShopError, SignoffError
 from proofgen.pipeline.preflight import Prepared, prepare_all, refuse_stops
 from proofgen.pipeline.showing import Shown, content_of, told_findings
 from proofgen.pipeline.standings import facts_of, link_of
-from proofgen.pipeline.workshop import NO_CONTACT, Workshop
+from proofgen.workshop import NO_CONTACT, Workshop
 
 Rasters = Mapping[str, Image.Image]
 
@@ -41,19 +42,16 @@ class MadeProof:
 def paint_all(prepared: Prepared) -> dict[str, Image.Image]:
     """Every raster of an order at the press resolution."""
     made = {}
-    names = artwork.raster_names(prepared.variants)
+    names = raster_names(prepared.variants)
     for variant, name_of in zip(prepared.variants, names, strict=True):
-        for panel, image in artwork.paint(variant.layout, prepared.ppi).items():
+        for panel, image in paint(variant.layout, prepared.ppi).items():
             made[name_of[panel]] = image
     return made
 
 
 def kept_rasters(workshop: Workshop, edition: signoff.Edition) -> dict[str, Image.Image]:
     """The rasters of an edition as they were kept."""
-    return {
-        name: artwork.read_raster(workshop.records.raster(edition, name))
-        for name in edition.rasters
-    }
+    return {name: read_raster(workshop.records.raster(edition, name)) for name in edition.rasters}
 
 
 def _needs_edition(workshop: Workshop, prepared: Prepared, *, named: bool) -> str:
@@ -81,10 +79,7 @@ def _new_edition(
     edition = workshop.sound_records().new_edition(
         prepared.order.id,
         prepared.document,
-        {
-            name: (artwork.raster_png(image), artwork.pixel_digest(image))
-            for name, image in rasters.items()
-        },
+        {name: (raster_png(image), pixel_digest(image)) for name, image in rasters.items()},
         workshop.now,
         workshop.answer_by,
         key=workshop.key_for(prepared.order.id),

@@ -7,13 +7,16 @@ import json
 from collections.abc import Callable
 from typing import Any
 
-from proofgen import __version__, artwork, catalogue, store
+from proofgen import __version__, catalogue, store
+from proofgen.artwork.layout import lay_out
+from proofgen.artwork.raster import paint
 from proofgen.errors import MachineError, ShopError
 from proofgen.model import Blank, Design, Layout, PhotoUse, Season
 from proofgen.pipeline.cards import blank_cards
-from proofgen.pipeline.pictures import content_name, jpeg
-from proofgen.pipeline.workshop import Workshop
 from proofgen.units import pixels
+from proofgen.views.cut import round_views
+from proofgen.views.pictures import content_name, jpeg
+from proofgen.workshop import Workshop
 
 VIEW_WIDTH = 640  # px; twice what a phone shows, common practice, no source
 CATALOGUE_QUALITY = 78
@@ -33,7 +36,7 @@ def _cloth(design: Design, blank: Blank) -> str:
 
 def sample_layout(workshop: Workshop, design: Design, blank: Blank) -> Layout:
     """The design with its own sample photo and words on a blank."""
-    return artwork.lay_out(
+    return lay_out(
         workshop.shop,
         design,
         blank,
@@ -58,7 +61,7 @@ def least_photo(layout: Layout, good_ppi: float) -> tuple[int, int] | None:
 
 def _views(layout: Layout, ground: str) -> list[dict[str, Any]]:
     """The good sides of a layout, as JPEGs in base64 so that the store can keep them."""
-    rasters = artwork.paint(layout, VIEW_PPI)
+    rasters = paint(layout, VIEW_PPI)
     return [
         {
             "label": view.label,
@@ -66,7 +69,7 @@ def _views(layout: Layout, ground: str) -> list[dict[str, Any]]:
             "width_px": view.image.width,
             "height_px": view.image.height,
         }
-        for view in artwork.round_views(layout, rasters, VIEW_WIDTH, background=ground)
+        for view in round_views(layout, rasters, VIEW_WIDTH, background=ground)
         if view.kind != "closure"  # a shop window shows the good sides
     ]
 

@@ -11,14 +11,19 @@ from typing import Any
 
 from PIL import Image
 
-from proofgen import artwork, proof, signoff
+from proofgen import proof, signoff
+from proofgen.artwork.raster import raster_names
 from proofgen.model import Finding, Limits, Line, Placed, Shop, Variant
 from proofgen.pipeline.colour_words import LEAST_SHARE, say_colours, say_reach
-from proofgen.pipeline.pictures import fitted
 from proofgen.pipeline.preflight import Prepared
-from proofgen.pipeline.workshop import Workshop
 from proofgen.proof.letters import say_pieces
 from proofgen.units import number
+from proofgen.views.colours import kept_report
+from proofgen.views.cut import face_picture, flat_svg, flat_view, real_size_crop, round_views
+from proofgen.views.gamut import hatched
+from proofgen.views.ink import on_cloth as on_cloth_
+from proofgen.views.pictures import fitted
+from proofgen.workshop import Workshop
 
 # A face as people call it.
 SAYS = {"front": "front", "back": "back", "round": "all the way round"}
@@ -55,7 +60,7 @@ class Shown:
     @cached_property
     def names(self) -> list[dict[str, str]]:
         """For each variant: panel to the name of its raster."""
-        return artwork.raster_names(self.prepared.variants)
+        return raster_names(self.prepared.variants)
 
 
 def say_numbers(numbers: tuple[int, ...]) -> str:
@@ -87,7 +92,7 @@ def _faces(shown: Shown, of_line: list[tuple[int, Variant]], title: str) -> list
         faces = ["round"] if "round" in variant.layout.faces else list(variant.layout.faces)
         several = len(faces) > 1
         for face in faces:
-            image = artwork.face_picture(variant.layout, panels, face)
+            image = face_picture(variant.layout, panels, face)
             which = say_numbers(variant.pieces)
             found.append(
                 proof.picture(
@@ -105,12 +110,12 @@ def _drawings(shown: Shown, index: int, title: str) -> list[proof.Drawing]:
     panels = shown.panels(index)
     made = []
     for panel in variant.layout.plan.panels:
-        image = fitted(artwork.flat_view(variant.layout, panels, panel), FLAT_WIDTH)
+        image = fitted(flat_view(variant.layout, panels, panel), FLAT_WIDTH)
         slug = panel.replace(" ", "-")
         picture = proof.picture(f"flat-{variant.line}-{slug}", image, f"{title}, laid flat")
         size = variant.layout.plan.panels[panel]
         wide, narrow = (
-            artwork.flat_svg(
+            flat_svg(
                 variant.layout,
                 panel,
                 picture.name,
@@ -131,19 +136,19 @@ def _pair(shown: Shown, index: int, title: str, workshop: Workshop) -> proof.Pai
     panels = shown.panels(index)
     face = next(iter(layout.faces))
     pictures = {
-        on_cloth: fitted(artwork.face_picture(layout, panels, face, cloth=on_cloth), FACE_WIDTH)
+        on_cloth: fitted(face_picture(layout, panels, face, cloth=on_cloth), FACE_WIDTH)
         for on_cloth in (False, True)
     }
     line = shown.prepared.variants[index].line
     same = layout.cloth_hex.lower() == "#ffffff" and layout.correction is None
-    says = () if same else say_colours(artwork.kept_report(layout, workshop.store))
+    says = () if same else say_colours(kept_report(layout, workshop.store))
     reach, printed = None, False
     if printer := workshop.printer:
         # Swatches were pressed by way of the printer: what they tell has its reach in it already.
         if layout.correction is None:
-            given = artwork.on_cloth(printer.printed(pictures[False]), layout.cloth_hex)
+            given = on_cloth_(printer.printed(pictures[False]), layout.cloth_hex)
             pictures[True], same, printed = given, False, True
-        told, share = artwork.hatched(pictures[False], printer)
+        told, share = hatched(pictures[False], printer)
         if share >= LEAST_SHARE:
             reach = proof.picture(f"reach-{line}", told, f"{title}: what the printer cannot reach")
             says = (*says, say_reach(share))
@@ -167,7 +172,7 @@ def _pair(shown: Shown, index: int, title: str, workshop: Workshop) -> proof.Pai
 
 def _real_size(shown: Shown, index: int, title: str) -> proof.RealSize:
     layout = shown.prepared.variants[index].layout
-    image, rect = artwork.real_size_crop(layout, shown.panels(index), *REAL_SIZE_MM)
+    image, rect = real_size_crop(layout, shown.panels(index), *REAL_SIZE_MM)
     line = shown.prepared.variants[index].line
     return proof.RealSize(
         picture=proof.picture(f"real-size-{line}", image, f"{title}: a part at its real size"),
@@ -188,7 +193,7 @@ def work_of(shown: Shown, workshop: Workshop, line: Line) -> proof.Work:
         proof.picture(
             f"view-{line.number}-{view.kind}", view.image, f"{title}: {view.label}", view.label
         )
-        for view in artwork.round_views(
+        for view in round_views(
             layout, shown.panels(first), VIEW_WIDTH, background=workshop.theme.plate
         )
     ]
@@ -250,7 +255,7 @@ def _on_its_cloth(shown: Shown, name: str, image: Image.Image) -> Image.Image:
     for variant, names in zip(shown.prepared.variants, shown.names, strict=True):
         if name in names.values():
             layout = variant.layout
-            return artwork.on_cloth(image, layout.cloth_hex, layout.correction)
+            return on_cloth_(image, layout.cloth_hex, layout.correction)
     return image
 
 

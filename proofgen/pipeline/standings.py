@@ -6,8 +6,8 @@ from typing import Any
 
 from proofgen.errors import ProofgenError, SignoffError
 from proofgen.pipeline.preflight import Prepared, prepare
-from proofgen.pipeline.workshop import Workshop
 from proofgen.signoff import OrderFacts, canonical, state_of
+from proofgen.workshop import Workshop
 
 # Nothing of these is read from the folder any more.
 CLOSED = ("forgotten", "withdrawn", "handed over", "pressed")

@@ -8,7 +8,7 @@ from typing import Any
 
 from PIL import Image
 
-from proofgen import artwork
+from proofgen.artwork.raster import pixel_digest, read_raster
 from proofgen.errors import SignoffError
 from proofgen.model import Finding, Order, Variant
 from proofgen.signoff import Signed
@@ -38,8 +38,8 @@ class Job:
                 f"order {self.order.id}: the picture {name} was not signed",
                 f"proofgen proof {self.order.id}, and have the new proof signed",
             )
-        image = artwork.read_raster(kept)
-        if artwork.pixel_digest(image) != signed:
+        image = read_raster(kept)
+        if pixel_digest(image) != signed:
             raise SignoffError(
                 f"order {self.order.id}: the kept picture {name} is not the one that was signed",
                 "put records/ back from your backup, or make a new proof and have it signed",

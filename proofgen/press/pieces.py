@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from unicodedata import bidirectional
 
-from proofgen import artwork
+from proofgen.artwork.raster import raster_name
 from proofgen.errors import StopError
 from proofgen.geometry import Plan, Rect, Size
 from proofgen.model import Blank, Layout, Order, PressSetting, Settings, Variant
@@ -170,7 +170,7 @@ def numbered(variants: list[Variant]) -> Iterator[tuple[dict[str, str], Variant]
     for variant in variants:
         index = seen.get(variant.line, 0)
         seen[variant.line] = index + 1
-        names = {p: artwork.raster_name(variant.line, index, p) for p in variant.layout.plan.panels}
+        names = {p: raster_name(variant.line, index, p) for p in variant.layout.plan.panels}
         yield names, variant
 
 

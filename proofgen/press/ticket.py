@@ -10,7 +10,6 @@ from typing import Any
 
 from PIL import Image
 
-from proofgen import artwork
 from proofgen.model import Shop, Variant
 from proofgen.press import sheet
 from proofgen.press.batches import SETUP_S, Run
@@ -20,6 +19,7 @@ from proofgen.press.planning import SheetPlan
 from proofgen.press.steps import DEFERS, SOURCES, cautions, steps
 from proofgen.render import Theme, html_to_pdf
 from proofgen.units import c_to_f, number
+from proofgen.views.cut import flat_view
 
 # Longest side of a picture on the ticket, px: 300 a printed inch at 80 mm. Ours.
 _LONGEST_PX = 950
@@ -39,7 +39,7 @@ def pictures(job: Job, name: str, image: Image.Image) -> Pictures:
     variant, panel = _owner(job, name)
     small = image.copy()
     small.thumbnail((_LONGEST_PX, _LONGEST_PX), Image.Resampling.LANCZOS, reducing_gap=2.0)
-    look = artwork.flat_view(variant.layout, {panel: small}, panel)
+    look = flat_view(variant.layout, {panel: small}, panel)
     return Pictures(_jpeg(look), _jpeg(sheet.mirrored(small)))
 
 

@@ -3,8 +3,8 @@
 from proofgen.signoff.admit import Signed, admit
 from proofgen.signoff.answers import Outcome, take_answer, take_in_person
 from proofgen.signoff.canonical import canonical, fingerprint
-from proofgen.signoff.changes import changes
 from proofgen.signoff.codes import read_code, three_codes
+from proofgen.signoff.differences import changes
 from proofgen.signoff.editions import (
     ANSWER_WORDS,
     ANSWERS,

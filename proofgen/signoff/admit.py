@@ -8,7 +8,7 @@ from typing import Any
 
 from proofgen.errors import ProofgenError, SignoffError
 from proofgen.signoff.canonical import fingerprint
-from proofgen.signoff.changes import changes
+from proofgen.signoff.differences import changes
 from proofgen.signoff.editions import Answer, Edition, standing
 from proofgen.signoff.records import Records
 

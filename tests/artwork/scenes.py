@@ -9,7 +9,7 @@ from pathlib import Path
 
 from PIL import Image
 
-from proofgen.artwork import lay_out
+from proofgen.artwork.layout import lay_out
 from proofgen.errors import Place
 from proofgen.model import (
     Amount,

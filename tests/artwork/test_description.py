@@ -11,7 +11,8 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from proofgen.artwork import describe, variants
+from proofgen.artwork.description import describe
+from proofgen.artwork.layout import variants
 from proofgen.errors import Place
 from proofgen.model import Customer, Layer, Line, Order, PhotoUse, Piece, Shop
 from tests.artwork.scenes import CAN_WRAP, design, mm, saved, shop

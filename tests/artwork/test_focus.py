@@ -9,9 +9,9 @@ import pytest
 from PIL import Image
 
 from proofgen.artwork.covering import cover_map
-from proofgen.artwork.photos import inspect
 from proofgen.geometry import Rect
 from proofgen.model import Layer, Layout, PhotoUse
+from proofgen.photo.opening import inspect
 from proofgen.store import Store
 from tests.artwork.scenes import CAN_WRAP, COASTER, FOLD, laid, mm, saved
 
@@ -93,7 +93,7 @@ def test_a_cover_map_is_kept_by_content(tmp_path: Path, monkeypatch: pytest.Monk
     def never(*_: object, **__: object) -> Image.Image:
         raise AssertionError("the picture was opened again")
 
-    monkeypatch.setattr("proofgen.artwork.photos.open_pixels", never)
+    monkeypatch.setattr("proofgen.photo.opening.open_pixels", never)
     assert (cover_map(facts, store) == first).all()
 
 

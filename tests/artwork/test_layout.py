@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from proofgen.artwork import lay_out, paint, variants
+from proofgen.artwork.layout import lay_out, variants
+from proofgen.artwork.raster import paint
 from proofgen.errors import Place, ShopError
 from proofgen.geometry import Rect
 from proofgen.model import Customer, Layer, Line, Order, PhotoUse, Piece, Placed
@@ -150,7 +151,7 @@ def test_a_choice_is_remembered_by_the_photos_content(
     def never(*_: object, **__: object) -> Image.Image:
         raise AssertionError("the photo was opened again")
 
-    monkeypatch.setattr("proofgen.artwork.photos.open_pixels", never)
+    monkeypatch.setattr("proofgen.photo.opening.open_pixels", never)
     again = lay_out(shop(tmp_path), design({"front": PHOTO}), COASTER, **given)
     assert again.layers[0].focus == first.layers[0].focus
 

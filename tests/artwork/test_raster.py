@@ -12,7 +12,14 @@ import numpy as np
 import pytest
 from PIL import Image, ImageFile
 
-from proofgen.artwork import paint, pixel_digest, raster_name, raster_names, raster_png, read_raster
+from proofgen.artwork.raster import (
+    paint,
+    pixel_digest,
+    raster_name,
+    raster_names,
+    raster_png,
+    read_raster,
+)
 from proofgen.errors import ProofgenError
 from proofgen.model import Layer, Layout, PhotoUse, Variant
 from tests.artwork.scenes import (

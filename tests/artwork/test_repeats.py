@@ -10,10 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
-from proofgen.artwork import face_picture, paint
+from proofgen.artwork.raster import paint
 from proofgen.artwork.repeats import cells, whole_repeats, with_neighbours
 from proofgen.geometry import Rect
 from proofgen.model import PATTERN_LAYS, Layer
+from proofgen.views.cut import face_picture
 from tests.artwork.scenes import FOLD, SEWN, WRAP, laid, letters, mm, picture, rows, saved
 
 ONE_MM = 25.4

@@ -26,15 +26,15 @@ from scipy import ndimage
 HOUSE = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(HOUSE))
 
-from proofgen import artwork  # noqa: E402
 from proofgen.artwork.focus import busy_parts  # noqa: E402
-from proofgen.artwork.measures import measure_picture, quality_of  # noqa: E402
 from proofgen.checks import CHECKS, traces  # noqa: E402
 from proofgen.checks.runner import run_over  # noqa: E402
 from proofgen.checks.subjects import MeasuredSubject, ReadableSubject  # noqa: E402
 from proofgen.colour import linear_to_srgb, srgb_to_linear  # noqa: E402
 from proofgen.geometry import Rect, Size, cover_crop  # noqa: E402
 from proofgen.model import Limits, PhotoFacts, PhotoMeasures  # noqa: E402
+from proofgen.photo.measures import measure_picture, quality_of  # noqa: E402
+from proofgen.photo.opening import inspect  # noqa: E402
 from proofgen.units import pixels  # noqa: E402
 from tests.bench.photo_set import GROUPS, good, group, names, opened, path_of  # noqa: E402
 
@@ -163,7 +163,7 @@ def native(photo: Image.Image) -> Iterator[Image.Image]:
 def spoilt(name: str) -> list[Row]:
     """Every variant of one photograph, measured and judged."""
     photo, whose, rows = opened(name), group(name), []
-    facts = artwork.inspect(path_of(name), decode=False)
+    facts = inspect(path_of(name), decode=False)
 
     def add(label: str, picture: Image.Image, size_mm: tuple[float, float]) -> None:
         rows.append((name, whose, label, *judged(picture, size_mm, **about(label))))

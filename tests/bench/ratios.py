@@ -22,9 +22,10 @@ from PIL import Image
 HOUSE = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(HOUSE))
 
-from proofgen import artwork  # noqa: E402
 from proofgen.artwork.raster import raster_png  # noqa: E402
+from proofgen.photo.opening import inspect, open_pixels, photo_worker  # noqa: E402
 from proofgen.store import Store  # noqa: E402
+from proofgen.views.ink import on_cloth  # noqa: E402
 
 ROUNDS = 5
 
@@ -66,25 +67,25 @@ def run(*arguments: str) -> None:
 def pictures(folder: Path) -> None:
     path = photo(folder)
     floor = taken(lambda: decode(path))
-    facts = artwork.inspect(path)
+    facts = inspect(path)
     store = Store(folder / "store")
-    artwork.inspect(path, store)
+    inspect(path, store)
     raster = Image.open(io.BytesIO(path.read_bytes())).convert("RGB").resize((2835, 1300))
     png = io.BytesIO()
     default = taken(lambda: raster.save(png, "PNG"), 2)
-    proved = taken(lambda: artwork.inspect(path))  # by a process of its own
-    with artwork.photo_worker():
+    proved = taken(lambda: inspect(path))  # by a process of its own
+    with photo_worker():
         rows = [
-            ("photo looked at, header only", taken(lambda: artwork.inspect(path, decode=False))),
+            ("photo looked at, header only", taken(lambda: inspect(path, decode=False))),
             ("photo looked at, every pixel proved, the process started", proved),
-            ("photo looked at again, remembered", taken(lambda: artwork.inspect(path, store))),
+            ("photo looked at again, remembered", taken(lambda: inspect(path, store))),
             (
                 "pixels for a raster 2835 px wide, decoded before",
-                taken(lambda: artwork.open_pixels(facts, (2835, 2126))),
+                taken(lambda: open_pixels(facts, (2835, 2126))),
             ),
             (
                 "ink on coloured cloth, 2835 × 1300",
-                taken(lambda: artwork.on_cloth(raster, "#6fb7e9")),
+                taken(lambda: on_cloth(raster, "#6fb7e9")),
             ),
         ]
     print(f"full decode of a 12-megapixel JPEG: 1 ({floor * 1000:.0f} ms here)")

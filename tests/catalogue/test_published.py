@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from proofgen.pipeline.ordering import Wish, new_order
+from proofgen.desk.ordering import Wish, new_order
 from proofgen.pipeline.seasons import least_photo, make_catalogue, sample_layout
-from proofgen.pipeline.workshop import Workshop
 from proofgen.shop import read_shop
+from proofgen.workshop import Workshop
 from tests.catalogue.reading import Page, broken, pages
 
 SHOP = """\

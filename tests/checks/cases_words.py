@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from PIL import Image
 
-from proofgen.artwork import raster_png
+from proofgen.artwork.raster import raster_png
 from proofgen.geometry import Rect
 from proofgen.model import Customer, Limits
 from tests.checks.case import NOT_NEEDED, PASS, Case

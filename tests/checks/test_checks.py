@@ -7,9 +7,9 @@ from collections import Counter
 
 import pytest
 
-from proofgen.artwork import faces
 from proofgen.checks import CHECKS
 from proofgen.checks.runner import run_check
+from proofgen.photo import faces
 from tests.checks import (
     cases_blank,
     cases_layout,

@@ -8,10 +8,12 @@ import numpy as np
 import pytest
 from PIL import Image, ImageEnhance
 
-from proofgen.artwork import measure, photo_worker, photos
 from proofgen.checks import look
 from proofgen.geometry import Size, cover_crop
 from proofgen.model import Limits
+from proofgen.photo import opening as photos
+from proofgen.photo.measures import measure
+from proofgen.photo.opening import photo_worker
 from tests.bench.calibrate_photo import blurred, table
 from tests.bench.calibrate_photo import spoilt as calibrated
 from tests.bench.photo_set import good, group, opened, path_of

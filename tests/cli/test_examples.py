@@ -23,7 +23,7 @@ from proofgen.signoff import Records, compose_slip
 from tests.cli.small import paint, remember_pdfs, run, write
 
 HOUSE = Path(__file__).parents[2]
-DEMO = importlib.import_module("proofgen.pipeline.demo")  # the name also is a function
+DEMO = importlib.import_module("proofgen.pipeline.demo_shop")  # the name also is a function
 NEEDED = ("fenn-harbour", "quill-wedding", "thistle-sill")
 # The demo has an order with a stop, on purpose.
 ENDS_WITH = {"check": 1, "build": 1, "proof": 1}

@@ -5,17 +5,16 @@ from __future__ import annotations
 import subprocess
 import sys
 
-from proofgen import pipeline
 from proofgen.cli import blank_options
+from proofgen.desk.measuring import LENGTHS as BLANK_LENGTHS
+from proofgen.desk.measuring import SHAPES as BLANK_SHAPES
 
 HEAVY = ("numpy", "PIL", "jinja2", "yaml", "weasyprint", "pikepdf")
 
 
 def test_the_options_of_a_tape_are_what_can_be_measured():
-    assert set(blank_options.TAPE) == set(pipeline.BLANK_LENGTHS)
-    assert sorted(blank_options.SHAPES.replace(" or ", ", ").split(", ")) == sorted(
-        pipeline.BLANK_SHAPES
-    )
+    assert set(blank_options.TAPE) == set(BLANK_LENGTHS)
+    assert sorted(blank_options.SHAPES.replace(" or ", ", ").split(", ")) == sorted(BLANK_SHAPES)
 
 
 def test_a_help_text_loads_nothing_heavy():

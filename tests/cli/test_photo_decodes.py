@@ -9,11 +9,11 @@ from typing import Any
 
 import pytest
 
-from tests.artwork import picture_files as make
 from tests.cli.small import make_shop, order_text, run, write
+from tests.photo import picture_files as make
 
 # The room gives out a function of the same name.
-photo_worker = importlib.import_module("proofgen.artwork.photo_worker")
+photo_worker = importlib.import_module("proofgen.photo.worker")
 PHOTOS = {"a": ("pier.png", "PNG"), "b": ("pier.heic", "HEIF"), "c": ("pier.jpg", "JPEG")}
 
 

@@ -8,10 +8,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from proofgen import pipeline
 from proofgen.colour import hex_to_rgb8, srgb_to_linear, xyz_to_lab
 from proofgen.colour.chart import CHART
 from proofgen.colour.spaces import XYZ_FROM_LINEAR
+from proofgen.desk.swatches import take_readings
+from proofgen.workshop import open_workshop
 from tests.cli.small import files, make_shop, run
 
 SKY = "#6fb7e9"
@@ -61,7 +62,7 @@ def test_a_known_ink_comes_back(own: Path, tmp_path: Path) -> None:
     csv = write_csv(tmp_path / "read.csv", pressed())
     told = run(own, "blanks", "patch", "--readings", csv, "--cloth", "sky").ended(0)
     assert "24 swatches on sky" in told.out and "patch.yaml" in told.out
-    shop = pipeline.open_workshop(own).shop
+    shop = open_workshop(own).shop
     assert not shop.faults
     fitted = shop.blanks["patch"].cloth.correction("sky")
     assert fitted is not None
@@ -82,9 +83,9 @@ def test_what_is_told_is_what_colour_science_says(own: Path, tmp_path: Path) -> 
 
         lab = pressed(noise=2.0)
         csv = write_csv(tmp_path / "read.csv", lab)
-        workshop = pipeline.open_workshop(own)
-        read = pipeline.take_readings(workshop, "patch", csv, "sky")
-        fitted = pipeline.open_workshop(own).shop.blanks["patch"].cloth.correction("sky")
+        workshop = open_workshop(own)
+        read = take_readings(workshop, "patch", csv, "sky")
+        fitted = open_workshop(own).shop.blanks["patch"].cloth.correction("sky")
         assert fitted is not None
         asked = np.array([hex_to_rgb8(p.colour) for p in CHART]) / 255
         linear = colour.models.eotf_sRGB(asked)
@@ -126,7 +127,7 @@ def test_a_built_in_blank_is_copied_first(own: Path, tmp_path: Path) -> None:
     csv = write_csv(tmp_path / "read.csv", pressed())
     told = run(own, "blanks", "coaster-round", "--readings", csv, "--cloth", "sky").ended(0)
     assert "blank of your own now" in told.out
-    blank = pipeline.open_workshop(own).shop.blanks["coaster-round"]
+    blank = open_workshop(own).shop.blanks["coaster-round"]
     assert not blank.built_in and blank.cloth.correction("sky") is not None
 
 

@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from proofgen import checks
-from proofgen.artwork import photos, variants
+from proofgen.artwork.layout import variants
+from proofgen.photo import opening as photos
 from proofgen.shop import read_shop
 
 CONTENT = Path(__file__).resolve().parents[2] / "content"

@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from proofgen.pipeline import demo_walk, open_workshop
+from proofgen.pipeline.demo_shop import demo_walk
+from proofgen.workshop import open_workshop
 
 CONTENT = Path(__file__).parent.parent.parent / "content"
 

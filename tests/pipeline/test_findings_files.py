@@ -11,7 +11,6 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from proofgen import artwork
 from tests.cli.small import make_shop, order_text, run, write
 
 
@@ -77,7 +76,7 @@ def test_a_print_is_cut_once(shop: Path, tmp_path: Path, monkeypatch: pytest.Mon
     def never(*_: object) -> None:
         raise AssertionError("the photo was opened again")
 
-    monkeypatch.setattr(artwork, "open_pixels", never)
+    monkeypatch.setattr("proofgen.pipeline.findings.open_pixels", never)
     run(shop, "check", "--page", target).ended(1)
     assert target.read_bytes() == first
 

@@ -11,15 +11,17 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from proofgen import artwork
-from proofgen.pipeline import open_workshop, prepare_all
+from proofgen.artwork.raster import paint, pixel_digest, raster_names
+from proofgen.desk.looks import blank_document
 from proofgen.pipeline.cards import blank_cards
-from proofgen.pipeline.looks import blank_document
-from proofgen.pipeline.pictures import jpeg
+from proofgen.pipeline.preflight import prepare_all
 from proofgen.press.pieces import paper_pieces
 from proofgen.press.planning import plan_sheets
 from proofgen.render.truesize import Sheet, true_size
 from proofgen.reports import blanks_text
+from proofgen.views.cut import face_picture, flat_svg, flat_view, round_views
+from proofgen.views.pictures import jpeg
+from proofgen.workshop import open_workshop
 
 SHOP = """\
 name: Puffin Yard
@@ -149,11 +151,11 @@ def outputs(folder: Path) -> Outputs:
     assert not workshop.trouble, workshop.trouble
     (variant,) = prepared.variants
     layout, plan = variant.layout, variant.layout.plan
-    rasters = artwork.paint(layout, prepared.ppi)
+    rasters = paint(layout, prepared.ppi)
     settings = workshop.shop.settings
     (card,) = blank_cards(workshop.shop, ["snap"])
-    names = artwork.raster_names(prepared.variants)[0]
-    digests = {names[panel]: artwork.pixel_digest(image) for panel, image in rasters.items()}
+    names = raster_names(prepared.variants)[0]
+    digests = {names[panel]: pixel_digest(image) for panel, image in rasters.items()}
     sheets = plan_sheets(list(paper_pieces(prepared.order, [variant], settings)), settings)
     first = next(iter(plan.panels))
     true = true_size(
@@ -166,15 +168,15 @@ def outputs(folder: Path) -> Outputs:
     )
     return Outputs(
         drawings={
-            "proof": artwork.flat_svg(layout, first, "p.jpg", title="t", desc="d"),
+            "proof": flat_svg(layout, first, "p.jpg", title="t", desc="d"),
             "catalogue": card.drawing,
             "measuring sheet": str(true.pages[0].svg),
         },
         views={
-            **{v.kind: jpeg(v.image, 90) for v in artwork.round_views(layout, rasters, 240)},
-            "flat": jpeg(artwork.flat_view(layout, rasters, first), 90),
+            **{v.kind: jpeg(v.image, 90) for v in round_views(layout, rasters, 240)},
+            "flat": jpeg(flat_view(layout, rasters, first), 90),
         },
-        cloth={f: jpeg(artwork.face_picture(layout, rasters, f), 90) for f in layout.faces},
+        cloth={f: jpeg(face_picture(layout, rasters, f), 90) for f in layout.faces},
         findings={f.key: (f.says, f.cure) for f in prepared.findings if f.status != "pass"},
         numbers={"text": blanks_text(blank_document(layout.blank)), "photo": card.good_px},
         ink=digests,

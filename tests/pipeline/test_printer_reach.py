@@ -9,8 +9,9 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from proofgen import artwork, pipeline
 from proofgen.colour.printer import SoftProof
+from proofgen.views.gamut import hatched
+from proofgen.workshop import open_workshop
 from tests.cli.small import SHOP, make_shop, run
 from tests.colour.made_profile import made_profile
 
@@ -51,9 +52,7 @@ def test_the_proof_shows_and_the_press_does_not(tmp_path: Path, profile: bytes) 
     picture = next(p for p in folder.iterdir() if p.name.startswith("reach-"))
     with Image.open(picture) as opened:
         assert opened.convert("RGB").size[0] > 100
-    editions = [
-        pipeline.open_workshop(tmp_path / n).records.latest("fenn") for n in ("plain", "shop")
-    ]
+    editions = [open_workshop(tmp_path / n).records.latest("fenn") for n in ("plain", "shop")]
     assert editions[0] is not None and editions[1] is not None
     assert editions[0].fingerprint == editions[1].fingerprint
     assert editions[0].rasters == editions[1].rasters
@@ -64,7 +63,7 @@ def test_hatching_marks_what_is_out_of_reach_and_nothing_else(profile: bytes) ->
     codes[:30, :40] = (128, 120, 125)
     codes[30:, :40] = (0, 255, 0)
     printer = SoftProof(profile)
-    told, share = artwork.hatched(Image.fromarray(codes), printer)
+    told, share = hatched(Image.fromarray(codes), printer)
     changed = (np.asarray(told) != codes).any(axis=2)
     assert share == 0.5
     assert not changed[:30].any() and not changed[:, 40:].any()
@@ -122,7 +121,7 @@ def test_swatches_of_the_cloth_hold_the_printer_already(tmp_path: Path, profile:
     csv = tmp_path / "read.csv"
     rows = zip((1, 2, 3, 7, 9), inks, strict=True)
     csv.write_text("number,hex\n" + "".join(f"{n},{ink}\n" for n, ink in rows))
-    order = pipeline.open_workshop(shop).shop.orders["fenn"].lines[0]
+    order = open_workshop(shop).shop.orders["fenn"].lines[0]
     run(shop, "blanks", order.blank, "--readings", csv, "--cloth", order.cloth).ended(0)
     page, _ = page_of(shop)
     # What was read of real cloth is shown, not once more by way of the profile; the reach is told.

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from proofgen import artwork
+from proofgen.artwork.raster import pixel_digest, raster_name, raster_png, read_raster
 from proofgen.model import (
     Blank,
     Closure,
@@ -130,8 +130,8 @@ def make_job(
             variants.append(Variant(line=line, pieces=tuple(numbers), words=words, layout=layout))
             for panel in layout.plan.panels:
                 picture = odd_picture(panel_px(layout, panel, ppi), 40 * line + index)
-                name = artwork.raster_name(line, index, panel)
-                rasters[name] = artwork.raster_png(picture)
+                name = raster_name(line, index, panel)
+                rasters[name] = raster_png(picture)
         lines.append(
             Line(
                 number=line,
@@ -141,7 +141,7 @@ def make_job(
                 quantity=len(pieces),
             )
         )
-    digests = {n: artwork.pixel_digest(artwork.read_raster(b)) for n, b in rasters.items()}
+    digests = {n: pixel_digest(read_raster(b)) for n, b in rasters.items()}
     return Job(
         signed=Signed(order=order_id, edition=2, fingerprint="0" * 64, rasters=digests),
         order=Order(

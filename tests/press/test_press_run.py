@@ -7,7 +7,8 @@ from dataclasses import replace
 
 import pytest
 
-from proofgen import artwork, press
+from proofgen import press
+from proofgen.artwork.raster import raster_name, raster_png, read_raster
 from proofgen.errors import ShopError, SignoffError, StopError
 from proofgen.geometry import Rect
 from proofgen.model import Paper, PressSetting, Printer
@@ -115,7 +116,7 @@ def test_raster_names_lead_to_the_kept_pictures(run) -> None:
             job = jobs[piece["order"]]
             (variant,) = [v for v in job.variants if piece["piece"] in v.pieces]
             index = [v for v in job.variants if v.line == variant.line].index(variant)
-            assert piece["raster"] == artwork.raster_name(variant.line, index, piece["face"])
+            assert piece["raster"] == raster_name(variant.line, index, piece["face"])
             assert piece["raster"] in job.rasters
 
 
@@ -173,8 +174,8 @@ def test_larger_than_the_platen_names_all(theme) -> None:
 def test_only_signed_pixels_reach_the_paper(theme) -> None:
     job = orders()[1]
     name = next(iter(job.rasters))
-    size = artwork.read_raster(job.rasters[name]).size
-    other = artwork.raster_png(odd_picture(size, 200))
+    size = read_raster(job.rasters[name]).size
+    other = raster_png(odd_picture(size, 200))
     for wrong in (
         replace(job, rasters={**job.rasters, name: other}),
         replace(job, rasters={k: v for k, v in job.rasters.items() if k != name}),

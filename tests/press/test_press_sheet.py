@@ -14,7 +14,8 @@ from hypothesis import strategies as st
 from hypothesis.extra import numpy as hnp
 from PIL import Image
 
-from proofgen import artwork, press
+from proofgen import press
+from proofgen.artwork.raster import read_raster
 from proofgen.model import Printer
 from proofgen.press.sheet import as_on_paper, mirrored, packed
 from tests.press.conftest import (
@@ -100,7 +101,7 @@ def test_the_signed_pixels_mirrored_byte_for_byte(construction: str, theme, tmp_
         folder.mkdir()
         found += images_in(run.files[sheet["file"]], folder)
         for piece in sheet["pieces"]:
-            signed = np.asarray(artwork.read_raster(job.rasters[piece["raster"]]))
+            signed = np.asarray(read_raster(job.rasters[piece["raster"]]))
             flat = signed[:, ::-1]  # left and right changed over, by index
             wanted.append(np.rot90(flat, -1) if piece["turned"] else flat)
     assert len(found) == len(wanted) == (2 if construction == "sewn" else 1)

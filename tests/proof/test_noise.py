@@ -8,7 +8,7 @@ import numpy as np
 from PIL import Image
 
 from proofgen import proof
-from proofgen.pipeline import pictures
+from proofgen.views import pictures
 
 NOISE = Image.fromarray(
     (np.random.default_rng(3).integers(0, 2, (600, 520, 3)) * 255).astype(np.uint8)

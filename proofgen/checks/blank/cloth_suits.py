@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from proofgen.artwork import kept_report
 from proofgen.checks.phrases import joined, visible
 from proofgen.checks.places import line_where
 from proofgen.checks.registry import PRACTICE, Said, check, note, skipped, warn
@@ -12,6 +11,7 @@ from proofgen.checks.subjects import LineSubject, lines
 from proofgen.colour import plain_name
 from proofgen.errors import ProofgenError
 from proofgen.model import ColourReport
+from proofgen.views.colours import kept_report
 
 
 @check(

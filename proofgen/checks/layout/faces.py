@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from proofgen.artwork import find_faces
 from proofgen.checks.areas import beyond, crossing, seen_area, zones_met
 from proofgen.checks.layout.focus import ZONES
 from proofgen.checks.registry import PRACTICE, Said, check, skipped, warn
@@ -12,6 +11,7 @@ from proofgen.checks.subjects import LayerSubject, placed_photos
 from proofgen.errors import ProofgenError
 from proofgen.geometry import Rect
 from proofgen.model import Placed
+from proofgen.photo.faces import find_faces
 
 _CURE = "Look at the proof; then move the photo’s focus, or show more of the photo."
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from proofgen import artwork
 from proofgen.checks import traces
 from proofgen.checks.registry import Said, check, note, skipped, warn
 from proofgen.checks.subjects import NOT_LOOKED_AT, MeasuredSubject, measured_pictures
 from proofgen.model import PhotoFacts
+from proofgen.photo.measures import quality_of
 from proofgen.units import number
 
 # What keeps every pixel as it is; other files were compressed after whatever was done to them.
@@ -88,7 +88,7 @@ def enlarged(subject: MeasuredSubject) -> Iterator[Said]:
 
 
 def _squeezed(facts: PhotoFacts) -> bool:
-    quality = artwork.quality_of(facts.jpeg_tables)
+    quality = quality_of(facts.jpeg_tables)
     return quality is not None and quality < _FAINT_FROM
 
 

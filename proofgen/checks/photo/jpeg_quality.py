@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from proofgen import artwork
 from proofgen.checks.registry import PRACTICE, Said, check, warn
 from proofgen.checks.subjects import ReadableSubject, readable_photos
+from proofgen.photo.measures import quality_of
 
 
 @check(
@@ -19,7 +19,7 @@ from proofgen.checks.subjects import ReadableSubject, readable_photos
 )
 def jpeg_quality(subject: ReadableSubject) -> Iterator[Said]:
     """No photo was squeezed hard."""
-    quality = artwork.quality_of(subject.facts.jpeg_tables)
+    quality = quality_of(subject.facts.jpeg_tables)
     if quality is not None and quality < subject.limits.jpeg_quality:
         yield warn(
             "strongly-compressed",

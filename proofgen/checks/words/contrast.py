@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from proofgen.artwork import Contrast, contrast_on, ground_of
 from proofgen.checks.areas import on_panels
 from proofgen.checks.phrases import at_most
 from proofgen.checks.registry import PRACTICE, Said, check, skipped, stop, warn
@@ -14,6 +13,7 @@ from proofgen.checks.subjects import WordsSubject, inked_words
 from proofgen.colour import ciede2000, contrast_ratio, hex_to_rgb8, ink_on_cloth, srgb_to_lab
 from proofgen.model import Layout, Placed
 from proofgen.units import number
+from proofgen.views.grounds import Contrast, contrast_on, ground_of
 
 VANISHING_RATIO, VANISHING_DIFFERENCE = 1.3, 10.0
 PICTURES = ("photo", "art", "pattern")

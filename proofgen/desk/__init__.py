@@ -1,0 +1,25 @@
+"""Talks at the desk that need no order: a photo's size, a new blank, a new shop, a new order."""
+
+from proofgen.desk.looks import blanks, look
+from proofgen.desk.machine import parts as machine_parts
+from proofgen.desk.measuring import LENGTHS as BLANK_LENGTHS
+from proofgen.desk.measuring import Tape, measure
+from proofgen.desk.ordering import Wish, new_order, read_day, start
+from proofgen.desk.swatches import make_swatches, take_readings
+from proofgen.desk.truesize import make_true_size
+
+__all__ = [
+    "BLANK_LENGTHS",
+    "Tape",
+    "Wish",
+    "blanks",
+    "look",
+    "machine_parts",
+    "make_swatches",
+    "make_true_size",
+    "measure",
+    "new_order",
+    "read_day",
+    "start",
+    "take_readings",
+]

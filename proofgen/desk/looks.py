@@ -1,0 +1,194 @@
+"""Questions that need no order: how large can this photo be; what is this blank in numbers."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import asdict
+from pathlib import Path
+from typing import Any
+
+from proofgen import checks
+from proofgen.errors import ProofgenError, ShopError, ShopFaults, StopError, UsageError
+from proofgen.geometry import (
+    CAN_PLAY,
+    Plan,
+    Shift,
+    Size,
+    cans_that_fit,
+    cover_crop,
+    way_round,
+    wrap_shift,
+)
+from proofgen.model import BLOCKING, FINEST_PPI, Blank, PhotoFacts, PhotoMeasures, Settings
+from proofgen.photo.measures import measure
+from proofgen.photo.opening import inspect
+from proofgen.shop import built_in_blanks, read_shop
+from proofgen.units import pixels
+
+
+def shop_or_built_in(
+    folder: Path,
+) -> tuple[dict[str, Blank], Settings, tuple[ShopError, ...]]:
+    """The shop's blanks and settings, or the built-in ones where there is no shop folder."""
+    if (folder / "shop.yaml").is_file():
+        shop = read_shop(folder)
+        return dict(shop.blanks), shop.settings, shop.faults
+    return dict(built_in_blanks()), Settings(name="", contact=""), ()
+
+
+def _faults_of_blanks(faults: Iterable[ShopError]) -> list[ShopError]:
+    return [f for f in faults if f.place and f.place.file.startswith("blanks/")]
+
+
+def chosen_blank(blanks: Mapping[str, Blank], name: str, faults: Iterable[ShopError]) -> Blank:
+    """The blank of that name. ShopFaults when its file has faults, UsageError if there is none."""
+    own = [
+        f
+        for f in _faults_of_blanks(faults)
+        if f.place and f.place.file in (f"blanks/{name}.yaml", f"blanks/{name}.yml")
+    ]
+    if own:
+        raise ShopFaults(own)
+    if name not in blanks:
+        close = difflib.get_close_matches(name, list(blanks), 1)
+        raise UsageError(
+            f"there is no blank called “{name}”",
+            f"did you mean {close[0]}?" if close else "`proofgen blanks` lists them all",
+        )
+    return blanks[name]
+
+
+def look(folder: Path, photo: Path, blank: str | None) -> tuple[dict[str, Any], bool]:
+    """The document proofgen/look/1, and whether a finding stops the photo."""
+    blanks, settings, faults = shop_or_built_in(folder)
+    limits = settings.limits
+    if blank:
+        blanks = {blank: chosen_blank(blanks, blank, faults)}
+    if not photo.is_file():
+        raise UsageError(f"there is no file “{photo}”", "check the name, or drag the file here")
+    facts = inspect(photo)
+    seen, size_mm = _measured(facts, blanks.values(), settings)
+    findings = checks.look(facts, blanks.values(), limits, seen, size_mm)
+    document = {
+        "schema": "proofgen/look/1",
+        "photo": {
+            "file": photo.name,
+            "format": facts.format,
+            "width_px": facts.width_px,
+            "height_px": facts.height_px,
+        },
+        "fits": checks.fits(facts, blanks.values(), limits) if facts.usable else [],
+        "findings": [f.as_json() for f in findings],
+    }
+    return document, any(f.status in BLOCKING for f in findings)
+
+
+def _measured(
+    facts: PhotoFacts, blanks: Collection[Blank], settings: Settings
+) -> tuple[PhotoMeasures | None, tuple[float, float]]:
+    """What the photo's pixels tell, and the size (mm) it was judged at: of one blank the largest
+    face, of many the one it is sharpest on. None for a photo that cannot be used."""
+    table = checks.fits(facts, blanks, settings.limits)
+    if not table:
+        return None, (0.0, 0.0)
+    row = (max if len(blanks) > 1 else min)(table, key=lambda fit: fit["ppi"])
+    size = Size(row["width_mm"], row["height_mm"])
+    crop = cover_crop(Size(facts.width_px, facts.height_px), size, (0.5, 0.5))
+    ppi = min(settings.printer.ppi, FINEST_PPI)
+    try:
+        seen = measure(facts, crop, (pixels(size.width, ppi), pixels(size.height, ppi)))
+    except ProofgenError:
+        return None, (0.0, 0.0)  # its own finding tells
+    return seen, (size.width, size.height)
+
+
+def _allowance(blank: Blank, plan: Plan) -> dict[str, Any] | None:
+    """What a millimetre of cloth or another can of its kind moves; all finished mm."""
+    if blank.vessel_mm is None or plan.way_round is None:
+        return None
+    if blank.closure is None or plan.overlap is None or plan.on_top is None:
+        around = way_round(blank.vessel_mm, blank.thickness_mm)
+        return {
+            "can_mm": blank.vessel_mm,
+            "can_way_round_mm": around,
+            "faces_mm": plan.way_round,
+            "stretch_mm": around - plan.way_round,
+        }
+    thicker = wrap_shift(plan.on_top, thickness=1.0)
+    other = wrap_shift(plan.on_top, diameter=CAN_PLAY)
+    held = (blank.closure.shortest_mm, blank.closure.width_mm * (1 - blank.shrink[0]))
+    play = abs(thicker.overlap) + abs(other.overlap)
+    return {
+        "thicker": {"by_mm": 1.0, **_in_mm(thicker)},
+        "other_can": {"by_mm": CAN_PLAY, **_in_mm(other)},
+        "overlap_between_mm": [plan.overlap - play, plan.overlap + play],
+        "overlap_allowed_mm": list(held),
+        "cans_mm": list(cans_that_fit(plan.way_round + plan.overlap, blank.thickness_mm, *held)),
+    }
+
+
+def _in_mm(shift: Shift) -> dict[str, float]:
+    """A shift under the names of the blank's document."""
+    return {f"{key}_mm": value for key, value in asdict(shift).items()}
+
+
+def blank_document(blank: Blank) -> dict[str, Any]:
+    """The document proofgen/blank/1, all finished mm."""
+    plan = blank.plan()
+    first = next(iter(plan.panels.values()))
+    return {
+        "schema": "proofgen/blank/1",
+        "name": blank.id,
+        "title": blank.name,
+        "construction": blank.construction,
+        "width_mm": first.width,
+        "height_mm": first.height,
+        "way_round_mm": plan.way_round,
+        "overlap_mm": plan.overlap,
+        "allowance": _allowance(blank, plan),
+        "faces": [
+            {
+                "name": face.name,
+                "x_mm": face.rect.x,
+                "y_mm": face.rect.y,
+                "width_mm": face.rect.width,
+                "height_mm": face.rect.height,
+                "turn_deg": face.turn,
+                "centre_x_mm": face.rect.centre_x,
+            }
+            for face in plan.faces
+        ],
+        "zones": [
+            {
+                "kind": zone.kind,
+                "face": zone.face,
+                "x_mm": zone.rect.x,
+                "y_mm": zone.rect.y,
+                "width_mm": zone.rect.width,
+                "height_mm": zone.rect.height,
+            }
+            for zone in plan.zones
+        ],
+    }
+
+
+def blank_problems(blank: Blank) -> list[str]:
+    """What keeps a blank from being pressed, each with its place and cure."""
+    return [
+        StopError(says, cure, blank.place_of(key)).sentence()
+        for key, says, cure in blank.plan().problems
+    ]
+
+
+def blanks(folder: Path, name: str | None) -> tuple[dict[str, Any], list[str], list[ShopError]]:
+    """One blank or the list of all; what is wrong with it; what could not be read."""
+    known, _, faults = shop_or_built_in(folder)
+    if name is None:
+        document: dict[str, Any] = {
+            "schema": "proofgen/blanks/1",
+            "blanks": [blank_document(b) for b in known.values()],
+        }
+        return document, [], _faults_of_blanks(faults)
+    blank = chosen_blank(known, name, faults)
+    return blank_document(blank), blank_problems(blank), []

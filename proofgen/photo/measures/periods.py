@@ -1,0 +1,133 @@
+"""Traces of enlarging: pixels that follow from their neighbours by a rule that comes and goes.
+
+An enlarged picture holds fewer numbers than pixels, so each pixel is a sum of its neighbours, and
+which sum depends on where it falls between the old pixels: for twice the size every second pixel
+follows another rule, for 1.5 times every third, for k times the rule swings 1/k times a pixel. In
+a photo as it was taken one rule serves everywhere. So one linear rule is fitted to all pixels of a
+tile, and then asked how much of what it leaves unexplained a swing of its weights would explain, at
+each frequency (a score test). That sees also exactly twice the size, on which a fixed predictor's
+error does not swing. (Popescu and Farid 2005, Exposing digital forgeries by detecting traces of
+resampling, IEEE Trans. Signal Processing 53(2), for the rules; the test is our own.)
+"""
+
+from __future__ import annotations
+
+import functools
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from proofgen.photo.measures.tiles import Plane
+
+BINS = 256  # points over one cycle per px
+_NEAR = 2  # points by which a line may miss its place
+_GRID = 0.0135  # cycles per px left out around each eighth: lines of the 8 px grid of JPEG
+_LEAST = 0.05  # cycles per px: slower than this is shading
+_REACH = 3  # neighbours on each side
+_ROUNDING = 1 / 12  # squared codes a pixel that rounding leaves in any picture
+
+
+@dataclass(frozen=True, slots=True)
+class Swings:
+    """Shares of the error that swings explain: `line`, the highest off the eighths (`at` cycles per
+    px, `over` times the middle one), and those on the eighths, where the grid of a JPEG swings.
+
+    `many` counts the lines at least half as high: enlarging draws one to three, blocks and weaves
+    draw more. `comb` is how far, over the middle one, the lowest line stands of the best comb that
+    an older JPEG's grid draws when it is made larger (1/8k cycles per px and its multiples).
+    """
+
+    line: float = 0.0
+    at: float = 0.0
+    over: float = 0.0
+    many: int = 0
+    comb: float = 0.0
+    eighth: float = 0.0
+    quarter: float = 0.0
+    three_eighths: float = 0.0
+    half: float = 0.0
+
+
+def swing_lines(tiles: Plane) -> Swings:
+    """The lines of the spectrum of swings; all zero below four tiles."""
+    if len(tiles) < 4:
+        return Swings()
+    share = swings(tiles)
+    ground = max(float(np.median(share)), 1e-4)
+    free = share * _off_grid(np.arange(len(share)) / BINS, _GRID)
+    best = int(free.argmax())
+    line = float(free[best])
+    tops = [i for i in range(_NEAR, len(free) - _NEAR) if free[i] >= 0.5 * line > 0]
+    many = sum(share[i] == share[max(0, i - 3) : i + 4].max() for i in tops)
+    on = [_near(share, eighth / 8) for eighth in range(1, 5)]
+    return Swings(line, best / BINS, line / ground, many, _comb(share) / ground, *on)
+
+
+def _off_grid(frequency: NDArray[np.float64], room: float) -> NDArray[np.bool_]:
+    """Which frequencies are fast enough and none of the eighths."""
+    eighths = np.abs(frequency[:, None] - np.arange(1, 5) / 8).min(axis=1)
+    return (frequency >= _LEAST) & (eighths > room)
+
+
+def _near(share: NDArray[np.float64], frequency: float) -> float:
+    """The highest share within a few points of a frequency."""
+    at = round(frequency * BINS)
+    return float(share[max(0, at - _NEAR) : at + _NEAR + 1].max())
+
+
+def _comb(share: NDArray[np.float64]) -> float:
+    """The lowest line of the comb that stands out most, of factors from 1.2 to 4.3."""
+    around = np.maximum(np.maximum(share[:-2], share[1:-1]), share[2:])  # of points 1, 2, ...
+    return max(float(around[lines].min()) for lines in _combs())
+
+
+@functools.cache
+def _combs() -> tuple[NDArray[np.intp], ...]:
+    """For each factor, the points (less one) where lines lie that are none of the eighths."""
+    found = []
+    for factor in np.arange(1.2, 4.3, 0.02):
+        step = 1 / (8 * factor)
+        lines = step * np.arange(1, int(0.47 / step) + 1)
+        lines = lines[_off_grid(lines, 0.02)]
+        if len(lines) >= 3:
+            found.append(np.round(lines * BINS).astype(np.intp) - 1)
+    return tuple(found)
+
+
+def swings(tiles: Plane) -> NDArray[np.float64]:
+    """(BINS / 2 + 1,): the share of the error that a swing explains, at 0 to 0.5 cycles per px.
+
+    The median of the tiles, the lower of both directions.
+    """
+    return np.minimum(_along_rows(tiles), _along_rows(np.ascontiguousarray(tiles.swapaxes(1, 2))))
+
+
+def _along_rows(tiles: Plane) -> NDArray[np.float64]:
+    even = (tiles - tiles.mean(axis=(1, 2), keepdims=True)).astype(np.float64)
+    count, high, wide = even.shape
+    inner = wide - 2 * _REACH
+    middle = even[:, :, _REACH : _REACH + inner]
+    others = [
+        even[:, :, shift : shift + inner] for shift in range(2 * _REACH + 1) if shift != _REACH
+    ]
+    taps = len(others)
+    products = np.empty((count, taps, taps))
+    wanted = np.empty((count, taps))
+    for i, one in enumerate(others):
+        wanted[:, i] = np.einsum("tij,tij->t", one, middle)
+        for j in range(i, taps):
+            products[:, i, j] = products[:, j, i] = np.einsum("tij,tij->t", one, others[j])
+    products += np.eye(taps) * (1e-9 * np.trace(products, axis1=1, axis2=2)[:, None, None] + 1e-3)
+    rule = np.linalg.solve(products, wanted[..., None])[..., 0]
+    error = middle.copy()
+    for i, one in enumerate(others):
+        error -= rule[:, i, None, None] * one
+    left = np.einsum("tij,tij->t", error, error) / inner + _ROUNDING * high
+    window = np.hanning(inner + 2)[1:-1]
+    columns = np.stack([np.einsum("tij,tij->tj", error, one) for one in others], axis=-1)
+    swing = np.fft.rfft(columns * window[:, None], BINS, axis=1) / window.sum()
+    weights = np.linalg.solve((products / inner)[:, None], swing[..., None])[..., 0]
+    share = 2 * (swing.conj() * weights).real.sum(axis=-1) / left[:, None]
+    share[:, -1] /= 2  # at half a cycle per px there is no sine beside the cosine
+    return np.asarray(np.median(share, axis=0), dtype=np.float64)

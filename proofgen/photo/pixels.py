@@ -1,0 +1,334 @@
+"""A photo's pixels: decoded once, turned upright, converted to sRGB, made smaller as asked."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from hashlib import sha256
+from typing import Any
+
+from PIL import Image, ImageChops, ImageCms
+
+from proofgen.photo.contents import read_png, read_profile
+from proofgen.photo.fill import filled_share
+from proofgen.photo.header import MAX_PIXELS, RefusedError, open_strict, strictly
+
+# Bytes a decoding may cost. The largest JPEGs come scaled, so that they need no more; other kinds
+# must be decoded whole, and a phone's 200-megapixel HEIC just fits.
+MEMORY = 1_000_000_000
+JPEG_MEMORY = 560_000_000
+_STRIP = 1 << 17  # pixels taken at a time: small enough to stay in the processor's cache
+_UPRIGHT = {  # TIFF 6.0 and EXIF, tag 0x0112
+    2: Image.Transpose.FLIP_LEFT_RIGHT,
+    3: Image.Transpose.ROTATE_180,
+    4: Image.Transpose.FLIP_TOP_BOTTOM,
+    5: Image.Transpose.TRANSPOSE,
+    6: Image.Transpose.ROTATE_270,
+    7: Image.Transpose.TRANSVERSE,
+    8: Image.Transpose.ROTATE_90,
+}
+_FLAT = ("L", "RGB", "RGBA", "CMYK")
+_COUNTED = 1024  # px of the longer side that colours outside sRGB are counted on, without blending
+_CLIP = 4  # steps of 8-bit Lab by which a colour must move to count as outside sRGB
+
+
+@dataclass(slots=True)
+class Decoded:
+    """An upright sRGB picture, mode RGB or RGBA, and what had to be done for it."""
+
+    image: Image.Image
+    notes: list[str] = field(default_factory=list)
+    clear: bool = False  # some pixel is not fully inked
+    clipped: float | None = None  # share of pixels whose colour lies outside sRGB
+    fresh: bool = True  # decoded for this, not kept from a request before
+
+
+def cost(header: dict[str, Any], scale: int) -> float:
+    """Bytes of memory that decoding to 1/scale of each side takes at its peak.
+
+    Measured with Pillow 13 and libheif 1.23: Pillow keeps 4 bytes a pixel (1 for grey), twice
+    while it converts; a JPEG in several scans holds all its coefficients (2 bytes a sample) beside
+    that, and the file itself; libheif holds planes and pixels of the full size whatever is asked
+    for, and the planes are gone before the pixels are copied.
+    """
+    pixels = header["width"] * header["height"]
+    small = pixels / scale**2
+    if header["format"] in ("JPEG", "MPO"):
+        coefficients = 2 * header["samples"] * pixels if header["progressive"] else 0
+        inks = 12 if header.get("mode") == "CMYK" else 8
+        return float(coefficients + inks * small + header.get("bytes", 0))
+    if header["format"] == "HEIF":
+        bands = 4 if header.get("alpha") else 3
+        return float(max((bands * 1.5) * pixels, bands * pixels + 4 * small, 8 * small))
+    return float(4 * pixels + (4 * small if scale > 1 else 4 * pixels))
+
+
+def choose_scale(header: dict[str, Any], wanted: tuple[int, int] | None) -> int | None:
+    """By how much each side may shrink and still reach twice `wanted` (as stored): whole pixels are
+    averaged, and what is fitted to a size afterwards must have some to spare.
+
+    1, 2, 4 or 8; `wanted` None for all pixels that fit the memory. None if even 1/8 costs too much.
+    """
+    most = JPEG_MEMORY if header["format"] in ("JPEG", "MPO") else MEMORY
+    fits = [s for s in (1, 2, 4, 8) if cost(header, s) <= most]
+    if not fits:
+        return None
+    if wanted is None:
+        return fits[0]
+    spare = min(header["width"] // max(wanted[0], 1), header["height"] // max(wanted[1], 1)) // 2
+    return max([s for s in fits if s <= spare], default=fits[0])
+
+
+def decode(data: bytes, header: dict[str, Any], scale: int) -> Decoded:
+    """All pixels, at 1/scale of each side. They are the same whether or not a request before has
+    left the photo decoded.
+
+    Errors: RefusedError 'damaged' (with the missing share where rows tell it), 'unsupported',
+    'too-big'.
+    """
+    at = choose_scale(header, None)
+    if at is None:
+        raise RefusedError("too-big", "pixels")
+    key = sha256(data).digest()
+    with strictly(MAX_PIXELS):
+        found = _kept.get(key)
+        fresh = found is None
+        if found is None:
+            _make_room(cost(header, at))
+            found = _decode(data, header, at)
+        _kept[key] = _kept.pop(key, found)  # the last used is let go of last
+        image = _smaller(found.image, scale // at) if scale > at else found.image
+    return replace(found, image=image, fresh=fresh)
+
+
+# What was decoded, by digest, the last used at the end. Kept upright and in sRGB, so that a further
+# request needs no more memory than the picture it is for.
+_kept: dict[bytes, Decoded] = {}
+
+
+def _make_room(bytes: float) -> None:
+    """Lets go of the oldest until the next decoding fits the memory beside what is kept."""
+    while (
+        _kept and bytes + 4 * sum(d.image.width * d.image.height for d in _kept.values()) > MEMORY
+    ):
+        del _kept[next(iter(_kept))]
+
+
+def _decode(data: bytes, header: dict[str, Any], scale: int) -> Decoded:
+    heif = header["format"] == "HEIF"
+    image, icc = _decode_heif(data, scale) if heif else _decode_pillow(data, header, scale)
+    clear = image.mode == "RGBA" and _least(image.getchannel("A")) < 255
+    if image.mode == "RGBA" and not clear:
+        image = image.convert("RGB")
+    notes: list[str] = []
+    if image.mode == "CMYK" and not header["adobe"] and header["format"] in ("JPEG", "MPO"):
+        # Pillow turns every CMYK JPEG over, as Adobe's programs write them. Without their
+        # marker the numbers mean what they say, so it is turned back.
+        image = ImageChops.invert(image)
+        notes.append("it holds printing inks without a maker’s mark; it may look like a negative")
+    if header["format"] == "PNG" and read_png(data).profile_lost:
+        icc = b""
+    image, clipped = _to_srgb(image, icc, notes)
+    if clear:
+        image = _blank_clear(image)
+    turn = _UPRIGHT.get(header["turn"])
+    image = image.transpose(turn) if turn is not None else image
+    return Decoded(image=image, notes=notes, clear=clear, clipped=clipped)
+
+
+def _smaller(image: Image.Image, by: int) -> Image.Image:
+    """Averages of so many pixels each way; those under fully clear parts count for nothing."""
+    small = image.reduce(by)
+    return _blank_clear(small) if small.mode == "RGBA" else small
+
+
+def _decode_pillow(data: bytes, header: dict[str, Any], scale: int) -> tuple[Image.Image, bytes]:
+    image = open_strict(data, header["format"])
+    if (image.width, image.height) != (header["width"], header["height"]):
+        raise RefusedError("damaged", "header")
+    if scale > 1 and header["format"] in ("JPEG", "MPO"):
+        image.draft(None, (image.width // scale, image.height // scale))
+    elif header["format"] == "GIF":
+        image.seek(0)
+    try:
+        image.load()
+    except MemoryError:
+        raise
+    except Exception as error:  # whatever the reader ran into: these bytes do not decode
+        raise RefusedError("damaged", "pixels", _rows_missing(image)) from error
+    if image.format in ("JPEG", "MPO") and (lost := filled_share(image, _blocks(image))):
+        raise RefusedError("damaged", "pixels", lost)
+    icc = image.info.get("icc_profile") or b""
+    left = header["width"] // image.width if header["format"] in ("JPEG", "MPO") else 1
+    image = _plain(image)
+    if scale > left:
+        image = image.reduce(scale // left)
+    return image, icc
+
+
+def _blocks(image: Image.Image) -> tuple[int, int]:
+    """Width and height (px) of what an opened JPEG holds together (ITU-T T.81, A.2): blocks of
+    eight for a single component, else as many as the finest has; none for several scans."""
+    layers = getattr(image, "layer", [])
+    if image.info.get("progressive") or not layers:
+        return 0, 0
+    wide, high = (1 if len(layers) == 1 else max(one[k] for one in layers) for k in (1, 2))
+    return 8 * wide, 8 * high
+
+
+def _rows_missing(image: Image.Image) -> float:
+    """The share of rows that a truncated file left black; 0.0 where it cannot be told."""
+    core = getattr(image, "_im", None)
+    box = core.getbbox() if core is not None else None
+    return 1 - box[3] / image.height if box and image.height else 0.0
+
+
+def _decode_heif(data: bytes, scale: int) -> tuple[Image.Image, bytes]:
+    """By pillow_heif's own buffer and in strips, which saves a third of the memory."""
+    import pillow_heif
+
+    try:
+        opened = pillow_heif.open_heif(io.BytesIO(data), convert_hdr_to_8bit=True)
+        shot = opened[opened.primary_index]
+        size, mode, stride, buffer = shot.size, shot.mode, shot.stride, shot.data
+    except MemoryError:
+        raise
+    except Exception as error:
+        raise RefusedError("damaged", "pixels") from error
+    if mode not in ("L", "LA", "RGB", "RGBA"):
+        raise RefusedError("unsupported", mode)
+    whole = Image.new(mode, (-(-size[0] // scale), -(-size[1] // scale)))
+    rows = max(scale, _STRIP // size[0] // scale * scale)
+    view = memoryview(buffer)
+    for top in range(0, size[1], rows):
+        height = min(rows, size[1] - top)
+        part = view[top * stride : (top + height) * stride]
+        strip = Image.frombytes(mode, (size[0], height), part, "raw", mode, stride)
+        whole.paste(strip.reduce(scale) if scale > 1 else strip, (0, top // scale))
+    icc = shot.info.get("icc_profile")
+    return _plain(whole), icc if isinstance(icc, bytes) else b""
+
+
+def _plain(image: Image.Image) -> Image.Image:
+    """One of L, RGB, RGBA, CMYK, eight bits each. Errors: RefusedError 'unsupported'."""
+    if image.mode in _FLAT and "transparency" not in image.info:
+        return image
+    if image.mode.startswith("I;16"):
+        # The upper of two bytes, as Pillow does for 16-bit colour; its own way to L clips instead.
+        upper = 0 if image.mode.endswith("B") else 1
+        return Image.frombytes("L", image.size, image.tobytes()[upper::2])
+    if "transparency" in image.info or image.mode in ("LA", "PA", "La", "RGBa"):
+        return image.convert("RGBA")
+    if image.mode in ("1", "P", "YCbCr", "RGBX"):
+        return image.convert("L" if image.mode == "1" else "RGB")
+    raise RefusedError("unsupported", image.mode)
+
+
+def _to_srgb(image: Image.Image, icc: bytes, notes: list[str]) -> tuple[Image.Image, float | None]:
+    """RGB or RGBA by the embedded profile, and the share of colours outside sRGB where there is
+    one; notes say what could not be honoured."""
+    alpha = image.getchannel("A") if image.mode == "RGBA" else None
+    colours = image.convert("RGB") if image.mode == "RGBA" else image
+    clipped = None
+    facts = read_profile(icc) if icc else None
+    if facts and not facts.fault:
+        if colours.mode == "L" and facts.space == "RGB":
+            colours = colours.convert("RGB")
+        try:
+            colours, clipped = _by_profile(colours, icc)
+        except (ImageCms.PyCMSError, ValueError, OSError):
+            facts = None
+    if icc and (facts is None or facts.fault):
+        oversized = facts is not None and facts.fault == "oversized"
+        notes.append(
+            f"its colour profile is {'oversized' if oversized else 'broken'} and was left out"
+        )
+    if colours.mode == "CMYK":
+        notes.append("it holds printing inks and does not say which; its colours are a guess")
+    colours = colours if colours.mode == "RGB" else colours.convert("RGB")
+    if alpha is not None:
+        colours.putalpha(alpha)
+    return colours, clipped
+
+
+def _by_profile(image: Image.Image, icc: bytes) -> tuple[Image.Image, float]:
+    source = ImageCms.ImageCmsProfile(io.BytesIO(icc))
+    target = ImageCms.createProfile("sRGB")
+    transform = ImageCms.buildTransform(
+        source,
+        target,
+        image.mode,
+        "RGB",
+        renderingIntent=ImageCms.Intent.RELATIVE_COLORIMETRIC,
+        flags=ImageCms.Flags.BLACKPOINTCOMPENSATION,
+    )
+    if image.mode == "RGB" and _changes_nothing(transform):
+        return image, 0.0
+    done = ImageCms.applyTransform(image, transform)
+    assert done is not None  # only an in-place transform returns nothing
+    return done, _clipped(_some(image), _some(done), source, target)
+
+
+def _some(image: Image.Image) -> Image.Image:
+    """Pixels here and there, as they are."""
+    share = min(1.0, _COUNTED / max(image.size))
+    size = max(1, round(image.width * share)), max(1, round(image.height * share))
+    return image.resize(size, Image.Resampling.NEAREST)
+
+
+def _changes_nothing(transform: ImageCms.ImageCmsTransform) -> bool:
+    """True for sRGB under any name: a 16-step grid of colours comes back as it was."""
+    steps = range(0, 256, 17)
+    grid = Image.frombytes(
+        "RGB", (256, 16), bytes(v for r in steps for g in steps for b in steps for v in (r, g, b))
+    )
+    done = ImageCms.applyTransform(grid, transform)
+    assert done is not None
+    worst = _worst(ImageChops.difference(grid, done))
+    return not any(worst.histogram()[2:])
+
+
+def _least(channel: Image.Image) -> int:
+    return next(value for value, count in enumerate(channel.histogram()) if count)
+
+
+def _worst(image: Image.Image) -> Image.Image:
+    """The highest of three channels, pixel by pixel."""
+    one, two, three = image.split()
+    return ImageChops.lighter(ImageChops.lighter(one, two), three)
+
+
+def _clipped(
+    before: Image.Image,
+    after: Image.Image,
+    source: ImageCms.ImageCmsProfile,
+    target: ImageCms.core.CmsProfile,
+) -> float:
+    """Share of pixels that look different after conversion: those that sRGB cannot show."""
+    lab = ImageCms.createProfile("LAB")
+    pair = []
+    for image, profile in ((before, source), (after, target)):
+        to_lab = ImageCms.buildTransform(
+            profile, lab, image.mode, "LAB", ImageCms.Intent.RELATIVE_COLORIMETRIC
+        )
+        shown = ImageCms.applyTransform(image, to_lab)
+        assert shown is not None
+        pair.append(Image.merge("RGB", shown.split()))
+    worst = _worst(ImageChops.difference(*pair))
+    return sum(worst.histogram()[_CLIP + 1 :]) / (after.width * after.height)
+
+
+def _blank_clear(image: Image.Image) -> Image.Image:
+    """White under fully clear pixels, so that no colour hides beneath them."""
+    hidden = image.getchannel("A").point([255] + [0] * 255)
+    image.paste((255, 255, 255, 0), mask=hidden)
+    return image
+
+
+def strips(image: Image.Image) -> Iterator[bytes]:
+    """The raw pixels from the top, some rows at a time."""
+    rows = max(1, _STRIP // image.width)
+    for top in range(0, image.height, rows):
+        bottom = min(top + rows, image.height)
+        yield image.crop((0, top, image.width, bottom)).tobytes()

@@ -1,0 +1,253 @@
+"""The colour report: a design's main colours on a cloth, and which cloths suit the design."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import asdict
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from proofgen.artwork.description import geometry_document, layer_document
+from proofgen.colour import (
+    Correction,
+    ciede2000,
+    hex_to_rgb8,
+    ink_on_cloth,
+    rgb8_to_hex,
+    srgb_to_lab,
+)
+from proofgen.model import ClothFit, ColourReport, InkLook, Layout, Placed
+from proofgen.store import Store, digest
+from proofgen.views.grounds import Contrast, contrast_on, ground_of, small_rasters
+
+# All of these are common practice at best, no source: CIEDE2000 of 1 is just seen side by side,
+# 5 is another shade to anybody, 12 another colour.
+KEEPS, SHIFTS = 5.0, 12.0
+VANISHES = 5.0  # from the bare cloth
+SUITS = 8.0  # mean over the inked area
+LEAST_CONTRAST = 3.0  # WCAG 2.2, 1.4.3, large text
+MOST = 6  # dominant colours of pictures
+_LOOKED_AT = 4000  # pixels of a raster
+_EDGE, _CALM_SHARE = 20, 0.25  # codes between neighbours; of the inked pixels
+_SAME = 8.0  # CIEDE2000 within which two colours of a picture are one
+_LEAST_SHARE = 0.03  # of the inked area
+_VERSION = b"colours/1"  # raise when the report changes
+_BARE = 248  # codes above which nobody sees ink
+
+Bytes = NDArray[np.uint8]
+Floats = NDArray[np.float64]
+
+
+def _lab(rgb8: Bytes) -> Floats:
+    return srgb_to_lab(np.asarray(rgb8) / 255)
+
+
+def _inked(rasters: Mapping[str, Image.Image]) -> Bytes:
+    """The inked pixels (n, 3) of the rasters, thinned out. Where ink gives way to other ink or to
+    bare cloth, pixels are mixtures that nobody chose: they are left out, unless most are such."""
+    found = []
+    for image in rasters.values():
+        pixels = np.asarray(image.convert("RGB")).astype(np.int16)
+        inked = np.asarray((pixels < _BARE).any(axis=2))
+        calm = inked.copy()
+        across = np.abs(np.diff(pixels, axis=1)).max(axis=2) <= _EDGE
+        down = np.abs(np.diff(pixels, axis=0)).max(axis=2) <= _EDGE
+        calm[:, 1:] &= across
+        calm[:, :-1] &= across
+        calm[1:] &= down
+        calm[:-1] &= down
+        chosen = pixels[calm if calm.sum() > _CALM_SHARE * inked.sum() else inked]
+        found.append(chosen[:: max(1, len(chosen) // _LOOKED_AT)].astype(np.uint8))
+    return np.concatenate(found) if found else np.empty((0, 3), np.uint8)
+
+
+def dominant(pixels: Bytes, most: int = MOST) -> list[tuple[int, int, int]]:
+    """At most `most` colours that stand for the pixels (n, 3), the most frequent first; colours
+    that look alike are told once."""
+    if not len(pixels):
+        return []
+    strip = Image.fromarray(np.ascontiguousarray(pixels[None]))
+    counted = strip.quantize(2 * most, Image.Quantize.MEDIANCUT, kmeans=2)
+    palette = np.array(counted.getpalette() or [], dtype=np.uint8).reshape(-1, 3)
+    numbers = np.bincount(np.asarray(counted).ravel(), minlength=len(palette))
+    kept: list[tuple[int, int, int]] = []
+    for index in np.argsort(-numbers, kind="stable"):
+        if not numbers[index] or len(kept) == most:
+            break
+        colour = palette[index]
+        near = ciede2000(_lab(np.array(kept, dtype=np.uint8).reshape(-1, 3)), _lab(colour))
+        if (near >= _SAME).all():
+            kept.append((int(colour[0]), int(colour[1]), int(colour[2])))
+    return kept
+
+
+def _declared(layout: Layout) -> dict[tuple[int, int, int], Placed]:
+    """The plain colours and those of words, by colour; words first. White is bare cloth."""
+    found: dict[tuple[int, int, int], Placed] = {}
+    for kind in ("words", "colour"):
+        for placed in layout.layers:
+            if placed.kind == kind and (kind == "colour" or placed.text.strip()):
+                found.setdefault(hex_to_rgb8(placed.colour), placed)
+    found.pop((255, 255, 255), None)
+    return found
+
+
+def _shares(pixels: Bytes, palette: Bytes) -> Floats:
+    """The share of the pixels to which each colour of the palette is nearest (in Lab)."""
+    if not len(pixels):
+        return np.full(len(palette), 1 / max(len(palette), 1))
+    apart = np.linalg.norm(_lab(pixels)[:, None] - _lab(palette)[None], axis=2)
+    nearest = np.bincount(apart.argmin(axis=1), minlength=len(palette))
+    return np.asarray(nearest / len(pixels))
+
+
+def _fate(difference: float, from_cloth: float, from_white: float) -> str:
+    if from_cloth < VANISHES and from_white > 2 * VANISHES:
+        return "vanishes"
+    if difference <= KEEPS:
+        return "keeps"
+    return "shifts" if difference <= SHIFTS else "turns"
+
+
+def _moved(palette: Bytes, cloth: str, correction: Correction | None) -> Floats:
+    """CIEDE2000 of each colour between white and the cloth."""
+    return ciede2000(_lab(palette), _lab(ink_on_cloth(palette, cloth, correction)))
+
+
+def _words(layout: Layout, store: Store | None) -> list[tuple[Placed, Bytes]]:
+    """Words with the inks behind them."""
+    found = []
+    for placed in layout.layers:
+        ground = ground_of(layout, placed, store) if placed.kind == "words" else None
+        if ground is not None:
+            found.append((placed, ground))
+    return found
+
+
+def _fits(
+    layout: Layout, palette: Bytes, shares: Floats, words: list[tuple[Placed, Bytes]]
+) -> tuple[ClothFit, ...]:
+    fits = []
+    for name, colour in layout.blank.cloth.colours.items():
+        real = layout.blank.cloth.correction(name)
+        moved = float((_moved(palette, colour, real) * shares).sum()) if len(palette) else 0.0
+        contrast = min((contrast_on(p.colour, g, colour, real).low for p, g in words), default=None)
+        # Weak words on white are the design's own fault, not the cloth's.
+        on_white = min((contrast_on(p.colour, g, "#ffffff").low for p, g in words), default=None)
+        readable = contrast is None or contrast >= min(LEAST_CONTRAST, on_white or LEAST_CONTRAST)
+        fits.append(
+            ClothFit(
+                name=name,
+                colour=colour,
+                difference=moved,
+                contrast=contrast,
+                suits=moved <= SUITS and readable,
+            )
+        )
+    return tuple(sorted(fits, key=lambda fit: (not fit.suits, fit.difference)))
+
+
+def colour_report(
+    layout: Layout, rasters: Mapping[str, Image.Image], store: Store | None = None
+) -> ColourReport:
+    """What becomes of the design's main colours on the layout's cloth. `rasters` of any resolution
+    show them: plain colours, colours of words, and up to 6 of the pictures. Bare cloth is none.
+    """
+    cloth = layout.cloth_hex
+    declared, pixels = _declared(layout), _inked(rasters)
+    own = np.array(list(declared), dtype=np.uint8).reshape(-1, 3)
+    rest = pixels
+    if len(own) and len(pixels):
+        near = np.linalg.norm(_lab(pixels)[:, None] - _lab(own)[None], axis=2).min(axis=1)
+        rest = pixels[near > _SAME]
+    palette = np.array([*declared, *dominant(rest)], dtype=np.uint8).reshape(-1, 3)
+    shares = _shares(pixels, palette)
+    keep = (np.arange(len(palette)) < len(own)) | (shares >= _LEAST_SHARE)
+    palette, shares = palette[keep], shares[keep]
+    words = _words(layout, store)
+    inks = _inks(palette, shares, list(declared.values()), words, layout)
+    return ColourReport(
+        cloth=layout.cloth,
+        cloth_hex=cloth,
+        inks=tuple(sorted(inks, key=lambda ink: -ink.share)),
+        cloths=_fits(layout, palette, shares, words),
+    )
+
+
+def _inks(
+    palette: Bytes,
+    shares: Floats,
+    declared: list[Placed],
+    words: list[tuple[Placed, Bytes]],
+    layout: Layout,
+) -> list[InkLook]:
+    if not len(palette):
+        return []
+    cloth = layout.cloth_hex
+    seen = ink_on_cloth(palette, cloth, layout.correction)
+    before, after = _lab(palette), _lab(seen)
+    bare, white = _lab(np.array(hex_to_rgb8(cloth), np.uint8)), _lab(np.full(3, 255, np.uint8))
+    moved = ciede2000(before, after)
+    from_cloth, from_white = ciede2000(after, bare), ciede2000(before, white)
+    found = []
+    for i, colour in enumerate(palette):
+        placed = declared[i] if i < len(declared) else None
+        here, on_white = _weakest(placed, words, layout)
+        found.append(
+            InkLook(
+                ink=rgb8_to_hex(colour),
+                on_cloth=rgb8_to_hex(seen[i]),
+                source=placed.kind if placed else "picture",
+                slot=placed.slot if placed else "",
+                share=float(shares[i]),
+                difference=float(moved[i]),
+                lightness_lost=float(before[i, 0] - after[i, 0]),
+                fate=_fate(float(moved[i]), float(from_cloth[i]), float(from_white[i])),
+                contrast=here.low if here else None,
+                contrast_on_white=on_white.low if on_white else None,
+            )
+        )
+    return found
+
+
+def _weakest(
+    placed: Placed | None, words: list[tuple[Placed, Bytes]], layout: Layout
+) -> tuple[Contrast | None, Contrast | None]:
+    """Of all words in this colour, those that stand out least: on the cloth, and on white."""
+    if placed is None or placed.kind != "words":
+        return None, None
+    both = [
+        (
+            contrast_on(p.colour, ground, layout.cloth_hex, layout.correction),
+            contrast_on(p.colour, ground, "#ffffff"),
+        )
+        for p, ground in words
+        if p.colour.lower() == placed.colour.lower()
+    ]
+    return min(both, key=lambda pair: pair[0].low, default=(None, None))
+
+
+def kept_report(layout: Layout, store: Store | None) -> ColourReport:
+    """The colour report of a layout from small rasters of its own; kept by content. Errors: as
+    `paint`."""
+    drawn = [[face, [layer_document(p) for p in some]] for face, some in layout.faces.items()]
+    cloths: list[Any] = [layout.cloth, layout.cloth_hex, list(layout.blank.cloth.colours.items())]
+    cloths.append({name: list(pairs) for name, pairs in layout.blank.cloth.readings.items()})
+    document = json.dumps([geometry_document(layout.plan), drawn, cloths], sort_keys=True)
+    key = digest(_VERSION, document.encode())
+    kept = store.get_json(key) if store else None
+    if kept is not None:
+        return ColourReport(
+            cloth=layout.cloth,
+            cloth_hex=layout.cloth_hex,
+            inks=tuple(InkLook(**ink) for ink in kept["inks"]),
+            cloths=tuple(ClothFit(**fit) for fit in kept["cloths"]),
+        )
+    report = colour_report(layout, small_rasters(layout, store), store)
+    if store:
+        store.put(key, json.dumps(asdict(report)).encode())
+    return report

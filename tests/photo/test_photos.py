@@ -1,0 +1,362 @@
+"""Photos opened strictly: every allowed kind comes out upright, in sRGB and bare."""
+
+import json
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image, ImageFile, features
+
+from proofgen.errors import ProofgenError
+from proofgen.photo import opening as photos
+from proofgen.photo import pixels as photo_pixels
+from proofgen.store import Store
+from tests.photo import picture_files as make
+
+DATA = Path(__file__).parents[1] / "data"
+
+
+@pytest.fixture(scope="module", autouse=True)
+def one_process():
+    """All photos of this file are opened by one process, as in a build."""
+    with photos.photo_worker():
+        yield
+
+
+@pytest.fixture
+def put(tmp_path):
+    def write(name: str, data: bytes) -> Path:
+        path = tmp_path / name
+        path.write_bytes(data)
+        return path
+
+    return write
+
+
+def pixels(path: Path, wanted=None) -> np.ndarray:
+    facts = photos.inspect(path)
+    assert facts.usable, facts.problem
+    return np.asarray(photos.open_pixels(facts, wanted)).astype(int)
+
+
+LOSSLESS = {"PNG": {}, "TIFF": {}, "WEBP": {"lossless": True}}
+KINDS = {
+    "JPEG": ("pier.jpg", {"quality": 95}),
+    "PNG": ("pier.png", {}),
+    "WEBP": ("pier.webp", {"quality": 95}),
+    "TIFF": ("pier.tif", {}),
+    "HEIF": ("pier.heic", {"quality": 95}),
+    "GIF": ("pier.gif", {}),
+    "MPO": ("pier.mpo", {"quality": 95}),
+    "AVIF": ("pier.avif", {"quality": 95}),
+}
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_every_allowed_kind(put, kind):
+    if kind == "AVIF" and not features.check("avif"):
+        pytest.skip("this Pillow was built without AVIF")
+    name, options = KINDS[kind]
+    original = make.scene()
+    more = {"save_all": True, "append_images": [make.scene(96, 64)]} if kind == "MPO" else {}
+    path = put(name, make.saved(original, kind, **options, **more))
+    facts = photos.inspect(path)
+    assert (facts.problem, facts.notes) == (
+        "",
+        ("it holds 2 pictures; the first is used",) if kind == "MPO" else (),
+    )
+    assert (facts.format, facts.width_px, facts.height_px) == (kind, 96, 64)
+    assert (facts.orientation, facts.profile, facts.has_alpha) == (1, "", False)
+    assert facts.bytes == path.stat().st_size and len(facts.sha256) == 64
+    picture = photos.open_pixels(facts)
+    assert (picture.mode, picture.size, picture.info) == ("RGB", (96, 64), {})
+    off = np.abs(np.asarray(picture).astype(int) - np.asarray(original))
+    assert off.mean() < (6 if kind == "GIF" else 4)
+
+
+@pytest.mark.parametrize("decode", [True, False])
+def test_header_alone_tells_the_same(put, decode):
+    path = put("pier.jpg", make.saved(make.scene(), "JPEG", exif=make.exif(True, 6)))
+    facts = photos.inspect(path, decode=decode)
+    assert (facts.width_px, facts.height_px, facts.orientation) == (64, 96, 6)
+    assert facts.has_location
+    assert set(facts.jpeg_tables) == {0, 1}
+    assert all(len(table) == 64 for table in facts.jpeg_tables.values())
+
+
+# TIFF 6.0 and EXIF (CIPA DC-008), tag 0x0112: what each value says of the stored rows.
+TURNS = json.loads((DATA / "exif_orientation.json").read_text())
+
+
+@pytest.mark.parametrize("kind", ["JPEG", "PNG", "TIFF", "WEBP"])
+@pytest.mark.parametrize("turn", TURNS, ids=lambda t: str(t["orientation"]))
+def test_orientation(put, kind, turn):
+    stored = np.kron(np.array(turn["stored"], np.uint8), np.ones((16, 16), np.uint8)) * 40 + 20
+    picture = Image.fromarray(np.repeat(stored[..., None], 3, axis=2))
+    tags = make.exif(orientation=turn["orientation"])
+    options = LOSSLESS.get(kind, {"quality": 95})
+    path = put("turned" + KINDS[kind][0][4:], make.saved(picture, kind, exif=tags, **options))
+    facts = photos.inspect(path)
+    assert facts.orientation == turn["orientation"]
+    assert (facts.width_px, facts.height_px) == (48, 32)
+    cells = pixels(path)[8::16, 8::16, 0]
+    assert np.abs((cells - 20) / 40 - turn["upright"]).max() < 0.1
+
+
+@pytest.mark.parametrize("kind", ["HEIF", "AVIF"])
+def test_orientation_in_boxes(put, kind):
+    """These kinds turn by a box of their own, whatever EXIF repeats."""
+    if kind == "AVIF" and not features.check("avif"):
+        pytest.skip("this Pillow was built without AVIF")
+    path = put(KINDS[kind][0], make.saved(make.scene(), kind, exif=make.exif(orientation=6)))
+    facts = photos.inspect(path)
+    assert (facts.width_px, facts.height_px) == (64, 96)
+    upright = make.scene().transpose(Image.Transpose.ROTATE_270)
+    assert np.abs(pixels(path) - np.asarray(upright)).mean() < 8
+
+
+@pytest.mark.parametrize("value", [0, 9, 65535])
+def test_impossible_orientation_is_ignored(put, value):
+    path = put("a.jpg", make.saved(make.scene(), "JPEG", exif=make.exif(orientation=value)))
+    assert photos.inspect(path).orientation == 1
+    assert pixels(path).shape == (64, 96, 3)
+
+
+@pytest.mark.parametrize("kind", ["JPEG", "PNG", "TIFF", "WEBP", "HEIF"])
+def test_profile_is_applied(put, kind):
+    """With red and green exchanged an ignored profile would leave the corner red."""
+    options = LOSSLESS.get(kind, {"quality": 95})
+    data = make.saved(make.scene(), kind, icc_profile=make.swapped_profile(), **options)
+    path = put(KINDS[kind][0], data)
+    assert photos.inspect(path).profile
+    red, green, _ = pixels(path)[8, 8]
+    assert green > 200 > 100 > red
+
+
+def test_display_p3_and_what_srgb_cannot_show(put):
+    # CSS Color 4, section 10: sRGB red is (.917488, .200287, .138561) in Display P3.
+    picture = make.scene()
+    picture.paste((234, 51, 35), (0, 0, 96, 32))  # sRGB's own red, written in P3
+    picture.paste((0, 255, 0), (0, 32, 96, 64))  # a green that sRGB does not have
+    path = put("p3.png", make.saved(picture, "PNG", icc_profile=make.p3_profile()))
+    facts = photos.inspect(path)
+    assert facts.clipped == pytest.approx(0.5, abs=0.05)
+    seen = pixels(path)
+    assert np.abs(seen[10, 50] - (255, 0, 0)).max() <= 3
+    assert seen[50, 50].tolist() == [0, 255, 0]
+
+
+def test_srgb_profile_changes_nothing(put):
+    path = put("a.png", make.saved(make.scene(), "PNG", icc_profile=make.srgb_profile()))
+    assert np.array_equal(pixels(path), np.asarray(make.scene()))
+    assert photos.inspect(path).clipped == 0
+
+
+@pytest.mark.parametrize(
+    ("icc", "word"),
+    [
+        (b"nonsense" * 40, "broken"),
+        (make.srgb_profile()[:300], "broken"),
+        (make.srgb_profile() + bytes(1_100_000), "oversized"),
+    ],
+)
+@pytest.mark.parametrize("kind", ["JPEG", "PNG"])
+@pytest.mark.parametrize("decode", [True, False])
+def test_bad_profile_is_left_out_and_said(put, icc, word, kind, decode):
+    path = put(KINDS[kind][0], make.saved(make.scene(), kind, icc_profile=icc))
+    facts = photos.inspect(path, decode=decode)
+    assert facts.usable, facts.problem
+    assert [n for n in facts.notes if "profile" in n] == [
+        f"its colour profile is {word} and was left out"
+    ]
+    assert np.abs(pixels(path) - np.asarray(make.scene())).mean() < 4
+
+
+def test_profile_of_another_colour_space_is_left_out(put):
+    icc = bytearray(make.srgb_profile())
+    icc[16:20] = b"CMYK"
+    path = put("a.png", make.saved(make.scene(), "PNG", icc_profile=bytes(icc)))
+    assert "broken" in photos.inspect(path).notes[0]
+    assert np.array_equal(pixels(path), np.asarray(make.scene()))
+
+
+def cmyk_scene() -> Image.Image:
+    """The scene in printing inks: plain complement, no black."""
+    inks = 255 - np.asarray(make.scene())
+    return Image.fromarray(np.dstack([inks, np.zeros(inks.shape[:2], np.uint8)]), "CMYK")
+
+
+def test_cmyk_as_adobe_writes_it(put):
+    path = put("inks.jpg", make.saved(cmyk_scene(), "JPEG", quality=95))
+    facts = photos.inspect(path)
+    assert facts.mode == "CMYK"
+    assert any("printing inks" in note for note in facts.notes)
+    assert np.abs(pixels(path) - np.asarray(make.scene())).mean() < 6
+
+
+def test_cmyk_without_the_marker_is_no_negative(put):
+    """Without Adobe's marker the inks are stored as they are, not turned over."""
+    stored = Image.fromarray(255 - np.asarray(cmyk_scene()), "CMYK")
+    data = make.without_segment(make.saved(stored, "JPEG", quality=95), 0xEE)
+    assert b"Adobe" not in data
+    path = put("inks.jpg", data)
+    assert any("negative" in note for note in photos.inspect(path).notes)
+    assert np.abs(pixels(path) - np.asarray(make.scene())).mean() < 6
+
+
+def test_grey(put):
+    grey = make.scene().convert("L")
+    path = put("grey.png", make.saved(grey, "PNG"))
+    assert np.array_equal(pixels(path)[..., 1], np.asarray(grey))
+
+
+def test_grey_with_a_colour_profile(put):
+    grey = make.scene().convert("L")
+    path = put("grey.jpg", make.saved(grey, "JPEG", icc_profile=make.srgb_profile()))
+    assert photos.inspect(path).notes == ()
+    assert np.abs(pixels(path)[..., 1] - np.asarray(grey)).mean() < 3
+
+
+@pytest.mark.parametrize("kind", ["PNG", "TIFF"])
+def test_sixteen_bit_grey_is_scaled(put, kind):
+    ramp = np.linspace(0, 65535, 96 * 64).astype(np.uint16).reshape(64, 96)
+    path = put("deep" + KINDS[kind][0][4:], make.saved(Image.fromarray(ramp), kind))
+    assert np.abs(pixels(path)[..., 0] - ramp / 257).max() <= 1
+
+
+def test_sixteen_bit_colour_is_scaled(put):
+    values = np.array([[0x1234, 0x80FF, 0xFFFF], [0x0000, 0x00FF, 0xFE00]], ">u2")
+    path = put("deep.png", make.png(2, 1, 16, 2, b"\0" + values.tobytes()))
+    assert np.abs(pixels(path)[0] - values / 257).max() <= 1
+
+
+def test_palette_with_clear_parts(put):
+    picture = make.scene().quantize(32)
+    data = make.saved(picture, "PNG", transparency=picture.getpixel((2, 2)))
+    facts = photos.inspect(put("clear.png", data))
+    seen = photos.open_pixels(facts)
+    assert (facts.has_alpha, seen.mode) == (True, "RGBA")
+    assert seen.getpixel((2, 2)) == (255, 255, 255, 0)
+    assert seen.getpixel((90, 60))[3] == 255
+
+
+def test_alpha_that_hides_nothing_is_dropped(put):
+    opaque = make.scene().convert("RGBA")
+    path = put("a.png", make.saved(opaque, "PNG"))
+    assert photos.inspect(path, decode=False).has_alpha  # the header cannot know better
+    assert not photos.inspect(path).has_alpha
+    assert photos.open_pixels(photos.inspect(path)).mode == "RGB"
+
+
+def test_first_frame_of_several(put):
+    frames = [make.scene(), Image.new("RGB", (96, 64), "navy"), Image.new("RGB", (96, 64), "red")]
+    for kind in ("GIF", "WEBP", "TIFF", "PNG"):
+        name = KINDS[kind][0]
+        path = put(name, make.saved(frames[0], kind, save_all=True, append_images=frames[1:]))
+        facts = photos.inspect(path)
+        assert facts.frames == 3, kind
+        assert facts.notes == ("it holds 3 pictures; the first is used",)
+        assert np.abs(pixels(path)[8, 8] - (230, 60, 60)).max() < 25, kind
+
+
+def test_a_wrong_name_does_no_harm_and_is_said(put):
+    facts = photos.inspect(put("pier.jpg", make.saved(make.scene(), "PNG")))
+    assert facts.usable
+    assert facts.format == "PNG"
+    assert facts.notes == ("it is really a PNG picture whatever its name says; that does no harm",)
+
+
+WANTED = [(None, 1), ((201, 150), 1), ((101, 75), 1), ((100, 75), 2), ((50, 37), 4), ((9, 9), 8)]
+
+
+@pytest.mark.parametrize(("wanted", "scale"), WANTED)
+@pytest.mark.parametrize("turn", [1, 6])
+@pytest.mark.parametrize("kind", ["JPEG", "PNG", "HEIF"])
+def test_twice_the_wanted_pixels_come(put, kind, wanted, scale, turn):
+    stored = make.scene(400, 300) if turn == 1 else make.scene(300, 400)
+    data = make.saved(stored, kind, quality=95, exif=make.exif(orientation=turn))
+    picture = photos.open_pixels(photos.inspect(put(KINDS[kind][0], data)), wanted)
+    assert picture.size == (-(-400 // scale), -(-300 // scale))
+    upright = stored if turn == 1 else stored.transpose(Image.Transpose.ROTATE_270)
+    small = np.asarray(upright.resize(picture.size, Image.Resampling.BOX)).astype(int)
+    assert np.abs(np.asarray(picture) - small).mean() < 5
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_kept_pixels_are_those_of_a_fresh_decoding(put, kind):
+    """However a photo was asked for before, the same pixels come."""
+    stored = make.scene(400, 300)
+    stored.putalpha(Image.linear_gradient("L").resize((400, 300)))
+    stored = stored if kind in ("PNG", "WEBP", "TIFF", "HEIF") else stored.convert("RGB")
+    facts = photos.inspect(put(KINDS[kind][0], make.saved(stored, kind)))
+    sizes = [None, (100, 75), (9, 9), (200, 150), None]
+    kept = [photos.open_pixels(facts, wanted).tobytes() for wanted in sizes]
+    for wanted, before in zip(sizes, kept, strict=True):
+        data = facts.file.read_bytes()
+        photo_pixels._kept.clear()
+        header = photos.read_header(data, kind)
+        scale = photo_pixels.choose_scale(header, wanted)
+        assert photo_pixels.decode(data, header, scale).image.tobytes() == before
+    assert kept[0] == kept[-1]
+
+
+def test_memory_is_priced_before_decoding():
+    # Peaks measured with a 100-megapixel JPEG, in MB: baseline at full, half and quarter scale
+    # 401, 112, 40; progressive 4:2:0 690 at full; progressive 4:4:4 979 (Pillow 13, Debian 12).
+    base = {"width": 10_000, "height": 10_000, "format": "JPEG", "progressive": False}
+    usual, full = {**base, "samples": 1.5}, {**base, "samples": 3.0}
+    for scale, peak in ((1, 401), (2, 112), (4, 40)):
+        assert photo_pixels.cost(usual, scale) >= peak * 1e6
+    assert photo_pixels.cost({**usual, "progressive": True}, 1) >= 690e6
+    assert photo_pixels.cost({**full, "progressive": True}, 1) >= 979e6
+    phone = {"width": 12_240, "height": 16_320, "format": "HEIF"}
+    assert photo_pixels.choose_scale(phone, None) == 2  # 200 megapixels: allowed, at a half
+    assert photo_pixels.choose_scale({**phone, "format": "PNG"}, None) == 2
+    assert photo_pixels.choose_scale({**base, "width": 50_000, "format": "PNG"}, None) is None
+
+
+def test_truncated_pictures_stay_errors_whatever_others_set(put, monkeypatch):
+    monkeypatch.setattr(ImageFile, "LOAD_TRUNCATED_IMAGES", True)  # as an import elsewhere does
+    data = make.saved(make.scene(), "PNG")
+    assert not photos.inspect(put("a.png", data[: len(data) // 2])).usable
+    assert ImageFile.LOAD_TRUNCATED_IMAGES is True  # theirs is left as it was
+
+
+def test_verification_is_remembered_by_content(put, tmp_path, monkeypatch):
+    store = Store(tmp_path / "store")
+    good, bad = make.saved(make.scene(), "JPEG"), make.saved(make.scene(), "PNG")[:-40]
+    first = [photos.inspect(put(n, d), store) for n, d in (("a.jpg", good), ("b.png", bad))]
+    monkeypatch.setattr(photos, "ask", lambda *_: pytest.fail("decoded a second time"))
+    again = [photos.inspect(put(n, d), store) for n, d in (("a.jpg", good), ("b.png", bad))]
+    assert again == first
+    renamed = photos.inspect(put("c.png", good), store)
+    assert renamed.notes and renamed.sha256 == first[0].sha256
+
+
+def test_a_header_read_is_not_taken_for_a_verification(put, tmp_path):
+    store = Store(tmp_path / "store")
+    good = make.saved(make.scene(200, 200), "TIFF")
+    path = put("a.tif", good[: len(good) // 2 + 5000])
+    photos.inspect(path, store, decode=False)
+    assert photos.inspect(path, store).problem_code == "damaged"
+
+
+def test_a_photo_that_changed_is_not_opened(put):
+    facts = photos.inspect(put("a.png", make.saved(make.scene(), "PNG")))
+    put("a.png", make.saved(make.scene(80, 64), "PNG"))
+    with pytest.raises(ProofgenError, match="has changed since"):
+        photos.open_pixels(facts)
+
+
+def test_a_photo_with_a_problem_is_not_opened(put):
+    facts = photos.inspect(put("a.png", b"hello"))
+    with pytest.raises(ProofgenError, match="is not a picture"):
+        photos.open_pixels(facts)
+
+
+def test_a_photo_that_went_is_not_opened(put):
+    path = put("a.png", make.saved(make.scene(), "PNG"))
+    facts = photos.inspect(path)
+    path.unlink()
+    with pytest.raises(ProofgenError, match="there is no file"):
+        photos.open_pixels(facts)

@@ -1,0 +1,285 @@
+"""Views: faces cut from rasters, the ring rolled up, the end that lies on top, real size."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from proofgen.artwork.raster import paint, pixel_digest
+from proofgen.colour import (
+    cloth_matrix,
+    hex_to_rgb8,
+    linear_to_srgb,
+    rgb8_to_hex,
+    srgb_to_linear,
+)
+from proofgen.model import Blank, Layer, Layout
+from proofgen.views.cut import (
+    face_picture,
+    flat_svg,
+    flat_view,
+    raster_ppi,
+    real_size_crop,
+    round_views,
+)
+from proofgen.views.inround import column_arcs, roll, spread, turn_of
+from tests.artwork.scenes import (
+    CAN_WRAP,
+    COASTER,
+    EFF,
+    FLAT,
+    FOLD,
+    SEWN,
+    laid,
+    letters,
+    mm,
+    picture,
+    rows,
+    saved,
+)
+
+ONE_MM = 25.4
+
+
+@pytest.fixture
+def eff(tmp_path: Path) -> Path:
+    return saved(picture(EFF), tmp_path / "eff.png")
+
+
+def colour(code: str, left: float, width: float, height: float = 100) -> Layer:
+    return Layer(kind="colour", colour=code, at=mm(left, 0, width, height))
+
+
+@pytest.mark.parametrize(("blank", "face"), [(FOLD, "front"), (FOLD, "back"), (FLAT, "front")])
+def test_every_face_is_seen_upright(eff: Path, blank: Blank, face: str) -> None:
+    layout = laid(blank, {face: (Layer(kind="art", file=eff, at=mm(2, 0, 4, 5)),)})
+    got = letters(face_picture(layout, paint(layout, ONE_MM), face))
+    assert got == rows("__RRRR____ __R_______ __RRG_____ __R_______ __B_______ __________")
+
+
+def test_round_a_fold_shows_both_faces_side_by_side(eff: Path) -> None:
+    layout = laid(FOLD, {"round": (Layer(kind="art", file=eff, at=mm(8, 0, 4, 5)),)})
+    got = letters(face_picture(layout, paint(layout, ONE_MM), "round")).split()
+    assert got[0] == "________RRRR________"
+    assert got[2] == "________RRG_________"
+
+
+def test_where_no_ink_reaches_a_sewn_face_is_bare_at_both_seams() -> None:
+    layout = laid(SEWN, {"round": (Layer(kind="colour", colour="#c80000"),)})
+    rasters = paint(layout, ONE_MM)
+    assert set(letters(rasters["front"])) == {"R", "\n"}
+    assert letters(face_picture(layout, rasters, "front")).split()[0] == "_RRRRRRRR_"
+    assert letters(face_picture(layout, rasters, "round")).split()[0] == "_RRRRRRRR__RRRRRRRR_"
+
+
+def test_a_face_shows_its_cloth_only_when_asked() -> None:
+    layout = laid(FLAT, {"front": ()}, cloth="sky")
+    rasters = paint(layout, ONE_MM)
+    assert face_picture(layout, rasters, "front").getpixel((3, 3)) == (0x6F, 0xB7, 0xE9)
+    assert face_picture(layout, rasters, "front", cloth=False).getpixel((3, 3)) == (255, 255, 255)
+
+
+def test_a_flat_view_is_the_panel_without_its_bleed(eff: Path) -> None:
+    layout = laid(FOLD, {"back": (Layer(kind="art", file=eff, at=mm(1, 0, 4, 5)),)})
+    image = flat_view(layout, paint(layout, ONE_MM), "front and back")
+    assert image.size == (12, 16)
+    assert letters(image).split()[14] == "______RRRR__"
+
+
+@pytest.mark.parametrize("blank", [CAN_WRAP, COASTER, replace(SEWN, width_mm=106.3, height_mm=99)])
+@pytest.mark.parametrize("ppi", [25.4, 72, 150, 300])
+def test_the_resolution_of_rasters_is_found_from_their_sizes(blank: Blank, ppi: float) -> None:
+    layout = laid(blank, {})
+    rasters = paint(layout, ppi)
+    found = raster_ppi(layout, rasters)
+    # A pixel more or less over the longest side is all the sizes can leave open.
+    assert found == pytest.approx(ppi, rel=1.1 / max(max(i.size) for i in rasters.values()))
+    if ppi in (150, 300):
+        assert found == ppi
+
+
+def test_columns_show_the_arcs_of_a_cylinder() -> None:
+    # arc = R asin(x / R): at x = R/2 a twelfth of the way round, at the limb a quarter.
+    arcs = column_arcs(400)
+    assert arcs[200] == pytest.approx(0)
+    assert arcs[300] == pytest.approx(1 / 12)
+    assert (arcs[0], arcs[-1]) == pytest.approx((-0.25, 0.25))
+
+
+def test_a_rolled_ramp_follows_the_formula_column_by_column() -> None:
+    width, centre = 300, 0.5
+    ramp = np.tile(np.linspace(0, 255, 2000), (4, 1)).astype(np.uint8)
+    ring = Image.merge("RGB", [Image.fromarray(ramp)] * 3)
+    got = np.asarray(roll(spread(ring, width, 4), centre, width))[1, :, 0].astype(float)
+    x = (np.arange(width) + 0.5) / width * 2 - 1
+    expected = 255 * (centre + np.arcsin(x) / (2 * math.pi))
+    assert np.abs(got - expected)[5:-5].max() < 1.2
+    assert np.abs(got - expected).max() < 4  # the limb's columns are wide arcs, so their mean
+
+
+def test_the_four_views_close_the_ring() -> None:
+    # Each view ends where the middle of the next one is, so nothing is left out.
+    inks = [(200, 0, 0), (0, 160, 0), (0, 0, 220), (120, 120, 0)]
+    ring = Image.new("RGB", (800, 4))
+    for i, ink in enumerate(inks):  # each colour about its own quarter: 0, 1/4, 1/2, 3/4
+        for start in (i * 200 - 100, i * 200 + 700):
+            ring.paste(ink, (start, 0, start + 200, 4))
+    for i, ink in enumerate(inks):
+        view = roll(spread(ring, 200, 4), i / 4, 200)
+        assert view.getpixel((100, 1)) == ink
+        assert view.getpixel((0, 1)) == inks[(i - 1) % 4]
+        assert view.getpixel((199, 1)) == inks[(i + 1) % 4]
+
+
+def test_an_edge_stands_where_the_cylinder_turns_it() -> None:
+    assert turn_of(0.0, 0.0) == pytest.approx(0)
+    assert turn_of(1 / 12, 0.0) == pytest.approx(0.5)
+    assert turn_of(0.95, 0.0) == pytest.approx(-math.sin(0.1 * math.pi))
+    assert turn_of(0.5, 0.0) is None
+
+
+def closed(on_top: str) -> Layout:
+    """Green at the end on top, blue where the other end comes out, red where nobody can see."""
+    assert CAN_WRAP.closure is not None
+    blank = replace(CAN_WRAP, closure=replace(CAN_WRAP.closure, on_top=on_top))
+    around = 217.0840529
+    if on_top == "right":
+        layers = (
+            colour("#c80000", -22.91, 22.9),
+            colour("#0000dc", 0, 20),
+            colour("#00a000", around - 20, 20),
+        )
+    else:
+        layers = (
+            colour("#00a000", 0, 20),
+            colour("#0000dc", around - 20, 20),
+            colour("#c80000", around + 0.01, 22.9),
+        )
+    return laid(blank, {"round": layers})
+
+
+@pytest.mark.parametrize("on_top", ["right", "left"])
+def test_at_the_join_the_end_on_top_is_seen(on_top: str) -> None:
+    layout = closed(on_top)
+    rasters = paint(layout, 100)
+    assert (200, 0, 0) in {c for _, c in rasters["round"].getcolors(1000) or ()}
+    views = {v.kind: np.asarray(v.image).astype(int) for v in round_views(layout, rasters, 300)}
+    assert list(views) == ["front", "left", "right", "closure"]
+    middle = views["closure"].shape[0] * 2 // 3
+    left, right = (views["closure"][middle, 150 + dx] for dx in (-15, 15))
+    green, blue = (left, right) if on_top == "right" else (right, left)
+    assert green.argmax() == 1 and green[1] > 3 * green[0]
+    assert blue.argmax() == 2 and blue[2] > 3 * blue[0]
+    for image in views.values():
+        red = (image[..., 0] > 90) & (image[..., 1] < 30) & (image[..., 2] < 30)
+        assert not red.any()
+
+
+def test_the_join_is_drawn_as_a_line_at_its_place_and_only_there() -> None:
+    layout = laid(CAN_WRAP, {"round": (Layer(kind="colour", colour="#b0b0b0"),)})
+    views = {v.kind: v.image for v in round_views(layout, paint(layout, 60), 400)}
+    row = {k: np.asarray(v.convert("L"))[v.height * 2 // 3].astype(int) for k, v in views.items()}
+    assert row["closure"][199:201].min() < 0.7 * row["front"][199:201].min()
+    # On the end on top (left of the line) there is no shade, on the other end there is.
+    assert row["closure"][192] == pytest.approx(row["front"][192], abs=2)
+    assert row["closure"][206] < row["front"][206] - 10
+
+
+def test_the_front_of_a_fold_is_in_the_middle_of_its_view() -> None:
+    can_fold = replace(FOLD, width_mm=120, height_mm=214, seam_mm=6, fold_mm=4, hem_mm=5)
+    layers = {"front": (colour("#c80000", 0, 108),), "back": (colour("#0000dc", 0, 108),)}
+    layout = laid(can_fold, layers)
+    views = {v.kind: v.image for v in round_views(layout, paint(layout, 60), 300)}
+    assert list(views) == ["front", "left", "right", "back"]
+    middle = {k: v.getpixel((150, v.height * 2 // 3)) for k, v in views.items()}
+    assert middle["front"] == (200, 0, 0) and middle["back"] == (0, 0, 220)
+    y = views["right"].height * 2 // 3
+    right, left = views["right"], views["left"]
+    # Seen from the right, the front lies to the left of the seam; from the left, to its right.
+    assert right.getpixel((110, y))[0] > 100 and right.getpixel((190, y))[2] > 100
+    assert left.getpixel((190, y))[0] > 100 and left.getpixel((110, y))[2] > 100
+
+
+def test_what_lies_under_the_can_is_not_in_its_views() -> None:
+    can_fold = replace(FOLD, width_mm=120, height_mm=214, seam_mm=6, fold_mm=4, hem_mm=5, base_mm=9)
+    strip = Layer(kind="colour", colour="#c80000", at=mm(0, 91, 108, 9))
+    layout = laid(can_fold, {"front": (strip,)})
+    rasters = paint(layout, 60)
+    assert "R" in letters(face_picture(layout, rasters, "front"))
+    front = np.asarray(round_views(layout, rasters, 300)[0].image).astype(int)
+    assert not ((front[..., 0] - front[..., 1]) > 60).any()
+
+
+def test_flat_things_are_cut_to_their_shape() -> None:
+    coaster = replace(COASTER, shape="round")
+    layout = laid(coaster, {"front": (Layer(kind="colour", colour="#c80000"),)})
+    [view] = round_views(layout, paint(layout, 60), 300, background="#0000dc")
+    assert view.kind == "front"
+    assert view.image.getpixel((150, 150)) == (200, 0, 0)
+    inside = 300 * 0.07 + 0.02 * 300
+    assert view.image.getpixel((round(inside), round(inside)))[0] < 30
+
+
+@pytest.mark.parametrize("width", [240, 701])
+def test_views_have_the_width_that_was_asked(width: int) -> None:
+    layout = laid(CAN_WRAP, {})
+    for view in round_views(layout, paint(layout, 50), width):
+        assert view.image.width == width and view.image.mode == "RGB"
+        assert view.label
+
+
+def test_the_real_size_crop_is_about_the_words_in_whole_pixels() -> None:
+    words = Layer(kind="words", text="Odalys & Bram", size_mm=9, at=mm(70, 60, 80, 30))
+    layout = laid(CAN_WRAP, {"round": (words,)})
+    image, lies = real_size_crop(layout, paint(layout, 300), 85, 54)
+    ink = layout.layers[0].ink
+    assert ink is not None and lies.holds(ink)
+    assert image.width == pytest.approx(85 / 25.4 * 300, abs=1)
+    assert lies.width == pytest.approx(image.width / 300 * 25.4)
+    # The words' own dark pixels are in the picture where the rectangle says.
+    dark = np.argwhere(np.asarray(image.convert("L")) < 100)
+    assert lies.x + dark[:, 1].min() / 300 * 25.4 == pytest.approx(ink.x, abs=0.15)
+    assert lies.y + dark[:, 0].min() / 300 * 25.4 == pytest.approx(ink.y, abs=0.15)
+
+
+def test_the_real_size_crop_stays_on_a_small_face() -> None:
+    layout = laid(FLAT, {"front": ()})
+    image, lies = real_size_crop(layout, paint(layout, ONE_MM), 85, 54)
+    assert image.size == (10, 6)
+    assert (lies.x, lies.y, lies.width, lies.height) == pytest.approx((0, 0, 10, 6))
+
+
+def test_the_flat_drawing_carries_the_picture_and_its_words() -> None:
+    layout = laid(CAN_WRAP, {})
+    svg = flat_svg(layout, "round", "flat.jpg", title="Ours & yours", desc="Flat", prefix="p1")
+    assert 'href="flat.jpg"' in svg and "Ours &amp; yours" in svg and "p1-title" in svg
+    assert "non-scaling-stroke" in svg
+    paper = flat_svg(layout, "round", "flat.jpg", title="t", desc="d", line_mm=0.35)
+    assert "non-scaling-stroke" not in paper and 'stroke-width="0.35"' in paper
+
+
+def test_a_cloth_whose_swatches_were_read_is_shown_as_it_was_read() -> None:
+    # A press whose dye reaches half way from the bare cloth to what the plain law says.
+    asked = ("#c80000", "#00a000", "#0000dc", "#202020", "#f0c020")
+    bare = srgb_to_linear(np.array(hex_to_rgb8("#6fb7e9")) / 255)
+    inks = srgb_to_linear(np.array([hex_to_rgb8(c) for c in asked]) / 255)
+    half = linear_to_srgb(np.clip(bare + 0.5 * (inks - 1) @ cloth_matrix("#6fb7e9").T, 0, 1))
+    read = [rgb8_to_hex(np.rint(colour * 255)) for colour in half]
+    pairs = tuple(zip(asked, read, strict=True))
+    cloth = replace(FLAT.cloth, readings={"sky": pairs})
+    red = {"front": (Layer(kind="colour", colour="#c80000", at=mm(2, 2, 4, 2)),)}
+    plain, real = (laid(replace(FLAT, cloth=c), red, cloth="sky") for c in (FLAT.cloth, cloth))
+    rasters = paint(real, ONE_MM)
+    shown = [face_picture(layout, rasters, "front") for layout in (plain, real)]
+    for image in shown:
+        assert image.getpixel((0, 0)) == (0x6F, 0xB7, 0xE9)  # bare cloth is bare cloth
+    got, law = (np.array(image.getpixel((3, 3))) for image in reversed(shown))
+    assert np.abs(got - np.array(hex_to_rgb8(read[0]))).max() <= 2
+    assert np.abs(law - got).max() > 20
+    # What is pressed does not change: a correction only shows what comes of it.
+    assert pixel_digest(paint(plain, ONE_MM)["front"]) == pixel_digest(rasters["front"])
