@@ -7,7 +7,7 @@ import unicodedata
 from collections.abc import Iterable
 from datetime import date
 
-from proofgen.render import say_date
+from proofgen.say.local import say_date
 from proofgen.units import number
 
 _LONGEST = 60  # of a quoted text, characters

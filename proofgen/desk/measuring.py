@@ -16,7 +16,8 @@ from proofgen.errors import ProofgenError, ShopFaults, StopError, UsageError
 from proofgen.geometry import CONSTRUCTIONS
 from proofgen.model import FINISHES, Blank, Closure, Cloth
 from proofgen.render.drawing import blank_svg
-from proofgen.units import number, parse_length
+from proofgen.say import number
+from proofgen.units import parse_length
 from proofgen.workshop import Workshop
 
 PLACES = 3  # of a mm: finer than any tape

@@ -26,8 +26,8 @@ from proofgen.desk.looks import chosen_blank, shop_or_built_in
 from proofgen.errors import Place, ShopError, UsageError
 from proofgen.model import Blank
 from proofgen.render import Theme
+from proofgen.say import number
 from proofgen.shop import Reading, standard_paper
-from proofgen.units import number
 from proofgen.workshop import Workshop
 
 # CIEDE2000; common practice at best, no source. Readings whose mean is a different colour were

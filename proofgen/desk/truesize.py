@@ -11,8 +11,8 @@ from proofgen.errors import UsageError
 from proofgen.model import Blank, Settings
 from proofgen.render import Theme, html_to_pdf
 from proofgen.render.truesize import Sheet, TrueSize, true_size
+from proofgen.say import number
 from proofgen.shop import standard_paper
-from proofgen.units import number
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from proofgen import catalogue
 from proofgen.model import Blank, Shop
 from proofgen.render.drawing import blank_svg
-from proofgen.units import number, pixels
+from proofgen.say import number
+from proofgen.units import pixels
 
 # Shorter than on a proof: the outline is small here.
 _LABELS = {

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from proofgen.colour import plain_name
 from proofgen.model import ColourReport, InkLook
-from proofgen.units import number
+from proofgen.say import number
 
 MOST = 5  # colours told in one sentence; more is a table nobody reads
 LEAST_SHARE = 0.005  # of a picture out of the printer's reach: less is not told

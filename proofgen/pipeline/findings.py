@@ -15,7 +15,8 @@ from proofgen.geometry import Rect
 from proofgen.model import Finding, Layout, Placed
 from proofgen.photo.opening import open_pixels
 from proofgen.pipeline.preflight import Prepared, findings_of
-from proofgen.units import number, pixels
+from proofgen.say import number
+from proofgen.units import pixels
 from proofgen.views.ink import on_cloth
 from proofgen.views.pictures import jpeg
 from proofgen.workshop import Workshop

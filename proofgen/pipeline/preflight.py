@@ -27,7 +27,7 @@ from proofgen.model import (
 )
 from proofgen.photo.measures import measure_all
 from proofgen.photo.opening import inspect, photo_worker
-from proofgen.units import number
+from proofgen.say import number
 from proofgen.workshop import Workshop
 
 _AS_GOOD = 1.001  # a measure may differ by so much and still be the one that was accepted

@@ -17,7 +17,7 @@ from proofgen.model import Finding, Limits, Line, Placed, Shop, Variant
 from proofgen.pipeline.colour_words import LEAST_SHARE, say_colours, say_reach
 from proofgen.pipeline.preflight import Prepared
 from proofgen.proof.letters import say_pieces
-from proofgen.units import number
+from proofgen.say import number
 from proofgen.views.colours import kept_report
 from proofgen.views.cut import face_picture, flat_svg, flat_view, real_size_crop, round_views
 from proofgen.views.gamut import hatched

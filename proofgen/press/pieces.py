@@ -10,7 +10,8 @@ from proofgen.artwork.raster import raster_name
 from proofgen.errors import StopError
 from proofgen.geometry import Plan, Rect, Size
 from proofgen.model import Blank, Layout, Order, PressSetting, Settings, Variant
-from proofgen.units import MM_PER_INCH, c_to_f, number, pixels
+from proofgen.say import number
+from proofgen.units import MM_PER_INCH, c_to_f, pixels
 
 # Paper kept free beyond the ink for corner marks and the piece's number, mm. Ours.
 MARK_STRIP_MM = 3.5

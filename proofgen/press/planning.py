@@ -11,7 +11,7 @@ from proofgen.model import Paper, Settings
 from proofgen.press.packing import cuts, fill, fill_roll, fits
 from proofgen.press.pieces import OnPage, OnPaper, PaperPiece, Setting, place
 from proofgen.press.slug import COLUMN, ROW, Frame, frames
-from proofgen.units import number
+from proofgen.say import number
 
 # The longest sheet cut from a roll, mm. PDF readers may stop at 14,400 units, which is 5,080 mm
 # (ISO 32000-1:2008, annex C.2); a person cutting by hand stops sooner. Ours.

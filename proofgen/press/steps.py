@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from proofgen.model import Blank
 from proofgen.press.pieces import Setting, press_of
-from proofgen.units import c_to_f, number
+from proofgen.say import number
+from proofgen.units import c_to_f
 
 # Where a blank's figures come from, said to the person at the press.
 SOURCES = {

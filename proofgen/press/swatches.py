@@ -21,7 +21,8 @@ from proofgen.press.pieces import PaperPiece, panel_on_paper, setting_of
 from proofgen.press.planning import plan_sheets
 from proofgen.render import Theme, html_to_pdf
 from proofgen.render.fonts import find_font
-from proofgen.units import MM_PER_INCH, number, pixels
+from proofgen.say import number
+from proofgen.units import MM_PER_INCH, pixels
 
 NAME = "swatches"
 # All mm. Ours; the least side lies above the openings of common hand-held instruments (4 to 6 mm;

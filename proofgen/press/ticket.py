@@ -18,7 +18,8 @@ from proofgen.press.pieces import inked_panels, numbered, press_of, setting_of, 
 from proofgen.press.planning import SheetPlan
 from proofgen.press.steps import DEFERS, SOURCES, cautions, steps
 from proofgen.render import Theme, html_to_pdf
-from proofgen.units import c_to_f, number
+from proofgen.say import number
+from proofgen.units import c_to_f
 from proofgen.views.cut import flat_view
 
 # Longest side of a picture on the ticket, px: 300 a printed inch at 80 mm. Ours.

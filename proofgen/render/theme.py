@@ -17,14 +17,9 @@ from markupsafe import Markup
 
 from proofgen.errors import ShopError
 from proofgen.render.carried import carried
-from proofgen.render.say import (
-    safe_markdown,
-    say_date,
-    say_day,
-    say_mm,
-    say_money,
-    say_number,
-)
+from proofgen.render.house_text import safe_markdown
+from proofgen.say.local import say_date, say_day, say_mm, say_money, say_number
+from proofgen.say.safe import for_letter, for_page
 
 # What a page may load: its own pictures, and the very style and script that stand in it.
 _POLICY = {
@@ -95,6 +90,7 @@ class Theme:
             trim_blocks=True,
             lstrip_blocks=True,
             keep_trailing_newline=True,
+            finalize=for_page,
         )
         made.filters.update(
             date=self.date,
@@ -103,7 +99,7 @@ class Theme:
             number=lambda value, places=1: say_number(value, self.language, places),
             mm=self.mm,
             markdown=safe_markdown,
-            one_line=lambda text: " ".join(str(text).split()),
+            one_line=lambda text: for_letter(str(text)),
         )
         return made
 

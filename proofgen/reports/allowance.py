@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from proofgen.units import number
+from proofgen.say import number
 
 
 def allowance_sentences(blank: dict[str, Any]) -> list[str]:

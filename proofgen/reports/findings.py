@@ -6,7 +6,7 @@ from collections import Counter
 
 from proofgen.model import STATUSES, Finding, OrderFindings, blocks
 from proofgen.reports.lines import STYLES, coloured, plain, wrapped
-from proofgen.units import number
+from proofgen.say import number
 
 _INDENT = " " * 12
 _COUNTED = {

@@ -9,9 +9,10 @@ from datetime import date
 from typing import Any
 
 from proofgen.model import BLOCKING, STATUSES, Finding, OrderFindings
-from proofgen.render import Theme, say_number
+from proofgen.render import Theme
 from proofgen.reports.findings import tally, value
 from proofgen.reports.lines import STYLES
+from proofgen.say.local import say_number
 
 _MARK = 5  # mm between two marks of the ruler
 # What stands before a finding: its symbol in the terminal, and a word that needs no legend.

@@ -7,7 +7,7 @@ from typing import Any
 
 from proofgen.reports.allowance import allowance_sentences
 from proofgen.reports.lines import STYLES, columns, plain, wrapped
-from proofgen.units import number
+from proofgen.say import number
 
 _VERDICTS = {"good": "sharp", "soft": "a little soft", "coarse": "too coarse"}
 _FACES = {"round": "all the way round"}

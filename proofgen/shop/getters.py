@@ -8,6 +8,7 @@ from datetime import date
 from decimal import Decimal
 from typing import TypeVar
 
+from proofgen.say import number
 from proofgen.shop.nodes import ListNode, MapNode, Node, Source, TextNode, key_lines, show
 from proofgen.shop.parsers import (
     parse_amount,
@@ -20,7 +21,6 @@ from proofgen.shop.parsers import (
 from proofgen.shop.paths import suggest
 from proofgen.units import (
     Temperature,
-    number,
     parse_length,
     parse_share,
     parse_temperature,

@@ -19,10 +19,10 @@ from pathlib import Path
 from proofgen import store
 from proofgen.errors import MachineError, ShopError, ShopFaults, UsageError
 from proofgen.model import Customer, Order, Shop
+from proofgen.say import number
 from proofgen.shop.nodes import Source, show
 from proofgen.shop.paths import is_device
 from proofgen.shop.read_orders import Known, read_order
-from proofgen.units import number
 
 _SIDE = ".part-"  # the hidden name of a folder in the making
 _MOST_PHOTO = 500 * 1024 * 1024

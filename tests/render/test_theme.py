@@ -13,8 +13,8 @@ import pytest
 from jinja2 import DictLoader, UndefinedError
 
 from proofgen.errors import ShopError
-from proofgen.render import Theme, carried, safe_markdown, say_date, say_day, say_money, theme_names
-from proofgen.render.say import say_mm, say_number
+from proofgen.render import Theme, carried, safe_markdown, theme_names
+from proofgen.say.local import say_date, say_day, say_mm, say_money, say_number
 
 TEMPLATES = sorted(carried("themes").glob("*/templates/*.html"))
 STYLES = sorted(carried("themes").glob("*/*.css"))

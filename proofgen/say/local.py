@@ -1,16 +1,13 @@
-"""How dates, money, numbers and the maker's own Markdown are written for people."""
+"""Dates, money and numbers as a language writes them."""
 
 from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
 
-import markdown
-import nh3
 from babel import Locale, UnknownLocaleError
 from babel.dates import format_date
 from babel.numbers import format_currency, format_decimal
-from markupsafe import Markup
 
 NARROW = "\N{NO-BREAK SPACE}"  # between a number and its unit: they stay on one line
 
@@ -25,12 +22,6 @@ _AMERICAN = {
     "short": "MMMM d, y",
     "day": "EEEE, MMMM d",
 }
-
-# What the maker's Markdown may become; nothing that loads, runs or styles.
-_TAGS = {
-    "a", "blockquote", "br", "code", "em", "h2", "h3", "h4", "hr", "li", "ol", "p", "strong",
-    "table", "tbody", "td", "th", "thead", "tr", "ul",
-}  # fmt: skip
 
 
 def locale_of(language: str) -> Locale:
@@ -74,17 +65,3 @@ def say_number(value: float, language: str, places: int = 1) -> str:
 def say_mm(value: float, language: str, places: int = 1) -> str:
     """'66.1 mm', held together by a no-break space."""
     return f"{say_number(value, language, places)}{NARROW}mm"
-
-
-def safe_markdown(text: str) -> Markup:
-    """The maker's own Markdown as HTML with a short list of tags; never for customers' words."""
-    html = markdown.markdown(text, extensions=["tables", "sane_lists"], output_format="html")
-    return Markup(
-        nh3.clean(
-            html,
-            tags=_TAGS,
-            attributes={"a": {"href"}},
-            url_schemes={"https", "http", "mailto", "tel"},
-            link_rel="noreferrer",
-        )
-    )

@@ -1,0 +1,29 @@
+"""How things are said to people: whole sentences from numbers, lists, near names and safe text.
+
+Nothing here joins halves of sentences: a sentence is written whole, with named places.
+"""
+
+from proofgen.say.lists import joined, pieces, runs, sentences, spans
+from proofgen.say.near import did_you_mean, near_names
+from proofgen.say.numbers import at_most, count, mm, number, plural, size
+from proofgen.say.safe import file_name, quoted, quoted_file, visible
+
+__all__ = [
+    "at_most",
+    "count",
+    "did_you_mean",
+    "file_name",
+    "joined",
+    "mm",
+    "near_names",
+    "number",
+    "pieces",
+    "plural",
+    "quoted",
+    "quoted_file",
+    "runs",
+    "sentences",
+    "size",
+    "spans",
+    "visible",
+]
