@@ -39,6 +39,23 @@ def file_digest(path: Path) -> str:
         return hashlib.file_digest(stream, "sha256").hexdigest()
 
 
+def known_digest(path: Path, store: Store | None) -> str:
+    """The same, read only once while the file keeps its size and its times.
+
+    Errors: OSError for a file that cannot be read.
+    """
+    about = path.stat()
+    stamp = (str(path.absolute()), about.st_size, about.st_mtime_ns, about.st_ctime_ns)
+    key = digest(b"file digest", repr(stamp).encode("utf-8", "surrogateescape"))
+    kept = store.get(key) if store else None
+    if kept is not None:
+        return kept.decode()
+    found = file_digest(path)
+    if store:
+        store.put(key, found.encode())
+    return found
+
+
 def _said(error: OSError, path: Path) -> MachineError:
     if error.errno == errno.ENOSPC:
         return MachineError("the disk is full", "free some space, then run the same again", path)

@@ -30,6 +30,7 @@ from proofgen.shop import read_shop, sweep_orders
 from proofgen.signoff import Records
 
 if TYPE_CHECKING:
+    from proofgen.checks import Twins
     from proofgen.colour.printer import SoftProof
 
 Say = Callable[[str], None]
@@ -81,6 +82,13 @@ class Workshop:
     @cached_property
     def store(self) -> store.Store:
         return SpareStore(self.workroom / "store")
+
+    @cached_property
+    def twins(self) -> Twins:
+        """The photos of all orders, to find one that came to two customers."""
+        from proofgen.checks import Twins  # only who checks orders waits for the checks
+
+        return Twins(self.shop.orders.values(), self.store)
 
     @cached_property
     def theme(self) -> Theme:

@@ -8,6 +8,7 @@ from proofgen.checks.registry import CHECKS, Check, Said, check, note, skipped, 
 from proofgen.checks.runner import run, worst_first
 from proofgen.checks.sharpness import needed
 from proofgen.checks.subjects import CheckInput
+from proofgen.checks.twins import Twins
 
 # A check registers itself when its file is read.
 for _room in ("photo", "layout", "words", "blank", "order"):
@@ -20,6 +21,7 @@ __all__ = [
     "Check",
     "CheckInput",
     "Said",
+    "Twins",
     "check",
     "fits",
     "look",

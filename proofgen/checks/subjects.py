@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 
 from proofgen.checks.places import blank_where, digits, photo_where, words_where
+from proofgen.checks.twins import Twins
 from proofgen.geometry import Plan, Rect
 from proofgen.model import (
     Blank,
@@ -30,14 +31,16 @@ NOT_LOOKED_AT = "The pixels of this photo were not looked at in this run."
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CheckInput:
-    """One order worked out, before a pixel of it is made. `photos` is by str(path); `store` keeps
-    what a check had to look at pictures for; `measures` is what their pixels told beforehand."""
+    """One order worked out, before a pixel of it is made. `photos` is by str(path); `twins` are
+    the photos of all orders; `store` keeps what a check had to look at pictures for; `measures` is
+    what their pixels told beforehand."""
 
     shop: Shop
     order: Order
     variants: list[Variant]
     photos: Mapping[str, PhotoFacts]
     today: date
+    twins: Twins
     store: Store | None = None
     measures: Mapping[MeasureKey, PhotoMeasures] = field(default_factory=dict)
 

@@ -88,6 +88,7 @@ def prepare(workshop: Workshop, order: Order) -> Prepared:
         variants=variants,
         photos=photos,
         today=workshop.today,
+        twins=workshop.twins,
         store=workshop.store,
         measures=_measures(workshop, variants),
     )

@@ -8,7 +8,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from proofgen.checks import CheckInput
+from proofgen.checks import CheckInput, Twins
 from proofgen.errors import Place
 from proofgen.geometry import Rect, Size, cover_crop
 from proofgen.model import (
@@ -250,4 +250,5 @@ def given(
         variants=variants,
         photos={str(FILE): facts()} if photos is None else photos,
         today=TODAY,
+        twins=Twins(shop.orders.values()),
     )

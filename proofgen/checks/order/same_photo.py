@@ -3,41 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 
 from proofgen.checks.phrases import joined, visible
 from proofgen.checks.places import photo_where
 from proofgen.checks.registry import Said, check, skipped, warn
-from proofgen.checks.subjects import CheckInput, OrderSubject, whole_order
-from proofgen.model import Order, PhotoFacts
-from proofgen.store import file_digest
+from proofgen.checks.subjects import OrderSubject, whole_order
 
 MOST = 2000  # photos of other customers that are looked at: a stat each, bytes if sizes agree
-
-
-def person(order: Order) -> str:
-    """By what two orders are taken for the same customer's."""
-    return (order.customer.email or order.customer.name).strip().casefold()
-
-
-def others(given: CheckInput) -> list[tuple[str, Path]]:
-    """Every photo of every other customer, with its order."""
-    mine = person(given.order)
-    return [
-        (order.id, use.file)
-        for order in given.shop.orders.values()
-        if order.id != given.order.id and person(order) != mine
-        for line in order.lines
-        for use in line.photos.values()
-    ]
-
-
-def same_bytes(facts: PhotoFacts, other: Path) -> bool:
-    """Whether another file holds the same bytes; they are read only if there are as many."""
-    try:
-        return other.stat().st_size == facts.bytes and file_digest(other) == facts.sha256
-    except OSError:
-        return False  # that it cannot be read is told with its own order
 
 
 @check(
@@ -53,19 +25,18 @@ def same_bytes(facts: PhotoFacts, other: Path) -> bool:
 )
 def same_photo(subject: OrderSubject) -> Iterator[Said]:
     """No photo is used for another customer too."""
-    given = subject.given
-    rest = others(given)
-    if len(rest) > MOST:
+    given, order = subject.given, subject.order
+    if given.twins.photos_of_others(order) > MOST:
         yield skipped(
             "too-many", "There are too many photos of other customers to compare these with."
         )
         return
-    for line in given.order.lines:
+    for line in order.lines:
         for slot, use in line.photos.items():
             facts = given.photos.get(str(use.file))
             if facts is None or not facts.sha256:
                 continue
-            twins = dict.fromkeys(order for order, file in rest if same_bytes(facts, file))
+            twins = given.twins.orders_of_others(facts.sha256, order)
             if twins:
                 yield warn(
                     "two-customers",
