@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from proofgen.model import PhotoMeasures
+from proofgen.model import Swings, Traces
 
 _LEAST = 1e-3  # a share below this is noise
 
@@ -21,85 +21,89 @@ class Verdict:
     factor: float | None = None
 
 
-def enlarged(seen: PhotoMeasures) -> Verdict:
-    """What the pixels tell of a photo's having been made larger before it came.
+def enlarged(seen: Traces | None) -> Verdict:
+    """What the pixels tell of a photo's having been made larger before it came; nothing where they
+    were not all seen.
 
     Limits: tests/bench/calibrate_photo.py, on real photographs enlarged by 1.5, 2 and 4.
     """
-    if not seen.whole:
+    if seen is None:
         return Verdict()
     for rule in (_repeated, _off_grid, _twice, _quarter, _three_eighths, _resized):
         if found := rule(seen):
             return found
-    if not _few(seen) and seen.swing >= 0.1:
+    if not _few(seen.swings) and seen.swings.line >= 0.1:
         return Verdict()  # too many strong lines for a resized photo
-    score = faint_score(seen)
+    score = faint_score(seen.swings)
     return Verdict("faint", round(score, 2)) if score > 0 else Verdict()
 
 
-def _repeated(seen: PhotoMeasures) -> Verdict | None:
+def _repeated(seen: Traces) -> Verdict | None:
     """Lines that are the one before again, with a rhythm other than that of JPEG's grid."""
-    strongest = max(seen.swing, *seen.swing_grid[1:])
-    if seen.repeats >= 0.2 and strongest >= max(0.2, 2.5 * seen.swing_grid[0]):
+    swings = seen.swings
+    strongest = max(swings.line, swings.quarter, swings.three_eighths, swings.half)
+    if seen.repeats >= 0.2 and strongest >= max(0.2, 2.5 * swings.eighth):
         return Verdict("repeated", seen.repeats, 1 / (1 - seen.repeats))
     return None
 
 
-def _off_grid(seen: PhotoMeasures) -> Verdict | None:
+def _off_grid(seen: Traces) -> Verdict | None:
     """Any factor whose swing lies off the 8 px grid of JPEG. A picture made smaller swings less,
     and an older grid in it grows narrower, not wider."""
-    strong = seen.swing >= 0.1 and seen.swing_over >= 12
-    wider = seen.swing >= 0.025 and seen.swing_over >= 7 and seen.swing_comb >= 2.2
-    return Verdict("enlarged", seen.swing) if _few(seen) and (strong or wider) else None
+    swings = seen.swings
+    strong = swings.line >= 0.1 and swings.over >= 12
+    wider = swings.line >= 0.025 and swings.over >= 7 and swings.comb >= 2.2
+    return Verdict("enlarged", swings.line) if _few(swings) and (strong or wider) else None
 
 
-def _twice(seen: PhotoMeasures) -> Verdict | None:
+def _twice(seen: Traces) -> Verdict | None:
     """On that grid a line must stand over what the grid itself makes of an untouched photo."""
-    half = seen.swing_grid[3]
-    if half >= 0.075 and half >= 4 * _grid(seen) and half >= 3.5 * seen.swing:
+    swings, half = seen.swings, seen.swings.half
+    if half >= 0.075 and half >= 4 * _grid(swings) and half >= 3.5 * swings.line:
         return Verdict("enlarged", half, 2.0)
     return None
 
 
-def _quarter(seen: PhotoMeasures) -> Verdict | None:
+def _quarter(seen: Traces) -> Verdict | None:
     """Four times, or 4/3: they swing alike, and only four times leaves next to nothing fine."""
-    quarter = seen.swing_grid[1]
-    if quarter >= 5.4 * _grid(seen) and quarter >= 2 * seen.swing:
+    quarter = seen.swings.quarter
+    if quarter >= 5.4 * _grid(seen.swings) and quarter >= 2 * seen.swings.line:
         strong = quarter >= 0.035 and seen.fine < 0.1
         if strong or (quarter >= 0.02 and seen.fine < 0.003):
             return Verdict("enlarged", quarter, 4.0 if seen.fine < 0.01 else None)
     return None
 
 
-def _three_eighths(seen: PhotoMeasures) -> Verdict | None:
+def _three_eighths(seen: Traces) -> Verdict | None:
     """8/5 or 8/3."""
-    eighth, quarter, three, _ = seen.swing_grid
-    if three >= 0.05 and three >= 6 * eighth and three >= 3 * quarter:
+    swings, three = seen.swings, seen.swings.three_eighths
+    if three >= 0.05 and three >= 6 * swings.eighth and three >= 3 * swings.quarter:
         return Verdict("enlarged", three)
     return None
 
 
-def _resized(seen: PhotoMeasures) -> Verdict | None:
-    if _few(seen) and seen.swing >= 0.025 and seen.swing_over >= 9:
-        return Verdict("resized", seen.swing)
+def _resized(seen: Traces) -> Verdict | None:
+    swings = seen.swings
+    if _few(swings) and swings.line >= 0.025 and swings.over >= 9:
+        return Verdict("resized", swings.line)
     return None
 
 
-def _few(seen: PhotoMeasures) -> bool:
+def _few(swings: Swings) -> bool:
     """Whether the lines are as few as resizing draws; blocks and weaves draw many."""
-    return seen.swing_many <= 3
+    return swings.many <= 3
 
 
-def _grid(seen: PhotoMeasures) -> float:
+def _grid(swings: Swings) -> float:
     """How strongly the 8 px grid of JPEG itself swings."""
-    return max((seen.swing_grid[0] + seen.swing_grid[2]) / 2, _LEAST)
+    return max((swings.eighth + swings.three_eighths) / 2, _LEAST)
 
 
-def features(seen: PhotoMeasures) -> tuple[float, ...]:
+def features(swings: Swings) -> tuple[float, ...]:
     """What the faint score weighs, as logs: the swing of twice the size over that of JPEG's own
     grid, and the highest swing off that grid over the middle one."""
-    half = max(seen.swing_grid[3], _LEAST)
-    return math.log(half / _grid(seen)), math.log(max(seen.swing_over, 1.0))
+    half = max(swings.half, _LEAST)
+    return math.log(half / _grid(swings)), math.log(max(swings.over, 1.0))
 
 
 # Weights of `features` and their offset: logistic regression on the tuned half of the photographs,
@@ -109,6 +113,6 @@ WEIGHTS = (1.19, 3.71)
 OFFSET = -5.26
 
 
-def faint_score(seen: PhotoMeasures) -> float:
+def faint_score(swings: Swings) -> float:
     """Above 0 where traces of enlarging shine through a later JPEG compression."""
-    return sum(w * f for w, f in zip(WEIGHTS, features(seen), strict=True)) + OFFSET
+    return sum(w * f for w, f in zip(WEIGHTS, features(swings), strict=True)) + OFFSET

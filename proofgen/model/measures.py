@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import asdict, dataclass, fields
-from typing import Any
+from dataclasses import dataclass
 
 from proofgen.geometry import Rect
 from proofgen.model.layout import Placed
@@ -17,56 +15,98 @@ LIGHTNESS = (1, 5, 25, 50, 75, 95, 99)  # percent
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PhotoMeasures:
-    """Measured on the printed part of a photo.
+class Sharpness:
+    """Judged on a plane: the printed part at the raster's size, or at its own where that is
+    smaller. Widths are sigmas in px of it, None where there are too few such edges."""
 
-    `width_px`, `height_px`: the plane on which sharpness was judged: the printed part at the
-    raster's size, or at its own where that is smaller. Shares are 0 to 1, lightness is CIE L*
-    (0 to 100) at the percentiles of LIGHTNESS.
+    width_px: int  # of the plane
+    blur: float  # blur effect of the whole plane, 0 sharp to 1 (Crete et al. 2007)
+    edge_px: float | None = None  # of the sharpest edges
+    across_px: float | None = None  # the same, of upright edges alone
+    down_px: float | None = None  # the same, of level edges alone
+    line_px: float | None = None  # edges and fine lines; a line reads as about half its sigma
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Swings:
+    """Shares of what one rule leaves unexplained that a swing of the rule explains.
+
+    `line` is the highest off the 8 px grid of JPEG (`over` times the middle one), the last four
+    those on that grid, at 1/8, 1/4, 3/8 and 1/2 cycles per px. `many` counts the lines at least
+    half as high: enlarging draws one to three, blocks and weaves draw more. `comb` is how far, over
+    the middle one, the lowest line stands of the best comb that an older JPEG's grid draws when it
+    is made larger (1/8k cycles per px and its multiples).
     """
 
-    width_px: int
-    height_px: int
-    blur: float  # blur effect of the whole plane, 0 sharp to 1 (Crete et al. 2007)
-    edge_px: float | None = None  # sigma of the sharpest edges, px of the plane; None: too few
-    edge_across_px: float | None = None  # the same, of upright edges alone
-    edge_down_px: float | None = None  # the same, of level edges alone
-    line_px: float | None = None  # edges and fine lines; a line reads as about half its sigma
-    whole: bool = True  # all pixels of the file were seen, so that the traces below mean something
-    # Shares of what one rule leaves unexplained that a swing of the rule explains: the highest off
-    # the 8 px grid of JPEG, its place (cycles per px), how many times the middle one it is, how
-    # many are at least half as high, how far the comb of an enlarged older grid stands over the
-    # middle one; and those on that grid, at 1/8, 1/4, 3/8 and 1/2 cycles per px.
-    swing: float = 0.0
-    swing_at: float = 0.0
-    swing_over: float = 0.0
-    swing_many: int = 0
-    swing_comb: float = 0.0
-    swing_grid: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
-    peak: float = 0.0  # height of the resampling peak over the median of its spectrum
-    peak_at: float = 0.0  # its place, cycles per px
+    line: float = 0.0
+    over: float = 0.0
+    many: int = 0
+    comb: float = 0.0
+    eighth: float = 0.0
+    quarter: float = 0.0
+    three_eighths: float = 0.0
+    half: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Traces:
+    """What enlarging leaves in a file's own pixels; shares are 0 to 1."""
+
+    swings: Swings
     repeats: float = 0.0  # share of rows and columns that repeat the one before
     fine: float = 0.0  # share of detail finer than a quarter cycle per px, in the finest parts
-    lightness: tuple[float, ...] = ()
-    dark: float = 0.0  # share of pixels without any light
-    bright: float = 0.0  # share of pixels of full white
-    strong: float = 0.0  # share of pixels with one colour at its end and not all three
-    bars: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)  # left, top, right, bottom
-    bars_shown: bool = False  # part of a bar lies in the printed part
-    status_line: bool = False  # a strip along the top as phones have it
-
-    def as_json(self) -> dict[str, Any]:
-        """Plain values, for the store."""
-        return asdict(self)
 
 
-def measures_from(kept: Any) -> PhotoMeasures | None:
-    """The measures from what `as_json` gave, None where that is not it."""
-    names = {f.name for f in fields(PhotoMeasures)}
-    if not isinstance(kept, Mapping) or set(kept) != names:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tones:
+    """CIE L* (0 to 100) of the printed part at the percentiles of LIGHTNESS, and shares of its
+    pixels: `dark` without any light, `bright` of full white."""
+
+    lightness: tuple[float, ...]
+    dark: float = 0.0
+    bright: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Frame:
+    """What stands along a photo's sides: `bars` are depths at left, top, right and bottom, as
+    shares of the sides; `bars_shown`: part of one lies in the printed part; `status_line`: a strip
+    along the top as phones have it."""
+
+    bars: tuple[float, ...] = (0.0, 0.0, 0.0, 0.0)
+    bars_shown: bool = False
+    status_line: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PhotoMeasures:
+    """Measured on the printed part of a photo. `traces` is None where not all pixels of the file
+    were seen, so that they would mean nothing."""
+
+    sharpness: Sharpness
+    traces: Traces | None
+    tones: Tones
+    frame: Frame
+
+
+def measures_from(kept: object) -> PhotoMeasures | None:
+    """The measures from what `dataclasses.asdict` and the store made of them, None where that is
+    not it."""
+    if not isinstance(kept, dict):
         return None
-    plain: dict[str, Any] = {k: tuple(v) if isinstance(v, list) else v for k, v in kept.items()}
-    return PhotoMeasures(**plain)
+    try:
+        traces, tones, frame = kept["traces"], kept["tones"], kept["frame"]
+        if traces is not None:
+            traces = Traces(**traces | {"swings": Swings(**traces["swings"])})
+        parts = {
+            "sharpness": Sharpness(**kept["sharpness"]),
+            "traces": traces,
+            "tones": Tones(**tones | {"lightness": tuple(tones["lightness"])}),
+            "frame": Frame(**frame | {"bars": tuple(frame["bars"])}),
+        }
+        return PhotoMeasures(**kept | parts)
+    except (KeyError, TypeError):
+        return None
 
 
 @dataclass(frozen=True, slots=True)

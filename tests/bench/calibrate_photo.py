@@ -269,12 +269,12 @@ def fit(rows: list[Row]) -> tuple[list[float], float]:
     so that one in a hundred pictures that were not enlarged is noted."""
     good, bad = [], []
     for _, whose, label, seen, _ in rows:
-        if whose != "tuned" or traces.enlarged(seen).kind not in ("", "faint"):
+        if whose != "tuned" or traces.enlarged(seen.traces).kind not in ("", "faint"):
             continue
         if label.startswith("x") and label.endswith("JPEG 90"):
-            bad.append(traces.features(seen))
+            bad.append(traces.features(seen.traces.swings))
         elif label.endswith(("JPEG 60", "JPEG 75", "JPEG 85", "JPEG 90", "JPEG 95")):
-            good.append(traces.features(seen))
+            good.append(traces.features(seen.traces.swings))
     known = np.array(bad + good)
     is_bad = np.array([1.0] * len(bad) + [0.0] * len(good))
     weigh = np.where(is_bad > 0, 1 / len(bad), 1 / len(good))

@@ -5,36 +5,39 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from proofgen.model import PhotoMeasures, key_of
+from proofgen.model import (
+    Frame,
+    PhotoMeasures,
+    Placed,
+    Sharpness,
+    Swings,
+    Tones,
+    Traces,
+    key_of,
+)
 from tests.checks.case import NOT_NEEDED, PASS, Case
 from tests.checks.cases_photo import scaled
 from tests.checks.factory import facts, given, layout, photo
 
 # A sharp photo of middling light, without a trace of anything.
-GOOD: dict[str, Any] = {
-    "width_px": 2800,
-    "height_px": 1182,
-    "blur": 0.3,
-    "edge_px": 0.4,
-    "edge_across_px": 0.4,
-    "edge_down_px": 0.5,
-    "swing": 0.004,
-    "swing_over": 1.5,
-    "swing_many": 5,
-    "swing_comb": 0.8,
-    "swing_grid": (0.02, 0.03, 0.02, 0.03),
-    "fine": 0.05,
-    "lightness": (3.0, 10.0, 30.0, 50.0, 70.0, 90.0, 98.0),
-}
+SHARP = Sharpness(width_px=2800, blur=0.3, edge_px=0.4, across_px=0.4, down_px=0.5)
+# What a rule's swings are at 1/8, 1/4, 3/8 and 1/2 cycles per px.
+EIGHTHS = ("eighth", "quarter", "three_eighths", "half")
+STILL = Swings(
+    line=0.004, over=1.5, many=5, comb=0.8, eighth=0.02, quarter=0.03, three_eighths=0.02, half=0.03
+)
+LIGHT = Tones(lightness=(3.0, 10.0, 30.0, 50.0, 70.0, 90.0, 98.0))
+GOOD = PhotoMeasures(
+    sharpness=SHARP, traces=Traces(swings=STILL, fine=0.05), tones=LIGHT, frame=Frame()
+)
 
 
-def seen(**changes: Any):
+def seen(placed: Placed | None = None, **parts: Any):
     """An order whose one photo, 237 × 100 mm, has these measures."""
-    placed = changes.pop("placed", None) or photo()
+    placed = placed or photo()
     key = key_of(placed, 300.0)
     assert key is not None
-    measures = {key: PhotoMeasures(**{**GOOD, **changes})}
-    return replace(given(layout(placed)), measures=measures)
+    return replace(given(layout(placed)), measures={key: replace(GOOD, **parts)})
 
 
 def edges(
@@ -44,18 +47,31 @@ def edges(
     blur: float = 0.3,
     line: float | None = None,
 ):
-    return seen(edge_px=edge, edge_across_px=across, edge_down_px=down, blur=blur, line_px=line)
+    sharp = replace(SHARP, edge_px=edge, across_px=across, down_px=down, blur=blur, line_px=line)
+    return seen(sharpness=sharp)
 
 
-def light(low: float, dark: float, middle: float, pale: float, high: float, **changes: float):
+def light(low: float, dark: float, middle: float, pale: float, high: float):
     span = (low, dark, (dark + middle) / 2, middle, (middle + pale) / 2, pale, high)
-    return seen(lightness=span, **changes)
+    return seen(tones=Tones(lightness=span))
+
+
+def traces(
+    eighths: tuple[float, ...] = (0.02, 0.03, 0.02, 0.03),
+    *,
+    repeats: float = 0.0,
+    fine: float = 0.05,
+    **changes: Any,
+) -> Traces:
+    """Traces of a good photo but for these."""
+    grid = dict(zip(EIGHTHS, eighths, strict=True))
+    return Traces(swings=replace(STILL, **grid, **changes), repeats=repeats, fine=fine)
 
 
 # The factory's photos are JPEGs; these keep every pixel.
 PNG = photo(photo=facts(format="PNG"))
 SQUEEZED = photo(photo=facts(jpeg_tables={0: scaled(59)}))
-FAINT = {"swing_over": 4.5, "swing_grid": (0.02, 0.03, 0.04, 0.1)}
+FAINT = traces((0.02, 0.03, 0.04, 0.1), over=4.5)
 
 BLUR = [
     Case("photo/blur", label, given_, wants)
@@ -86,86 +102,90 @@ BLUR = [
 
 def line(height: float, over: float, *, comb: float = 0.8, many: int = 3, half: float = 0.03):
     """A swing off JPEG's grid."""
-    return {
-        "swing": height,
-        "swing_over": over,
-        "swing_comb": comb,
-        "swing_many": many,
-        "swing_grid": (0.02, 0.03, 0.02, half),
-    }
+    return traces((0.02, 0.03, 0.02, half), line=height, over=over, comb=comb, many=many)
 
 
 ENLARGED = [
-    Case("photo/enlarged", label, seen(**{"placed": PNG, **measures}), wants)
-    for label, measures, wants in [
-        ("untouched", {}, (PASS,)),
+    Case("photo/enlarged", label, seen(placed, traces=left), wants)
+    for label, placed, left, wants in [
+        ("untouched", PNG, traces(), (PASS,)),
         # What JPEG's own grid makes of an untouched photo of quality 75.
-        ("a JPEG", {"swing_grid": (0.1, 0.2, 0.12, 0.1)}, (PASS,)),
-        ("not all pixels seen", {"whole": False, "swing": 0.9, "swing_over": 90.0}, (PASS,)),
-        ("off the grid, strong", line(0.1, 12.0), (("warn", "enlarged"),)),
-        ("off the grid, with a comb", line(0.025, 7.0, comb=2.2), (("warn", "enlarged"),)),
-        ("off the grid, or smaller", line(0.025, 9.0), (("warn", "resized"),)),
-        ("off the grid, too low", line(0.0249, 9.0, half=0.001), (PASS,)),
-        ("faint, under a strong compression", {**FAINT, "placed": SQUEEZED}, (PASS,)),
+        ("a JPEG", PNG, traces((0.1, 0.2, 0.12, 0.1)), (PASS,)),
+        ("not all pixels seen", PNG, None, (PASS,)),
+        ("off the grid, strong", PNG, line(0.1, 12.0), (("warn", "enlarged"),)),
+        ("off the grid, with a comb", PNG, line(0.025, 7.0, comb=2.2), (("warn", "enlarged"),)),
+        ("off the grid, or smaller", PNG, line(0.025, 9.0), (("warn", "resized"),)),
+        ("off the grid, too low", PNG, line(0.0249, 9.0, half=0.001), (PASS,)),
+        ("faint, under a strong compression", SQUEEZED, FAINT, (PASS,)),
         (
             "faint, nothing over it",
+            PNG,
             FAINT,
             (PASS,),
         ),
-        ("many lines: blocks", line(0.5, 30.0, many=4), (PASS,)),
+        ("many lines: blocks", PNG, line(0.5, 30.0, many=4), (PASS,)),
         (
             "three eighths",
-            {"swing_grid": (0.008, 0.016, 0.05, 0.01)},
+            PNG,
+            traces((0.008, 0.016, 0.05, 0.01)),
             (("warn", "enlarged"),),
         ),
         (
             "repeated lines",
-            {"repeats": 0.2, "swing_grid": (0.0, 0.0, 0.0, 0.2)},
+            PNG,
+            traces((0.0, 0.0, 0.0, 0.2), repeats=0.2),
             (("warn", "repeated"),),
         ),
     ]
 ] + [
-    Case("photo/enlarged", label, seen(**{"placed": PNG, **measures}), wants, says)
-    for label, measures, wants, says in [
+    Case("photo/enlarged", label, seen(placed, traces=left), wants, says)
+    for label, placed, left, wants, says in [
         (
             "twice",
-            {"swing_grid": (0.001, 0.01, 0.001, 0.075)},
+            PNG,
+            traces((0.001, 0.01, 0.001, 0.075)),
             (("warn", "enlarged"),),
             ("made larger, about twice, before it came to us",),
         ),
         (
             "twice, then compressed",
-            {"swing_grid": (0.001, 0.01, 0.001, 0.075), "placed": photo()},
+            photo(),
+            traces((0.001, 0.01, 0.001, 0.075)),
             (("note", "zoomed"),),
             ("the camera’s own zoom",),
         ),
         (
             "four times",
-            {"swing_grid": (0.001, 0.02, 0.001, 0.01), "fine": 0.001},
+            PNG,
+            traces((0.001, 0.02, 0.001, 0.01), fine=0.001),
             (("warn", "enlarged"),),
             ("about four times",),
         ),
         (
             "four times or a third",
-            {"swing_grid": (0.001, 0.035, 0.001, 0.01)},
+            PNG,
+            traces((0.001, 0.035, 0.001, 0.01)),
             (("warn", "enlarged"),),
             ("made larger before it came",),
         ),
         (
             "faint",
-            {**FAINT, "placed": photo()},
+            photo(),
+            FAINT,
             (("note", "perhaps-enlarged"),),
             ("the traces are faint.",),
         ),
         (
             "lines repeated by half",
-            {"repeats": 1 / 3, "swing": 0.5},
+            PNG,
+            traces(repeats=1 / 3, line=0.5),
             (("warn", "repeated"),),
             ("one and a half times",),
         ),
         (
             "lines repeated by two fifths",
-            {"repeats": 2 / 7, "swing": 0.5},
+            PNG,
+            traces(repeats=2 / 7, line=0.5),
             (("warn", "repeated"),),
             ("about 1.4 times",),
         ),
@@ -190,9 +210,9 @@ EXPOSURE = [
         ("under the flat limit", light(40, 45, 50, 52, 54.9), (("warn", "flat"),)),
         ("at the dull limit", light(40, 45, 50, 60, 70), (PASS,)),
         ("under the dull limit", light(40, 45, 50, 60, 69.9), (("note", "dull"),)),
-        ("at the bare limit", seen(bright=0.25), (PASS,)),
-        ("over the bare limit", seen(bright=0.251), (("note", "bare"),)),
-        ("over the black limit", seen(dark=0.3), (("note", "black"),)),
+        ("at the bare limit", seen(tones=replace(LIGHT, bright=0.25)), (PASS,)),
+        ("over the bare limit", seen(tones=replace(LIGHT, bright=0.251)), (("note", "bare"),)),
+        ("over the black limit", seen(tones=replace(LIGHT, dark=0.3)), (("note", "black"),)),
     ]
 ]
 
@@ -206,16 +226,21 @@ SCREENSHOT = [
     Case("photo/screenshot", label, given_, wants, says)
     for label, given_, wants, says in [
         ("a photo", seen(), (PASS,), ()),
-        ("a status line", seen(status_line=True), (("warn", "screenshot"),), ("small signs",)),
+        (
+            "a status line",
+            seen(frame=Frame(status_line=True)),
+            (("warn", "screenshot"),),
+            ("small signs",),
+        ),
         (
             "bars that would be printed",
-            seen(bars=(0.0, 0.2, 0.0, 0.2), bars_shown=True),
+            seen(frame=Frame(bars=(0.0, 0.2, 0.0, 0.2), bars_shown=True)),
             (("warn", "bars"),),
             ("even bars at top and bottom", "Or cut the bars off."),
         ),
         (
             "bars outside the print",
-            seen(bars=(0.1, 0.0, 0.1, 0.0)),
+            seen(frame=Frame(bars=(0.1, 0.0, 0.1, 0.0))),
             (("note", "bars-cut"),),
             ("even bars at left and right",),
         ),

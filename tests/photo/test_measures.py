@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+from dataclasses import asdict
 from pathlib import Path
 
 import numpy as np
@@ -20,13 +21,14 @@ from proofgen.geometry import Rect
 from proofgen.model import MeasureKey, PhotoMeasures, measures_from
 from proofgen.photo import measures
 from proofgen.photo import opening as photos
-from proofgen.photo.measures import blur_effect, measure, measure_all, measure_picture, quality_of
+from proofgen.photo.measures import measure, measure_all, measure_picture, quality_of
+from proofgen.photo.measures.blur import blur_effect
 from proofgen.photo.measures.borders import bars, status_line
-from proofgen.photo.measures.edges import edge_widths
-from proofgen.photo.measures.exposure import exposure
-from proofgen.photo.measures.periods import swing_lines
-from proofgen.photo.measures.resampling import fine_share, repeated_lines, resampling_peak
+from proofgen.photo.measures.edges import sharpness_of
+from proofgen.photo.measures.periods import BINS, off_grid, swing_lines, swings
+from proofgen.photo.measures.resampling import fine_share, repeated_lines
 from proofgen.photo.measures.tiles import busiest
+from proofgen.photo.measures.tones import tones_of
 from proofgen.store import Store
 
 DATA = Path(__file__).parents[1] / "data"
@@ -87,12 +89,12 @@ def test_blur_effect_of_an_even_plane_is_none():
 def test_edge_widths_give_back_the_blur_of_a_step(sigma):
     step = np.zeros((240, 240))
     step[:, 120:] = 0.8
-    found = edge_widths(ndimage.gaussian_filter(step, sigma))
-    assert found.across == pytest.approx(sigma, abs=0.1)
-    assert found.edge == pytest.approx(sigma, abs=0.1)
-    assert found.down is None  # no edge runs that way
-    turned = edge_widths(ndimage.gaussian_filter(step, sigma).T)
-    assert (turned.down, turned.across) == (pytest.approx(sigma, abs=0.1), None)
+    found = sharpness_of(ndimage.gaussian_filter(step, sigma))
+    assert found.across_px == pytest.approx(sigma, abs=0.1)
+    assert found.edge_px == pytest.approx(sigma, abs=0.1)
+    assert found.down_px is None  # no edge runs that way
+    turned = sharpness_of(ndimage.gaussian_filter(step, sigma).T)
+    assert (turned.down_px, turned.across_px) == (pytest.approx(sigma, abs=0.1), None)
 
 
 @pytest.mark.parametrize("sigma", [1.5, 2.0, 3.0])
@@ -100,19 +102,21 @@ def test_flanks_of_lines_are_not_taken_for_sharp_steps(sigma):
     """Blurred again they take from each other, and would read as half as wide."""
     plane = np.zeros((240, 480))
     plane[:, 20:220:20] = 1.0  # lines of one px
-    found = edge_widths(ndimage.gaussian_filter(plane, sigma))
-    assert found.edge is None
-    assert found.line < 0.7 * sigma
+    found = sharpness_of(ndimage.gaussian_filter(plane, sigma))
+    assert found.edge_px is None
+    assert found.line_px < 0.7 * sigma
     plane[:, 360:] = 0.8
-    assert edge_widths(ndimage.gaussian_filter(plane, sigma)).edge == pytest.approx(sigma, abs=0.1)
+    assert sharpness_of(ndimage.gaussian_filter(plane, sigma)).edge_px == pytest.approx(
+        sigma, abs=0.1
+    )
 
 
 def test_one_sharp_part_makes_a_photo_sharp():
     plane = grey(picture("astronaut.png")) / 255
     soft = ndimage.gaussian_filter(plane, 4)
-    assert edge_widths(soft).edge > 2
+    assert sharpness_of(soft).edge_px > 2
     soft[:192, 128:320] = plane[:192, 128:320]
-    assert edge_widths(soft).edge < 0.5
+    assert sharpness_of(soft).edge_px < 0.5
     assert blur_effect(soft) > 0.55  # which the whole's own blur would not tell
 
 
@@ -122,38 +126,24 @@ def test_noise_over_a_blurred_photo_is_no_sharpness():
     assert (
         blur_effect(noisy) < blur_effect(plane) - 0.05
     )  # which the published measure takes it for
-    assert edge_widths(noisy).edge > 1.4
+    assert sharpness_of(noisy).edge_px > 1.4
 
 
 def test_too_little_to_judge_by():
-    assert edge_widths(np.full((300, 300), 0.5)).edge is None
-    assert edge_widths(np.zeros((20, 300))).edge is None
+    assert sharpness_of(np.full((300, 300), 0.5)).edge_px is None
+    assert sharpness_of(np.zeros((20, 300))).edge_px is None
 
 
 # Enlarging
 
 
-@pytest.mark.parametrize("way", [BILINEAR, BICUBIC])
-@pytest.mark.parametrize("factor", [1.2, 1.25, 1.5])
-def test_peak_stands_where_the_factor_puts_it(factor, way):
-    """At min(1/k, 1 - 1/k) cycles per px (Kirchner 2008) or a multiple folded back."""
-    height, at = resampling_peak(grey(larger("coffee.png", factor, way)))
-    assert height > 10
-    places = [abs(n / factor - round(n / factor)) for n in range(1, 6)]
-    assert min(abs(at - place) for place in places) < 0.002
-
-
 @pytest.mark.parametrize("name", ["coffee.png", "camera.png", "chelsea.png", "grass.png"])
-def test_no_peak_and_no_swing_in_untouched_pictures(name):
-    plane = grey(picture(name))
-    assert resampling_peak(plane)[0] < 8
-    assert swing_lines(busiest(plane)).over < 5
+def test_no_swing_in_untouched_pictures(name):
+    assert swing_lines(busiest(grey(picture(name)))).over < 5
 
 
-def test_exactly_twice_has_no_peak_but_swings():
-    plane = grey(larger("coffee.png", 2, BICUBIC))
-    assert resampling_peak(plane)[0] < 8
-    found = swing_lines(busiest(plane))
+def test_exactly_twice_swings_at_a_half():
+    found = swing_lines(busiest(grey(larger("coffee.png", 2, BICUBIC))))
     assert found.half > 0.1 > 10 * found.quarter
     assert swing_lines(busiest(grey(picture("coffee.png")))).half < 0.02
 
@@ -161,10 +151,11 @@ def test_exactly_twice_has_no_peak_but_swings():
 @pytest.mark.parametrize("way", [BILINEAR, BICUBIC])
 @pytest.mark.parametrize("factor", [1.37, 1.5, 1.75, 2.5, 3.0])
 def test_rules_swing_once_for_every_old_pixel(factor, way):
-    found = swing_lines(busiest(grey(larger("coffee.png", factor, way))))
-    assert found.over > 10
+    tiles = busiest(grey(larger("coffee.png", factor, way)))
+    assert swing_lines(tiles).over > 10
+    at = off_grid(swings(tiles)).argmax() / BINS
     places = [abs(n / factor - round(n / factor)) for n in (1, 2, 3)]
-    assert min(abs(found.at - place) for place in places) < 0.008
+    assert min(abs(at - place) for place in places) < 0.008
 
 
 def test_four_times_swings_at_a_quarter():
@@ -199,7 +190,6 @@ def test_small_or_even_planes_have_no_traces():
         assert swing_lines(busiest(plane)).line < 0.01
         assert fine_share(busiest(plane)) < 0.01
         assert repeated_lines(plane) == 0.0
-    assert resampling_peak(np.zeros((20, 20), np.uint8)) == (0.0, 0.0)
 
 
 # JPEG quality
@@ -255,7 +245,7 @@ def test_no_whole_table_no_quality(odd):
     "code, light", [(0, 0.0), (119, 50.03), (128, 53.59), (255, 100.0)]
 )  # CIE L* of sRGB greys: tests/data/srgb_lab.csv and IEC 61966-2-1
 def test_lightness_of_greys(code, light):
-    found = exposure(Image.new("RGB", (64, 48), (code,) * 3))
+    found = tones_of(Image.new("RGB", (64, 48), (code,) * 3))
     assert found.lightness == pytest.approx((light,) * 7, abs=0.02)
     assert (found.dark, found.bright) == (float(code == 0), float(code == 255))
 
@@ -265,8 +255,8 @@ def test_ends_of_the_scale_are_counted():
     image.paste((255, 255, 255), (0, 0, 100, 30))
     image.paste((0, 0, 0), (0, 30, 100, 40))
     image.paste((255, 40, 40), (0, 40, 100, 60))
-    found = exposure(image)
-    assert (found.bright, found.dark, found.strong) == pytest.approx((0.3, 0.1, 0.2))
+    found = tones_of(image)
+    assert (found.bright, found.dark) == pytest.approx((0.3, 0.1))
 
 
 def framed(colour: int, top: int = 0, left: int = 0) -> np.ndarray:
@@ -313,9 +303,12 @@ WHOLE = Rect(0, 0, 512, 512)
 
 
 def same(one: PhotoMeasures, other: PhotoMeasures, share: float) -> None:
-    for name in ("blur", "edge_px", "fine"):
-        assert getattr(one, name) == pytest.approx(getattr(other, name), rel=share)
-    assert one.lightness == pytest.approx(other.lightness, rel=share, abs=0.5 * share * 100)
+    for name in ("blur", "edge_px"):
+        pair = (getattr(part.sharpness, name) for part in (one, other))
+        assert next(pair) == pytest.approx(next(pair), rel=share)
+    assert one.traces.fine == pytest.approx(other.traces.fine, rel=share)
+    light = other.tones.lightness
+    assert one.tones.lightness == pytest.approx(light, rel=share, abs=0.5 * share * 100)
 
 
 # How stored pixels come from upright ones (EXIF tag 0x0112): the way back of tests/data/
@@ -349,7 +342,7 @@ def test_same_pixels_give_the_same_measures(tmp_path):
                 assert (facts.width_px, facts.height_px) == upright.size
                 found.add(measure(facts, crop, raster))
     assert len(found) == 1
-    assert (found.pop().width_px,) == (400,)
+    assert (found.pop().sharpness.width_px,) == (400,)
 
 
 def test_jpeg_of_highest_quality_measures_alike(tmp_path):
@@ -367,8 +360,8 @@ def test_a_sharp_photo_printed_small_is_measured_small():
     """Blurred by 3 px and printed at a quarter of its size, it has edges of less than 1 px."""
     plane = ndimage.gaussian_filter(np.asarray(picture("astronaut.png")), (3, 3, 0))
     soft = Image.fromarray(plane)
-    large = measure_picture(soft, WHOLE, (2000, 2000))
-    small = measure_picture(soft, WHOLE, (128, 128))
+    large = measure_picture(soft, WHOLE, (2000, 2000)).sharpness
+    small = measure_picture(soft, WHOLE, (128, 128)).sharpness
     assert (large.width_px, small.width_px) == (512, 128)  # never enlarged
     assert large.edge_px > 1.4 > 1.0 > small.edge_px
 
@@ -377,8 +370,8 @@ def test_only_the_printed_part_is_measured():
     image = Image.new("RGB", (512, 1024), (128, 128, 128))
     image.paste(picture("astronaut.png"), (0, 512))
     even = measure_picture(image, WHOLE, (512, 512))
-    assert (even.edge_px, even.blur) == (None, 0.0)
-    assert set(even.lightness) == {even.lightness[0]}
+    assert (even.sharpness.edge_px, even.sharpness.blur) == (None, 0.0)
+    assert set(even.tones.lightness) == {even.tones.lightness[0]}
     busy = measure_picture(image, Rect(0, 512, 512, 512), (512, 512))
     assert busy == measure_picture(picture("astronaut.png"), WHOLE, (512, 512))
 
@@ -389,15 +382,15 @@ def test_a_scaled_picture_keeps_no_traces():
     found = measure_picture(
         half, Rect(0, 0, *image.size), (4000, 4000), full=(image.width, image.height)
     )
-    assert not found.whole and found.swing == 0.0
-    assert found.width_px == half.width
+    assert found.traces is None
+    assert found.sharpness.width_px == half.width
 
 
 def test_clear_parts_count_as_bare_cloth():
     image = picture("coffee.png").convert("RGBA")
     image.paste((0, 0, 0, 0), (0, 0, 300, 400))
     found = measure_picture(image, Rect(0, 0, 600, 400), (600, 400))
-    assert found.bright == pytest.approx(0.5, abs=0.02)
+    assert found.tones.bright == pytest.approx(0.5, abs=0.02)
 
 
 def test_measures_are_remembered_and_a_photo_decoded_once(tmp_path, monkeypatch):
@@ -421,10 +414,20 @@ def test_measures_are_remembered_and_a_photo_decoded_once(tmp_path, monkeypatch)
 
 
 def test_measures_survive_the_store_and_refuse_what_is_not_theirs():
-    found = measure_picture(picture("chelsea.png"), Rect(0, 0, 451, 300), (451, 300))
-    assert measures_from(json.loads(json.dumps(found.as_json()))) == found
-    for odd in (None, [], {}, {"blur": 1}, {**found.as_json(), "more": 1}):
+    image, part = picture("chelsea.png"), Rect(0, 0, 451, 300)
+    for full in (None, (902, 600)):  # opened at a half it keeps no traces
+        found = measure_picture(image, part, (451, 300), full=full)
+        kept = json.loads(json.dumps(asdict(found)))
+        assert measures_from(kept) == found
+        assert len(json.dumps(kept)) < 600  # one for each printed part of each photo
+    # The flat shape of old, and whatever else lies in a store.
+    flat = {"width_px": 451, "height_px": 300, "blur": 0.3, "lightness": [1.0] * 7, "whole": True}
+    for odd in (None, [], {}, "measures", flat, {**kept, "more": 1}):
         assert measures_from(odd) is None
+    for name in kept:
+        assert measures_from({k: v for k, v in kept.items() if k != name}) is None
+        for odd in ([], 1, "sharp", {"more": 1}, {**(kept[name] or {}), "more": 1}):
+            assert measures_from({**kept, name: odd}) is None
 
 
 def test_a_photo_that_changed_is_not_measured(tmp_path):

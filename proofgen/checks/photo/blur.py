@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from proofgen.checks.phrases import size
 from proofgen.checks.registry import Said, check, note, skipped, warn
 from proofgen.checks.subjects import NOT_LOOKED_AT, MeasuredSubject, measured_photos
-from proofgen.model import PhotoMeasures
+from proofgen.model import Sharpness
 from proofgen.units import number
 
 # Limits are px of sigma on the press raster (300 ppi, or the photo’s own pixels where it has
@@ -38,10 +38,10 @@ _RISE = 2.563
 )
 def blur(subject: MeasuredSubject) -> Iterator[Said]:
     """Some part of every photo is sharp."""
-    seen = subject.measures
-    if seen is None:
+    if subject.measures is None:
         yield skipped("not-looked-at", NOT_LOOKED_AT)
         return
+    seen = subject.measures.sharpness
     sigma, limits = seen.edge_px, subject.limits
     if sigma is None or sigma < limits.soft_edges:
         return
@@ -74,5 +74,5 @@ def blur(subject: MeasuredSubject) -> Iterator[Said]:
         )
 
 
-def _one_way(seen: PhotoMeasures) -> bool:
-    return seen.edge_across_px is None or seen.edge_down_px is None
+def _one_way(seen: Sharpness) -> bool:
+    return seen.across_px is None or seen.down_px is None

@@ -22,8 +22,8 @@ _PLAIN = {1.5: "one and a half times", 2.0: "twice", 3.0: "three times", 4.0: "f
     over=measured_pictures,
     why="A small photo made larger passes every count of pixels and still prints as mush; the "
     "original has the same detail in fewer pixels, and often there is a better one.",
-    source="periodic traces of interpolation (Popescu and Farid 2005; Kirchner 2008) and repeated "
-    "lines; limits calibrated on real photographs, tests/bench/calibrate_photo.py",
+    source="periodic traces of interpolation (Popescu and Farid 2005) and repeated lines; "
+    "limits calibrated on real photographs, tests/bench/calibrate_photo.py",
     codes={
         "enlarged": "sure traces of having been made larger",
         "resized": "sure traces of having been made larger or smaller",
@@ -38,7 +38,7 @@ def enlarged(subject: MeasuredSubject) -> Iterator[Said]:
     if subject.measures is None:
         yield skipped("not-looked-at", NOT_LOOKED_AT)
         return
-    found = traces.enlarged(subject.measures)
+    found = traces.enlarged(subject.measures.traces)
     cure = "Ask for the original, as it came from the camera or the phone."
     lossless = subject.facts.format in _LOSSLESS
     # Without a compression over them traces are plain; a strong one makes its own.

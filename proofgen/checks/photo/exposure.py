@@ -36,10 +36,10 @@ DARK_TOP, PALE_BOTTOM = 45.0, 60.0
 )
 def exposure(subject: MeasuredSubject) -> Iterator[Said]:
     """Every photo has light and dark enough."""
-    seen = subject.measures
-    if seen is None:
+    if subject.measures is None:
         yield skipped("not-looked-at", NOT_LOOKED_AT)
         return
+    seen = subject.measures.tones
     limits = subject.limits
     yield from _lightness(dict(zip(LIGHTNESS, seen.lightness, strict=True)), limits)
     if seen.bright > limits.plain:

@@ -32,10 +32,10 @@ _SIDES = ("left", "top", "right", "bottom")
 )
 def screenshot(subject: MeasuredSubject) -> Iterator[Said]:
     """No photo is a picture of a screen."""
-    seen, facts = subject.measures, subject.facts
-    if seen is None:
+    if subject.measures is None:
         yield skipped("not-looked-at", NOT_LOOKED_AT)
         return
+    seen, facts = subject.measures.frame, subject.facts
     cure = "Ask for the photo itself: shared from the phone as a file, not as it stands on screen."
     sides = joined(side for side, depth in zip(_SIDES, seen.bars, strict=True) if depth)
     if seen.status_line:

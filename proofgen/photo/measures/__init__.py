@@ -9,31 +9,25 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Iterable
-from typing import Any
+from dataclasses import asdict
 
 import numpy as np
 import PIL
-from numpy.typing import NDArray
 from PIL import Image
 
 from proofgen.geometry import Rect
 from proofgen.model import MeasureKey, PhotoFacts, PhotoMeasures, measure_key, measures_from
 from proofgen.photo import opening as photos
-from proofgen.photo.measures.blur import blur_effect
-from proofgen.photo.measures.borders import bars, status_line
-from proofgen.photo.measures.edges import edge_widths
-from proofgen.photo.measures.exposure import exposure
+from proofgen.photo.measures.borders import frame_of
+from proofgen.photo.measures.edges import sharpness_of
 from proofgen.photo.measures.jpeg import quality_of
-from proofgen.photo.measures.periods import swing_lines
-from proofgen.photo.measures.resampling import fine_share, repeated_lines, resampling_peak
-from proofgen.photo.measures.tiles import busiest
+from proofgen.photo.measures.resampling import traces_of
+from proofgen.photo.measures.tones import tones_of
 from proofgen.store import Store, digest
 
-__all__ = ["blur_effect", "measure", "measure_all", "measure_picture", "quality_of"]
+__all__ = ["measure", "measure_all", "measure_picture", "quality_of"]
 
-_REMEMBERED = b"photo-measures/3"  # raise when a measure changes
-
-Grey = NDArray[np.uint8]
+_REMEMBERED = b"photo-measures/4"  # raise when a measure changes
 
 
 def measure(
@@ -62,7 +56,7 @@ def measure_all(
                 picture, Rect(*key.crop), key.raster, full=(facts.width_px, facts.height_px)
             )
             if store:
-                store.put(name, json.dumps(known.as_json(), sort_keys=True).encode())
+                store.put(name, json.dumps(asdict(known), sort_keys=True).encode())
         found[key] = known
     return found
 
@@ -86,54 +80,12 @@ def measure_picture(
     grey = picture.convert("L")
     printed = np.asarray(grey.crop(box))
     plane = np.asarray(_on_raster(grey, crop, scale, raster_px, box), dtype=np.float32) / 255
-    edges, light = edge_widths(plane), exposure(picture.crop(box))
-    around = bars(np.asarray(grey))
     return PhotoMeasures(
-        width_px=plane.shape[1],
-        height_px=plane.shape[0],
-        blur=round(blur_effect(plane), 5),
-        edge_px=_rounded(edges.edge),
-        edge_across_px=_rounded(edges.across),
-        edge_down_px=_rounded(edges.down),
-        line_px=_rounded(edges.line),
-        lightness=light.lightness,
-        dark=round(light.dark, 5),
-        bright=round(light.bright, 5),
-        strong=round(light.strong, 5),
-        bars=(around[0], around[1], around[2], around[3]),
-        bars_shown=_reach_into(around, box, picture.size),
-        status_line=status_line(np.asarray(grey)),
-        **(_traces(printed) if scale == (1.0, 1.0) else {"whole": False}),
+        sharpness=sharpness_of(plane),
+        traces=traces_of(printed) if scale == (1.0, 1.0) else None,
+        tones=tones_of(picture.crop(box)),
+        frame=frame_of(np.asarray(grey), box),
     )
-
-
-def _traces(printed: Grey) -> dict[str, Any]:
-    """What enlarging left, looked for at the file's own pixels."""
-    tiles = busiest(printed)
-    swings = swing_lines(tiles)
-    peak, peak_at = resampling_peak(printed)
-    grid = (swings.eighth, swings.quarter, swings.three_eighths, swings.half)
-    return {
-        "swing": _short(swings.line),
-        "swing_at": round(swings.at, 5),
-        "swing_over": _short(swings.over),
-        "swing_many": int(swings.many),
-        "swing_comb": _short(swings.comb),
-        "swing_grid": tuple(_short(one) for one in grid),
-        "peak": round(peak, 3),
-        "peak_at": round(peak_at, 5),
-        "repeats": round(repeated_lines(printed), 4),
-        "fine": _short(fine_share(tiles)),
-    }
-
-
-def _short(value: float) -> float:
-    """Four digits: more would only make the store differ between machines."""
-    return float(f"{value:.4g}")
-
-
-def _rounded(sigma: float | None) -> float | None:
-    return None if sigma is None else round(sigma, 3)
 
 
 def _box(
@@ -161,16 +113,3 @@ def _on_raster(
     if raster_px[0] >= right - left or raster_px[1] >= bottom - top:
         return grey.crop(box)
     return grey.resize(raster_px, Image.Resampling.LANCZOS, box=(left, top, right, bottom))
-
-
-def _reach_into(
-    around: tuple[float, ...], box: tuple[int, int, int, int], size: tuple[int, int]
-) -> bool:
-    """Whether the printed part holds some of a bar, by more than a hair."""
-    left, top, right, bottom = around
-    return bool(
-        (left and box[0] < (left - 0.002) * size[0])
-        or (top and box[1] < (top - 0.002) * size[1])
-        or (right and box[2] > (1 - right + 0.002) * size[0])
-        or (bottom and box[3] > (1 - bottom + 0.002) * size[1])
-    )

@@ -1,9 +1,11 @@
-"""Even bars along the sides of a picture, and the strip along the top as phones draw it."""
+"""Even bars along the sides of a photo, and the strip along the top as phones draw it."""
 
 from __future__ import annotations
 
 import numpy as np
 from numpy.typing import NDArray
+
+from proofgen.model import Frame
 
 _COLUMNS = 512  # px of each row that are looked at
 _SAME = 8  # codes of 255 by which a bar may vary: a JPEG rings a little at its end
@@ -12,6 +14,32 @@ _LEAST, _MOST = 0.02, 0.45  # of the side, for a bar
 _INK = 40  # codes by which a screen's clock and signs stand out
 
 Grey = NDArray[np.uint8]
+
+
+def frame_of(plane: Grey, printed: tuple[int, int, int, int]) -> Frame:
+    """Of a whole photo's grey plane; `printed` is the box (left, top, right, bottom, px) of its
+    printed part."""
+    around = bars(plane)
+    return Frame(
+        bars=around,
+        bars_shown=_reach_into(around, printed, (plane.shape[1], plane.shape[0])),
+        status_line=status_line(plane),
+    )
+
+
+def _reach_into(
+    around: tuple[float, float, float, float],
+    box: tuple[int, int, int, int],
+    size: tuple[int, int],
+) -> bool:
+    """Whether the printed part holds some of a bar, by more than a hair."""
+    left, top, right, bottom = around
+    return bool(
+        (left and box[0] < (left - 0.002) * size[0])
+        or (top and box[1] < (top - 0.002) * size[1])
+        or (right and box[2] > (1 - right + 0.002) * size[0])
+        or (bottom and box[3] > (1 - bottom + 0.002) * size[1])
+    )
 
 
 def bars(plane: Grey) -> tuple[float, float, float, float]:

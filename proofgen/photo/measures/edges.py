@@ -15,11 +15,12 @@ sharp where steps are not.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
+
+from proofgen.model import Sharpness
+from proofgen.photo.measures.blur import Plane, blur_effect
 
 _FIRST, _SECOND = 1.0, 2.0  # px of the two known blurs
 _STEP = 1 / 3  # px squared: what a difference over two px blurs by itself
@@ -40,22 +41,12 @@ Slopes = NDArray[np.float32]
 _Tops = tuple[NDArray[np.float32], NDArray[np.intp], NDArray[np.bool_]]  # sigma, square, a step
 
 
-@dataclass(frozen=True, slots=True)
-class EdgeWidths:
-    """Sigma (px) of the sharpest edges: all, upright alone, level alone, and with lines among them;
-    None where too few."""
-
-    edge: float | None
-    across: float | None
-    down: float | None
-    line: float | None
-
-
-def edge_widths(plane: NDArray[np.floating[Any]]) -> EdgeWidths:
-    """Widths of a grey plane (0 to 1)."""
+def sharpness_of(plane: Plane) -> Sharpness:
+    """Of a grey plane (0 to 1)."""
     high, wide = plane.shape
+    blur = round(blur_effect(plane), 5)
     if min(high, wide) < 32:
-        return EdgeWidths(None, None, None, None)
+        return Sharpness(width_px=wide, blur=blur)
     found: list[list[_Tops]] = [[], []]
     for top in range(0, high, _BAND):
         above, below = max(0, top - _MARGIN), min(high, top + _BAND + _MARGIN)
@@ -68,11 +59,13 @@ def edge_widths(plane: NDArray[np.floating[Any]]) -> EdgeWidths:
             square = rows[own] // _SIDE * wide + columns[own] // _SIDE
             found[axis].append((sigma[own], square, steps[own]))
     level, upright = found
-    return EdgeWidths(
-        edge=_sharpest(level + upright),
-        across=_sharpest(upright),
-        down=_sharpest(level),
-        line=_sharpest(level + upright, lines=True),
+    return Sharpness(
+        width_px=wide,
+        blur=blur,
+        edge_px=_sharpest(level + upright),
+        across_px=_sharpest(upright),
+        down_px=_sharpest(level),
+        line_px=_sharpest(level + upright, lines=True),
     )
 
 
@@ -149,4 +142,4 @@ def _sharpest(parts: list[_Tops], *, lines: bool = False) -> float | None:
     if kept.sum() < _SQUARES:
         return None
     widths = np.sort(sigma[(starts + counts // 2)[kept]])
-    return float(widths[min(len(widths) - 1, max(1, int(len(widths) * _SHARPEST)))])
+    return round(float(widths[min(len(widths) - 1, max(1, int(len(widths) * _SHARPEST)))]), 3)

@@ -13,11 +13,11 @@ resampling, IEEE Trans. Signal Processing 53(2), for the rules; the test is our 
 from __future__ import annotations
 
 import functools
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from proofgen.model import Swings
 from proofgen.photo.measures.tiles import Plane
 
 BINS = 256  # points over one cycle per px
@@ -28,52 +28,47 @@ _REACH = 3  # neighbours on each side
 _ROUNDING = 1 / 12  # squared codes a pixel that rounding leaves in any picture
 
 
-@dataclass(frozen=True, slots=True)
-class Swings:
-    """Shares of the error that swings explain: `line`, the highest off the eighths (`at` cycles per
-    px, `over` times the middle one), and those on the eighths, where the grid of a JPEG swings.
-
-    `many` counts the lines at least half as high: enlarging draws one to three, blocks and weaves
-    draw more. `comb` is how far, over the middle one, the lowest line stands of the best comb that
-    an older JPEG's grid draws when it is made larger (1/8k cycles per px and its multiples).
-    """
-
-    line: float = 0.0
-    at: float = 0.0
-    over: float = 0.0
-    many: int = 0
-    comb: float = 0.0
-    eighth: float = 0.0
-    quarter: float = 0.0
-    three_eighths: float = 0.0
-    half: float = 0.0
-
-
 def swing_lines(tiles: Plane) -> Swings:
     """The lines of the spectrum of swings; all zero below four tiles."""
     if len(tiles) < 4:
         return Swings()
     share = swings(tiles)
     ground = max(float(np.median(share)), 1e-4)
-    free = share * _off_grid(np.arange(len(share)) / BINS, _GRID)
-    best = int(free.argmax())
-    line = float(free[best])
+    free = off_grid(share)
+    line = float(free.max())
     tops = [i for i in range(_NEAR, len(free) - _NEAR) if free[i] >= 0.5 * line > 0]
-    many = sum(share[i] == share[max(0, i - 3) : i + 4].max() for i in tops)
-    on = [_near(share, eighth / 8) for eighth in range(1, 5)]
-    return Swings(line, best / BINS, line / ground, many, _comb(share) / ground, *on)
+    return Swings(
+        line=short(line),
+        over=short(line / ground),
+        many=int(sum(share[i] == share[max(0, i - 3) : i + 4].max() for i in tops)),
+        comb=short(_comb(share) / ground),
+        eighth=_near(share, 1 / 8),
+        quarter=_near(share, 1 / 4),
+        three_eighths=_near(share, 3 / 8),
+        half=_near(share, 1 / 2),
+    )
 
 
-def _off_grid(frequency: NDArray[np.float64], room: float) -> NDArray[np.bool_]:
+def short(value: float) -> float:
+    """Four digits: more would only make the store differ between machines."""
+    return float(f"{value:.4g}")
+
+
+def off_grid(share: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The swings without those that are too slow and those on the grid of JPEG."""
+    return share * _is_free(np.arange(len(share)) / BINS, _GRID)
+
+
+def _is_free(frequency: NDArray[np.float64], room: float) -> NDArray[np.bool_]:
     """Which frequencies are fast enough and none of the eighths."""
-    eighths = np.abs(frequency[:, None] - np.arange(1, 5) / 8).min(axis=1)
-    return (frequency >= _LEAST) & (eighths > room)
+    away = np.abs(frequency[:, None] - np.arange(1, 5) / 8).min(axis=1)
+    return np.asarray((frequency >= _LEAST) & (away > room))
 
 
 def _near(share: NDArray[np.float64], frequency: float) -> float:
     """The highest share within a few points of a frequency."""
     at = round(frequency * BINS)
-    return float(share[max(0, at - _NEAR) : at + _NEAR + 1].max())
+    return short(float(share[max(0, at - _NEAR) : at + _NEAR + 1].max()))
 
 
 def _comb(share: NDArray[np.float64]) -> float:
@@ -89,7 +84,7 @@ def _combs() -> tuple[NDArray[np.intp], ...]:
     for factor in np.arange(1.2, 4.3, 0.02):
         step = 1 / (8 * factor)
         lines = step * np.arange(1, int(0.47 / step) + 1)
-        lines = lines[_off_grid(lines, 0.02)]
+        lines = lines[_is_free(lines, 0.02)]
         if len(lines) >= 3:
             found.append(np.round(lines * BINS).astype(np.intp) - 1)
     return tuple(found)
