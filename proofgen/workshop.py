@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import base64
-import difflib
 import hashlib
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
@@ -26,6 +25,7 @@ from proofgen.errors import (
 )
 from proofgen.model import Order, Shop
 from proofgen.render import Theme, theme_names
+from proofgen.say import did_you_mean, sentences
 from proofgen.shop import read_shop, sweep_orders
 from proofgen.signoff import Records
 
@@ -146,10 +146,9 @@ class Workshop:
         for fault in self.shop.faults:
             if fault.place and f"orders/{name}/" in fault.place.file:
                 raise fault
-        close = difflib.get_close_matches(name, list(self.shop.orders), 1)
         raise UsageError(
             f"there is no order called “{name}”",
-            f"did you mean {close[0]}?" if close else "`proofgen orders` lists them all",
+            did_you_mean(name, self.shop.orders, typed=True) or "`proofgen orders` lists them all",
         )
 
     def key_for(self, order: str) -> bytes | None:
@@ -193,9 +192,10 @@ def known_theme(name: str) -> None:
 def _known_theme(name: str, kind: type[ProofgenError], place: Place | None) -> None:
     known = theme_names()
     if name not in known:
-        close = difflib.get_close_matches(name, known, 1)
-        hint = f"did you mean {close[0]}? " if close else ""
-        raise kind(f"there is no theme “{name}”", f"{hint}Choose one of: {', '.join(known)}", place)
+        cure = sentences(
+            did_you_mean(name, known, typed=True), f"Choose one of: {', '.join(known)}"
+        )
+        raise kind(f"there is no theme “{name}”", cure, place)
 
 
 def open_workshop(folder: Path, say: Say = silent) -> Workshop:

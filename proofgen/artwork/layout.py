@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from proofgen.artwork.placing import Desk, did_you_mean, place_layer
+from proofgen.artwork.placing import Desk, place_layer
 from proofgen.artwork.words import tidy
 from proofgen.errors import Place, ShopError
 from proofgen.geometry import Canvas, Plan
 from proofgen.model import Blank, Design, Layout, Line, Order, PhotoUse, Placed, Shop, Variant
+from proofgen.say import did_you_mean, sentences
 from proofgen.store import Store
 
 _FACE_WORDS = {"round": "all the way round"}
@@ -37,7 +38,7 @@ def _cloth_hex(blank: Blank, cloth: str, place: Place) -> str:
     known = ", ".join(blank.cloth.colours)
     raise ShopError(
         f"{blank.name} does not come in “{cloth}”",
-        f"{did_you_mean(cloth, blank.cloth.colours)}It comes in: {known}",
+        sentences(did_you_mean(cloth, blank.cloth.colours), f"It comes in: {known}"),
         place,
     )
 
@@ -119,7 +120,7 @@ def _known(shop: Shop, line: Line) -> tuple[Design, Blank]:
     known = list(shop.blanks if design is not None else shop.designs)
     raise ShopError(
         f"there is no {kind} called “{name}”",
-        f"{did_you_mean(name, known)}Known: {', '.join(known)}",
+        sentences(did_you_mean(name, known), f"Known: {', '.join(known)}"),
         line.place_of(kind),
     )
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import difflib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from pathlib import Path
 
@@ -22,6 +21,7 @@ from proofgen.model import (
 )
 from proofgen.photo import opening as photos
 from proofgen.render import fonts, own_fonts
+from proofgen.say import did_you_mean, sentences
 from proofgen.store import Store, file_digest
 from proofgen.units import ppi_of
 
@@ -91,23 +91,19 @@ def _font_digest(file: Path, stamp: int) -> str:
     return file_digest(file)
 
 
-def did_you_mean(name: str, known: Iterable[str]) -> str:
-    near = difflib.get_close_matches(name, list(known), n=1)
-    return f"did you mean “{near[0]}”? " if near else ""
-
-
 def _font(desk: Desk, layer: Layer) -> tuple[str, Path]:
     """A font by its name, the shop's own first. Errors: ShopError at the layer's place."""
     name = layer.font or DEFAULT_FONT
     folder = desk.shop.folder
     file = desk.font(name)
     if file is None:
-        near = fonts.near_fonts(name, 1, folder)
-        meant = f"did you mean “{near[0]}”? " if near else ""
-        known = ", ".join(sorted(fonts.font_files(folder)))
+        known = sorted(fonts.font_files(folder))
         raise ShopError(
             f"there is no font called “{name}” here",
-            f"{meant}Known fonts: {known}. Others can be put into the folder fonts/",
+            sentences(
+                did_you_mean(name, known),
+                f"Known fonts: {', '.join(known)}. Others can be put into the folder fonts/",
+            ),
             layer.place,
         )
     fault = own_fonts.fault_of(file) if file.parent == folder / own_fonts.FOLDER else ""

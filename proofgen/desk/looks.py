@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import asdict
 from pathlib import Path
@@ -23,6 +22,7 @@ from proofgen.geometry import (
 from proofgen.model import BLOCKING, FINEST_PPI, Blank, PhotoFacts, PhotoMeasures, Settings
 from proofgen.photo.measures import measure
 from proofgen.photo.opening import inspect
+from proofgen.say import did_you_mean
 from proofgen.shop import built_in_blanks, read_shop
 from proofgen.units import pixels
 
@@ -51,10 +51,9 @@ def chosen_blank(blanks: Mapping[str, Blank], name: str, faults: Iterable[ShopEr
     if own:
         raise ShopFaults(own)
     if name not in blanks:
-        close = difflib.get_close_matches(name, list(blanks), 1)
         raise UsageError(
             f"there is no blank called “{name}”",
-            f"did you mean {close[0]}?" if close else "`proofgen blanks` lists them all",
+            did_you_mean(name, blanks, typed=True) or "`proofgen blanks` lists them all",
         )
     return blanks[name]
 

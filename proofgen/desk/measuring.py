@@ -16,7 +16,7 @@ from proofgen.errors import ProofgenError, ShopFaults, StopError, UsageError
 from proofgen.geometry import CONSTRUCTIONS
 from proofgen.model import FINISHES, Blank, Closure, Cloth
 from proofgen.render.drawing import blank_svg
-from proofgen.say import number
+from proofgen.say import did_you_mean, number
 from proofgen.units import parse_length
 from proofgen.workshop import Workshop
 
@@ -155,10 +155,9 @@ def _choice(
         if given in known:
             return given
         if ask is None:
-            meant = shop_room.suggest(given, known)
             raise UsageError(
                 f"{option}: “{given}” is not one of {listed}" if given else what,
-                f"did you mean {meant}?" if meant else f"add {option} with one of: {listed}",
+                did_you_mean(given, known, typed=True) or f"add {option} with one of: {listed}",
             )
         why = f"“{given}” is none of them. " if given else ""
         given = None

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -11,6 +10,7 @@ from pathlib import Path
 from proofgen import shop as shop_room
 from proofgen.errors import Place, ShopError, UsageError
 from proofgen.model import Customer, Design, Line, Order, PhotoUse
+from proofgen.say import did_you_mean
 from proofgen.workshop import NO_CONTACT, Workshop, known_theme
 
 Ask = Callable[[str], str]
@@ -84,8 +84,7 @@ def _one_of(
             given = ask(f"Which {what}? ({listed})")
         if given in known:
             return given
-        close = difflib.get_close_matches(given, known, 1)
-        cure = f"did you mean {close[0]}?" if close else f"choose one of: {listed}"
+        cure = did_you_mean(given, known, typed=True) or f"choose one of: {listed}"
         if ask is None:
             raise UsageError(f"there is no {what} “{given}” for this", cure)
         given, fallback = ask(f"There is no {what} “{given}”; {cure} Which {what}?"), ""

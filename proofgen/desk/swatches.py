@@ -26,7 +26,7 @@ from proofgen.desk.looks import chosen_blank, shop_or_built_in
 from proofgen.errors import Place, ShopError, UsageError
 from proofgen.model import Blank
 from proofgen.render import Theme
-from proofgen.say import number
+from proofgen.say import did_you_mean, number, sentences
 from proofgen.shop import Reading, standard_paper
 from proofgen.workshop import Workshop
 
@@ -47,10 +47,10 @@ def _colour_of(blank: Blank, told: str | None, *, needed: bool) -> str:
             f"“{blank.id}” comes in {', '.join(colours)}", "add --cloth with the one you pressed"
         )
     if told not in colours:
-        meant = shop_room.suggest(told, colours)
-        hint = f"did you mean {meant}? " if meant else ""
+        meant = did_you_mean(told, colours, typed=True)
         raise UsageError(
-            f"“{blank.id}” has no cloth “{told}”", f"{hint}It comes in: {', '.join(colours)}"
+            f"“{blank.id}” has no cloth “{told}”",
+            sentences(meant, f"It comes in: {', '.join(colours)}"),
         )
     return told
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import importlib.util
 from functools import lru_cache
 from pathlib import Path
@@ -77,9 +76,3 @@ def find_font(name: str, shop: Path | None = None) -> Path | None:
             if _loose(known) == wanted:
                 return file
     return None
-
-
-def near_fonts(name: str, count: int = 3, shop: Path | None = None) -> list[str]:
-    """Names of fonts that look most like `name`, best first; for “did you mean”."""
-    by_loose = {_loose(known): known for known in font_files(shop)}
-    return [by_loose[n] for n in difflib.get_close_matches(_loose(name), by_loose, n=count)]

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from fontTools.ttLib import TTFont
 
-from proofgen.render.fonts import find_font, font_files, near_fonts
+from proofgen.render.fonts import find_font, font_files
+from proofgen.say import near_names
 
 
 def test_every_family_is_there_with_its_styles() -> None:
@@ -59,6 +60,7 @@ def test_what_is_not_there_is_not_guessed(written: str) -> None:
 
 
 def test_a_slip_of_the_pen_gets_a_suggestion() -> None:
-    assert near_fonts("Calaeda")[0] == "Caladea"
-    assert near_fonts("Sorce Serif Pro")[0] == "Source Serif Pro"
-    assert near_fonts("zzzz") == []
+    known = font_files()
+    assert near_names("Calaeda", known) == ["Caladea"]
+    assert near_names("Sorce Serif Pro", known) == ["Source Serif Pro"]
+    assert near_names("zzzz", known) == []

@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from proofgen.render.fonts import find_font, font_files, near_fonts
+from proofgen.render.fonts import find_font, font_files
 from proofgen.render.own_fonts import MOST_BYTES, fault_of, own_fonts
+from proofgen.say import near_names
 from tests.made_fonts import made_font, put_font
 from tests.real_fonts import real_font
 
@@ -35,7 +36,7 @@ def test_a_font_is_found_by_name_beside_the_packaged_ones(tmp_path: Path) -> Non
     assert find_font("Demo Blocks") is None
     assert find_font("Caladea", tmp_path) == font_files()["Caladea"]
     assert set(font_files(tmp_path)) == {*font_files(), "Demo Blocks"}
-    assert near_fonts("Demo Blokcs", 1, tmp_path) == ["Demo Blocks"]
+    assert near_names("Demo Blokcs", font_files(tmp_path)) == ["Demo Blocks"]
     assert fault_of(file) == ""
 
 
