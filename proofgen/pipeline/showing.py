@@ -16,8 +16,7 @@ from proofgen.artwork.raster import raster_names
 from proofgen.model import Finding, Limits, Line, Placed, Shop, Variant
 from proofgen.pipeline.colour_words import LEAST_SHARE, say_colours, say_reach
 from proofgen.pipeline.preflight import Prepared
-from proofgen.proof.letters import say_pieces
-from proofgen.say import number
+from proofgen.say import number, pieces
 from proofgen.views.colours import kept_report
 from proofgen.views.cut import face_picture, flat_svg, flat_view, real_size_crop, round_views
 from proofgen.views.gamut import hatched
@@ -63,11 +62,6 @@ class Shown:
         return raster_names(self.prepared.variants)
 
 
-def say_numbers(numbers: tuple[int, ...]) -> str:
-    """'piece 3' or 'pieces 1 to 12'."""
-    return f"{'piece' if len(numbers) == 1 else 'pieces'} {say_pieces(numbers)}"
-
-
 def _title(workshop: Workshop, line: Line) -> str:
     design = workshop.shop.designs[line.design].title
     return f"{design} on {workshop.shop.blanks[line.blank].name}, {line.cloth}"
@@ -93,13 +87,14 @@ def _faces(shown: Shown, of_line: list[tuple[int, Variant]], title: str) -> list
         several = len(faces) > 1
         for face in faces:
             image = face_picture(variant.layout, panels, face)
-            which = say_numbers(variant.pieces)
             found.append(
                 proof.picture(
                     f"face-{index + 1}-{face}",
                     fitted(image, FACE_WIDTH),
-                    f"{title}: {SAYS[face]}, {which}",
-                    f"{which[0].upper()}{which[1:]}" + (f", {SAYS[face]}" if several else ""),
+                    f"{title}: {SAYS[face]}, {pieces(variant.pieces)}",
+                    f"{pieces(variant.pieces, capital=True)}, {SAYS[face]}"
+                    if several
+                    else pieces(variant.pieces, capital=True),
                 )
             )
     return found

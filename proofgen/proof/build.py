@@ -12,8 +12,9 @@ from urllib.parse import quote
 from proofgen.model import Shop
 from proofgen.proof.content import ANSWERS, Picture, ProofContent, RealSize
 from proofgen.proof.guard import drawn, ending
-from proofgen.proof.letters import say_pieces, spell
+from proofgen.proof.letters import spell
 from proofgen.render import Theme, html_to_pdf
+from proofgen.say import pieces as say_pieces
 
 PAGE = "index.html"
 _MARK = 5  # mm between two marks of the ruler
@@ -52,8 +53,7 @@ def _data_uri(picture: Picture) -> str:
 def _of(pieces: tuple[int, ...], slot: str, quantity: int) -> str:
     if quantity > 1 and len(pieces) == quantity:
         return f"All {quantity} pieces · {slot}"
-    word = "Piece" if len(pieces) == 1 else "Pieces"
-    return f"{word} {say_pieces(pieces)} · {slot}"
+    return f"{say_pieces(pieces, capital=True)} · {slot}"
 
 
 def _capital(text: str) -> str:

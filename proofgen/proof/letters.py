@@ -58,22 +58,3 @@ def _what(letter: str) -> str:
 def spell(text: str) -> list[Letter]:
     """Each letter with its word: O and 0, l and I, a hyphen and a dash look alike in many faces."""
     return [Letter("␣" if g[0].isspace() else g, _what(g)) for g in graphemes(text)]
-
-
-def say_pieces(numbers: tuple[int, ...]) -> str:
-    """'1', '1 to 12', '1, 3 and 5 to 7': the numbers of pieces in words."""
-    runs: list[list[int]] = []
-    for number in sorted(set(numbers)):
-        if runs and number == runs[-1][-1] + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    parts: list[str] = []
-    for run in runs:
-        if len(run) <= 2:
-            parts += [str(n) for n in run]
-        else:
-            parts.append(f"{run[0]} to {run[-1]}")
-    if len(parts) < 2:
-        return "".join(parts)
-    return f"{', '.join(parts[:-1])} and {parts[-1]}"

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections import Counter
 
 from proofgen.model import STATUSES, Finding, OrderFindings, blocks
-from proofgen.reports.lines import STYLES, coloured, plain, wrapped
-from proofgen.say import number
+from proofgen.reports.lines import STYLES, coloured, wrapped
+from proofgen.say import number, visible
 
 _INDENT = " " * 12
 _COUNTED = {
@@ -33,7 +33,7 @@ def _how_to_go_on(orders: list[OrderFindings]) -> str:
         [
             "A stop keeps proof and press shut. Mend it, or let it through with a reason that the",
             "proof shows to the customer:",
-            f"  proofgen check {plain(order.order)} --accept {blocks(order.findings)[0].key} "
+            f"  proofgen check {visible(order.order)} --accept {blocks(order.findings)[0].key} "
             "--because “…”",
         ]
     )
@@ -53,7 +53,7 @@ def tally(findings: list[Finding]) -> str:
 
 
 def _order(one: OrderFindings, colour: bool, verbose: bool) -> str:
-    name = plain(one.order)
+    name = visible(one.order)
     title = f"{name}, proof {one.edition}" if one.edition else name
     lines = [f"{coloured(title, '1', colour)}: {tally(one.findings)}"]
     for finding in one.findings:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import textwrap
-import unicodedata
 from collections.abc import Sequence
+
+from proofgen.say import visible
 
 WIDTH = 88
 
@@ -19,17 +20,6 @@ STYLES = {
 }
 
 
-def plain(text: str) -> str:
-    """A text that cannot steer the terminal: controls and direction marks written out."""
-    return "".join(
-        f"⟨U+{ord(c):04X}⟩"
-        if unicodedata.category(c) in ("Cc", "Cs", "Zl", "Zp")
-        or (unicodedata.category(c) == "Cf" and c not in "\u200c\u200d")
-        else c
-        for c in text
-    )
-
-
 def coloured(text: str, code: str, colour: bool) -> str:
     return f"\x1b[{code}m{text}\x1b[0m" if colour and code else text
 
@@ -40,7 +30,7 @@ def wrapped(text: str, indent: str, first: str | None = None) -> list[str]:
     Words are never broken: file names and codes stay whole.
     """
     return textwrap.wrap(
-        plain(text),
+        visible(text),
         WIDTH,
         initial_indent=indent if first is None else first,
         subsequent_indent=indent,
@@ -64,11 +54,8 @@ def columns(rows: Sequence[tuple[str, ...]], right: frozenset[int] = frozenset()
 
 def _width(text: str) -> int:
     """Columns a text takes in a terminal: wide letters two, marks above and below none."""
-    return sum(
-        0
-        if unicodedata.category(c) in ("Mn", "Me", "Cf")
-        else 2
-        if unicodedata.east_asian_width(c) in "WF"
-        else 1
-        for c in text
-    )
+    if all(c < "\u0300" for c in text):
+        return len(text)
+    import wcwidth  # takes as long as three starts of Python; few texts need it
+
+    return max(wcwidth.wcswidth(text), 0)

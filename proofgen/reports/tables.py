@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from typing import Any
 
 from proofgen.reports.allowance import allowance_sentences
-from proofgen.reports.lines import STYLES, columns, plain, wrapped
-from proofgen.say import number
+from proofgen.reports.lines import STYLES, columns, wrapped
+from proofgen.say import number, visible
 
 _VERDICTS = {"good": "sharp", "soft": "a little soft", "coarse": "too coarse"}
 _FACES = {"round": "all the way round"}
@@ -60,7 +60,7 @@ def _legend(fits: Sequence[dict[str, Any]]) -> list[str]:
 def look_text(document: dict[str, Any]) -> str:
     """A photo on blanks, from `proofgen/look/1`."""
     photo = document["photo"]
-    name = plain(str(photo["file"]))
+    name = visible(str(photo["file"]))
     if not photo["width_px"]:
         lines = [f"{name}: not a photo we can use"]
     else:
@@ -69,7 +69,7 @@ def look_text(document: dict[str, Any]) -> str:
         ]
     rows = [
         (
-            f"  {plain(str(fit['blank']))}",
+            f"  {visible(str(fit['blank']))}",
             _FACES.get(fit["face"], fit["face"]),
             _size(fit),
             _ppi(fit["ppi"]),
@@ -107,8 +107,8 @@ def orders_text(document: dict[str, Any]) -> str:
         return "There are no orders yet. Next: proofgen order"
     rows = [
         (
-            plain(one["state"]),
-            plain(one["order"]) + (f", proof {one['edition']}" if one.get("edition") else ""),
+            visible(one["state"]),
+            visible(one["order"]) + (f", proof {one['edition']}" if one.get("edition") else ""),
         )
         for one in orders
     ]
@@ -126,8 +126,8 @@ def blanks_text(document: dict[str, Any]) -> str:
         return _one_blank(document)
     rows = [
         (
-            plain(str(one["name"])),
-            plain(str(one.get("title", ""))),
+            visible(str(one["name"])),
+            visible(str(one.get("title", ""))),
             one["construction"],
             _size(one),
         )
@@ -138,7 +138,7 @@ def blanks_text(document: dict[str, Any]) -> str:
 
 def _one_blank(blank: dict[str, Any]) -> str:
     lines = [
-        plain(str(blank["name"])),
+        visible(str(blank["name"])),
         f"  {_CONSTRUCTIONS.get(blank['construction'], blank['construction'])}",
         f"  {_size(blank)} finished (after the press)",
     ]

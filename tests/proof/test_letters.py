@@ -1,10 +1,10 @@
-"""A name letter by letter, and numbers of pieces in words."""
+"""A name letter by letter."""
 
 from __future__ import annotations
 
 import pytest
 
-from proofgen.proof.letters import graphemes, say_pieces, spell
+from proofgen.proof.letters import graphemes, spell
 
 
 @pytest.mark.parametrize(
@@ -37,17 +37,3 @@ def test_what_looks_alike_is_told_apart() -> None:
         ("-", "hyphen-minus"),
         ("–", "en dash"),
     ]
-
-
-@pytest.mark.parametrize(
-    ("numbers", "said"),
-    [
-        ((4,), "4"),
-        ((1, 2), "1 and 2"),
-        ((1, 2, 3), "1 to 3"),
-        ((7, 1, 3, 6, 5), "1, 3 and 5 to 7"),
-        ((1, 2, 9), "1, 2 and 9"),
-    ],
-)
-def test_pieces_in_words(numbers: tuple[int, ...], said: str) -> None:
-    assert say_pieces(numbers) == said
