@@ -9,16 +9,18 @@ import json
 import os
 import secrets
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
-from proofgen.errors import MachineError
+from proofgen.errors import MachineError, ProofgenError
 
 if os.name == "nt":
     fcntl: Any = None
 else:
     import fcntl
+
+Made = TypeVar("Made")
 
 _TEMPORARY = ".part-"
 _RETRIES = 20  # a virus scanner on Windows holds a fresh file for a moment
@@ -39,21 +41,16 @@ def file_digest(path: Path) -> str:
         return hashlib.file_digest(stream, "sha256").hexdigest()
 
 
-def known_digest(path: Path, store: Store | None) -> str:
+def known_digest(path: Path, store: Store) -> str:
     """The same, read only once while the file keeps its size and its times.
 
     Errors: OSError for a file that cannot be read.
     """
     about = path.stat()
-    stamp = (str(path.absolute()), about.st_size, about.st_mtime_ns, about.st_ctime_ns)
-    key = digest(b"file digest", repr(stamp).encode("utf-8", "surrogateescape"))
-    kept = store.get(key) if store else None
-    if kept is not None:
-        return kept.decode()
-    found = file_digest(path)
-    if store:
-        store.put(key, found.encode())
-    return found
+    stamp = repr((str(path.absolute()), about.st_size, about.st_mtime_ns, about.st_ctime_ns))
+    return store.remember(
+        "file digest/1", stamp, lambda: file_digest(path), bytes.decode, str.encode
+    )
 
 
 def _said(error: OSError, path: Path) -> MachineError:
@@ -225,28 +222,77 @@ def lock(folder: Path) -> Iterator[None]:
         yield
 
 
+# What a reader meets in an entry that an older or newer proofgen wrote.
+_UNREADABLE = (ValueError, LookupError, TypeError, AttributeError, ProofgenError)
+_SEAL = hashlib.sha256().digest_size
+
+
+def dump_json(value: object) -> bytes:
+    """A value as JSON, the same for the same value."""
+    return json.dumps(value, sort_keys=True).encode()
+
+
 class Store:
-    """Results by content key, kept in a folder that may be deleted at any time."""
+    """Worked-out results, kept in a folder that may be deleted at any time.
+
+    An entry that is damaged or unreadable is worked out again, and so is what cannot be kept: a
+    shop on a full or read-only disk can still be looked at.
+    """
 
     def __init__(self, folder: Path) -> None:
-        self.folder = folder
+        self._folder = folder
 
-    def path(self, key: str) -> Path:
-        return self.folder / key[:2] / key[2:]
+    def _path(self, kind: str, key: str) -> Path:
+        name = digest(kind.encode(), key.encode("utf-8", "surrogatepass"))
+        return self._folder / name[:2] / name[2:]
 
-    def get(self, key: str) -> bytes | None:
-        path = self.path(key)
-        return path.read_bytes() if path.is_file() else None
-
-    def put(self, key: str, content: bytes) -> bytes:
-        write(self.path(key), content)
-        return content
-
-    def get_json(self, key: str) -> Any:
-        content = self.get(key)
-        if content is None:
-            return None
+    def recall(self, kind: str, key: str) -> bytes | None:
+        """What was kept under this key, to the byte; None where there is nothing whole."""
         try:
-            return json.loads(content)
-        except ValueError:
-            return None  # a damaged entry is worked out again
+            entry = self._path(kind, key).read_bytes()
+        except OSError:
+            return None
+        seal, content = entry[:_SEAL], entry[_SEAL:]
+        return content if seal == hashlib.sha256(content).digest() else None
+
+    def keep(self, kind: str, key: str, content: bytes) -> None:
+        """Keep it until the key is given other content."""
+        with contextlib.suppress(MachineError):
+            write(self._path(kind, key), hashlib.sha256(content).digest() + content)
+
+    def remember(
+        self,
+        kind: str,
+        key: str,
+        make: Callable[[], Made],
+        load: Callable[[bytes], Made],
+        dump: Callable[[Made], bytes | None],
+    ) -> Made:
+        """What `make` made under this key, now or before. `kind` says what it is and carries the
+        version of the code that makes it; `key` names all that it is made from. `load` may refuse
+        an entry with a ValueError; what `dump` gives None for is not kept.
+
+        Errors: what `make` raises.
+        """
+        content = self.recall(kind, key)
+        if content is not None:
+            with contextlib.suppress(*_UNREADABLE):
+                return load(content)
+        made = make()
+        content = dump(made)
+        if content is not None:
+            self.keep(kind, key, content)
+        return made
+
+
+class NoStore(Store):
+    """A store that keeps nothing: everything is worked out when it is asked for."""
+
+    def __init__(self) -> None:
+        super().__init__(Path())
+
+    def recall(self, kind: str, key: str) -> bytes | None:
+        return None
+
+    def keep(self, kind: str, key: str, content: bytes) -> None:
+        pass

@@ -5,7 +5,7 @@ from __future__ import annotations
 import base64
 import hashlib
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time, timedelta
 from functools import cached_property
@@ -15,7 +15,6 @@ from zoneinfo import ZoneInfo
 
 from proofgen import store
 from proofgen.errors import (
-    MachineError,
     Place,
     ProofgenError,
     ShopError,
@@ -42,16 +41,6 @@ NO_CONTACT = "you@your-shop.example"
 
 def silent(_: str) -> None:
     """Progress that nobody reads."""
-
-
-class SpareStore(store.Store):
-    """A store that nobody must be able to write to: what cannot be kept is worked out again, so a
-    shop on a read-only disk can still be looked at."""
-
-    def put(self, key: str, content: bytes) -> bytes:
-        with suppress(MachineError):
-            super().put(key, content)
-        return content
 
 
 @dataclass
@@ -81,7 +70,7 @@ class Workshop:
 
     @cached_property
     def store(self) -> store.Store:
-        return SpareStore(self.workroom / "store")
+        return store.Store(self.store_folder)
 
     @cached_property
     def twins(self) -> Twins:
@@ -115,6 +104,11 @@ class Workshop:
     @property
     def site(self) -> Path:
         return self.folder / "site"
+
+    @property
+    def store_folder(self) -> Path:
+        """What is in it can be worked out again."""
+        return self.workroom / "store"
 
     @property
     def workroom(self) -> Path:

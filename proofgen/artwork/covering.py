@@ -7,41 +7,36 @@ from collections.abc import Iterable
 import numpy as np
 from numpy.typing import NDArray
 
+from proofgen.artwork.maps import GRID, Map, remember_map
 from proofgen.errors import ProofgenError
 from proofgen.geometry import Part, Plan
 from proofgen.model import PhotoFacts, Placed
 from proofgen.photo import opening as photos
-from proofgen.store import Store, digest
+from proofgen.store import Store
 
-GRID = 48  # cells each way of a picture's map of clear and inked parts
 _WORDS = 0.6  # letters hide a part of what is behind them, and want it calm
-_VERSION = b"cover/1"  # raise when the map changes
-
-Map = NDArray[np.float64]
+_KIND = "cover/1"  # raise when the map changes
 
 
-def cover_map(facts: PhotoFacts, store: Store | None) -> Map:
+def cover_map(facts: PhotoFacts, store: Store) -> Map:
     """How much each of (48, 48) cells of a picture hides, 0 clear to 1; ones when it has no clear
     parts or cannot be read (its own finding tells)."""
     if not facts.has_alpha or not facts.usable:
         return np.ones((GRID, GRID))
-    key = digest(_VERSION, facts.sha256.encode())
-    kept = store.get(key) if store else None
-    if kept and len(kept) == GRID * GRID * 8:
-        return np.frombuffer(kept, dtype="<f8").reshape(GRID, GRID)
     try:
-        image = photos.open_pixels(facts, wanted=(4 * GRID, 4 * GRID))
+        return remember_map(store, _KIND, facts, _cover)
     except ProofgenError:
         return np.ones((GRID, GRID))
+
+
+def _cover(facts: PhotoFacts) -> Map:
+    image = photos.open_pixels(facts, wanted=(4 * GRID, 4 * GRID))
     if image.mode != "RGBA":
         return np.ones((GRID, GRID))
-    alpha = np.asarray(image.getchannel("A").resize((GRID, GRID)), dtype=np.float64) / 255
-    if store:
-        store.put(key, alpha.astype("<f8").tobytes())
-    return alpha
+    return np.asarray(image.getchannel("A").resize((GRID, GRID)), dtype=np.float64) / 255
 
 
-def _hides(placed: Placed, across: Map, down: Map, store: Store | None) -> Map:
+def _hides(placed: Placed, across: Map, down: Map, store: Store) -> Map:
     """How much a layer hides at places given as shares of its own rectangle, inside it."""
     if placed.kind == "words":
         return np.full((len(down), len(across)), _WORDS)
@@ -59,7 +54,7 @@ def _hides(placed: Placed, across: Map, down: Map, store: Store | None) -> Map:
 
 
 def _on_part(
-    placed: Placed, part: Part, xs: Map, ys: Map, store: Store | None
+    placed: Placed, part: Part, xs: Map, ys: Map, store: Store
 ) -> tuple[NDArray[np.bool_], NDArray[np.bool_], Map]:
     """Rows and columns of the panel's places that a layer lies on, and how much it hides there."""
     rect = placed.rect.moved(part.target.x - part.source.x, part.target.y - part.source.y)
@@ -78,7 +73,7 @@ def _on_part(
 
 
 def hidden_by(
-    above: Iterable[Placed], plan: Plan, panel: str, xs: Map, ys: Map, store: Store | None
+    above: Iterable[Placed], plan: Plan, panel: str, xs: Map, ys: Map, store: Store
 ) -> Map:
     """Share hidden by the layers `above` at each of the places xs × ys of a panel (mm), 0 to 1;
     shape (len(ys), len(xs))."""

@@ -5,29 +5,26 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 from PIL import Image
 
 from proofgen.artwork.covering import hidden_by
+from proofgen.artwork.maps import GRID, Map, remember_map
 from proofgen.geometry import Plan, Rect, Size, cover_crop
 from proofgen.model import PhotoFacts, Placed
 from proofgen.photo import opening as photos
-from proofgen.store import Store, digest
+from proofgen.store import Store
 
 _DECODE = (160, 160)
-_GRID = 48  # cells each way of the map of busy parts, and of the slot
 _STEPS = 25  # places tried along each way the crop can still move
 _NEAR_MM = 6.0  # beside a join or seam
 _CUT = 0.8  # how bad it is to have something cut there: as bad as it is good to have it shown
-_VERSION = b"busy-parts/2"  # raise when the map changes
-
-Map = NDArray[np.float64]
+_KIND = "busy-parts/2"  # raise when the map changes
 
 
 def busy_parts(image: Image.Image) -> Map:
     """A (48, 48) map of where a picture is busy, summing to 1: edges in lightness and colour,
     smoothed, with some weight for the middle. Plain saliency, common practice, no source."""
-    small = image.convert("RGBA").resize((_GRID * 2, _GRID * 2), Image.Resampling.BOX)
+    small = image.convert("RGBA").resize((GRID * 2, GRID * 2), Image.Resampling.BOX)
     pixels = np.asarray(small, dtype=np.float64) / 255
     alpha = pixels[..., 3]
     energy = np.zeros(alpha.shape)
@@ -36,31 +33,26 @@ def busy_parts(image: Image.Image) -> Map:
         energy += np.hypot(down, across)
     # Strong single edges (a horizon) should not outweigh a whole textured figure.
     energy = np.sqrt(energy) * alpha
-    cells = energy.reshape(_GRID, 2, _GRID, 2).mean(axis=(1, 3))
+    cells = energy.reshape(GRID, 2, GRID, 2).mean(axis=(1, 3))
     kernel = np.array([1, 4, 6, 4, 1]) / 16
     for axis in (0, 1):
         padded = np.pad(cells, [(2, 2) if a == axis else (0, 0) for a in (0, 1)], mode="edge")
         cells = sum(
-            weight * np.take(padded, range(i, i + _GRID), axis=axis)
+            weight * np.take(padded, range(i, i + GRID), axis=axis)
             for i, weight in enumerate(kernel)
         )
     cells = np.clip(cells - np.quantile(cells, 0.4), 0, None) ** 1.5
-    middle = 1 - ((np.arange(_GRID) + 0.5) / _GRID * 2 - 1) ** 2
+    middle = 1 - ((np.arange(GRID) + 0.5) / GRID * 2 - 1) ** 2
     cells = cells * (0.35 + 0.65 * np.sqrt(np.outer(middle, middle)))
     total = float(cells.sum())
     return cells / total if total > 1e-9 else np.full(cells.shape, 1 / cells.size)
 
 
-def busy_map(facts: PhotoFacts, store: Store | None) -> Map:
+def busy_map(facts: PhotoFacts, store: Store) -> Map:
     """`busy_parts` of a photo, kept by its content. Errors: what opening the photo raises."""
-    key = digest(_VERSION, facts.sha256.encode())
-    kept = store.get(key) if store else None
-    if kept and len(kept) == _GRID * _GRID * 8:
-        return np.frombuffer(kept, dtype="<f8").reshape(_GRID, _GRID)
-    cells = busy_parts(photos.open_pixels(facts, wanted=_DECODE))
-    if store:
-        store.put(key, cells.astype("<f8").tobytes())
-    return cells
+    return remember_map(
+        store, _KIND, facts, lambda facts: busy_parts(photos.open_pixels(facts, wanted=_DECODE))
+    )
 
 
 def _worth(plan: Plan, canvas: str, panel: str, px: Map, py: Map) -> Map:
@@ -89,12 +81,12 @@ def _worth(plan: Plan, canvas: str, panel: str, px: Map, py: Map) -> Map:
     return worth
 
 
-def _seen(plan: Plan, canvas: str, slot: Rect, above: Sequence[Placed], store: Store | None) -> Map:
+def _seen(plan: Plan, canvas: str, slot: Rect, above: Sequence[Placed], store: Store) -> Map:
     """How well each of (48, 48) cells of the slot is seen: as `_worth`, less what later layers
     hide."""
-    seen = np.zeros((_GRID, _GRID))
-    xs = slot.x + (np.arange(_GRID) + 0.5) / _GRID * slot.width
-    ys = slot.y + (np.arange(_GRID) + 0.5) / _GRID * slot.height
+    seen = np.zeros((GRID, GRID))
+    xs = slot.x + (np.arange(GRID) + 0.5) / GRID * slot.width
+    ys = slot.y + (np.arange(GRID) + 0.5) / GRID * slot.height
     for part in plan.canvases[canvas].parts:
         source, target = part.source, part.target
         here = np.outer(
@@ -112,10 +104,10 @@ def _seen(plan: Plan, canvas: str, slot: Rect, above: Sequence[Placed], store: S
 
 def _showing(cells: Map, seen: Map, crop: Rect, photo: Size) -> float:
     """How much of what is busy the crop shows where it is seen."""
-    centres = (np.arange(_GRID) + 0.5) / _GRID
-    col = ((crop.x + centres * crop.width) / photo.width * _GRID).astype(int)
-    row = ((crop.y + centres * crop.height) / photo.height * _GRID).astype(int)
-    picked = cells[np.clip(row, 0, _GRID - 1)][:, np.clip(col, 0, _GRID - 1)]
+    centres = (np.arange(GRID) + 0.5) / GRID
+    col = ((crop.x + centres * crop.width) / photo.width * GRID).astype(int)
+    row = ((crop.y + centres * crop.height) / photo.height * GRID).astype(int)
+    picked = cells[np.clip(row, 0, GRID - 1)][:, np.clip(col, 0, GRID - 1)]
     return float((picked * seen).sum())
 
 
@@ -127,7 +119,7 @@ def choose_focus(
     *,
     zoom: float,
     aim: tuple[float, float],
-    store: Store | None,
+    store: Store,
     above: Sequence[Placed] = (),
 ) -> tuple[float, float]:
     """The focus (shares of the upright photo) whose crop shows most of what is busy outside bleed,

@@ -15,7 +15,7 @@ _FINE = 480  # columns the print is parted in
 
 
 def join_of(
-    facts: PhotoFacts, plan: Plan, canvas: Canvas, rect: Rect, crop: Rect, store: Store | None
+    facts: PhotoFacts, plan: Plan, canvas: Canvas, rect: Rect, crop: Rect, store: Store
 ) -> Join | None:
     """How a photo on `rect` (of the face all the way round) closes; None where it does not reach
     the join from both sides, or the blank is no wrap. Shares are of the printed part."""

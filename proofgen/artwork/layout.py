@@ -98,7 +98,7 @@ def lay_out(
     cloth: str,
     photos: Mapping[str, PhotoUse],
     words: Mapping[str, str],
-    store: Store | None,
+    store: Store,
     place: Place,
 ) -> Layout:
     """A design laid on a blank: each layer in finished mm of its face's frame.
@@ -125,7 +125,7 @@ def _known(shop: Shop, line: Line) -> tuple[Design, Blank]:
     )
 
 
-def variants(shop: Shop, order: Order, store: Store | None) -> list[Variant]:
+def variants(shop: Shop, order: Order, store: Store) -> list[Variant]:
     """The different pieces of an order: pieces of one line with the same words share one layout.
 
     Words no slot of the design takes are left out: they change nothing that is pressed. A face the

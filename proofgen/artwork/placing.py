@@ -31,7 +31,7 @@ DEFAULT_FONT = "Caladea"
 class Desk:
     """What one call of lay_out or variants has already looked at, so that it looks once."""
 
-    def __init__(self, shop: Shop, store: Store | None) -> None:
+    def __init__(self, shop: Shop, store: Store) -> None:
         self.shop = shop
         self.store = store
         self._facts: dict[Path, PhotoFacts] = {}

@@ -24,7 +24,7 @@ from proofgen.model import (
     Variant,
     key_of,
 )
-from proofgen.store import Store
+from proofgen.store import NoStore, Store
 
 NOT_LOOKED_AT = "The pixels of this photo were not looked at in this run."
 
@@ -41,7 +41,7 @@ class CheckInput:
     photos: Mapping[str, PhotoFacts]
     today: date
     twins: Twins
-    store: Store | None = None
+    store: Store = field(default_factory=NoStore)
     measures: Mapping[MeasureKey, PhotoMeasures] = field(default_factory=dict)
 
     @property

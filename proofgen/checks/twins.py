@@ -15,7 +15,7 @@ class Twins:
     """Every photo of these orders. Sizes are asked for when the first twin is looked for, and bytes
     are compared only where orders have photos of one size."""
 
-    def __init__(self, orders: Iterable[Order], store: Store | None = None) -> None:
+    def __init__(self, orders: Iterable[Order], store: Store) -> None:
         self._store = store
         self._uses = [
             (use.file, order)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib
 import json
+from dataclasses import astuple
 from functools import lru_cache
 from typing import Any
 
@@ -12,14 +13,14 @@ import numpy as np
 from proofgen.geometry import Rect
 from proofgen.model import PhotoFacts
 from proofgen.photo import opening as photos
-from proofgen.store import Store, digest
+from proofgen.store import Store, dump_json
 
 _LONG_SIDE = 360  # px looked at; a face of a fifteenth of it is found
 _SMALLEST = 24  # px, what the detector was taught with
 # Settings tried by hand on the pictures scikit-image carries: the astronaut and five of six small
 # portraits found, nothing in cat, coffee, rocket, bricks, text; with 4 neighbours there is.
 _STEP, _AGREEING = 1.1, 12
-_VERSION = b"faces/2"  # raise when the settings change
+_KIND = "faces/2"  # raise when the settings change
 
 
 @lru_cache(maxsize=1)
@@ -33,16 +34,23 @@ def _detector() -> Any:
         return None
 
 
-def find_faces(facts: PhotoFacts, store: Store | None) -> tuple[Rect, ...] | None:
+def find_faces(facts: PhotoFacts, store: Store) -> tuple[Rect, ...] | None:
     """Faces seen from the front, in px of the upright photo, largest first; None when the library
     is not installed (pip install "proofgen[faces]"). It misses turned and small ones.
 
     Errors: what opening the photo raises.
     """
-    key = digest(_VERSION, facts.sha256.encode())
-    kept = store.get_json(key) if store else None
-    if kept is not None:
-        return tuple(Rect(*values) for values in kept)
+
+    def load(content: bytes) -> tuple[Rect, ...]:
+        return tuple(Rect(*values) for values in json.loads(content))
+
+    def dump(faces: tuple[Rect, ...] | None) -> bytes | None:
+        return None if faces is None else dump_json([astuple(face) for face in faces])
+
+    return store.remember(_KIND, facts.sha256, lambda: _look(facts), load, dump)
+
+
+def _look(facts: PhotoFacts) -> tuple[Rect, ...] | None:
     detector = _detector()
     if detector is None:
         return None
@@ -64,6 +72,4 @@ def find_faces(facts: PhotoFacts, store: Store | None) -> tuple[Rect, ...] | Non
         ([d[k] * back for k in ("c", "r", "width", "height")] for d in found),
         key=lambda f: -f[2],
     )
-    if store:
-        store.put(key, json.dumps(faces).encode())
     return tuple(Rect(*values) for values in faces)

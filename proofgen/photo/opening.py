@@ -25,7 +25,7 @@ from proofgen.photo.header import MAX_PIXELS, RefusedError, read_header
 from proofgen.photo.kinds import kind_of
 from proofgen.photo.pixels import choose_scale
 from proofgen.photo.worker import Reply, WorkerLostError, ask, photo_worker
-from proofgen.store import Store, digest
+from proofgen.store import NoStore, Store, dump_json
 
 __all__ = ["MAX_BYTES", "MAX_PIXELS", "MAX_SIDE", "inspect", "open_pixels", "photo_worker"]
 
@@ -33,7 +33,6 @@ MAX_BYTES = 200_000_000
 MAX_SIDE = 60_000
 # Their headers are read by Python code; all others open by C code, which stays in the child.
 _HEADER_HERE = ("JPEG", "PNG")
-_REMEMBERED = b"photo-facts/3"
 
 
 class _ProblemError(Exception):
@@ -44,7 +43,7 @@ class _ProblemError(Exception):
         super().__init__(problem)
 
 
-def inspect(path: Path, store: Store | None = None, *, decode: bool = True) -> PhotoFacts:
+def inspect(path: Path, store: Store = NoStore(), *, decode: bool = True) -> PhotoFacts:
     """What a photo's file tells, never raising for what its bytes are.
 
     decode=True also proves that every row of pixels decodes (in a child process, which keeps them
@@ -86,17 +85,22 @@ def _read(path: Path) -> bytes:
     return data
 
 
-def _content(
-    data: bytes, format: str, sha: str, store: Store | None, *, decode: bool
-) -> dict[str, Any]:
+def _content(data: bytes, format: str, sha: str, store: Store, *, decode: bool) -> dict[str, Any]:
     """Everything that depends on the bytes alone, remembered; a trouble is remembered too."""
-    key = digest(_REMEMBERED, PIL.__version__.encode(), sha.encode())
-    known = store.get_json(key) if store else None
-    if not isinstance(known, dict) or (decode and not known.get("verified")):
-        known = _examine(data, format, decode=decode)
-        if store and not known.get("passing"):
-            store.put(key, json.dumps(known, sort_keys=True).encode())
-    return known
+
+    def load(content: bytes) -> dict[str, Any]:
+        known: dict[str, Any] = json.loads(content)
+        if decode and not known["verified"]:
+            raise ValueError("the header alone was read")
+        return known
+
+    return store.remember(
+        "photo-facts/3",
+        f"{PIL.__version__} {sha}",
+        lambda: _examine(data, format, decode=decode),
+        load,
+        lambda known: None if known.get("passing") else dump_json(known),
+    )
 
 
 def _examine(data: bytes, format: str, *, decode: bool) -> dict[str, Any]:

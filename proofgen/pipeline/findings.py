@@ -74,15 +74,14 @@ def _print(workshop: Workshop, layout: Layout, placed: Placed) -> reports.Print 
     if crop is None or placed.photo is None:
         return None
     window = _window(placed, crop)
-    made_from = json.dumps([placed.sha256, repr(crop), repr(window), repr(placed.rect)])
-    key = store.digest(b"print", made_from.encode(), layout.cloth_hex.encode())
-    cut = workshop.store.get(key)
-    if cut is None:
-        try:
-            cut = _cut(placed, crop, window, layout.cloth_hex)
-        except ProofgenError:
-            return None  # its own finding tells
-        workshop.store.put(key, cut)
+    cloth = layout.cloth_hex
+    key = json.dumps([placed.sha256, repr(crop), repr(window), repr(placed.rect), cloth])
+    try:
+        cut = workshop.store.remember(
+            "print/1", key, lambda: _cut(placed, crop, window, cloth), bytes, bytes
+        )
+    except ProofgenError:
+        return None  # its own finding tells
     return reports.Print(
         jpeg=cut,
         width_mm=window.width,

@@ -125,7 +125,7 @@ def forget(workshop: Workshop, name: str) -> str:
     if orders_folder is not None:
         _remove_folder(orders_folder)
     # Worked-out pictures are named by content, so all of them go.
-    shutil.rmtree(workshop.store.folder, ignore_errors=True)
+    shutil.rmtree(workshop.store_folder, ignore_errors=True)
     # A sheet shared with other orders goes too: it can be made again without this one.
     theirs = re.compile(
         rf"{re.escape(name)}((-photo)?\.txt|-proof-\d+\.html|-(sheet-\d+|ticket)\.\w+)|shared-.*"

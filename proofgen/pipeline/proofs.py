@@ -18,6 +18,7 @@ from proofgen.pipeline.standings import facts_of, link_of
 from proofgen.workshop import NO_CONTACT, Workshop
 
 Rasters = Mapping[str, Image.Image]
+_PAGE = "proof page"  # what the page of an order showed when it was last set, by order
 
 # An order in one of these is with the customer or done: only the maker's own word, by naming the
 # order, makes another edition.
@@ -96,11 +97,7 @@ def publish(workshop: Workshop, folder: Path, files: Mapping[str, bytes]) -> Non
             store.remove(path)
 
 
-def _page_key(order: str) -> str:
-    return store.digest(b"proof page", order.encode())
-
-
-def _page_stamp(workshop: Workshop, prepared: Prepared, edition: signoff.Edition) -> list[str]:
+def _page_stamp(workshop: Workshop, prepared: Prepared, edition: signoff.Edition) -> bytes:
     """Everything a page shows, in short: while it stays the same the page need not be set again."""
     shop, order = workshop.shop, prepared.order
     blanks = [shop.blanks[line.blank].name for line in order.lines]
@@ -111,7 +108,7 @@ def _page_stamp(workshop: Workshop, prepared: Prepared, edition: signoff.Edition
         for design, line in zip(designs, order.lines, strict=True)
     ]
     words = shop.words.get("proof", "")
-    return [
+    stamp = [
         __version__,
         workshop.theme.digest,
         repr(shop.settings),
@@ -121,11 +118,12 @@ def _page_stamp(workshop: Workshop, prepared: Prepared, edition: signoff.Edition
         f"{edition.number} {edition.made} {edition.answer_by}",
         json.dumps([f.as_json() for f in told_findings(prepared.findings)]),
     ]
+    return store.dump_json(stamp)
 
 
 def _is_published(workshop: Workshop, prepared: Prepared, edition: signoff.Edition) -> bool:
     token = workshop.records.token(prepared.order.id)
-    known = workshop.store.get_json(_page_key(prepared.order.id))
+    known = workshop.store.recall(_PAGE, prepared.order.id)
     letter_there = (workshop.workroom / "letters" / f"{prepared.order.id}.txt").is_file()
     return (
         known == _page_stamp(workshop, prepared, edition)
@@ -190,8 +188,8 @@ def make_proof(
     store.write(workshop.workroom / "letters" / f"{name}.txt", letter)
     # Without its PDF it is not done: the next run tries again, and says so again.
     whole = any(n.endswith(".pdf") for n in files)
-    stamp = _page_stamp(workshop, prepared, edition) if whole else []
-    workshop.store.put(_page_key(name), json.dumps(stamp).encode())
+    stamp = _page_stamp(workshop, prepared, edition) if whole else b""
+    workshop.store.keep(_PAGE, name, stamp)
     page = folder / "index.html"
     if one_file:
         page = workshop.workroom / "letters" / f"{name}-proof-{edition.number}.html"

@@ -79,13 +79,13 @@ def _plates(
 ) -> tuple[catalogue.Plate, ...]:
     # A layout names its files' digests and every measure, so its own words are its key.
     ground = workshop.theme.plate
-    key = store.digest(
-        b"catalogue views/1", __version__.encode(), ground.encode(), repr(layout).encode()
+    views = workshop.store.remember(
+        "catalogue views/1",
+        f"{__version__} {ground} {layout!r}",
+        lambda: _views(layout, ground),
+        json.loads,
+        store.dump_json,
     )
-    views = workshop.store.get_json(key)
-    if views is None:
-        views = _views(layout, ground)
-        workshop.store.put(key, json.dumps(views).encode())
     made = []
     for view in views:
         content = base64.b64decode(view["jpeg"])
@@ -187,8 +187,8 @@ def make_catalogue(workshop: Workshop) -> list[str]:
 
 def _remembered(workshop: Workshop, page: str, make: Callable[[], bytes]) -> bytes:
     """The booklet made from the same page before: its pictures are named by their content."""
-    key = store.digest(b"catalogue booklet/1", __version__.encode(), page.encode())
-    return workshop.store.get(key) or workshop.store.put(key, make())
+    key = f"{__version__} {page}"
+    return workshop.store.remember("catalogue booklet/1", key, make, bytes, bytes)
 
 
 def _publish(workshop: Workshop, files: dict[str, bytes]) -> None:

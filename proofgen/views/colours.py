@@ -21,7 +21,7 @@ from proofgen.colour import (
     srgb_to_lab,
 )
 from proofgen.model import ClothFit, ColourReport, InkLook, Layout, Placed
-from proofgen.store import Store, digest
+from proofgen.store import NoStore, Store, dump_json
 from proofgen.views.grounds import Contrast, contrast_on, ground_of, small_rasters
 
 # All of these are common practice at best, no source: CIEDE2000 of 1 is just seen side by side,
@@ -35,7 +35,7 @@ _LOOKED_AT = 4000  # pixels of a raster
 _EDGE, _CALM_SHARE = 20, 0.25  # codes between neighbours; of the inked pixels
 _SAME = 8.0  # CIEDE2000 within which two colours of a picture are one
 _LEAST_SHARE = 0.03  # of the inked area
-_VERSION = b"colours/1"  # raise when the report changes
+_KIND = "colours/1"  # raise when the report changes
 _BARE = 248  # codes above which nobody sees ink
 
 Bytes = NDArray[np.uint8]
@@ -118,7 +118,7 @@ def _moved(palette: Bytes, cloth: str, correction: Correction | None) -> Floats:
     return ciede2000(_lab(palette), _lab(ink_on_cloth(palette, cloth, correction)))
 
 
-def _words(layout: Layout, store: Store | None) -> list[tuple[Placed, Bytes]]:
+def _words(layout: Layout, store: Store) -> list[tuple[Placed, Bytes]]:
     """Words with the inks behind them."""
     found = []
     for placed in layout.layers:
@@ -152,7 +152,7 @@ def _fits(
 
 
 def colour_report(
-    layout: Layout, rasters: Mapping[str, Image.Image], store: Store | None = None
+    layout: Layout, rasters: Mapping[str, Image.Image], store: Store = NoStore()
 ) -> ColourReport:
     """What becomes of the design's main colours on the layout's cloth. `rasters` of any resolution
     show them: plain colours, colours of words, and up to 6 of the pictures. Bare cloth is none.
@@ -231,23 +231,25 @@ def _weakest(
     return min(both, key=lambda pair: pair[0].low, default=(None, None))
 
 
-def kept_report(layout: Layout, store: Store | None) -> ColourReport:
+def kept_report(layout: Layout, store: Store) -> ColourReport:
     """The colour report of a layout from small rasters of its own; kept by content. Errors: as
     `paint`."""
     drawn = [[face, [layer_document(p) for p in some]] for face, some in layout.faces.items()]
     cloths: list[Any] = [layout.cloth, layout.cloth_hex, list(layout.blank.cloth.colours.items())]
     cloths.append({name: list(pairs) for name, pairs in layout.blank.cloth.readings.items()})
     document = json.dumps([geometry_document(layout.plan), drawn, cloths], sort_keys=True)
-    key = digest(_VERSION, document.encode())
-    kept = store.get_json(key) if store else None
-    if kept is not None:
-        return ColourReport(
-            cloth=layout.cloth,
-            cloth_hex=layout.cloth_hex,
-            inks=tuple(InkLook(**ink) for ink in kept["inks"]),
-            cloths=tuple(ClothFit(**fit) for fit in kept["cloths"]),
-        )
-    report = colour_report(layout, small_rasters(layout, store), store)
-    if store:
-        store.put(key, json.dumps(asdict(report)).encode())
-    return report
+
+    def make() -> ColourReport:
+        return colour_report(layout, small_rasters(layout, store), store)
+
+    return store.remember(_KIND, document, make, _load, lambda report: dump_json(asdict(report)))
+
+
+def _load(content: bytes) -> ColourReport:
+    kept = json.loads(content)
+    return ColourReport(
+        cloth=kept["cloth"],
+        cloth_hex=kept["cloth_hex"],
+        inks=tuple(InkLook(**ink) for ink in kept["inks"]),
+        cloths=tuple(ClothFit(**fit) for fit in kept["cloths"]),
+    )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,12 +24,12 @@ from proofgen.colour import (
 from proofgen.errors import ProofgenError
 from proofgen.geometry import Rect
 from proofgen.model import Layout, Placed
-from proofgen.store import Store, digest
+from proofgen.store import Store
 from proofgen.units import MM_PER_INCH
 
 PER_MM = 2  # px: behind words nothing finer matters
 FINE_PER_MM = 5  # px: fine strokes keep their own colour
-_VERSION = b"ground/1"  # raise when small rasters change
+_KIND = "ground/1"  # raise when small rasters change
 _WEAK_TENTH = 0.1  # the ratio told is that of the worst tenth of the place
 
 Bytes = NDArray[np.uint8]
@@ -61,39 +61,9 @@ def contrast_on(
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Job:
-    """A layout to paint small, named by the digest of what is on it, so that it is done once."""
-
-    key: str
-    layout: Layout
-    store: Store | None
-    per_mm: int
-
-    def __hash__(self) -> int:
-        return hash(self.key)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Job) and self.key == other.key
-
-
-@lru_cache(maxsize=16)
-def _painted(job: _Job) -> dict[str, Image.Image]:
-    names = {p: digest(job.key.encode(), p.encode()) for p in job.layout.plan.panels}
-    if job.store:
-        kept = {panel: job.store.get(name) for panel, name in names.items()}
-        if all(kept.values()):
-            return {panel: read_raster(png) for panel, png in kept.items() if png}
-    made = paint(job.layout, job.per_mm * MM_PER_INCH)
-    if job.store:
-        for panel, image in made.items():
-            job.store.put(names[panel], raster_png(image))
-    return made
-
-
 def small_rasters(
     layout: Layout,
-    store: Store | None,
+    store: Store,
     layers: Iterable[Placed] | None = None,
     per_mm: int = FINE_PER_MM,
 ) -> dict[str, Image.Image]:
@@ -105,11 +75,22 @@ def small_rasters(
             faces[placed.face] = (*faces.get(placed.face, ()), placed)
     drawn = [[face, [layer_document(p) for p in some]] for face, some in faces.items()]
     document = json.dumps([geometry_document(layout.plan), drawn, per_mm], sort_keys=True)
-    key = digest(_VERSION, document.encode())
-    return _painted(_Job(key, replace(layout, faces=faces), store, per_mm))
+    made: dict[str, Image.Image] = {}
+
+    def make(panel: str) -> Image.Image:
+        if not made:
+            made.update(paint(replace(layout, faces=faces), per_mm * MM_PER_INCH))
+        return made[panel]
+
+    return {
+        panel: store.remember(
+            _KIND, f"{panel} {document}", partial(make, panel), read_raster, raster_png
+        )
+        for panel in layout.plan.panels
+    }
 
 
-def ground_of(layout: Layout, placed: Placed, store: Store | None) -> Bytes | None:
+def ground_of(layout: Layout, placed: Placed, store: Store) -> Bytes | None:
     """The inks (as on white) behind the ink of placed words, (n, 3); None where they have no ink,
     or what is behind cannot be painted."""
     if placed.ink is None:

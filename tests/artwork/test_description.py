@@ -15,6 +15,7 @@ from proofgen.artwork.description import describe
 from proofgen.artwork.layout import variants
 from proofgen.errors import Place
 from proofgen.model import Customer, Layer, Line, Order, PhotoUse, Piece, Shop
+from proofgen.store import NoStore
 from tests.artwork.scenes import CAN_WRAP, design, mm, saved, shop
 
 LAYERS = (
@@ -53,7 +54,7 @@ def ours(tmp_path: Path) -> Shop:
 
 
 def told(ours: Shop, given: Order, ppi: float = 300) -> dict[str, Any]:
-    return describe(given, variants(ours, given, None), ppi)
+    return describe(given, variants(ours, given, NoStore()), ppi)
 
 
 def test_it_says_what_is_pressed(ours: Shop, wide: Path) -> None:

@@ -12,7 +12,7 @@ from proofgen.artwork.covering import cover_map
 from proofgen.geometry import Rect
 from proofgen.model import Layer, Layout, PhotoUse
 from proofgen.photo.opening import inspect
-from proofgen.store import Store
+from proofgen.store import NoStore, Store
 from tests.artwork.scenes import CAN_WRAP, COASTER, FOLD, laid, mm, saved
 
 PHOTO = Layer(kind="photo", slot="photo")
@@ -77,7 +77,7 @@ def test_clear_parts_of_art_hide_nothing(tmp_path: Path) -> None:
     art = Image.new("RGBA", (100, 100), (0, 0, 0, 0))
     art.paste((200, 0, 0, 255), (0, 60, 100, 100))
     framed = saved(art, tmp_path / "frame.png")
-    cells = cover_map(inspect(framed), None)
+    cells = cover_map(inspect(framed), NoStore())
     assert cells[:26].max() < 0.01 and cells[32:].min() > 0.99
     layer = Layer(kind="art", file=framed, at=mm(0, 0, 100, 100))
     layout = laid(COASTER, {"front": (PHOTO, layer)}, photos=use(file, 2.0))

@@ -13,7 +13,7 @@ from proofgen.artwork.raster import paint
 from proofgen.errors import Place, ShopError
 from proofgen.geometry import Rect
 from proofgen.model import Customer, Layer, Line, Order, PhotoUse, Piece, Placed
-from proofgen.store import Store
+from proofgen.store import NoStore, Store
 from tests.artwork.scenes import (
     CAN_WRAP,
     COASTER,
@@ -216,7 +216,7 @@ def test_an_order_leaves_out_a_face_its_blank_lacks_for_a_check_to_stop(tmp_path
     own = design({"front": (Layer(kind="colour"),), "back": (Layer(kind="colour"),)})
     ours = replace(shop(tmp_path), designs={"harbour": own}, blanks={FLAT.id: FLAT})
     asked = order_of(["Ada"], blank=FLAT.id)
-    (found,) = variants(ours, asked, None)
+    (found,) = variants(ours, asked, NoStore())
     assert list(found.layout.faces) == ["front"]
 
 
@@ -272,7 +272,7 @@ def test_pieces_with_the_same_words_share_a_variant(tmp_path: Path) -> None:
         shop(tmp_path), designs={"harbour": design({"front": layers})}, blanks={"coaster": COASTER}
     )
     # é composed and é in two parts are the same name; the table number has no slot here.
-    made = variants(known, order_of(["Zoé", "Bram", "Zoe\u0301", "Ada"]), None)
+    made = variants(known, order_of(["Zoé", "Bram", "Zoe\u0301", "Ada"]), NoStore())
     assert [(v.pieces, v.words["name"]) for v in made] == [
         ((1, 3), "Zoé"),
         ((2,), "Bram"),
@@ -285,6 +285,6 @@ def test_pieces_with_the_same_words_share_a_variant(tmp_path: Path) -> None:
 def test_a_blank_the_shop_lacks_is_named_at_its_line(tmp_path: Path) -> None:
     known = replace(shop(tmp_path), designs={"harbour": design({})}, blanks={"coaster": COASTER})
     with pytest.raises(ShopError) as caught:
-        variants(known, order_of(["Ada"], blank="coster"), None)
+        variants(known, order_of(["Ada"], blank="coster"), NoStore())
     assert str(caught.value.place) == "order.yaml:6"
     assert "did you mean “coaster”?" in caught.value.cure

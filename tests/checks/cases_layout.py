@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 
 from proofgen.geometry import Rect
 from proofgen.model import Join, Placed
+from proofgen.store import NoStore
 from tests.checks.case import NOT_NEEDED, PASS, Case
 from tests.checks.factory import (
     blank,
@@ -270,14 +272,15 @@ JOIN = [
 ]
 
 
-class Kept:
+class Kept(NoStore):
     """A store that knows where faces are in every photo."""
 
     def __init__(self, *faces: Rect) -> None:
+        super().__init__()
         self.faces = [[f.x, f.y, f.width, f.height] for f in faces]
 
-    def get_json(self, key: str) -> object:
-        return self.faces
+    def recall(self, kind: str, key: str) -> bytes:
+        return json.dumps(self.faces).encode()
 
 
 CLOTH = Rect(-29, -6, 252, 112)

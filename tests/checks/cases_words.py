@@ -10,6 +10,7 @@ from PIL import Image
 from proofgen.artwork.raster import raster_png
 from proofgen.geometry import Rect
 from proofgen.model import Customer, Limits
+from proofgen.store import NoStore
 from tests.checks.case import NOT_NEEDED, PASS, Case
 from tests.checks.factory import design, facts, given, layer, layout, line, order, photo, words
 
@@ -307,16 +308,17 @@ def _contrast(colour, *under, cloth="white"):
     return given(layout(*under, words(colour=colour), colour=cloth))
 
 
-class Painted:
+class Painted(NoStore):
     """A store that has the wrap painted already: two inks, parted in the middle of the words."""
 
     def __init__(self, left: str, right: str) -> None:
+        super().__init__()
         image = Image.new("RGB", (504, 224), left)
         # Bleed 6, hidden 22.916, words from 80 to 140: their middle is 138.9 mm from the left.
         image.paste(right, (278, 0, 504, 224))
         self.png = raster_png(image)
 
-    def get(self, key: str) -> bytes:
+    def recall(self, kind: str, key: str) -> bytes:
         return self.png
 
 

@@ -31,6 +31,7 @@ from proofgen.model import (
     Shop,
     Variant,
 )
+from proofgen.store import NoStore
 
 TODAY = date(2026, 11, 23)
 FILE = Path("photos/pier.jpg")
@@ -250,5 +251,5 @@ def given(
         variants=variants,
         photos={str(FILE): facts()} if photos is None else photos,
         today=TODAY,
-        twins=Twins(shop.orders.values()),
+        twins=Twins(shop.orders.values(), NoStore()),
     )

@@ -10,6 +10,7 @@ from proofgen import checks
 from proofgen.artwork.layout import variants
 from proofgen.photo import opening as photos
 from proofgen.shop import read_shop
+from proofgen.store import NoStore
 
 CONTENT = Path(__file__).resolve().parents[2] / "content"
 SHOP = read_shop(CONTENT)
@@ -35,7 +36,7 @@ def test_only_the_small_photo_stops(name):
     given = checks.CheckInput(
         shop=SHOP,
         order=order,
-        variants=variants(SHOP, order, None),
+        variants=variants(SHOP, order, NoStore()),
         photos={str(file): photos.inspect(file) for file in used},
         today=SHOP.settings.today,
     )

@@ -11,7 +11,7 @@ from PIL import Image
 from proofgen.photo import faces as room
 from proofgen.photo.faces import find_faces
 from proofgen.photo.opening import inspect
-from proofgen.store import Store
+from proofgen.store import NoStore, Store
 from tests.artwork.scenes import saved
 
 
@@ -41,14 +41,14 @@ def test_the_astronauts_face_is_found_and_nothing_else(
 def test_a_plain_wall_has_no_face(tmp_path: Path) -> None:
     pytest.importorskip("skimage.data")
     file = saved(Image.new("RGB", (600, 400), (180, 170, 160)), tmp_path / "wall.png")
-    assert find_faces(inspect(file), None) == ()
+    assert find_faces(inspect(file), NoStore()) == ()
     narrow = saved(Image.new("RGB", (900, 20), (180, 170, 160)), tmp_path / "narrow.png")
-    assert find_faces(inspect(narrow), None) == ()
+    assert find_faces(inspect(narrow), NoStore()) == ()
 
 
 def test_without_the_library_nobody_looks(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     file = saved(Image.new("RGB", (60, 40)), tmp_path / "dark.png")
     monkeypatch.setitem(sys.modules, "skimage.feature", None)
     room._detector.cache_clear()
-    assert find_faces(inspect(file), None) is None
+    assert find_faces(inspect(file), NoStore()) is None
     room._detector.cache_clear()

@@ -12,7 +12,7 @@ from PIL import Image
 from proofgen.artwork.raster import paint
 from proofgen.colour import contrast_ratio, plain_name, rgb8_to_hex
 from proofgen.model import Layer, Layout, PhotoUse
-from proofgen.store import Store
+from proofgen.store import NoStore, Store
 from proofgen.views.colours import colour_report, dominant, kept_report
 from proofgen.views.grounds import contrast_on, ground_of, small_rasters
 from tests.artwork.scenes import CAN_WRAP, COASTER, laid, mm, saved
@@ -143,7 +143,7 @@ def test_what_lies_behind_words_is_the_picture_below_them_alone(tmp_path: Path) 
     use = PhotoUse(file=saved(image, tmp_path / "half.png"), focus=(0.5, 0.5))
     board = Layer(kind="colour", colour="#ff0000", at=mm(0, 0, 100, 100))
     layout = layout_of(Layer(kind="photo", slot="photo"), name(), board, photo=use)
-    behind = ground_of(layout, layout.layers[1], None)
+    behind = ground_of(layout, layout.layers[1], NoStore())
     assert behind is not None
     dark = (behind < 60).all(axis=1).mean()
     pale = (behind > 180).all(axis=1).mean()
@@ -157,7 +157,7 @@ def test_round_a_can_words_are_looked_for_on_the_cloth() -> None:
     layer = Layer(kind="words", text="Odalys", size_mm=9, at=mm(10, 20, 80, 30))
     under = Layer(kind="colour", colour="#22334d", at=mm(10, 20, 80, 30))
     layout = laid(CAN_WRAP, {"round": (), "front": (under, layer)})
-    behind = ground_of(layout, layout.layers[1], None)
+    behind = ground_of(layout, layout.layers[1], NoStore())
     assert behind is not None and (behind == (0x22, 0x33, 0x4D)).all()
 
 
@@ -166,7 +166,7 @@ def test_a_report_is_kept_by_what_is_on_the_piece(
 ) -> None:
     store, layout = Store(tmp_path / "store"), layout_of(ground(CREAM), name())
     first = kept_report(layout, store)
-    assert first == colour_report(layout, small_rasters(layout, None), None)
+    assert first == colour_report(layout, small_rasters(layout, NoStore()))
 
     def never(*_: object, **__: object) -> None:
         raise AssertionError("the report was worked out again")

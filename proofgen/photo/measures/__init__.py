@@ -10,6 +10,7 @@ import json
 import math
 from collections.abc import Iterable
 from dataclasses import asdict
+from functools import partial
 
 import numpy as np
 import PIL
@@ -23,15 +24,15 @@ from proofgen.photo.measures.edges import sharpness_of
 from proofgen.photo.measures.jpeg import quality_of
 from proofgen.photo.measures.resampling import traces_of
 from proofgen.photo.measures.tones import tones_of
-from proofgen.store import Store, digest
+from proofgen.store import NoStore, Store, dump_json
 
 __all__ = ["measure", "measure_all", "measure_picture", "quality_of"]
 
-_REMEMBERED = b"photo-measures/4"  # raise when a measure changes
+_KIND = "photo-measures/4"  # raise when a measure changes
 
 
 def measure(
-    facts: PhotoFacts, crop: Rect, raster_px: tuple[int, int], store: Store | None = None
+    facts: PhotoFacts, crop: Rect, raster_px: tuple[int, int], store: Store = NoStore()
 ) -> PhotoMeasures:
     """Measures of the part `crop` (px of the upright photo) printed on `raster_px` (w, h).
 
@@ -42,23 +43,32 @@ def measure(
 
 
 def measure_all(
-    facts: PhotoFacts, keys: Iterable[MeasureKey], store: Store | None = None
+    facts: PhotoFacts, keys: Iterable[MeasureKey], store: Store = NoStore()
 ) -> dict[MeasureKey, PhotoMeasures]:
     """The same for several parts of one photo, which is decoded at most once."""
-    found: dict[MeasureKey, PhotoMeasures] = {}
     picture: Image.Image | None = None
-    for key in keys:
-        name = digest(_REMEMBERED, PIL.__version__.encode(), repr(key).encode())
-        known = measures_from(store.get_json(name)) if store else None
-        if known is None:
-            picture = picture or photos.open_pixels(facts)
-            known = measure_picture(
-                picture, Rect(*key.crop), key.raster, full=(facts.width_px, facts.height_px)
-            )
-            if store:
-                store.put(name, json.dumps(asdict(known), sort_keys=True).encode())
-        found[key] = known
-    return found
+
+    def make(key: MeasureKey) -> PhotoMeasures:
+        nonlocal picture
+        picture = picture or photos.open_pixels(facts)
+        size = (facts.width_px, facts.height_px)
+        return measure_picture(picture, Rect(*key.crop), key.raster, full=size)
+
+    return {
+        key: store.remember(_KIND, f"{PIL.__version__} {key!r}", partial(make, key), _load, _dump)
+        for key in keys
+    }
+
+
+def _load(content: bytes) -> PhotoMeasures:
+    known = measures_from(json.loads(content))
+    if known is None:
+        raise ValueError("these are other measures")
+    return known
+
+
+def _dump(measures: PhotoMeasures) -> bytes:
+    return dump_json(asdict(measures))
 
 
 def measure_picture(
