@@ -11,6 +11,7 @@ from proofgen import shop as shop_room
 from proofgen.errors import Place, ShopError, UsageError
 from proofgen.model import Customer, Design, Line, Order, PhotoUse
 from proofgen.say import did_you_mean
+from proofgen.shop.parsers import parse_date
 from proofgen.workshop import NO_CONTACT, Workshop, known_theme
 
 Ask = Callable[[str], str]
@@ -123,11 +124,12 @@ def _slots(given: Sequence[str], slots: Sequence[str], option: str) -> dict[str,
 
 
 def read_day(text: str | None, like: str) -> date | None:
-    """A day as it is typed; None for nothing. UsageError that shows one `like` it."""
+    """A day as it is typed, and as the files take it; None for nothing. UsageError that shows one
+    `like` it."""
     if not text:
         return None
     try:
-        return date.fromisoformat(text)
+        return parse_date(text)
     except ValueError:
         raise UsageError(f"“{text}” is not a day", f"write it as {like}") from None
 

@@ -37,7 +37,7 @@ from proofgen.model.measures import (
 )
 from proofgen.model.order import Customer, Line, Order, PhotoUse, Piece
 from proofgen.model.photo import PhotoFacts
-from proofgen.model.shop import Paper, Printer, Season, Settings, Shop
+from proofgen.model.shop import Paper, Printer, Season, Settings, Shop, start_quantity
 
 __all__ = [
     "ALIGNMENTS",
@@ -92,5 +92,6 @@ __all__ = [
     "key_of",
     "measure_key",
     "measures_from",
+    "start_quantity",
     "worst",
 ]

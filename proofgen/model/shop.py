@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from fractions import Fraction
 from pathlib import Path
 
 from proofgen.errors import Place, ShopError
@@ -78,6 +80,23 @@ class Settings:
     today: date | None = None  # a fixed day, for the demo shop
     demo: bool = False  # keys and links are for show
     place: Place = Place("shop.yaml")
+
+
+# Shares of up to five decimals of a percent are told apart exactly; a float is finer than that.
+_FINEST_SHARE = 10**8
+
+
+def start_quantity(good: int, spoiled: float) -> int:
+    """Blanks to start with so that `good` come out when the share `spoiled` does not.
+
+    ceil(Q / (1 - q)), not ceil(Q (1 + q)): 100 at 5 % is 106. Groover, Fundamentals of Modern
+    Manufacturing (from memory). Reckoned with the fraction that was meant, not with the float
+    that stands for it: 14 at a fifteenth is 15. ShopError for a share outside 0 to 1.
+    """
+    share = Fraction(spoiled).limit_denominator(_FINEST_SHARE)
+    if not 0 <= share < 1:
+        raise ShopError("spares: must be at least 0 % and below 100 %", "write spares: 5 %")
+    return math.ceil(good / (1 - share))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

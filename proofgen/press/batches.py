@@ -5,11 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
-from proofgen.errors import ShopError
 from proofgen.geometry import Size
-from proofgen.model import Layout, Settings, Variant
+from proofgen.model import Layout, Settings, Variant, start_quantity
 from proofgen.press.packing import step_and_repeat
 from proofgen.press.pieces import Setting, inked_panels, on_paper, press_of, setting_of
 
@@ -19,18 +17,6 @@ SETUP_S = 600.0
 HANDLING_S = 45.0
 # More blanks than this under one platen are hard to keep in place. Common practice, no source.
 MOST_AT_ONCE = 2
-
-
-def start_quantity(good: int, spoiled: float) -> int:
-    """Blanks to start with so that `good` come out when the share `spoiled` does not.
-
-    ceil(Q / (1 - q)), not ceil(Q (1 + q)): 100 at 5 % is 106. Groover, Fundamentals of Modern
-    Manufacturing (from memory).
-    """
-    share = Fraction(str(spoiled))
-    if not 0 <= share < 1:
-        raise ShopError("spares: must be at least 0 % and below 100 %", "write spares: 5 %")
-    return math.ceil(good / (1 - share))
 
 
 def batch_seconds(start: int, at_once: int, setup_s: float, cycle_s: float) -> float:

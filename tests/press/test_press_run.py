@@ -12,7 +12,7 @@ from proofgen.artwork.raster import raster_name, raster_png, read_raster
 from proofgen.errors import ShopError, SignoffError, StopError
 from proofgen.geometry import Rect
 from proofgen.model import Paper, PressSetting, Printer
-from proofgen.press.batches import batch_seconds, start_quantity
+from proofgen.press.batches import batch_seconds
 from tests.press.conftest import (
     A3,
     A4,
@@ -199,28 +199,6 @@ def test_no_jobs_no_files(theme) -> None:
 def test_an_order_comes_once(theme) -> None:
     with pytest.raises(ShopError, match="twice"):
         press.make([orders()[0]] * 2, make_shop(), theme, made=MADE)
-
-
-@pytest.mark.parametrize(
-    ("good", "spoiled", "start"),
-    [
-        # Q / (1 - q), rounded up; Q (1 + q) would give 105 and 255. Groover, Fundamentals of Modern
-        # Manufacturing, ch. on production measures (the book from memory, the numbers by hand).
-        (100, 0.05, 106),
-        (250, 0.02, 256),
-        (95, 0.05, 100),  # exactly 100: a float would say 101
-        (19, 0.05, 20),
-        (12, 0.0, 12),
-        (1, 0.05, 2),
-    ],
-)
-def test_start_quantity(good: int, spoiled: float, start: int) -> None:
-    assert start_quantity(good, spoiled) == start
-
-
-def test_all_spoiled_is_no_plan() -> None:
-    with pytest.raises(ShopError):
-        start_quantity(10, 1.0)
 
 
 def test_batch_time() -> None:

@@ -2,18 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections import defaultdict
 from collections.abc import Iterator
 
 from proofgen.checks.phrases import count, visible
 from proofgen.checks.registry import Said, check, skipped, warn
 from proofgen.checks.subjects import OrderSubject, whole_order
-
-
-def start_quantity(pieces: int, spoiled: float) -> int:
-    """How many blanks to start with so that `pieces` are left when a share is spoiled."""
-    return math.ceil(round(pieces / (1 - spoiled), 9))
+from proofgen.model import start_quantity
 
 
 @check(
