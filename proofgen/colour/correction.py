@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -11,14 +10,12 @@ from numpy.typing import ArrayLike
 
 from proofgen.colour.difference import ciede2000
 from proofgen.colour.spaces import (
-    LINEAR_FROM_XYZ,
-    WHITE_D65,
-    XYZ_FROM_LINEAR,
     Floats,
     hex_to_rgb8,
-    srgb_to_lab,
+    lab_of,
+    lab_to_linear,
+    linear_to_lab,
     srgb_to_linear,
-    xyz_to_lab,
 )
 
 LEAST_SWATCHES = 4  # beside the bare cloth; three colours are always met exactly and prove nothing
@@ -46,21 +43,11 @@ class Correction:
     @property
     def offset(self) -> Floats:
         """What is added after `rows @ ink`: (3,)."""
-        return np.array(self.cloth) - self.rows.sum(axis=1)
+        return np.asarray(np.array(self.cloth) - self.rows.sum(axis=1))
 
     def light(self, ink: ArrayLike) -> Floats:
         """Linear ink (…, 3) on the cloth, in linear sRGB that may leave 0..1."""
         return np.asarray(np.asarray(ink, dtype=np.float64) @ self.rows.T + self.offset)
-
-
-def lab_to_linear(lab: ArrayLike) -> Floats:
-    """CIE Lab (…, 3) under D65 to linear sRGB (…, 3), which may leave 0..1 (ISO/CIE 11664-4)."""
-    values = np.asarray(lab, dtype=np.float64)
-    y = (values[..., 0] + 16) / 116
-    f = np.stack([y + values[..., 1] / 500, y, y - values[..., 2] / 200], axis=-1)
-    d = 6 / 29
-    xyz = np.where(f > d, f**3, 3 * d * d * (f - 4 / 29)) * WHITE_D65
-    return np.asarray(xyz @ LINEAR_FROM_XYZ.T)
 
 
 def fit_correction(asked: ArrayLike, read_lab: ArrayLike, cloth: str) -> Correction:
@@ -85,7 +72,7 @@ def fit_correction(asked: ArrayLike, read_lab: ArrayLike, cloth: str) -> Correct
         raise ValueError("the swatches are too much alike; take strong reds, greens and blues")
     matrix = np.linalg.lstsq(steps, seen, rcond=None)[0].T
     predicted = bare + steps @ matrix.T
-    off = ciede2000(xyz_to_lab(predicted @ XYZ_FROM_LINEAR.T), labs)
+    off = ciede2000(linear_to_lab(predicted), labs)
     rows = [(float(r[0]), float(r[1]), float(r[2])) for r in matrix]
     return Correction(
         matrix=tuple(rows),
@@ -99,9 +86,5 @@ def fit_correction(asked: ArrayLike, read_lab: ArrayLike, cloth: str) -> Correct
 @lru_cache(maxsize=64)
 def correction_from(readings: tuple[tuple[str, str], ...], cloth: str) -> Correction:
     """The correction from pairs of '#rrggbb', asked and read. Errors: as `fit_correction`."""
-    asked, read = _rgb([a for a, _ in readings]), _rgb([r for _, r in readings])
-    return fit_correction(asked, srgb_to_lab(read / 255), cloth)
-
-
-def _rgb(colours: Sequence[str]) -> Floats:
-    return np.array([hex_to_rgb8(c) for c in colours], dtype=np.float64).reshape(-1, 3)
+    codes = np.array([[hex_to_rgb8(c) for c in pair] for pair in readings]).reshape(-1, 2, 3)
+    return fit_correction(codes[:, 0], lab_of(codes[:, 1]), cloth)

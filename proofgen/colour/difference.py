@@ -75,7 +75,12 @@ def luminance(colour: str) -> float:
     return float(luminance_of(hex_to_rgb8(colour)))
 
 
+def contrast_of(luminance1: ArrayLike, luminance2: ArrayLike) -> Floats:
+    """Contrast ratios, 1..21, of relative luminances; shapes may broadcast. WCAG 2.2."""
+    dark, light = np.minimum(luminance1, luminance2), np.maximum(luminance1, luminance2)
+    return np.asarray((light + 0.05) / (dark + 0.05))
+
+
 def contrast_ratio(colour1: str, colour2: str) -> float:
     """Contrast ratio of two '#rrggbb' colours, 1..21, not rounded (4.499 is not 4.5). WCAG 2.2."""
-    dark, light = sorted((luminance(colour1), luminance(colour2)))
-    return (light + 0.05) / (dark + 0.05)
+    return float(contrast_of(luminance(colour1), luminance(colour2)))

@@ -24,7 +24,9 @@ from proofgen.colour.spaces import (
 )
 
 Bytes = NDArray[np.uint8]
+Singles = NDArray[np.float32]
 
+LIGHT = srgb_to_linear(np.arange(256) / 255)  # linear light of each 8-bit code
 _DATA = Path(__file__).parent / "data"
 _WHITE = (255, 255, 255)
 _STEPS = 65535  # of the inverse table: fine enough that rounding moves a code by at most one
@@ -41,23 +43,16 @@ def _table(name: str) -> Floats:
 
 
 @functools.cache
-def _basis() -> Floats:
-    """Mallett & Yuksel 2019: (81, 3) reflectances of red, green and blue, 380 to 780 nm."""
-    return _table("mallett2019_srgb_basis.csv")[:, 1:]
+def spectra() -> tuple[Floats, Floats]:
+    """What takes linear sRGB to wavelengths (380 to 780 nm by 5) and back.
 
-
-@functools.cache
-def _observer() -> Floats:
-    """(3, 81): reflectance to linear sRGB with CIE 1931 2° and D65; Y of a perfect white is 1."""
+    (81, 3): reflectances of red, green and blue (Mallett & Yuksel 2019). (3, 81): reflectance to
+    linear sRGB with CIE 1931 2° and D65; Y of a perfect white is 1.
+    """
     data = _table("cie1931_2deg_d65_5nm.csv")
     weighted = data[:, 1:4] * data[:, 4:5]
-    return np.asarray(LINEAR_FROM_XYZ @ (weighted / weighted[:, 1].sum()).T)
-
-
-@functools.cache
-def _decode() -> Floats:
-    """Linear light of each 8-bit code: (256,)."""
-    return srgb_to_linear(np.arange(256) / 255)
+    observer = LINEAR_FROM_XYZ @ (weighted / weighted[:, 1].sum()).T
+    return _table("mallett2019_srgb_basis.csv")[:, 1:], np.asarray(observer)
 
 
 @functools.cache
@@ -71,81 +66,32 @@ def _encode() -> Bytes:
     return np.rint(linear_to_srgb(light) * 255).astype(np.uint8)
 
 
-def _reflectance(linear: Floats) -> Floats:
-    return np.asarray(linear @ _basis().T)
-
-
-@functools.lru_cache(maxsize=64)
-def _matrix(cloth: tuple[int, int, int]) -> Floats:
-    ground = _reflectance(_decode()[np.array(cloth)])
-    matrix = (_observer() * ground) @ _basis()
-    matrix.setflags(write=False)
-    return np.asarray(matrix)
-
-
 def cloth_matrix(cloth_hex: str) -> Floats:
     """The (3, 3) matrix that takes an ink on white to the same ink on this cloth.
 
     Both are linear-light sRGB: `seen = matrix @ ink`. For white cloth it is the identity to 3e-4
     (what the basis loses on its way through 81 wavelengths). ValueError for a bad colour.
     """
-    return _matrix(hex_to_rgb8(cloth_hex))
+    basis, observer = spectra()
+    ground = LIGHT[np.array(hex_to_rgb8(cloth_hex))] @ basis.T
+    return np.asarray((observer * ground) @ basis)
 
 
-def _keep_below(
-    codes: Bytes, seen: Floats | NDArray[np.float32], cloth: tuple[int, int, int]
-) -> Bytes:
+def keep_below(codes: Bytes, seen: Floats | Singles, cloth: tuple[int, int, int]) -> Bytes:
     """Darken the few colours that clipping and rounding lifted above the cloth's luminance.
 
     codes (n, 3) are the rounded `seen` (n, 3, linear). Scaled down, then rounded down, each code
     stays below its share, so their sum stays below the cloth.
     """
     weights = XYZ_FROM_LINEAR[1]
-    top = float(_decode()[np.array(cloth)] @ weights)
+    top = float(LIGHT[np.array(cloth)] @ weights)
     near = np.flatnonzero(seen @ weights.astype(seen.dtype) > top - _ROUNDING)
-    if near.size:
-        above = near[_decode()[codes[near]] @ weights > top]
-        if above.size:
-            light = np.clip(seen[above].astype(np.float64), 0, 1)
-            light *= np.minimum(top / (light @ weights), 1)[:, None]
-            codes[above] = np.searchsorted(_decode(), light, side="right") - 1
+    above = near[LIGHT[codes[near]] @ weights > top]
+    if above.size:
+        light = np.clip(seen[above].astype(np.float64), 0, 1)
+        light *= np.minimum(top / (light @ weights), 1)[:, None]
+        codes[above] = np.searchsorted(LIGHT, light, side="right") - 1
     return codes
-
-
-def _fast(
-    ink: Bytes,
-    matrix: NDArray[np.float32],
-    offset: NDArray[np.float32] | None,
-    cloth: tuple[int, int, int],
-) -> Bytes:
-    """One block of pixels (n, 3) by float32 matrix and inverse table."""
-    seen = _decode().astype(np.float32)[ink] @ matrix.T
-    if offset is not None:
-        seen += offset
-    np.clip(seen, 0, 1, out=seen)
-    steps = (np.sqrt(seen) * np.float32(_STEPS) + np.float32(0.5)).astype(np.uint16)
-    codes = _encode()[steps]
-    return _keep_below(codes, seen, cloth)
-
-
-def _whole(
-    ink: Bytes, cloth_hex: str, *, spectral: bool, correction: Correction | None = None
-) -> Bytes:
-    if ink.dtype != np.uint8 or ink.shape[-1:] != (3,):
-        raise ValueError("ink must be 8-bit with three channels in its last axis")
-    cloth = hex_to_rgb8(cloth_hex)
-    if cloth == _WHITE and correction is None:
-        return ink.copy()  # ink on white is what the numbers mean to begin with
-    flat = ink.reshape(-1, 3)
-    out = np.empty_like(flat)
-    matrix = (correction.rows if correction else _matrix(cloth)).astype(np.float32)
-    offset = correction.offset.astype(np.float32) if correction else None
-    for start in range(0, len(flat), _BLOCK):
-        part = flat[start : start + _BLOCK]
-        done = _integral(part, cloth) if spectral else _fast(part, matrix, offset, cloth)
-        done[(part == 255).all(axis=1)] = cloth  # white ink is no ink: the cloth's own code
-        out[start : start + _BLOCK] = done
-    return out.reshape(ink.shape)
 
 
 def ink_on_cloth(rgb8: Bytes, cloth_hex: str, correction: Correction | None = None) -> Bytes:
@@ -157,21 +103,23 @@ def ink_on_cloth(rgb8: Bytes, cloth_hex: str, correction: Correction | None = No
     ValueError for a bad colour or another dtype. Source: Mallett & Yuksel (2019),
     doi:10.2312/SR.20191216; CIE 1931 2°, D65.
     """
-    return _whole(rgb8, cloth_hex, spectral=False, correction=correction)
-
-
-def spectral_light(ink_linear: Floats, cloth_hex: str) -> Floats:
-    """The integral itself: linear ink (…, 3) on cloth, in linear sRGB that may leave 0..1."""
-    ground = _reflectance(_decode()[np.array(hex_to_rgb8(cloth_hex))])
-    return np.asarray((_reflectance(ink_linear) * ground) @ _observer().T)
-
-
-def _integral(ink: Bytes, cloth: tuple[int, int, int]) -> Bytes:
-    seen = spectral_light(_decode()[ink], "#{:02x}{:02x}{:02x}".format(*cloth))
-    codes = np.rint(linear_to_srgb(np.clip(seen, 0, 1)) * 255).astype(np.uint8)
-    return _keep_below(codes, np.clip(seen, 0, 1), cloth)
-
-
-def spectral_ink_on_cloth(rgb8: Bytes, cloth_hex: str) -> Bytes:
-    """The slow reference for `ink_on_cloth`: every pixel integrated over 81 wavelengths."""
-    return _whole(rgb8, cloth_hex, spectral=True)
+    if rgb8.dtype != np.uint8 or rgb8.shape[-1:] != (3,):
+        raise ValueError("ink must be 8-bit with three channels in its last axis")
+    cloth = hex_to_rgb8(cloth_hex)
+    if cloth == _WHITE and correction is None:
+        return rgb8.copy()  # ink on white is what the numbers mean to begin with
+    matrix = (correction.rows if correction else cloth_matrix(cloth_hex)).astype(np.float32)
+    offset = correction.offset.astype(np.float32) if correction else None
+    flat = rgb8.reshape(-1, 3)
+    out = np.empty_like(flat)
+    for start in range(0, len(flat), _BLOCK):
+        ink = flat[start : start + _BLOCK]
+        seen = LIGHT.astype(np.float32)[ink] @ matrix.T
+        if offset is not None:
+            seen += offset
+        np.clip(seen, 0, 1, out=seen)
+        steps = (np.sqrt(seen) * np.float32(_STEPS) + np.float32(0.5)).astype(np.uint16)
+        codes = keep_below(_encode()[steps], seen, cloth)
+        codes[(ink == 255).all(axis=1)] = cloth  # white ink is no ink: the cloth's own code
+        out[start : start + _BLOCK] = codes
+    return out.reshape(rgb8.shape)

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
-
-from proofgen.colour.spaces import hex_to_rgb8, srgb_to_lab
+from proofgen.colour.spaces import hex_to_rgb8, lab_of
 
 # Hue angles of CIE Lab at which one name gives way to the next; drawn by eye around the pure
 # colours of sRGB (red 40, yellow 103, green 136, cyan 196, blue 306, magenta 328). No source.
@@ -28,7 +26,7 @@ _SOFT, _STRONG = 26.0, 60.0  # chroma of what is still greyish, and of what is n
 def plain_name(colour: str) -> str:
     """The everyday name of '#rrggbb': an English noun, perhaps with dark, pale or greyish before
     it. ValueError for a bad colour."""
-    lab = srgb_to_lab(np.array(hex_to_rgb8(colour)) / 255)
+    lab = lab_of(hex_to_rgb8(colour))
     light, a, b = (float(v) for v in lab)
     chroma, hue = math.hypot(a, b), math.degrees(math.atan2(b, a)) % 360
     if light < 9 or (light < 16 and chroma < 2 * _GREY):

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from PIL import Image, ImageCms
 
 from proofgen.colour.difference import ciede2000
-from proofgen.colour.spaces import srgb_to_lab
+from proofgen.colour.spaces import lab_of
 
 MOST_BYTES = 4 * 1024 * 1024
 # CIEDE2000 between a colour and what the printer makes of it. Ours: 1 is just seen side by side,
@@ -66,5 +66,5 @@ class SoftProof:
         asked = np.stack([several >> 16, several >> 8 & 255, several & 255], axis=1)
         strip = Image.fromarray(np.ascontiguousarray(asked.astype(np.uint8)[None]))
         given = np.asarray(self.printed(strip))[0]
-        off = ciede2000(srgb_to_lab(asked / 255), srgb_to_lab(given / 255))
+        off = ciede2000(lab_of(asked), lab_of(given))
         return np.asarray((off > REACHED)[where].reshape(codes.shape[:2]))

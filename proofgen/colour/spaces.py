@@ -25,6 +25,7 @@ def _matrix_from_primaries() -> Floats:
 XYZ_FROM_LINEAR = _matrix_from_primaries()
 LINEAR_FROM_XYZ = np.linalg.inv(XYZ_FROM_LINEAR)
 WHITE_D65 = XYZ_FROM_LINEAR.sum(axis=1)
+_KNEE = 6 / 29  # where the cube root of Lab gives way to a straight line
 
 
 def srgb_to_linear(encoded: ArrayLike) -> Floats:
@@ -40,26 +41,26 @@ def linear_to_srgb(linear: ArrayLike) -> Floats:
     return np.where(v <= 0.0031308, v * 12.92, curve)
 
 
-def srgb_to_xyz(encoded: ArrayLike) -> Floats:
-    """sRGB (…, 3) 0..1 to CIE XYZ (…, 3) under D65, Y of white = 1."""
-    return np.asarray(srgb_to_linear(encoded) @ XYZ_FROM_LINEAR.T)
-
-
-def xyz_to_lab(xyz: ArrayLike, white: ArrayLike = WHITE_D65) -> Floats:
-    """CIE XYZ (…, 3) to CIE 1976 L*a*b* (…, 3) for a white; by default the white of sRGB.
-
-    ISO/CIE 11664-4:2019.
-    """
-    t = np.asarray(xyz, dtype=np.float64) / np.asarray(white, dtype=np.float64)
-    d = 6 / 29
-    f = np.where(t > d**3, np.cbrt(t), t / (3 * d * d) + 4 / 29)
+def linear_to_lab(linear: ArrayLike) -> Floats:
+    """Linear sRGB (…, 3) to CIE 1976 L*a*b* (…, 3) under D65. ISO/CIE 11664-4:2019."""
+    t = np.asarray(linear, dtype=np.float64) @ XYZ_FROM_LINEAR.T / WHITE_D65
+    f = np.where(t > _KNEE**3, np.cbrt(t), t / (3 * _KNEE * _KNEE) + 4 / 29)
     x, y, z = f[..., 0], f[..., 1], f[..., 2]
     return np.stack([116 * y - 16, 500 * (x - y), 200 * (y - z)], axis=-1)
 
 
-def srgb_to_lab(encoded: ArrayLike) -> Floats:
-    """sRGB (…, 3) 0..1 to CIE 1976 L*a*b* (…, 3) under D65."""
-    return xyz_to_lab(srgb_to_xyz(encoded))
+def lab_to_linear(lab: ArrayLike) -> Floats:
+    """The way back: CIE Lab (…, 3) under D65 to linear sRGB (…, 3), which may leave 0..1."""
+    values = np.asarray(lab, dtype=np.float64)
+    y = (values[..., 0] + 16) / 116
+    f = np.stack([y + values[..., 1] / 500, y, y - values[..., 2] / 200], axis=-1)
+    xyz = np.where(f > _KNEE, f**3, 3 * _KNEE * _KNEE * (f - 4 / 29)) * WHITE_D65
+    return np.asarray(xyz @ LINEAR_FROM_XYZ.T)
+
+
+def lab_of(rgb8: ArrayLike) -> Floats:
+    """CIE 1976 L*a*b* (…, 3) under D65 of sRGB codes (…, 3), 0 to 255."""
+    return linear_to_lab(srgb_to_linear(np.asarray(rgb8) / 255))
 
 
 def hex_to_rgb8(text: str) -> tuple[int, int, int]:

@@ -15,13 +15,14 @@ from proofgen.colour import (
     Correction,
     ciede2000,
     correction_from,
+    hex_to_rgb8,
     lab_to_linear,
+    linear_to_lab,
     linear_to_srgb,
     rgb8_to_hex,
     srgb_to_linear,
 )
 from proofgen.colour.chart import CHART, Patch
-from proofgen.colour.spaces import XYZ_FROM_LINEAR, hex_to_rgb8, xyz_to_lab
 from proofgen.desk.looks import chosen_blank, shop_or_built_in
 from proofgen.errors import Place, ShopError, UsageError
 from proofgen.model import Blank
@@ -152,8 +153,7 @@ def _off(
 ) -> np.ndarray:
     """CIEDE2000 between what was read and what the shop will show from now on."""
     asked = srgb_to_linear(np.array([hex_to_rgb8(a) for a, _ in pairs]) / 255)
-    shown = xyz_to_lab(fitted.light(asked) @ XYZ_FROM_LINEAR.T)
-    return ciede2000(shown, np.array([r.lab for r in readings]))
+    return ciede2000(linear_to_lab(fitted.light(asked)), np.array([r.lab for r in readings]))
 
 
 def _sentences(read: Read, blank: Blank, *, copied: bool) -> tuple[str, ...]:

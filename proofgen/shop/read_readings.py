@@ -8,9 +8,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from pathlib import Path
 
-import numpy as np
-
-from proofgen.colour import hex_to_rgb8, srgb_to_lab
+from proofgen.colour import hex_to_rgb8, lab_of
 from proofgen.errors import ShopFaults
 from proofgen.shop.nodes import Source, read_text, show
 from proofgen.shop.parsers import parse_colour, parse_whole
@@ -104,7 +102,7 @@ def _reading(
             )
         if "hex" in columns:
             shade = parse_colour(cells[columns["hex"]])
-            l, a, b = srgb_to_lab(np.array(hex_to_rgb8(shade)) / 255)  # noqa: E741
+            l, a, b = lab_of(hex_to_rgb8(shade))  # noqa: E741
             return Reading(which, (float(l), float(a), float(b)), line)
         values = [_value(key, cells[columns[key]]) for key in _LAB]
         return Reading(which, (values[0], values[1], values[2]), line)

@@ -17,8 +17,8 @@ from proofgen.colour import (
     ciede2000,
     hex_to_rgb8,
     ink_on_cloth,
+    lab_of,
     rgb8_to_hex,
-    srgb_to_lab,
 )
 from proofgen.model import ClothFit, ColourReport, InkLook, Layout, Placed
 from proofgen.store import NoStore, Store, dump_json
@@ -40,10 +40,6 @@ _BARE = 248  # codes above which nobody sees ink
 
 Bytes = NDArray[np.uint8]
 Floats = NDArray[np.float64]
-
-
-def _lab(rgb8: Bytes) -> Floats:
-    return srgb_to_lab(np.asarray(rgb8) / 255)
 
 
 def _inked(rasters: Mapping[str, Image.Image]) -> Bytes:
@@ -79,7 +75,7 @@ def dominant(pixels: Bytes, most: int = MOST) -> list[tuple[int, int, int]]:
         if not numbers[index] or len(kept) == most:
             break
         colour = palette[index]
-        near = ciede2000(_lab(np.array(kept, dtype=np.uint8).reshape(-1, 3)), _lab(colour))
+        near = ciede2000(lab_of(np.array(kept, dtype=np.uint8).reshape(-1, 3)), lab_of(colour))
         if (near >= _SAME).all():
             kept.append((int(colour[0]), int(colour[1]), int(colour[2])))
     return kept
@@ -100,7 +96,7 @@ def _shares(pixels: Bytes, palette: Bytes) -> Floats:
     """The share of the pixels to which each colour of the palette is nearest (in Lab)."""
     if not len(pixels):
         return np.full(len(palette), 1 / max(len(palette), 1))
-    apart = np.linalg.norm(_lab(pixels)[:, None] - _lab(palette)[None], axis=2)
+    apart = np.linalg.norm(lab_of(pixels)[:, None] - lab_of(palette)[None], axis=2)
     nearest = np.bincount(apart.argmin(axis=1), minlength=len(palette))
     return np.asarray(nearest / len(pixels))
 
@@ -115,7 +111,7 @@ def _fate(difference: float, from_cloth: float, from_white: float) -> str:
 
 def _moved(palette: Bytes, cloth: str, correction: Correction | None) -> Floats:
     """CIEDE2000 of each colour between white and the cloth."""
-    return ciede2000(_lab(palette), _lab(ink_on_cloth(palette, cloth, correction)))
+    return ciede2000(lab_of(palette), lab_of(ink_on_cloth(palette, cloth, correction)))
 
 
 def _words(layout: Layout, store: Store) -> list[tuple[Placed, Bytes]]:
@@ -162,7 +158,7 @@ def colour_report(
     own = np.array(list(declared), dtype=np.uint8).reshape(-1, 3)
     rest = pixels
     if len(own) and len(pixels):
-        near = np.linalg.norm(_lab(pixels)[:, None] - _lab(own)[None], axis=2).min(axis=1)
+        near = np.linalg.norm(lab_of(pixels)[:, None] - lab_of(own)[None], axis=2).min(axis=1)
         rest = pixels[near > _SAME]
     palette = np.array([*declared, *dominant(rest)], dtype=np.uint8).reshape(-1, 3)
     shares = _shares(pixels, palette)
@@ -189,8 +185,8 @@ def _inks(
         return []
     cloth = layout.cloth_hex
     seen = ink_on_cloth(palette, cloth, layout.correction)
-    before, after = _lab(palette), _lab(seen)
-    bare, white = _lab(np.array(hex_to_rgb8(cloth), np.uint8)), _lab(np.full(3, 255, np.uint8))
+    before, after = lab_of(palette), lab_of(seen)
+    bare, white = lab_of(hex_to_rgb8(cloth)), lab_of((255, 255, 255))
     moved = ciede2000(before, after)
     from_cloth, from_white = ciede2000(after, bare), ciede2000(before, white)
     found = []

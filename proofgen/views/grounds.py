@@ -16,10 +16,11 @@ from proofgen.artwork.raster import paint, raster_png, read_raster
 from proofgen.colour import (
     Correction,
     ciede2000,
+    contrast_of,
     hex_to_rgb8,
     ink_on_cloth,
+    lab_of,
     luminance_of,
-    srgb_to_lab,
 )
 from proofgen.errors import ProofgenError
 from proofgen.geometry import Rect
@@ -51,9 +52,8 @@ def contrast_on(
     """Words of '#rrggbb' on the inks behind them (n, 3), n > 0, all on one cloth."""
     ink = np.array([hex_to_rgb8(colour)], dtype=np.uint8)
     words, behind = (ink_on_cloth(inks, cloth, correction) for inks in (ink, ground))
-    light = np.stack(np.broadcast_arrays(luminance_of(words), luminance_of(behind)))
-    ratios = (light.max(axis=0) + 0.05) / (light.min(axis=0) + 0.05)
-    apart = ciede2000(srgb_to_lab(words / 255), srgb_to_lab(behind / 255))
+    ratios = contrast_of(luminance_of(words), luminance_of(behind))
+    apart = ciede2000(lab_of(words), lab_of(behind))
     return Contrast(
         low=float(np.quantile(ratios, _WEAK_TENTH)),
         middle=float(np.median(ratios)),

@@ -8,9 +8,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from proofgen.colour import hex_to_rgb8, srgb_to_linear, xyz_to_lab
+from proofgen.colour import hex_to_rgb8, linear_to_lab, srgb_to_linear
 from proofgen.colour.chart import CHART
-from proofgen.colour.spaces import XYZ_FROM_LINEAR
 from proofgen.desk.swatches import take_readings
 from proofgen.workshop import open_workshop
 from tests.cli.small import files, make_shop, run
@@ -37,7 +36,7 @@ def pressed(noise: float = 0.0) -> np.ndarray:
     """CIE Lab of every swatch as that ink gives it on sky (n, 3)."""
     asked = srgb_to_linear(np.array([hex_to_rgb8(p.colour) for p in CHART]) / 255)
     bare = srgb_to_linear(np.array(hex_to_rgb8(SKY)) / 255)
-    lab = xyz_to_lab((bare + (asked - 1) @ INK.T) @ XYZ_FROM_LINEAR.T)
+    lab = linear_to_lab(bare + (asked - 1) @ INK.T)
     return lab + np.random.default_rng(7).normal(0, noise, lab.shape)
 
 

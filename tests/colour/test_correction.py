@@ -8,8 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from proofgen import colour
-from proofgen.colour.correction import lab_to_linear
-from proofgen.colour.spaces import XYZ_FROM_LINEAR, xyz_to_lab
+from proofgen.colour import lab_to_linear
+from proofgen.colour.correction import fit_correction
+from proofgen.colour.fabric import cloth_matrix
 
 SKY = "#6fb7e9"
 ASKED = np.array(
@@ -19,15 +20,11 @@ ASKED = np.array(
 )  # fmt: skip
 
 
-def read_of(light: np.ndarray) -> np.ndarray:
-    return xyz_to_lab(light @ XYZ_FROM_LINEAR.T)
-
-
 def test_readings_of_the_plain_law_give_the_plain_law() -> None:
     # The integral keeps white to 3e-4, so its readings are met to a small part of a difference.
     ink = colour.srgb_to_linear(ASKED / 255)
-    got = colour.fit_correction(ASKED, read_of(ink @ colour.cloth_matrix(SKY).T), SKY)
-    assert np.allclose(got.rows, colour.cloth_matrix(SKY), atol=2e-3)
+    got = fit_correction(ASKED, colour.linear_to_lab(ink @ cloth_matrix(SKY).T), SKY)
+    assert np.allclose(got.rows, cloth_matrix(SKY), atol=2e-3)
     assert got.worst < 0.2 and got.swatches == 7  # the white one is the cloth
     inks = np.random.default_rng(1).integers(0, 256, (4000, 3), dtype=np.uint8)
     apart = colour.ink_on_cloth(inks, SKY, got).astype(int) - colour.ink_on_cloth(inks, SKY)
@@ -38,8 +35,8 @@ def test_a_paler_press_is_learned_exactly() -> None:
     """Dye that reaches nine tenths: what was read lies a tenth of the way back to the cloth."""
     ink = colour.srgb_to_linear(ASKED / 255)
     bare = colour.srgb_to_linear(np.array(colour.hex_to_rgb8(SKY)) / 255)
-    seen = bare + 0.9 * (ink - 1) @ colour.cloth_matrix(SKY).T
-    got = colour.fit_correction(ASKED, read_of(seen), SKY)
+    seen = bare + 0.9 * (ink - 1) @ cloth_matrix(SKY).T
+    got = fit_correction(ASKED, colour.linear_to_lab(seen), SKY)
     assert got.mean < 1e-6 and np.allclose(got.light(ink), seen)
     black = colour.ink_on_cloth(np.zeros((1, 3), np.uint8), SKY, got)[0]
     assert (black > 20).all(), "black ink is no longer quite black"
@@ -48,9 +45,9 @@ def test_a_paler_press_is_learned_exactly() -> None:
 def test_noise_is_told_as_it_is() -> None:
     # Five readings on the line, one off by a known amount: the residual cannot hide it.
     ink = colour.srgb_to_linear(ASKED / 255)
-    labs = read_of(ink @ colour.cloth_matrix(SKY).T)
+    labs = colour.linear_to_lab(ink @ cloth_matrix(SKY).T)
     labs[5, 0] += 12
-    got = colour.fit_correction(ASKED, labs, SKY)
+    got = fit_correction(ASKED, labs, SKY)
     assert 3 < got.worst < 12 and 0.5 < got.mean < got.worst
 
 
@@ -87,7 +84,7 @@ def test_white_cloth_can_be_corrected_too() -> None:
 
 def test_lab_and_linear_light_are_each_others_way_back() -> None:
     light = np.random.default_rng(3).random((100, 3))
-    assert np.allclose(lab_to_linear(read_of(light)), light)
+    assert np.allclose(lab_to_linear(colour.linear_to_lab(light)), light)
     # CIE Lab of sRGB red (computed from IEC 61966-2-1:1999): 53.2371, 80.0901, 67.2033.
     assert np.allclose(lab_to_linear([53.2371, 80.0901, 67.2033]), (1, 0, 0), atol=1e-5)
 

@@ -52,7 +52,7 @@ def test_agrees_with_two_other_libraries(k_L, other_library):
 
 
 def test_shapes_and_sameness():
-    lab = colour.srgb_to_lab(np.random.default_rng(1).random((4, 5, 3)))
+    lab = colour.lab_of(np.random.default_rng(1).random((4, 5, 3)) * 255)
     assert colour.ciede2000(lab, lab).shape == (4, 5)
     assert np.all(colour.ciede2000(lab, lab) == 0)
 

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from PIL import Image, ImageCms
 
-from proofgen.colour import ciede2000, linear_to_srgb, srgb_to_lab, srgb_to_linear
+from proofgen.colour import ciede2000, lab_of, linear_to_srgb, srgb_to_linear
 from proofgen.colour.printer import MOST_BYTES, SoftProof
 from tests.colour.made_profile import device_for, made_profile, weaken
 from tests.real_photos import real_photo
@@ -22,15 +22,11 @@ def made() -> bytes:
     return made_profile()
 
 
-def lab(codes: np.ndarray) -> np.ndarray:
-    return srgb_to_lab(codes / 255)
-
-
 def test_what_the_formula_says_is_what_is_shown(made: bytes) -> None:
     got = np.asarray(SoftProof(made).printed(Image.fromarray(COLOURS)))
     device = np.clip(device_for(srgb_to_linear(COLOURS / 255)), 0, 1)
     wanted = linear_to_srgb(np.clip(weaken(device), 0, 1))
-    off = ciede2000(lab(got), srgb_to_lab(wanted))
+    off = ciede2000(lab_of(got), lab_of(wanted * 255))
     assert off.mean() < 0.5 and off.max() < 3  # 33 steps of a table, 8 bits each way
 
 
@@ -69,7 +65,7 @@ def test_the_colour_library_judges_alike(which: str, made: bytes) -> None:
     # Not the dark: with black point compensation a printer's black stands for black, and the
     # library's check does without.
     codes = COLOURS.reshape(-1, 3)
-    codes = codes[lab(codes)[:, 0] > 35][:8000].reshape(80, 100, 3).copy()
+    codes = codes[lab_of(codes)[:, 0] > 35][:8000].reshape(80, 100, 3).copy()
     codes[0, 0] = (0, 255, 0)
     ours = SoftProof(data).outside(Image.fromarray(codes))
     theirs = gamut_check(data, codes)
@@ -78,7 +74,7 @@ def test_the_colour_library_judges_alike(which: str, made: bytes) -> None:
     assert (ours & ~theirs).mean() < 0.01
     assert (ours == theirs).mean() > 0.8
     given = np.asarray(SoftProof(data).printed(Image.fromarray(codes)))
-    off = np.linalg.norm(lab(given) - lab(codes), axis=2)
+    off = np.linalg.norm(lab_of(given) - lab_of(codes), axis=2)
     assert ours[theirs & (off > 12)].mean() > 0.99
     assert not ours[~theirs & (off < 3)].any()
 
@@ -116,5 +112,5 @@ def test_a_profile_of_real_inks_is_taken() -> None:
     data = Path(real_photo("four-inks.icc")).read_bytes()
     got = np.asarray(SoftProof(data).printed(Image.fromarray(COLOURS)))
     # Inks are weaker than a screen: the strongest green of all is far out of reach.
-    chroma = np.hypot(lab(got)[..., 1], lab(got)[..., 2])
-    assert chroma.mean() < np.hypot(lab(COLOURS)[..., 1], lab(COLOURS)[..., 2]).mean()
+    chroma = np.hypot(lab_of(got)[..., 1], lab_of(got)[..., 2])
+    assert chroma.mean() < np.hypot(lab_of(COLOURS)[..., 1], lab_of(COLOURS)[..., 2]).mean()

@@ -12,12 +12,12 @@ from PIL import Image
 
 from proofgen.artwork.raster import paint, pixel_digest
 from proofgen.colour import (
-    cloth_matrix,
     hex_to_rgb8,
     linear_to_srgb,
     rgb8_to_hex,
     srgb_to_linear,
 )
+from proofgen.colour.fabric import cloth_matrix
 from proofgen.model import Blank, Layer, Layout
 from proofgen.views.cut import (
     face_picture,

@@ -10,12 +10,12 @@ from proofgen.checks.phrases import visible
 from proofgen.checks.places import line_where
 from proofgen.checks.registry import PRACTICE, Said, check, note, skipped, warn
 from proofgen.checks.subjects import LineSubject, lines
-from proofgen.colour import hex_to_rgb8, luminance, srgb_to_lab
+from proofgen.colour import hex_to_rgb8, lab_of, luminance
 
 
 def chroma(colour: str) -> float:
     """How colourful a colour is: CIE Lab chroma, grey 0."""
-    lab = np.asarray(srgb_to_lab(np.asarray(hex_to_rgb8(colour), dtype=float) / 255)).reshape(3)
+    lab = lab_of(hex_to_rgb8(colour))
     return float(np.hypot(lab[1], lab[2]))
 
 

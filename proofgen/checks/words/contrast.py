@@ -10,7 +10,7 @@ from proofgen.checks.areas import on_panels
 from proofgen.checks.phrases import at_most
 from proofgen.checks.registry import PRACTICE, Said, check, skipped, stop, warn
 from proofgen.checks.subjects import WordsSubject, inked_words
-from proofgen.colour import ciede2000, contrast_ratio, hex_to_rgb8, ink_on_cloth, srgb_to_lab
+from proofgen.colour import ciede2000, contrast_ratio, hex_to_rgb8, ink_on_cloth, lab_of
 from proofgen.model import Layout, Placed
 from proofgen.units import number
 from proofgen.views.grounds import Contrast, contrast_on, ground_of
@@ -32,8 +32,7 @@ def as_hex(rgb: np.ndarray) -> str:
 
 def difference(first: np.ndarray, second: np.ndarray) -> float:
     """CIEDE2000 between two 8-bit sRGB colours."""
-    lab = [srgb_to_lab(np.asarray(rgb, dtype=float) / 255) for rgb in (first, second)]
-    return float(ciede2000(lab[0], lab[1]))
+    return float(ciede2000(lab_of(first), lab_of(second)))
 
 
 def beneath(layout: Layout, words: WordsSubject) -> set[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from PIL import Image
 
-from proofgen.colour import srgb_to_lab
+from proofgen.colour import lab_of
 from proofgen.model import LIGHTNESS, Tones
 
 _SMALL = 256  # px of the longer side that lightness is read from
@@ -15,7 +15,7 @@ _LARGE = 1024  # px of the longer side that ends of the scale are counted on, wi
 def tones_of(image: Image.Image) -> Tones:
     """Of an RGB picture (sRGB)."""
     small = image.resize(_within(image.size, _SMALL), Image.Resampling.BOX)
-    light = srgb_to_lab(np.asarray(small, dtype=np.float64) / 255)[..., 0]
+    light = lab_of(np.asarray(small))[..., 0]
     some = np.asarray(image.resize(_within(image.size, _LARGE), Image.Resampling.NEAREST))
     return Tones(
         lightness=tuple(round(float(v), 2) for v in np.percentile(light, LIGHTNESS)),
