@@ -297,16 +297,21 @@ def _chunk(kind: bytes, body: bytes) -> bytes:
     return struct.pack(">I", len(body)) + kind + body + struct.pack(">I", zlib.crc32(kind + body))
 
 
-def raster_png(image: Image.Image) -> bytes:
-    """An RGB picture as PNG, lossless and quick: every row as the difference from the one above
-    (filter type 2, PNG third edition, 9.2), zlib level 1. Carries nothing but pixels."""
+def deflated_rows(image: Image.Image) -> bytes:
+    """An RGB picture's pixels, lossless and quick: every row as the difference from the one above
+    (filter type 2, PNG third edition, 9.2), zlib level 1."""
     rows = np.asarray(image.convert("RGB")).reshape(image.height, -1)
     lines = np.empty((image.height, rows.shape[1] + 1), dtype=np.uint8)
     lines[:, 0] = 2
     lines[0, 1:] = rows[0]
     np.subtract(rows[1:], rows[:-1], out=lines[1:, 1:])  # modulo 256, as the filter asks
+    return zlib.compress(lines.tobytes(), 1)
+
+
+def raster_png(image: Image.Image) -> bytes:
+    """An RGB picture as PNG that carries nothing but its pixels."""
     head = struct.pack(">IIBBBBB", image.width, image.height, 8, 2, 0, 0, 0)
-    body = zlib.compress(lines.tobytes(), 1)
+    body = deflated_rows(image)
     return _PNG + _chunk(b"IHDR", head) + _chunk(b"IDAT", body) + _chunk(b"IEND", b"")
 
 

@@ -103,10 +103,10 @@ def make_true_size(folder: Path, name: str, file: Path) -> MadeSheet:
     page = theme.render(
         "true-size.html",
         styles=("press", "true-size"),
+        own_style=made.style(),
         title=blank.name,
         pages=made.pages,
         sentences=sentences(blank, settings),
     )
-    page = page.replace("</style>", made.style() + "</style>", 1)
     store.write(file, html_to_pdf(page, {}, page_title=f"{blank.name} at true size"))
     return MadeSheet(file=file, says=says, problems=blank_problems(blank))

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Container, Sequence
 from pathlib import Path
-from typing import Any
 
 from proofgen import press, signoff, store
 from proofgen.artwork.raster import pixel_digest, read_raster
@@ -45,7 +44,7 @@ def is_signed(workshop: Workshop, prepared: Prepared) -> bool:
 
 def press_all(
     workshop: Workshop, prepared: list[Prepared], *, named: Sequence[str]
-) -> dict[str, Any]:
+) -> press.PressDocument:
     """Make sheets and tickets for the signed orders among `prepared` (schema proofgen/press/1).
 
     `named`: the orders that the maker asked for by name; one of them that is not signed is trouble
@@ -62,7 +61,7 @@ def press_all(
     _clear(target, named, keep=run.files)
     for name, content in run.files.items():
         store.write(target / name, content)
-    return dict(run.document)
+    return run.document
 
 
 def _clear(target: Path, named: Sequence[str], keep: Container[str]) -> None:
@@ -98,15 +97,15 @@ def _make(workshop: Workshop, jobs: list[press.Job]) -> press.PressRun:
     return made(good)
 
 
-def press_lines(workshop: Workshop, document: dict[str, Any]) -> list[str]:
+def press_lines(workshop: Workshop, document: press.PressDocument) -> list[str]:
     """Where the sheets and tickets are, for people."""
     if not document["sheets"]:
         return ["No order is signed, so nothing may be pressed yet."]
-    told = [f"Press sheets and tickets: {workshop.workroom / 'press'}"]
+    lines = [f"Press sheets and tickets: {workshop.workroom / 'press'}"]
     for sheet in document["sheets"]:
-        orders = ", ".join(dict.fromkeys(p["order"] for p in sheet["pieces"]))
+        orders = ", ".join(dict.fromkeys(piece["order"] for piece in sheet["pieces"]))
         count = len(sheet["pieces"])
-        told.append(f"  {sheet['file']}: {sheet['paper']}, {count} to press, for {orders}")
-    told += [f"  {name}" for name in document["tickets"]]
-    told.append("    Next: print at actual size, mirror off, then proofgen press ORDER --done")
-    return told
+        lines.append(f"  {sheet['file']}: {sheet['paper']}, {count} to press, for {orders}")
+    lines += [f"  {name}" for name in document["tickets"]]
+    lines.append("    Next: print at actual size, mirror off, then proofgen press ORDER --done")
+    return lines

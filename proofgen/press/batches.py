@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from proofgen.geometry import Size
-from proofgen.model import Layout, Settings, Variant, start_quantity
+from proofgen.model import Blank, Layout, PressSetting, Settings, Variant, start_quantity
+from proofgen.press.documents import Batch
 from proofgen.press.packing import step_and_repeat
-from proofgen.press.pieces import Setting, inked_panels, on_paper, press_of, setting_of
+from proofgen.press.pieces import Setting, inked_panels, on_paper, press_of, setting_of, sides_of
 
 # Warming the press and laying out, once a batch; and changing blanks at each pressing.
 # Common practice, no source.
@@ -19,84 +20,101 @@ HANDLING_S = 45.0
 MOST_AT_ONCE = 2
 
 
-def batch_seconds(start: int, at_once: int, setup_s: float, cycle_s: float) -> float:
-    """Time of a batch in s: setup + ceil(start / at_once) × cycle."""
-    return setup_s + math.ceil(start / at_once) * cycle_s
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Run:
-    """One line's work at the press: how many, how often, how long (s)."""
+class LineWork:
+    """One line's work at the press: on what, how hot, how many, how often, how long.
+
+    `panels` are those that get ink; `good` and `start` count blanks, `at_once` how many of them
+    lie under one platen.
+    """
 
     order: str
     line: int
-    setting: Setting
+    blank: Blank
+    press: PressSetting
+    panels: tuple[str, ...]
     good: int
     start: int
     at_once: int
-    pressings: int
-    cycle_s: float
+
+    @property
+    def setting(self) -> Setting:
+        return setting_of(self.blank)
 
     @property
     def spares(self) -> int:
         return self.start - self.good
 
     @property
+    def sides(self) -> int:
+        """How often each blank goes under the press."""
+        return sides_of(self.press, self.panels)
+
+    @property
+    def pressings(self) -> int:
+        return math.ceil(self.start / self.at_once) * self.sides
+
+    @property
+    def cycle_s(self) -> float:
+        """One pressing, in s."""
+        return self.press.preheat_s + self.press.time_s + HANDLING_S
+
+    @property
     def seconds(self) -> float:
-        """Without the setup, which a batch needs once."""
+        """All pressings, in s, without the setup, which a batch needs once."""
         return self.pressings * self.cycle_s
 
 
-def runs(order: str, variants: Sequence[Variant], settings: Settings) -> list[Run]:
-    """The work of each line of an order. A blank with two inked panels is pressed twice."""
+def line_works(order: str, variants: Sequence[Variant], settings: Settings) -> list[LineWork]:
+    """The work of each line of an order. StopError for a blank without heat and time."""
     by_line: dict[int, list[Variant]] = {}
     for variant in variants:
         by_line.setdefault(variant.line, []).append(variant)
-    found = []
+    works = []
     for line, alike in sorted(by_line.items()):
         layout = alike[0].layout
-        press = press_of(layout.blank)
         good = sum(len(v.pieces) for v in alike)
-        start = start_quantity(good, settings.spares)
-        panels = list(dict.fromkeys(p for v in alike for p in inked_panels(v.layout)))
-        most = min((at_once(layout, p, settings) for p in panels), default=1)
-        times = max(len(panels), press.sides)
-        found.append(
-            Run(
+        panels = tuple(dict.fromkeys(p for v in alike for p in inked_panels(v.layout)))
+        works.append(
+            LineWork(
                 order=order,
                 line=line,
-                setting=setting_of(layout.blank),
+                blank=layout.blank,
+                press=press_of(layout.blank),
+                panels=panels,
                 good=good,
-                start=start,
-                at_once=most,
-                pressings=math.ceil(start / most) * times,
-                cycle_s=press.preheat_s + press.time_s + HANDLING_S,
+                start=start_quantity(good, settings.spares),
+                at_once=min((_side_by_side(layout, p, settings) for p in panels), default=1),
             )
         )
-    return found
+    return works
 
 
-def at_once(layout: Layout, panel: str, settings: Settings) -> int:
-    """How many paper pieces of a panel lie side by side on the platen: one or two."""
-    item = on_paper(layout, panel, settings).paper
+def _side_by_side(layout: Layout, panel: str, settings: Settings) -> int:
+    """How many paper pieces of a panel lie on the platen at once: one or two."""
+    item = on_paper(layout.blank, layout.plan, panel, settings).paper
     platen = Size(*settings.platen_mm)
     grids = [step_and_repeat(platen, s) for s in (item, Size(item.height, item.width))]
     return max(1, min(MOST_AT_ONCE, max(columns * rows for columns, rows in grids)))
 
 
-def batches(work: Sequence[Run]) -> list[dict[str, float | int]]:
-    """What shares heat, time and pressure, as the press document tells it; hottest last."""
-    groups: dict[Setting, list[Run]] = {}
-    for run in work:
-        groups.setdefault(run.setting, []).append(run)
+def minutes(works: Sequence[LineWork]) -> float:
+    """Time at the press: a setup for each setting, and every pressing."""
+    setups = len({work.setting for work in works})
+    return (SETUP_S * setups + sum(work.seconds for work in works)) / 60
+
+
+def batches_of(works: Sequence[LineWork]) -> list[Batch]:
+    """What shares heat, time and pressure, as the press document lists it; hottest last."""
+    groups: dict[Setting, list[LineWork]] = {}
+    for work in works:
+        groups.setdefault(work.setting, []).append(work)
     return [
         {
             "heat_c": round(setting.heat_c, 1),
             "time_s": setting.time_s,
-            "pressings": sum(run.pressings for run in alike),
-            "minutes": round((SETUP_S + sum(run.seconds for run in alike)) / 60, 1),
+            "pressings": sum(work.pressings for work in alike),
+            "minutes": round(minutes(alike), 1),
         }
-        for setting, alike in sorted(
-            groups.items(), key=lambda g: (g[0].heat_c, g[0].time_s, g[0].pressure)
-        )
+        for setting, alike in sorted(groups.items())
     ]

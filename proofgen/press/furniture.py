@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Literal
 
 from proofgen.geometry import Rect
 from proofgen.model import Settings
 from proofgen.press.lettering import BASELINE, shorten, width
 from proofgen.press.pieces import OnPage
-from proofgen.press.planning import SheetPlan
+from proofgen.press.planning import SheetPlan, round_all
 from proofgen.press.slug import RULER_MM, set_words
+from proofgen.render import Theme, html_to_pdf
 
 # All mm on the page. Ours.
 _CLEAR = 0.6  # between ink and a mark
@@ -20,6 +21,21 @@ _SMALL = 2.4
 _HALF = 10.0  # half the room for words that are centred
 _R_HEIGHT = 11.0
 _R_BOX = (10.0, 12.0)  # the drawing's own units, see the template
+
+
+Anchor = Literal["start", "middle"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Words:
+    """One line of type, `size` mm high, by the top left of its box."""
+
+    left: float
+    top: float
+    size: float
+    weight: int
+    anchor: Anchor
+    text: str
 
 
 @dataclass(slots=True, kw_only=True)
@@ -32,28 +48,29 @@ class Furniture:
     marks: list[tuple[float, ...]] = field(default_factory=list)
     cuts: list[tuple[float, ...]] = field(default_factory=list)
     arrows: list[str] = field(default_factory=list)  # points of small triangles
-    words: list[dict[str, Any]] = field(default_factory=list)
+    words: list[Words] = field(default_factory=list)
     r: dict[str, float] = field(default_factory=dict)
 
-    def say(
+    def write(
         self,
         x: float,
-        y: float,
+        baseline: float,
         size: float,
         text: str,
         *,
         weight: int = 400,
-        anchor: str = "start",
+        anchor: Anchor = "start",
     ) -> None:
+        """Set a line of words from (x, baseline), or about it."""
         self.words.append(
-            {
-                "left": round(x - (_HALF if anchor == "middle" else 0), 3),
-                "top": round(y - BASELINE * size, 3),
-                "size": size,
-                "weight": weight,
-                "anchor": anchor,
-                "text": text,
-            }
+            Words(
+                left=round(x - (_HALF if anchor == "middle" else 0), 3),
+                top=round(baseline - BASELINE * size, 3),
+                size=size,
+                weight=weight,
+                anchor=anchor,
+                text=text,
+            )
         )
 
     def line(self, x1: float, y1: float, x2: float, y2: float) -> None:
@@ -71,13 +88,25 @@ def furnish(sheet: SheetPlan, total: int, settings: Settings, about: str) -> Fur
     title = (f"Sheet {sheet.number}", f"of {total} · {sheet.paper}")
     placed = set_words(sheet.frame, settings, title, sheet.setting, about)
     for x, y, size, weight, text in placed.lines:
-        drawn.say(x, y, size, text, weight=weight)
+        drawn.write(x, y, size, text, weight=weight)
     scale = _R_HEIGHT / _R_BOX[1]
     drawn.r = {"x": placed.r[0] + _R_BOX[0] * scale, "y": placed.r[1], "scale": round(scale, 4)}
     return drawn
 
 
-def style_of(drawings: Sequence[Furniture]) -> str:
+def furniture_pdf(
+    sheets: Sequence[SheetPlan], settings: Settings, theme: Theme, about: Callable[[SheetPlan], str]
+) -> bytes:
+    """The furniture of all sheets, a page for each; `about` is furnish's. MachineError when PDFs
+    cannot be made here."""
+    drawings = [furnish(sheet, len(sheets), settings, about(sheet)) for sheet in sheets]
+    html = theme.render(
+        "press_sheets.html", styles=("press",), own_style=_style(drawings), sheets=drawings
+    )
+    return html_to_pdf(html, {}, page_title="Press sheets")
+
+
+def _style(drawings: Sequence[Furniture]) -> str:
     """Page sizes and places of words as CSS: numbers of ours alone, no one's words."""
     rules = []
     for it in drawings:
@@ -86,9 +115,9 @@ def style_of(drawings: Sequence[Furniture]) -> str:
         wide, high = size.split()
         rules.append(f".{page} {{ page: {page}; width: {wide}; height: {high} }}")
         rules += [
-            f"#w{it.number}-{index} {{ left: {word['left']:.3f}mm; top: {word['top']:.3f}mm; "
-            f"font-size: {word['size']:.2f}mm }}"
-            for index, word in enumerate(it.words)
+            f"#w{it.number}-{index} {{ left: {words.left:.3f}mm; top: {words.top:.3f}mm; "
+            f"font-size: {words.size:.2f}mm }}"
+            for index, words in enumerate(it.words)
         ]
     return "\n".join(rules) + "\n"
 
@@ -113,10 +142,7 @@ def _corner_marks(drawn: Furniture, on: OnPage) -> None:
 
 def _outside(on: OnPage) -> Rect:
     """Ink and the raster's whole pixels together: nothing may be drawn in here."""
-    x, y = min(on.ink.x, on.raster.x), min(on.ink.y, on.raster.y)
-    return Rect(
-        x, y, max(on.ink.right, on.raster.right) - x, max(on.ink.bottom, on.raster.bottom) - y
-    )
+    return round_all([on.ink, on.raster])
 
 
 def _labels(drawn: Furniture, on: OnPage) -> None:
@@ -125,17 +151,17 @@ def _labels(drawn: Furniture, on: OnPage) -> None:
     left, right = on.blank.x + 1, on.blank.right - 1
     above, below = ink.y - _CLEAR - 0.3, ink.bottom + _CLEAR + _SMALL * 0.8
     number = str(piece.piece)
-    drawn.say(left, above, _NUMBER, number, weight=700)
+    drawn.write(left, above, _NUMBER, number, weight=700)
     # The way-up arrow stands in the middle of the strip, so words keep to its left.
     after = left + width(number, _NUMBER, 700) + 1.5
     room = (on.blank.centre_x - 3 if not on.turned else right) - after
-    drawn.say(after, above, _SMALL, shorten(piece.says, _SMALL, room))
+    drawn.write(after, above, _SMALL, shorten(piece.words, _SMALL, room))
     face = "" if piece.panel in ("round", "front and back") else f" · {piece.panel}"
     side = f"{face} · ink side to the cloth"
     if width(f"{piece.order}{side}", _SMALL) > right - left:
         side = f"{face} · ink to cloth"
     order = shorten(piece.order, _SMALL, right - left - width(side, _SMALL))
-    drawn.say(left, below, _SMALL, f"{order}{side}")
+    drawn.write(left, below, _SMALL, f"{order}{side}")
 
 
 def _rulers(drawn: Furniture, sheet: SheetPlan, settings: Settings) -> None:
@@ -147,7 +173,7 @@ def _rulers(drawn: Furniture, sheet: SheetPlan, settings: Settings) -> None:
     for at in range(int(RULER_MM) + 1):
         drawn.line(x + at * mm, y, x + at * mm, y + _tick(at))
         if at % 50 == 0:
-            drawn.say(
+            drawn.write(
                 x + at * mm,
                 y + 6.4,
                 _SMALL,
@@ -160,7 +186,7 @@ def _rulers(drawn: Furniture, sheet: SheetPlan, settings: Settings) -> None:
     for at in range(int(RULER_MM) + 1):
         drawn.line(x, y + at * mm, x + _tick(at), y + at * mm)
         if at % 50 == 0:
-            drawn.say(x + 4.2, y + at * mm + 0.9, _SMALL, f"{at}")
+            drawn.write(x + 4.2, y + at * mm + 0.9, _SMALL, f"{at}")
 
 
 def _tick(at: int) -> float:

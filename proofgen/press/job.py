@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
 
 from PIL import Image
 
 from proofgen.artwork.raster import pixel_digest, read_raster
 from proofgen.errors import SignoffError
-from proofgen.model import Finding, Order, Variant
+from proofgen.model import Finding, Layout, Order, Variant
+from proofgen.press.documents import PressDocument
 from proofgen.signoff import Signed
 
 
@@ -46,10 +46,14 @@ class Job:
             )
         return image
 
+    def layout_of(self, piece: int) -> Layout:
+        """How the piece of that number is laid out."""
+        return next(variant.layout for variant in self.variants if piece in variant.pieces)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PressRun:
-    """Files by relative name (sheets and tickets, PDF), and the document proofgen/press/1."""
+    """Files by relative name (sheets and tickets, PDF), and the document of them."""
 
     files: Mapping[str, bytes] = field(repr=False)
-    document: Mapping[str, Any]
+    document: PressDocument

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from typing import Any
+from dataclasses import dataclass, replace
+from functools import partial
+from typing import TYPE_CHECKING
 
 import rectpack
 from rectpack import guillotine
 
 from proofgen.geometry import Rect, Size
+
+if TYPE_CHECKING:
+    from rectpack import SortOrder, Way
 
 _MICRONS = 1000  # the packer works in whole µm, so that no float decides whether edges meet
 _SLACK = 1e-6
@@ -28,40 +32,24 @@ class Spot:
     turned: bool
 
 
-class _Straight:
-    """Guillotine packing that never joins free areas again: every cut stays edge to edge."""
-
-    def __init__(self, width: int, height: int, rot: bool = True, **more: Any) -> None:
-        super().__init__(width, height, rot, merge=False, **more)  # type: ignore[call-arg]
-
-
-class _ShortSide(_Straight, guillotine.GuillotineBssfSas):
-    pass
-
-
-class _ShortRest(_Straight, guillotine.GuillotineBssfSlas):
-    pass
+# Guillotine packing in four ways (which free area is taken, which way the rest of it is parted).
+# Free areas are never joined again: so every cut stays edge to edge.
+_WAYS = tuple(
+    partial(way, merge=False)
+    for way in (
+        guillotine.GuillotineBssfSas,
+        guillotine.GuillotineBssfSlas,
+        guillotine.GuillotineBlsfLlas,
+        guillotine.GuillotineBssfMaxas,
+    )
+)
 
 
-class _LongRest(_Straight, guillotine.GuillotineBlsfLlas):
-    pass
-
-
-class _LargestRest(_Straight, guillotine.GuillotineBssfMaxas):
-    pass
-
-
-_WAYS = (_ShortSide, _ShortRest, _LongRest, _LargestRest)
-
-
-def step_and_repeat(area: Size, item: Size, gap: float = 0.0) -> tuple[int, int]:
-    """Columns and rows of a grid of equal items in an area, `gap` mm apart; all mm.
-
-    floor((W + g) / (w + g)) per axis.
-    """
+def step_and_repeat(area: Size, item: Size) -> tuple[int, int]:
+    """Columns and rows of a grid of equal items in an area, edge to edge; mm."""
     return (
-        math.floor((area.width + gap) / (item.width + gap) + _SLACK),
-        math.floor((area.height + gap) / (item.height + gap) + _SLACK),
+        math.floor(area.width / item.width + _SLACK),
+        math.floor(area.height / item.height + _SLACK),
     )
 
 
@@ -92,7 +80,7 @@ def fill(area: Size, items: Sequence[Size]) -> list[list[Spot]]:
         whole = len(indexes) if len(by_size) == 1 else len(indexes) // len(pattern) * len(pattern)
         for start in range(0, whole, len(pattern)):
             chosen = indexes[start : min(start + len(pattern), whole)]
-            full.append([_at(i, s) for i, s in zip(chosen, pattern, strict=False)])
+            full.append([replace(s, index=i) for i, s in zip(chosen, pattern, strict=False)])
         rest += indexes[whole:]
     sheets = full + _mixed(area, items, rest)
     if len(by_size) > 1 and len(items) <= _CROWD:
@@ -123,21 +111,16 @@ def fill_roll(width: float, longest: float, items: Sequence[Size]) -> list[list[
     return fill(Size(width, longest), items)
 
 
-def _at(index: int, spot: Spot) -> Spot:
-    return Spot(index, spot.x, spot.y, spot.turned)
-
-
 def _pattern(area: Size, size: Size, wanted: int) -> list[Spot]:
     """The best way found to lay equal items in one area, in reading order."""
-    found = [_grid(area, size, turned) for turned in (False, True)]
-    most = max(len(spots) for spots in found)
+    patterns = [_grid(area, size, turned) for turned in (False, True)]
+    most = max(len(pattern) for pattern in patterns)
     by_area = math.floor(area.width * area.height / (size.width * size.height) + _SLACK)
     if most < min(wanted, by_area) and by_area <= _CROWD:
-        found += [
-            max(_rectpack(area, [size] * by_area, way, rectpack.SORT_NONE), key=len)
-            for way in _WAYS
+        patterns += [
+            max(_packed(area, [size] * by_area, way, rectpack.SORT_NONE), key=len) for way in _WAYS
         ]
-    best = max(found, key=lambda spots: min(len(spots), wanted))  # the first of equals: a grid
+    best = max(patterns, key=lambda spots: min(len(spots), wanted))  # the first of equals: a grid
     return sorted(best, key=lambda s: (round(s.y, 3), round(s.x, 3)))
 
 
@@ -155,20 +138,20 @@ def _mixed(area: Size, items: Sequence[Size], indexes: list[int]) -> list[list[S
     if not indexes:
         return []
     sizes = [items[i] for i in indexes]
-    found = [
-        _rectpack(area, sizes, way, order)
+    ways = [
+        _packed(area, sizes, way, order)
         for way in _WAYS
         for order in (rectpack.SORT_AREA, rectpack.SORT_LSIDE)
     ]
-    best = min(found, key=lambda sheets: (len(sheets), _turns(sheets)))
-    return [[_at(indexes[s.index], s) for s in sheet] for sheet in best]
+    best = min(ways, key=lambda sheets: (len(sheets), _turns(sheets)))
+    return [[replace(s, index=indexes[s.index]) for s in sheet] for sheet in best]
 
 
 def _turns(sheets: list[list[Spot]]) -> int:
     return sum(spot.turned for sheet in sheets for spot in sheet)
 
 
-def _rectpack(area: Size, sizes: Sequence[Size], way: type, order: Any) -> list[list[Spot]]:
+def _packed(area: Size, sizes: Sequence[Size], way: Way, order: SortOrder) -> list[list[Spot]]:
     """One run of the packer in whole µm: items rounded up, the area down."""
     packer = rectpack.newPacker(
         mode=rectpack.PackingMode.Offline,
@@ -202,7 +185,7 @@ def _renumber(sheet: list[Spot], items: Sequence[Size]) -> list[Spot]:
     waiting: dict[Size, list[int]] = {}
     for index in sorted(spot.index for spot in sheet):
         waiting.setdefault(items[index], []).append(index)
-    return [_at(waiting[items[spot.index]].pop(0), spot) for spot in reading]
+    return [replace(s, index=waiting[items[s.index]].pop(0)) for s in reading]
 
 
 def cuts(area: Rect, pieces: Sequence[Rect]) -> Iterator[tuple[float, float, float, float]]:
@@ -228,8 +211,8 @@ def _edges(area: Rect, pieces: Sequence[Rect], upright: bool) -> list[float]:
     """Where a cut could go: at an edge of a piece that is not the area's own edge."""
     pairs = [((p.x, p.right) if upright else (p.y, p.bottom)) for p in pieces]
     low, high = (area.x, area.right) if upright else (area.y, area.bottom)
-    found = sorted({round(edge, 3) for pair in pairs for edge in pair})
-    return [edge for edge in found if low + 5e-3 < edge < high - 5e-3]
+    edges = sorted({round(edge, 3) for pair in pairs for edge in pair})
+    return [edge for edge in edges if low + 5e-3 < edge < high - 5e-3]
 
 
 def _halves(area: Rect, at: float, upright: bool) -> tuple[Rect, Rect]:

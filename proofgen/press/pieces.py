@@ -2,33 +2,45 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import NamedTuple
 from unicodedata import bidirectional
 
-from proofgen.artwork.raster import raster_name
+from proofgen.artwork.raster import panel_pixels, raster_names
 from proofgen.errors import StopError
 from proofgen.geometry import Plan, Rect, Size
 from proofgen.model import Blank, Layout, Order, PressSetting, Settings, Variant
 from proofgen.say import number
-from proofgen.units import MM_PER_INCH, c_to_f, pixels
+from proofgen.units import MM_PER_INCH, c_to_f
 
 # Paper kept free beyond the ink for corner marks and the piece's number, mm. Ours.
 MARK_STRIP_MM = 3.5
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, order=True)
 class Setting:
-    """Heat (°C), time (s) and pressure (a word): what may share a sheet and a batch."""
+    """Heat (°C), time (s) and pressure (a word): what may share a sheet and a batch. Settings sort
+    in that order, the coolest first."""
 
     heat_c: float
     time_s: float
     pressure: str
 
-    def say(self) -> str:
+    @property
+    def heat(self) -> tuple[str, str]:
+        """'204 °C' and '400 °F'."""
+        return f"{number(self.heat_c, 0)} °C", f"{number(c_to_f(self.heat_c), 0)} °F"
+
+    @property
+    def heat_in_words(self) -> str:
+        """'204 °C (400 °F)'."""
+        return "{} ({})".format(*self.heat)
+
+    @property
+    def in_words(self) -> str:
         """'204 °C (400 °F) · 60 s · medium pressure'."""
-        heat = f"{number(self.heat_c, 0)} °C ({number(c_to_f(self.heat_c), 0)} °F)"
-        return f"{heat} · {number(self.time_s)} s · {self.pressure} pressure"
+        return f"{self.heat_in_words} · {number(self.time_s)} s · {self.pressure} pressure"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,10 +77,9 @@ class PaperPiece:
     line: int
     piece: int
     panel: str
-    raster: str
-    blank_id: str
+    raster: str  # the signed picture's name
     blank_name: str
-    says: str  # the piece's own words, in one line
+    words: str  # the piece's own, in one line
     setting: Setting
     size: OnPaper
 
@@ -90,22 +101,22 @@ def press_of(blank: Blank) -> PressSetting:
     return blank.press
 
 
+def sides_of(press: PressSetting, panels: Sequence[str]) -> int:
+    """How often a blank goes under the press: once for each inked panel, or as its maker says."""
+    return max(len(panels), press.sides)
+
+
 def inked_panels(layout: Layout) -> list[str]:
     """The panels that get ink, in the blank's own order; an undecorated side needs no paper."""
     inked = {panel for placed in layout.layers for panel, _ in layout.on_panel(placed)}
     return [panel for panel in layout.plan.panels if panel in inked]
 
 
-def on_paper(layout: Layout, panel: str, settings: Settings) -> OnPaper:
+def on_paper(blank: Blank, plan: Plan, panel: str, settings: Settings) -> OnPaper:
     """A panel's measures on paper: finished / (1 - shrink), per axis of the blank.
 
     The printer's own scale is not in here: it belongs to the page's axes.
     """
-    return panel_on_paper(layout.blank, layout.plan, panel, settings)
-
-
-def panel_on_paper(blank: Blank, plan: Plan, panel: str, settings: Settings) -> OnPaper:
-    """As `on_paper`, of a blank without a layout."""
     grow = (1 / (1 - blank.shrink[0]), 1 / (1 - blank.shrink[1]))
     finished = plan.panels[panel]
     bleed = (plan.bleed * grow[0], plan.bleed * grow[1])
@@ -118,10 +129,7 @@ def panel_on_paper(blank: Blank, plan: Plan, panel: str, settings: Settings) -> 
             max(settings.cover_mm, bleed[1] + MARK_STRIP_MM),
         ),
         pitch=(pixel * grow[0], pixel * grow[1]),
-        px=(
-            pixels(finished.width + 2 * plan.bleed, settings.printer.ppi),
-            pixels(finished.height + 2 * plan.bleed, settings.printer.ppi),
-        ),
+        px=panel_pixels(plan, panel, settings.printer.ppi),
     )
 
 
@@ -139,40 +147,33 @@ def in_one_line(words: Sequence[str]) -> str:
     )
 
 
-def paper_pieces(order: Order, variants: list[Variant], settings: Settings) -> Iterator[PaperPiece]:
-    """Every paper piece of an order, by piece number, then by panel."""
-    found = []
-    for name_of, variant in numbered(variants):
-        setting = setting_of(variant.layout.blank)
-        for panel in inked_panels(variant.layout):
-            size = on_paper(variant.layout, panel, settings)
-            found += [
-                PaperPiece(
-                    order=order.id,
-                    line=variant.line,
-                    piece=piece,
-                    panel=panel,
-                    raster=name_of[panel],
-                    blank_id=variant.layout.blank.id,
-                    blank_name=variant.layout.blank.name,
-                    says=in_one_line(words_of(variant.words)),
-                    setting=setting,
-                    size=size,
-                )
-                for piece in variant.pieces
-            ]
-    panels = {"back": 1}
-    yield from sorted(found, key=lambda p: (p.piece, panels.get(p.panel, 0)))
+def paper_pieces(order: Order, variants: list[Variant], settings: Settings) -> list[PaperPiece]:
+    """Every paper piece of an order, by piece number, then by panel in the blank's own order."""
+    papers = []
+    for names, variant in zip(raster_names(variants), variants, strict=True):
+        layout = variant.layout
+        for panel in inked_panels(layout):
+            one = PaperPiece(
+                order=order.id,
+                line=variant.line,
+                piece=0,
+                panel=panel,
+                raster=names[panel],
+                blank_name=layout.blank.name,
+                words=in_one_line(words_of(variant.words)),
+                setting=setting_of(layout.blank),
+                size=on_paper(layout.blank, layout.plan, panel, settings),
+            )
+            papers += [replace(one, piece=piece) for piece in variant.pieces]
+    return sorted(papers, key=lambda paper: paper.piece)
 
 
-def numbered(variants: list[Variant]) -> Iterator[tuple[dict[str, str], Variant]]:
-    """Each variant with the raster name of each of its panels."""
-    seen: dict[int, int] = {}
-    for variant in variants:
-        index = seen.get(variant.line, 0)
-        seen[variant.line] = index + 1
-        names = {p: raster_name(variant.line, index, p) for p in variant.layout.plan.panels}
-        yield names, variant
+class InkKey(NamedTuple):
+    """One picture as it lies on paper: equal keys are printed from the same pixels."""
+
+    order: str
+    raster: str
+    turned: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -185,6 +186,11 @@ class OnPage:
     blank: Rect
     ink: Rect
     raster: Rect  # the raster's whole pixels; reaches past the ink by less than one of them
+
+    @property
+    def ink_key(self) -> InkKey:
+        """Which picture it is printed from."""
+        return InkKey(self.piece.order, self.piece.raster, self.turned)
 
 
 def place(

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from proofgen.errors import ShopError, StopError
 from proofgen.geometry import Rect, Size
 from proofgen.model import Paper, Settings
-from proofgen.press.packing import cuts, fill, fill_roll, fits
+from proofgen.press.packing import Spot, cuts, fill, fill_roll, fits
 from proofgen.press.pieces import OnPage, OnPaper, PaperPiece, Setting, place
 from proofgen.press.slug import COLUMN, ROW, Frame, frames
 from proofgen.say import number
@@ -56,12 +56,8 @@ def plan_sheets(pieces: Sequence[PaperPiece], settings: Settings) -> list[SheetP
             choices[piece.size] = _smallest(piece, papers, settings)
         groups.setdefault((piece.setting, choices[piece.size]), []).append(piece)
     sheets: list[SheetPlan] = []
-    ordered = sorted(
-        groups,
-        key=lambda g: (g[0].heat_c, g[0].time_s, g[0].pressure, g[1]),
-    )
-    for key in ordered:
-        for sheet in _lay(groups[key], key[0], papers[key[1]], settings):
+    for (setting, paper), alike in sorted(groups.items(), key=lambda group: group[0]):
+        for sheet in _lay(alike, setting, papers[paper], settings):
             sheets.append(replace(sheet, number=len(sheets) + 1))
     return sheets
 
@@ -72,8 +68,8 @@ def _on_the_platen(piece: PaperPiece, settings: Settings) -> None:
     if not fits(platen, piece.size.ink):
         raise StopError(
             f"order {piece.order}: the blank “{piece.blank_name}” needs "
-            f"{_say(piece.size.ink)} under the press, with its bleed; "
-            f"the platen is {_say(platen)}",
+            f"{_in_mm(piece.size.ink)} under the press, with its bleed; "
+            f"the platen is {_in_mm(platen)}",
             "press it on a larger platen and write its size under platen: in shop.yaml, "
             "or choose a smaller blank",
             settings.place,
@@ -90,14 +86,14 @@ def _smallest(piece: PaperPiece, papers: Sequence[Paper], settings: Settings) ->
     high = f" × {number(largest.height_mm)} mm" if largest.height_mm else " mm wide"
     raise StopError(
         f"order {piece.order}: the blank “{piece.blank_name}” needs a piece of paper of "
-        f"{_say(piece.size.paper)}; the largest paper here is {largest.name}, "
+        f"{_in_mm(piece.size.paper)}; the largest paper here is {largest.name}, "
         f"{number(largest.width_mm)}{high}, less its margins and the strip for the rulers",
         "add a larger paper or a roll under paper: in shop.yaml, or make cover: smaller",
         settings.place,
     )
 
 
-def _say(size: Size) -> str:
+def _in_mm(size: Size) -> str:
     return f"{number(size.width)} × {number(size.height)} mm"
 
 
@@ -120,14 +116,14 @@ def _lay(
 ) -> list[SheetPlan]:
     """The fewest sheets of one paper; of frames that need as many, the first."""
     sizes = [piece.size.paper for piece in pieces]
-    best: tuple[Frame, list] | None = None
+    best: tuple[Frame, list[list[Spot]]] | None = None
     for frame in _frames(paper, settings):
         room = _usable(frame, settings)
         if not all(fits(room, size) for size in sizes):
             continue
-        found = fill(room, sizes) if paper.height_mm else fill_roll(room.width, room.height, sizes)
-        if best is None or len(found) < len(best[1]):
-            best = (frame, found)
+        filled = fill(room, sizes) if paper.height_mm else fill_roll(room.width, room.height, sizes)
+        if best is None or len(filled) < len(best[1]):
+            best = (frame, filled)
     if best is None:  # each fits some frame, but no one frame holds all: lay them apart
         half = len(pieces) // 2
         return [
@@ -135,17 +131,15 @@ def _lay(
             for part in (pieces[:half], pieces[half:])
             for sheet in _lay(part, setting, paper, settings)
         ]
-    frame, found = best
+    frame, filled = best
     return [
-        _sheet(
-            [(pieces[s.index], s.x, s.y, s.turned) for s in spots], setting, paper, frame, settings
-        )
-        for spots in found
+        _sheet([(pieces[spot.index], spot) for spot in spots], setting, paper, frame, settings)
+        for spots in filled
     ]
 
 
 def _sheet(
-    laid: list[tuple[PaperPiece, float, float, bool]],
+    laid: list[tuple[PaperPiece, Spot]],
     setting: Setting,
     paper: Paper,
     frame: Frame,
@@ -155,11 +149,11 @@ def _sheet(
     placed = tuple(
         place(
             piece,
-            (frame.room.x + x / scale[0], frame.room.y + y / scale[1]),
-            turned,
+            (frame.room.x + spot.x / scale[0], frame.room.y + spot.y / scale[1]),
+            spot.turned,
             scale,
         )
-        for piece, x, y, turned in laid
+        for piece, spot in laid
     )
     if paper.height_mm is None:
         lowest = max(on.paper.bottom for on in placed)

@@ -3,20 +3,26 @@
 from __future__ import annotations
 
 import io
-import zlib
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
+from dataclasses import dataclass
 
-import numpy as np
 import pikepdf
 from PIL import Image, ImageOps
 
+from proofgen.artwork.raster import deflated_rows
 from proofgen.geometry import Rect
-from proofgen.press.pieces import OnPage
+from proofgen.press.pieces import InkKey
 from proofgen.press.planning import SheetPlan, round_all
 from proofgen.units import mm_to_pt
 
-# (order, raster name, turned) of one picture on paper.
-InkKey = tuple[str, str, bool]
+
+@dataclass(frozen=True, slots=True)
+class Ink:
+    """A picture's pixels as a sheet carries them: rows filtered and deflated; size in px."""
+
+    data: bytes
+    width: int
+    height: int
 
 
 def mirrored(image: Image.Image) -> Image.Image:
@@ -30,32 +36,21 @@ def as_on_paper(image: Image.Image, turned: bool) -> Image.Image:
     return flat.transpose(Image.Transpose.ROTATE_270) if turned else flat
 
 
-def packed(image: Image.Image) -> tuple[bytes, int, int]:
-    """An RGB image's pixels, deflated without loss, with width and height in px.
-
-    Each row is stored as its difference to the row above (PNG filter type 2, ISO 32000-1,
-    7.4.4.4): a photo then deflates quickly and small at the lowest level.
-    """
-    rows = np.asarray(image.convert("RGB"), dtype=np.uint8)
-    high, wide, _ = rows.shape
-    flat = rows.reshape(high, wide * 3)
-    lines = np.empty((high, wide * 3 + 1), dtype=np.uint8)
-    lines[:, 0] = 2
-    lines[:, 1:] = flat
-    lines[1:, 1:] -= flat[:-1]
-    return zlib.compress(lines.tobytes(), 1), wide, high
+def packed(image: Image.Image) -> Ink:
+    """An RGB image's pixels, deflated without loss (PNG row filters: ISO 32000-1, 7.4.4.4)."""
+    return Ink(deflated_rows(image), image.width, image.height)
 
 
 def sheet_pdf(
     sheet: SheetPlan,
-    inks: Mapping[InkKey, tuple[bytes, int, int]],
+    inks: Mapping[InkKey, Ink],
     drawing: pikepdf.Page,
     title: str,
 ) -> bytes:
     """One sheet as a PDF of one page, the same bytes for the same input.
 
-    `inks` are packed pictures by (order, raster name, turned); `drawing` is the furniture, a page
-    of the same size. A picture that lies on the sheet more than once is stored once.
+    `drawing` is the furniture, a page of the same size. A picture that lies on the sheet more than
+    once is stored once.
     """
     with pikepdf.new() as pdf:
         pdf.add_blank_page(page_size=(mm_to_pt(sheet.size.width), mm_to_pt(sheet.size.height)))
@@ -64,11 +59,10 @@ def sheet_pdf(
         resources = pikepdf.Dictionary()
         steps = []
         for on in sheet.pieces:
-            key = (on.piece.order, on.piece.raster, on.turned)
-            if key not in names:
-                names[key] = f"/Ink{len(names) + 1}"
-                resources[names[key]] = _picture(pdf, inks[key])
-            steps.append(_draw(names[key], on.raster, sheet.size.height))
+            if on.ink_key not in names:
+                names[on.ink_key] = f"/Ink{len(names) + 1}"
+                resources[names[on.ink_key]] = _picture(pdf, inks[on.ink_key])
+            steps.append(_draw(names[on.ink_key], on.raster, sheet.size.height))
         resources["/Drawing"] = pdf.copy_foreign(drawing.as_form_xobject())
         steps.append("q /Drawing Do Q")
         page.Resources = pikepdf.Dictionary(XObject=resources)
@@ -80,17 +74,18 @@ def sheet_pdf(
         return out.getvalue()
 
 
-def _picture(pdf: pikepdf.Pdf, ink: tuple[bytes, int, int]) -> pikepdf.Stream:
-    data, wide, high = ink
+def _picture(pdf: pikepdf.Pdf, ink: Ink) -> pikepdf.Stream:
     stream = pikepdf.Stream(pdf, b"")
     stream.write(
-        data,
+        ink.data,
         filter=pikepdf.Name.FlateDecode,
-        decode_parms=pikepdf.Dictionary(Predictor=15, Colors=3, BitsPerComponent=8, Columns=wide),
+        decode_parms=pikepdf.Dictionary(
+            Predictor=15, Colors=3, BitsPerComponent=8, Columns=ink.width
+        ),
     )
     stream.Type = pikepdf.Name.XObject
     stream.Subtype = pikepdf.Name.Image
-    stream.Width, stream.Height = wide, high
+    stream.Width, stream.Height = ink.width, ink.height
     stream.ColorSpace = pikepdf.Name.DeviceRGB
     stream.BitsPerComponent = 8
     return stream
@@ -107,12 +102,8 @@ def _boxes(page: pikepdf.Page, sheet: SheetPlan) -> None:
     """MediaBox the paper; TrimBox the blank, or the smallest box round all; BleedBox their ink."""
     whole = Rect(0, 0, sheet.size.width, sheet.size.height)
     page.obj.MediaBox = _box(whole, sheet)
-    page.obj.TrimBox = _box(_round(sheet.pieces, "blank"), sheet)
-    page.obj.BleedBox = _box(_round(sheet.pieces, "ink"), sheet)
-
-
-def _round(pieces: Sequence[OnPage], what: str) -> Rect:
-    return round_all([getattr(on, what) for on in pieces])
+    page.obj.TrimBox = _box(round_all([on.blank for on in sheet.pieces]), sheet)
+    page.obj.BleedBox = _box(round_all([on.ink for on in sheet.pieces]), sheet)
 
 
 def _box(rect: Rect, sheet: SheetPlan) -> pikepdf.Array:

@@ -40,17 +40,18 @@ class Frame:
 
     def edge_cuts(self, pieces: Sequence[Rect]) -> list[tuple[float, float, float, float]]:
         """The cuts that part the strip from pieces which reach up to it (x1, y1, x2, y2)."""
-        room, found = self.room, []
+        room = self.room
+        cuts = []
         left = (room.x, room.y, room.x, room.bottom)
         right = (room.right, room.y, room.right, room.bottom)
         foot = (room.x, room.bottom, room.right, room.bottom)
         if self.kind == ROW and any(p.x < room.x + 0.1 for p in pieces):
-            found.append(left)
+            cuts.append(left)
         if self.kind == COLUMN and any(p.right > room.right - 0.1 for p in pieces):
-            found.append(right)
+            cuts.append(right)
         if any(p.bottom > room.bottom - 0.1 for p in pieces):
-            found.append(foot)
-        return found
+            cuts.append(foot)
+        return cuts
 
     def shortened(self, lowest: float) -> Frame:
         """For a roll: the same frame on a page that ends below `lowest` (page mm)."""
@@ -154,12 +155,12 @@ def set_words(
         body, left, top = wrapped(notes, slug.width), slug.x, slug.y + _HEAD + 1.5
         lines = [
             (start, slug.y + 4.4, 4.6, 700, " ".join(title)),
-            (start, slug.y + 8.4, _TYPE, 700, setting.say()),
+            (start, slug.y + 8.4, _TYPE, 700, setting.in_words),
             (start, slug.y + 11.8, _TYPE, 400, about),
         ]
     else:
         # An empty line before each note.
-        body = wrapped([*setting.say().split(" · "), about], slug.width)
+        body = wrapped([*setting.in_words.split(" · "), about], slug.width)
         for note in notes:
             body += ["", *wrapped([note], slug.width)]
         left, top = slug.x, slug.y + _HEAD + 13.5

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from proofgen.model import Blank
-from proofgen.press.pieces import Setting, press_of
-from proofgen.say import number
-from proofgen.units import c_to_f
+from proofgen.press.pieces import press_of, setting_of, sides_of
+from proofgen.say import number, sentences
 
 # Where a blank's figures come from, said to the person at the press.
 SOURCES = {
@@ -36,22 +36,69 @@ class Caution:
     says: str
 
 
-def heat(setting: Setting) -> str:
-    """'204 °C (400 °F)'."""
-    return f"{number(setting.heat_c, 0)} °C ({number(c_to_f(setting.heat_c), 0)} °F)"
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Habits:
+    """What a construction asks for at the press, beside what all ask for. `{seam}` in `after`
+    stands for the blank's own, mm."""
+
+    thick_parts: str  # how they are kept off the platen
+    after: Step
+    protect: str = ""  # more about protective paper
+    inks_past_edge: bool = False  # its bleed lies on the pad, beyond the cut edge
+    is_sewn: bool = False  # with needles and pins, by the maker
 
 
-def steps(blank: Blank, setting: Setting, panels: list[str]) -> list[Step]:
+_COOL = Step("Cool", "Let it cool lying flat before you stack it.", "cool")
+# A new construction begins here at the press.
+_HABITS: Mapping[str, _Habits] = {
+    "wrap": _Habits(
+        thick_parts="Keep the hook-and-loop off the platen: let that end hang over the pad’s edge, "
+        "or lay the rest on a pad that stops short of it.",
+        after=Step(
+            "Cool and close",
+            "Let it cool lying flat. Close it round a can and look at the join.",
+            "wrap",
+        ),
+    ),
+    "fold": _Habits(
+        thick_parts="Nothing is sewn yet, so it lies flat. Thick hems hang over the pad’s edge.",
+        after=Step(
+            "Cool, fold, sew, turn",
+            "Let it cool. Fold it right sides together, sew both sides {seam} mm from the edge, "
+            "turn it out.",
+            "sew",
+        ),
+        is_sewn=True,
+    ),
+    "sewn": _Habits(
+        thick_parts="Keep thick seams off the platen: lay the face on a pad a little smaller than "
+        "it, so that the seams hang over the edge and the pressure is even.",
+        protect="Put a sheet inside too, so that ink cannot reach the other face.",
+        after=_COOL,
+        is_sewn=True,
+    ),
+    "flat": _Habits(
+        thick_parts="Keep zips, rings and thick seams off the platen: let them hang over the pad’s "
+        "edge.",
+        after=_COOL,
+        inks_past_edge=True,
+    ),
+}
+
+
+def press_steps(blank: Blank, panels: Sequence[str]) -> list[Step]:
     """The steps for one blank; `panels` are those that get ink.
 
     Order and advice: common practice, no source, unless the blank's maker says otherwise.
+    StopError for a blank without heat and time.
     """
-    press = press_of(blank)
-    both = len(panels) > 1 or press.sides > 1
-    found = [
+    press, habits = press_of(blank), _HABITS[blank.construction]
+    both = sides_of(press, panels) > 1
+    time = f"{number(press.time_s)} s"
+    steps = [
         Step(
             "Heat up",
-            f"Set {heat(setting)}, {number(setting.time_s)} s, {setting.pressure} pressure. Wait "
+            f"Set {setting_of(blank).heat_in_words}, {time}, {press.pressure} pressure. Wait "
             "until the heat is steady.",
             "heat",
         ),
@@ -59,7 +106,7 @@ def steps(blank: Blank, setting: Setting, panels: list[str]) -> list[Step]:
     ]
     if press.preheat_s:
         side = "each side that will be pressed" if both else "the side that will be pressed"
-        found.append(
+        steps.append(
             Step(
                 "Preheat",
                 f"Press {side} bare for {number(press.preheat_s)} s. Damp leaves, and the cloth "
@@ -67,86 +114,51 @@ def steps(blank: Blank, setting: Setting, panels: list[str]) -> list[Step]:
                 "preheat",
             )
         )
-    found += [_lay(blank), _protect(blank), _keep_off(blank)]
-    found.append(
+    steps += [
+        Step("Lay the paper", _lay(blank), "lay"),
+        Step("Protect", _protect(blank, habits), "protect"),
+        Step("Thick parts off the platen", habits.thick_parts, "edge"),
         Step(
             "Press",
-            f"Close the press for {number(setting.time_s)} s. Open it, hold the blank, and lift "
+            f"Close the press for {time}. Open it, hold the blank, and lift "
             "the paper straight up: if it slides, the picture doubles.",
             "press",
-        )
-    )
+        ),
+    ]
     if both:
-        found.append(_other_side(setting, panels))
-    return [*found, _after(blank)]
+        steps.append(Step("The other side", _other_side(time, panels), "turn"))
+    after = habits.after
+    return [*steps, replace(after, says=after.says.format(seam=number(blank.seam_mm)))]
 
 
-def _lay(blank: Blank) -> Step:
-    says = (
+def _lay(blank: Blank) -> str:
+    return sentences(
         "Ink side to the cloth, number for number: paper 7 is for piece 7. The corner marks are "
-        "the blank’s corners, the small arrow its top. "
+        "the blank’s corners, the small arrow its top.",
+        "Foam keeps the mark of a paper edge or of tape: the paper must reach past the blank "
+        "on every side. Tape it at the back only."
+        if blank.cloth.finish == "foam"
+        else "Tape it beyond the blank or at the back, not on the face.",
     )
-    if blank.cloth.finish == "foam":
-        says += (
-            "Foam keeps the mark of a paper edge or of tape: the paper must reach past the blank "
-            "on every side. Tape it at the back only."
-        )
-    else:
-        says += "Tape it beyond the blank or at the back, not on the face."
-    return Step("Lay the paper", says, "lay")
 
 
-def _protect(blank: Blank) -> Step:
-    says = "Fresh protective paper under the blank and over it, larger than the printed paper."
-    if blank.construction == "flat" and blank.bleed_mm > 0:
-        says += (
-            f" The ink runs {number(blank.bleed_mm)} mm past the cut edge and would stain the "
-            "pad: change the lower sheet every time."
-        )
-    if blank.construction == "sewn":
-        says += " Put a sheet inside too, so that ink cannot reach the other face."
-    return Step("Protect", says, "protect")
+def _protect(blank: Blank, habits: _Habits) -> str:
+    past_the_edge = habits.inks_past_edge and blank.bleed_mm > 0
+    return sentences(
+        "Fresh protective paper under the blank and over it, larger than the printed paper.",
+        f"The ink runs {number(blank.bleed_mm)} mm past the cut edge and would stain the "
+        "pad: change the lower sheet every time."
+        if past_the_edge
+        else "",
+        habits.protect,
+    )
 
 
-def _keep_off(blank: Blank) -> Step:
-    what = {
-        "wrap": "Keep the hook-and-loop off the platen: let that end hang over the pad’s edge, "
-        "or lay the rest on a pad that stops short of it.",
-        "fold": "Nothing is sewn yet, so it lies flat. Thick hems hang over the pad’s edge.",
-        "sewn": "Keep thick seams off the platen: lay the face on a pad a little smaller than "
-        "it, so that the seams hang over the edge and the pressure is even.",
-        "flat": "Keep zips, rings and thick seams off the platen: let them hang over the pad’s "
-        "edge.",
-    }
-    return Step("Thick parts off the platen", what[blank.construction], "edge")
-
-
-def _other_side(setting: Setting, panels: list[str]) -> Step:
-    says = "Turn the blank over. "
+def _other_side(time: str, panels: Sequence[str]) -> str:
+    press = f"take fresh protective paper and press this side for the full {time} too."
     if len(panels) > 1:
-        says += "Lay on the paper marked “back” with the same number; "
-    says += (
-        f"take fresh protective paper and press this side for the full {number(setting.time_s)} s "
-        "too."
-    )
-    return Step("The other side", says, "turn")
-
-
-def _after(blank: Blank) -> Step:
-    if blank.construction == "wrap":
-        return Step(
-            "Cool and close",
-            "Let it cool lying flat. Close it round a can and look at the join.",
-            "wrap",
-        )
-    if blank.construction == "fold":
-        return Step(
-            "Cool, fold, sew, turn",
-            "Let it cool. Fold it right sides together, sew both sides "
-            f"{number(blank.seam_mm)} mm from the edge, turn it out.",
-            "sew",
-        )
-    return Step("Cool", "Let it cool lying flat before you stack it.", "cool")
+        return f"Turn the blank over. Lay on the paper marked “back” with the same number; {press}"
+    return f"Turn the blank over. {press}"
 
 
 def cautions(constructions: set[str]) -> list[Caution]:
@@ -154,7 +166,7 @@ def cautions(constructions: set[str]) -> list[Caution]:
     death or serious injury; CAUTION: could result in minor or moderate injury). The sentences are
     ours. That skin burns at far less than a platen's heat: ISO 13732-1:2006.
     """
-    found = [
+    dangers = [
         Caution(
             "WARNING",
             "Hot platen",
@@ -174,8 +186,8 @@ def cautions(constructions: set[str]) -> list[Caution]:
             "if your eyes or throat sting.",
         ),
     ]
-    if constructions & {"fold", "sewn"}:
-        found.append(
+    if any(_HABITS[construction].is_sewn for construction in constructions):
+        dangers.append(
             Caution(
                 "CAUTION",
                 "Needles",
@@ -183,7 +195,7 @@ def cautions(constructions: set[str]) -> list[Caution]:
                 "it, and count pins before a blank goes under the press: metal in it gets hot.",
             )
         )
-    return found
+    return dangers
 
 
 DEFERS = (

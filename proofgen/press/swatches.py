@@ -10,19 +10,20 @@ from datetime import date
 import pikepdf
 from PIL import Image, ImageDraw, ImageFont
 
+from proofgen.artwork.raster import BARE, panel_pixels
 from proofgen.colour import hex_to_rgb8
 from proofgen.colour.chart import CHART, Patch
 from proofgen.errors import StopError
 from proofgen.geometry import Plan, Rect
 from proofgen.model import Blank, Settings
-from proofgen.press import sheet
-from proofgen.press.furniture import furnish, style_of
-from proofgen.press.pieces import PaperPiece, panel_on_paper, setting_of
+from proofgen.press.furniture import furniture_pdf
+from proofgen.press.pieces import PaperPiece, on_paper, setting_of
 from proofgen.press.planning import plan_sheets
+from proofgen.press.sheet import as_on_paper, packed, sheet_pdf
 from proofgen.render import Theme, html_to_pdf
 from proofgen.render.fonts import find_font
 from proofgen.say import number
-from proofgen.units import MM_PER_INCH, pixels
+from proofgen.units import MM_PER_INCH
 
 NAME = "swatches"
 # All mm. Ours; the least side lies above the openings of common hand-held instruments (4 to 6 mm;
@@ -30,7 +31,6 @@ NAME = "swatches"
 _MOST, _LEAST = 20.0, 6.5
 _GAP = 1.5
 _NUMBER = 2.5
-_WHITE = (255, 255, 255)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,13 +99,8 @@ def chart_picture(blank: Blank, ppi: float) -> Image.Image:
     """
     panel, laid = spots(blank)
     plan = blank.plan()
-    size = plan.panels[panel]
     scale = ppi / MM_PER_INCH
-    picture = Image.new(
-        "RGB",
-        (pixels(size.width + 2 * plan.bleed, ppi), pixels(size.height + 2 * plan.bleed, ppi)),
-        _WHITE,
-    )
+    picture = Image.new("RGB", panel_pixels(plan, panel, ppi), BARE)
     pen = ImageDraw.Draw(picture)
     file = find_font("Manrope Bold")
     height = max(_NUMBER * scale, 4)
@@ -149,25 +144,19 @@ def swatch_pdf(blank: Blank, settings: Settings, theme: Theme, *, cloth: str, ma
         piece=1,
         panel=panel,
         raster=NAME,
-        blank_id=blank.id,
         blank_name=blank.name,
-        says=f"{blank.name}, {cloth}" if cloth else blank.name,
+        words=f"{blank.name}, {cloth}" if cloth else blank.name,
         setting=setting,
-        size=panel_on_paper(blank, blank.plan(), panel, settings),
+        size=on_paper(blank, blank.plan(), panel, settings),
     )
     plan = plan_sheets([piece], settings)[0]
     on = plan.pieces[0]
-    packed = sheet.packed(sheet.as_on_paper(picture, on.turned))
+    inks = {on.ink_key: packed(as_on_paper(picture, on.turned))}
     about = f"made {theme.date(made, long=False)} · to be read, not sold"
-    drawing = furnish(plan, 1, settings, about)
-    html = theme.render("press_sheets.html", styles=("press",), sheets=[drawing])
-    html = html.replace("</style>", f"{style_of([drawing])}</style>", 1)
-    drawn = html_to_pdf(html, {}, page_title="Swatches")
-    listed = _list(blank, laid, theme, setting.say(), cloth)
-    title = f"Swatches for {blank.name}"
+    drawn = furniture_pdf([plan], settings, theme, lambda _: about)
+    listed = _list(blank, laid, theme, setting.in_words, cloth)
     with pikepdf.open(io.BytesIO(drawn)) as furniture:
-        key = (NAME, NAME, on.turned)
-        first = sheet.sheet_pdf(plan, {key: packed}, furniture.pages[0], title)
+        first = sheet_pdf(plan, inks, furniture.pages[0], f"Swatches for {blank.name}")
     with pikepdf.open(io.BytesIO(first)) as pdf, pikepdf.open(io.BytesIO(listed)) as more:
         pdf.pages.extend(more.pages)
         out = io.BytesIO()

@@ -6,20 +6,20 @@ import io
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import TypedDict
 
 from PIL import Image
 
-from proofgen.model import Shop, Variant
-from proofgen.press import sheet
-from proofgen.press.batches import SETUP_S, Run
+from proofgen.artwork.raster import raster_names
+from proofgen.model import Layout, Shop, Variant
+from proofgen.press.batches import SETUP_S, LineWork, minutes
 from proofgen.press.job import Job
-from proofgen.press.pieces import inked_panels, numbered, press_of, setting_of, words_of
+from proofgen.press.pieces import inked_panels, words_of
 from proofgen.press.planning import SheetPlan
-from proofgen.press.steps import DEFERS, SOURCES, cautions, steps
+from proofgen.press.sheet import mirrored
+from proofgen.press.steps import DEFERS, SOURCES, Step, cautions, press_steps
 from proofgen.render import Theme, html_to_pdf
-from proofgen.say import number
-from proofgen.units import c_to_f
+from proofgen.say import number, spans
 from proofgen.views.cut import flat_view
 
 # Longest side of a picture on the ticket, px: 300 a printed inch at 80 mm. Ours.
@@ -35,21 +35,52 @@ class Pictures:
     paper: bytes
 
 
-def pictures(job: Job, name: str, image: Image.Image) -> Pictures:
-    """Make a signed raster small, both ways."""
-    variant, panel = _owner(job, name)
+class TicketPanel(TypedDict):
+    """A panel's name in words, and its pictures by the names of their files."""
+
+    name: str
+    look: str
+    paper: str
+
+
+class TicketLook(TypedDict):
+    """Pieces that look alike."""
+
+    numbers: str
+    words: list[str]
+    panels: list[TicketPanel]
+
+
+class TicketPiece(TypedDict):
+    """One piece to tick off, and the numbers of the sheets its papers lie on."""
+
+    number: int
+    words: list[str]
+    sheets: str
+
+
+class TicketLine(TypedDict):
+    """What the ticket says of one line of the order."""
+
+    work: LineWork
+    cloth: str
+    celsius: str
+    fahrenheit: str
+    time: str
+    sides: str
+    source: str
+    minutes: str
+    cycle: str
+    steps: list[Step]
+    looks: list[TicketLook]
+    pieces: list[TicketPiece]
+
+
+def small_pictures(layout: Layout, panel: str, image: Image.Image) -> Pictures:
+    """A panel's signed raster made small, both ways."""
     small = image.copy()
     small.thumbnail((_LONGEST_PX, _LONGEST_PX), Image.Resampling.LANCZOS, reducing_gap=2.0)
-    look = flat_view(variant.layout, {panel: small}, panel)
-    return Pictures(_jpeg(look), _jpeg(sheet.mirrored(small)))
-
-
-def _owner(job: Job, name: str) -> tuple[Variant, str]:
-    for names, variant in numbered(job.variants):
-        for panel, raster in names.items():
-            if raster == name:
-                return variant, panel
-    raise KeyError(name)
+    return Pictures(_jpeg(flat_view(layout, {panel: small}, panel)), _jpeg(mirrored(small)))
 
 
 def _jpeg(image: Image.Image) -> bytes:
@@ -60,20 +91,17 @@ def _jpeg(image: Image.Image) -> bytes:
 
 def ticket_pdf(
     job: Job,
-    work: Sequence[Run],
+    works: Sequence[LineWork],
     sheets: Sequence[tuple[str, SheetPlan]],
-    drawn: Mapping[tuple[str, str], Pictures],
+    pictures: Mapping[tuple[str, str], Pictures],
     shop: Shop,
     theme: Theme,
     *,
     made: datetime,
 ) -> bytes:
     """The ticket of one order, A4. `sheets` are those that carry pieces of it, with their files;
-    `drawn` the pictures by (order, raster name)."""
+    `pictures` by (order, raster name)."""
     files: dict[str, bytes] = {}
-    lines = [_line(job, run, sheets, drawn, files) for run in work]
-    constructions = {v.layout.blank.construction for v in job.variants}
-    minutes = (SETUP_S * len({r.setting for r in work}) + sum(r.seconds for r in work)) / 60
     html = theme.render(
         "ticket.html",
         styles=("press",),
@@ -81,54 +109,45 @@ def ticket_pdf(
         order=job.order,
         edition=job.signed.edition,
         made=made.date(),
-        lines=lines,
-        quantity=sum(r.good for r in work),
-        start=sum(r.start for r in work),
+        lines=[_line(job, work, sheets, pictures, files) for work in works],
         spares_share=f"{number(shop.settings.spares * 100)} %",
         setup=number(SETUP_S / 60),
-        minutes=number(minutes, 0),
-        sheets=[(name, plan.number, plan.paper) for name, plan in sheets],
-        cautions=cautions(constructions),
+        minutes=number(minutes(works), 0),
+        sheets=[(plan.number, plan.paper) for _, plan in sheets],
+        cautions=cautions({work.blank.construction for work in works}),
         defers=DEFERS,
-        accepted=[(f.says, f.accepted, f.where) for f in job.accepted],
+        accepted=[(finding.says, finding.accepted) for finding in job.accepted],
     )
     return html_to_pdf(html, files, page_title=f"Press ticket {job.order.id}")
 
 
 def _line(
     job: Job,
-    run: Run,
+    work: LineWork,
     sheets: Sequence[tuple[str, SheetPlan]],
-    drawn: Mapping[tuple[str, str], Pictures],
+    pictures: Mapping[tuple[str, str], Pictures],
     files: dict[str, bytes],
-) -> dict[str, Any]:
-    """What the ticket says of one line of the order."""
-    own = [(names, v) for names, v in numbered(job.variants) if v.line == run.line]
-    layout = own[0][1].layout
-    blank, setting = layout.blank, setting_of(layout.blank)
-    press = press_of(blank)
-    panels = list(dict.fromkeys(p for _, v in own for p in inked_panels(v.layout)))
+) -> TicketLine:
+    """One line of the order; its pictures are put into `files`."""
+    looks = [
+        (variant, names)
+        for variant, names in zip(job.variants, raster_names(job.variants), strict=True)
+        if variant.line == work.line
+    ]
+    celsius, fahrenheit = work.setting.heat
     return {
-        "number": run.line,
-        "blank": blank.name,
-        "note": blank.note,
-        "cloth": layout.cloth,
-        "finish": blank.cloth.finish,
-        "construction": blank.construction,
-        "celsius": number(setting.heat_c, 0),
-        "fahrenheit": number(c_to_f(setting.heat_c), 0),
-        "time": number(setting.time_s),
-        "pressure": setting.pressure,
-        "sides": "both sides, each for the full time"
-        if max(len(panels), press.sides) > 1
-        else "one side",
-        "source": SOURCES[press.source],
-        "run": run,
-        "minutes": number(run.seconds / 60, 1),
-        "cycle": number(run.cycle_s),
-        "steps": steps(blank, setting, panels),
-        "looks": [_look(job, names, v, drawn, files) for names, v in own],
-        "pieces": _pieces(job, run.line, sheets),
+        "work": work,
+        "cloth": looks[0][0].layout.cloth,
+        "celsius": celsius,
+        "fahrenheit": fahrenheit,
+        "time": number(work.setting.time_s),
+        "sides": "both sides, each for the full time" if work.sides > 1 else "one side",
+        "source": SOURCES[work.press.source],
+        "minutes": number(work.seconds / 60, 1),
+        "cycle": number(work.cycle_s),
+        "steps": press_steps(work.blank, work.panels),
+        "looks": [_look(job, names, variant, pictures, files) for variant, names in looks],
+        "pieces": _pieces(job.order.id, [variant for variant, _ in looks], sheets),
     }
 
 
@@ -136,22 +155,16 @@ def _look(
     job: Job,
     names: Mapping[str, str],
     variant: Variant,
-    drawn: Mapping[tuple[str, str], Pictures],
+    pictures: Mapping[tuple[str, str], Pictures],
     files: dict[str, bytes],
-) -> dict[str, Any]:
-    panels = []
+) -> TicketLook:
+    panels: list[TicketPanel] = []
     for panel in inked_panels(variant.layout):
-        name = names[panel]
-        stem = name.removesuffix(".png")
-        files[f"{stem}-look.jpg"] = drawn[job.order.id, name].look
-        files[f"{stem}-paper.jpg"] = drawn[job.order.id, name].paper
-        panels.append(
-            {
-                "name": _PANEL_WORDS.get(panel, panel),
-                "look": f"{stem}-look.jpg",
-                "paper": f"{stem}-paper.jpg",
-            }
-        )
+        both = pictures[job.order.id, names[panel]]
+        stem = names[panel].removesuffix(".png")
+        look, paper = f"{stem}-look.jpg", f"{stem}-paper.jpg"
+        files |= {look: both.look, paper: both.paper}
+        panels.append({"name": _PANEL_WORDS.get(panel, panel), "look": look, "paper": paper})
     return {
         "numbers": ranges(variant.pieces),
         "words": words_of(variant.words),
@@ -161,33 +174,20 @@ def _look(
 
 def ranges(numbers: Sequence[int]) -> str:
     """'1–4, 7' for 1, 2, 3, 4, 7."""
-    parts: list[list[int]] = []
-    for value in sorted(numbers):
-        if parts and value == parts[-1][1] + 1:
-            parts[-1][1] = value
-        else:
-            parts.append([value, value])
-    return ", ".join(str(a) if a == b else f"{a}–{b}" for a, b in parts)
+    return ", ".join(str(a) if a == b else f"{a}–{b}" for a, b in spans(numbers))
 
 
-def _pieces(job: Job, line: int, sheets: Sequence[tuple[str, SheetPlan]]) -> list[dict[str, Any]]:
-    """Every piece of a line: its number, its words, the sheets its papers lie on."""
-    where: dict[int, list[int]] = {}
+def _pieces(
+    order: str, variants: Sequence[Variant], sheets: Sequence[tuple[str, SheetPlan]]
+) -> list[TicketPiece]:
+    """Every piece of a line, by its number."""
+    words = {piece: words_of(v.words) for v in variants for piece in v.pieces}
+    lies_on: dict[int, list[str]] = {piece: [] for piece in words}
     for _, plan in sheets:
-        for on in plan.pieces:
-            if on.piece.order == job.order.id and plan.number not in where.get(on.piece.piece, []):
-                where.setdefault(on.piece.piece, []).append(plan.number)
-    words = {
-        piece: words_of(variant.words)
-        for variant in job.variants
-        if variant.line == line
-        for piece in variant.pieces
-    }
+        for piece in dict.fromkeys(on.piece.piece for on in plan.pieces if on.piece.order == order):
+            if piece in lies_on:
+                lies_on[piece].append(str(plan.number))
     return [
-        {
-            "number": piece,
-            "words": words[piece],
-            "sheets": ", ".join(str(n) for n in where.get(piece, [])),
-        }
+        {"number": piece, "words": words[piece], "sheets": ", ".join(lies_on[piece])}
         for piece in sorted(words)
     ]

@@ -146,6 +146,7 @@ class Theme:
         template: str,
         *,
         styles: Sequence[str] = ("base",),
+        own_style: str = "",
         scripts: Sequence[str] = (),
         private: bool = False,
         allow: Mapping[str, str] | None = None,
@@ -153,10 +154,11 @@ class Theme:
     ) -> str:
         """A page from a template that extends `page.html` (or, for a PDF, `sheet.html`).
 
-        `private` keeps it out of search engines. `allow` adds to the policy of what the page may
-        load, for example {"img-src": "blob:"}.
+        `own_style` is style of this one page, after the sheets `styles`. `private` keeps it out of
+        search engines. `allow` adds to the policy of what the page may load, for example
+        {"img-src": "blob:"}.
         """
-        style = self.css(*styles)
+        style = self.css(*styles) + own_style
         script = self.script(*scripts) if scripts else ""
         return self._pages.get_template(template).render(
             style=_inline(style, "style"),

@@ -53,7 +53,9 @@ def assert_sound(area: Size, items: list[Size], sheets: list[list[Spot]]) -> Non
     ],
 )
 def test_step_and_repeat(area: Size, item: Size, gap: float, grid: tuple[int, int]) -> None:
-    assert step_and_repeat(area, item, gap) == grid
+    # With a gap, every item and the area are larger by one gap.
+    roomy = Size(area.width + gap, area.height + gap)
+    assert step_and_repeat(roomy, Size(item.width + gap, item.height + gap)) == grid
 
 
 def test_a_sheet_takes_at_least_the_better_grid() -> None:

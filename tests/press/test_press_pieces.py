@@ -41,7 +41,9 @@ def test_a_side_without_ink_needs_no_paper() -> None:
 def test_sizes_on_paper_undo_the_shrink() -> None:
     # Raw 240 × 100; bleed 6 is asked of the finished piece: 6 / 0.99 and 6 / 0.995.
     layout = make_layout(make_blank("wrap", shrink=(0.01, 0.005)))
-    size = on_paper(layout, "round", make_shop(printer=Printer(ppi=300)).settings)
+    size = on_paper(
+        layout.blank, layout.plan, "round", make_shop(printer=Printer(ppi=300)).settings
+    )
     assert (size.blank.width, size.blank.height) == pytest.approx((240, 100), abs=A_POINT)
     assert size.bleed == pytest.approx((6.060606, 6.030151), abs=1e-6)
     assert size.margin == (10, 10)
@@ -55,12 +57,12 @@ def test_the_painted_raster_has_the_expected_pixels(construction: str) -> None:
     layout = make_layout(make_blank(construction, shrink=(0.013, 0.007)))
     settings = make_shop(printer=Printer(ppi=37)).settings
     for panel, image in paint(layout, 37).items():
-        assert image.size == on_paper(layout, panel, settings).px
+        assert image.size == on_paper(layout.blank, layout.plan, panel, settings).px
 
 
 def test_the_margin_holds_a_wide_bleed() -> None:
     layout = make_layout(make_blank("flat", bleed_mm=14.0))
-    size = on_paper(layout, "front", make_shop().settings)
+    size = on_paper(layout.blank, layout.plan, "front", make_shop().settings)
     assert min(size.margin) > 14
     assert size.paper.width == 100 + 2 * size.margin[0]
 

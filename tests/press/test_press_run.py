@@ -12,7 +12,7 @@ from proofgen.artwork.raster import raster_name, raster_png, read_raster
 from proofgen.errors import ShopError, SignoffError, StopError
 from proofgen.geometry import Rect
 from proofgen.model import Paper, PressSetting, Printer
-from proofgen.press.batches import batch_seconds
+from proofgen.press.batches import LineWork, minutes
 from tests.press.conftest import (
     A3,
     A4,
@@ -203,7 +203,18 @@ def test_an_order_comes_once(theme) -> None:
 
 def test_batch_time() -> None:
     # 106 blanks, two at once, 600 s to set up, 60 + 45 s each time: 600 + 53 · 105 = 6165 s.
-    assert batch_seconds(106, 2, 600, 60 + 45) == 6165
+    blank = make_blank("flat", press=PressSetting(heat_c=196.0, time_s=60.0))
+    work = LineWork(
+        order="fenn-wedding",
+        line=1,
+        blank=blank,
+        press=blank.press,
+        panels=("front",),
+        good=100,
+        start=106,
+        at_once=2,
+    )
+    assert minutes([work]) * 60 == 6165
 
 
 def test_batches_by_hand(run) -> None:

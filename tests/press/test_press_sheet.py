@@ -66,13 +66,13 @@ def test_mirror_twice_is_nothing(pixels: np.ndarray) -> None:
 @given(PIXELS)
 def test_packed_pixels_come_back(pixels: np.ndarray) -> None:
     # The judge is the PDF library's own reading of PNG row filters.
-    data, wide, high = packed(Image.fromarray(pixels))
+    ink = packed(Image.fromarray(pixels))
     with pikepdf.new() as pdf:
         stream = pikepdf.Stream(pdf, b"")
-        parms = pikepdf.Dictionary(Predictor=15, Colors=3, BitsPerComponent=8, Columns=wide)
-        stream.write(data, filter=pikepdf.Name.FlateDecode, decode_parms=parms)
+        parms = pikepdf.Dictionary(Predictor=15, Colors=3, BitsPerComponent=8, Columns=ink.width)
+        stream.write(ink.data, filter=pikepdf.Name.FlateDecode, decode_parms=parms)
         assert stream.read_bytes() == pixels.tobytes()
-    assert (high, wide) == pixels.shape[:2]
+    assert (ink.height, ink.width) == pixels.shape[:2]
 
 
 def wraps(count: int = 1, **blank: object):

@@ -11,8 +11,7 @@ from fontTools.ttLib import TTFont
 
 from proofgen import press
 from proofgen.model import Finding, PressSetting
-from proofgen.press.pieces import setting_of
-from proofgen.press.steps import SOURCES, cautions, steps
+from proofgen.press.steps import SOURCES, cautions, press_steps
 from proofgen.press.ticket import ranges
 from proofgen.render.fonts import find_font
 from tests.press.conftest import MADE, make_blank, make_job, make_layout, make_shop, names
@@ -95,17 +94,14 @@ def test_needles_only_where_something_is_sewn() -> None:
 )
 def test_steps_of_each_construction(construction: str, wanted: list[str]) -> None:
     layout = make_layout(make_blank(construction))
-    said = " ".join(
-        step.says
-        for step in steps(layout.blank, setting_of(layout.blank), list(layout.plan.panels))
-    )
+    said = " ".join(step.says for step in press_steps(layout.blank, list(layout.plan.panels)))
     for words in [*wanted, "bare for 10 s", "protective paper", "edge", "Foam keeps the mark"]:
         assert words in said, words
 
 
 def test_no_preheat_no_step() -> None:
     blank = make_blank("flat", press=PressSetting(heat_c=190.0, time_s=40.0))
-    assert "Preheat" not in [s.title for s in steps(blank, setting_of(blank), ["front"])]
+    assert "Preheat" not in [s.title for s in press_steps(blank, ["front"])]
 
 
 @pytest.mark.parametrize("source", ["maker", "trial"])

@@ -1,0 +1,89 @@
+"""The press document, proofgen/press/1: what lies where on which sheet, tickets and batches."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Literal, TypedDict
+
+from proofgen.press.pieces import OnPage
+from proofgen.press.planning import SheetPlan
+
+SCHEMA: Literal["proofgen/press/1"] = "proofgen/press/1"
+
+
+class PieceOnSheet(TypedDict):
+    """One picture: its ink with its bleed as it lies on the page, mm from the page's top left.
+    `raster` is the kept, unmirrored picture."""
+
+    order: str
+    piece: int
+    face: str
+    raster: str
+    x_mm: float
+    y_mm: float
+    width_mm: float
+    height_mm: float
+    turned: bool
+
+
+class PressSheet(TypedDict):
+    file: str
+    paper: str
+    width_mm: float
+    height_mm: float
+    pieces: list[PieceOnSheet]
+
+
+class Batch(TypedDict):
+    """What shares heat, time and pressure."""
+
+    heat_c: float
+    time_s: float
+    pressings: int
+    minutes: float
+
+
+class PressDocument(TypedDict):
+    schema: Literal["proofgen/press/1"]
+    sheets: list[PressSheet]
+    tickets: list[str]
+    batches: list[Batch]
+
+
+def press_document(
+    sheets: Sequence[tuple[str, SheetPlan]], tickets: list[str], batches: list[Batch]
+) -> PressDocument:
+    """The document of a run; `sheets` are plans with the names of their files."""
+    return {
+        "schema": SCHEMA,
+        "sheets": [
+            {
+                "file": name,
+                "paper": plan.paper,
+                "width_mm": _mm(plan.size.width),
+                "height_mm": _mm(plan.size.height),
+                "pieces": [_piece(on) for on in plan.pieces],
+            }
+            for name, plan in sheets
+        ],
+        "tickets": tickets,
+        "batches": batches,
+    }
+
+
+def _mm(value: float) -> float:
+    return round(value, 3)
+
+
+def _piece(on: OnPage) -> PieceOnSheet:
+    return {
+        "order": on.piece.order,
+        "piece": on.piece.piece,
+        "face": on.piece.panel,
+        "raster": on.piece.raster,
+        "x_mm": _mm(on.ink.x),
+        "y_mm": _mm(on.ink.y),
+        "width_mm": _mm(on.ink.width),
+        "height_mm": _mm(on.ink.height),
+        "turned": on.turned,
+    }
