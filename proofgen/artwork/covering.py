@@ -3,14 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import assert_never
 
 import numpy as np
 from numpy.typing import NDArray
 
 from proofgen.artwork.maps import GRID, Map, remember_map
 from proofgen.errors import ProofgenError
-from proofgen.geometry import Part, Plan
-from proofgen.model import PhotoFacts, Placed
+from proofgen.geometry import Part, Plan, Rect
+from proofgen.model import (
+    PhotoFacts,
+    Placed,
+    PlacedArt,
+    PlacedColour,
+    PlacedPattern,
+    PlacedPhoto,
+    PlacedWords,
+)
 from proofgen.photo import opening as photos
 from proofgen.store import Store
 
@@ -38,18 +47,25 @@ def _cover(facts: PhotoFacts) -> Map:
 
 def _hides(placed: Placed, across: Map, down: Map, store: Store) -> Map:
     """How much a layer hides at places given as shares of its own rectangle, inside it."""
-    if placed.kind == "words":
-        return np.full((len(down), len(across)), _WORDS)
-    if placed.kind == "colour":
-        return np.ones((len(down), len(across)))
-    if placed.photo is None or placed.crop is None:
-        return np.zeros((len(down), len(across)))
-    cells = cover_map(placed.photo, store)
-    if placed.kind == "pattern":
-        return np.full((len(down), len(across)), float(cells.mean()))
-    crop, photo = placed.crop, placed.photo
-    col = ((crop.x + across * crop.width) / photo.width_px * GRID).astype(int)
-    row = ((crop.y + down * crop.height) / photo.height_px * GRID).astype(int)
+    size = (len(down), len(across))
+    match placed:
+        case PlacedWords():
+            return np.full(size, _WORDS)
+        case PlacedColour():
+            return np.ones(size)
+        case PlacedPattern():
+            return np.full(size, float(cover_map(placed.picture, store).mean()))
+        case PlacedArt():
+            picture, crop = placed.picture, placed.crop
+        case PlacedPhoto(photo=PhotoFacts() as picture, crop=Rect() as crop):
+            pass
+        case PlacedPhoto():
+            return np.zeros(size)
+        case _:
+            assert_never(placed)
+    cells = cover_map(picture, store)
+    col = ((crop.x + across * crop.width) / picture.width_px * GRID).astype(int)
+    row = ((crop.y + down * crop.height) / picture.height_px * GRID).astype(int)
     return np.asarray(cells[np.clip(row, 0, GRID - 1)][:, np.clip(col, 0, GRID - 1)])
 
 

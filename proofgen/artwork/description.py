@@ -3,10 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, assert_never
 
 from proofgen.geometry import Plan, Rect
-from proofgen.model import Layout, Line, Order, Placed, TextRun, Variant
+from proofgen.model import (
+    Layout,
+    Line,
+    Order,
+    PhotoFacts,
+    Placed,
+    PlacedArt,
+    PlacedColour,
+    PlacedPattern,
+    PlacedPhoto,
+    PlacedWords,
+    TextRun,
+    Variant,
+)
 
 SCHEMA = "proofgen/artwork/1"
 _PLACES = 4  # 0.1 µm: far below what a press can do, far above a float's last digit
@@ -63,34 +76,52 @@ def _run(run: TextRun) -> dict[str, Any]:
     }
 
 
+def _whole(picture: PhotoFacts) -> Rect:
+    return Rect(0.0, 0.0, float(picture.width_px), float(picture.height_px))
+
+
+def _own(placed: Placed) -> dict[str, Any]:
+    """What a layer of its kind puts on the cloth."""
+    match placed:
+        case PlacedColour():
+            return {"colour": placed.colour.lower()}
+        case PlacedArt():
+            return {"picture": placed.picture.sha256, "crop": _rect(placed.crop)}
+        case PlacedPattern():
+            document = {
+                "picture": placed.picture.sha256,
+                "crop": _rect(_whole(placed.picture)),
+                "repeat": rounded(placed.repeat_mm),
+            }
+            # Left out otherwise: proofs signed before it existed hold.
+            return document if placed.lay == "straight" else {**document, "lay": placed.lay}
+        case PlacedPhoto():
+            return {
+                "picture": placed.sha256 or None,
+                "crop": _rect(placed.crop),
+                "slot": placed.slot,
+                "zoom": rounded(placed.zoom),
+                "focus": [rounded(v) for v in placed.focus] if placed.focus else None,
+            }
+        case PlacedWords():
+            return {
+                "slot": placed.slot,
+                "text": placed.text,
+                "font": placed.font,
+                "font_file": placed.font_sha256,
+                "size": rounded(placed.size_mm),
+                "align": placed.align,
+                "colour": placed.colour.lower(),
+                "runs": [_run(run) for run in placed.runs],
+            }
+        case _:
+            assert_never(placed)
+
+
 def layer_document(placed: Placed) -> dict[str, Any]:
     """What a layer puts on the cloth. Files are named by their digests only."""
-    layer: dict[str, Any] = {"kind": placed.kind, "rect": _rect(placed.rect), "fill": placed.fill}
-    if placed.kind == "colour":
-        layer["colour"] = placed.colour.lower()
-    if placed.kind in ("photo", "art", "pattern"):
-        layer["picture"] = placed.sha256 or None
-        layer["crop"] = _rect(placed.crop)
-    if placed.kind == "photo":
-        layer["slot"] = placed.slot
-        layer["zoom"] = rounded(placed.zoom)
-        layer["focus"] = [rounded(v) for v in placed.focus] if placed.focus else None
-    if placed.kind == "pattern":
-        layer["repeat"] = rounded(placed.repeat_mm)
-        if placed.lay != "straight":  # left out otherwise: proofs signed before it existed hold
-            layer["lay"] = placed.lay
-    if placed.kind == "words":
-        layer |= {
-            "slot": placed.slot,
-            "text": placed.text,
-            "font": placed.font,
-            "font_file": placed.font_sha256,
-            "size": rounded(placed.size_mm),
-            "align": placed.align,
-            "colour": placed.colour.lower(),
-            "runs": [_run(run) for run in placed.runs],
-        }
-    return layer
+    common = {"kind": placed.kind, "rect": _rect(placed.rect), "fill": placed.fill}
+    return {**common, **_own(placed)}
 
 
 def _variant(variant: Variant) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from PIL import Image
 
 from proofgen.artwork.covering import hidden_by
 from proofgen.artwork.maps import GRID, Map, remember_map
-from proofgen.geometry import Plan, Rect, Size, cover_crop
+from proofgen.geometry import FaceName, Plan, Rect, Size, cover_crop
 from proofgen.model import PhotoFacts, Placed
 from proofgen.photo import opening as photos
 from proofgen.store import Store
@@ -55,7 +55,7 @@ def busy_map(facts: PhotoFacts, store: Store) -> Map:
     )
 
 
-def _worth(plan: Plan, canvas: str, panel: str, px: Map, py: Map) -> Map:
+def _worth(plan: Plan, canvas: FaceName, panel: str, px: Map, py: Map) -> Map:
     """How well each place (mm) of a panel is seen, by the blank alone: 0 in bleed and zones, most
     near the middle of a face (of a wrap: near its front), below 0 beside a join or seam, where
     what is busy would be cut in two."""
@@ -81,7 +81,7 @@ def _worth(plan: Plan, canvas: str, panel: str, px: Map, py: Map) -> Map:
     return worth
 
 
-def _seen(plan: Plan, canvas: str, slot: Rect, above: Sequence[Placed], store: Store) -> Map:
+def _seen(plan: Plan, canvas: FaceName, slot: Rect, above: Sequence[Placed], store: Store) -> Map:
     """How well each of (48, 48) cells of the slot is seen: as `_worth`, less what later layers
     hide."""
     seen = np.zeros((GRID, GRID))
@@ -114,7 +114,7 @@ def _showing(cells: Map, seen: Map, crop: Rect, photo: Size) -> float:
 def choose_focus(
     facts: PhotoFacts,
     plan: Plan,
-    canvas: str,
+    canvas: FaceName,
     slot: Rect,
     *,
     zoom: float,

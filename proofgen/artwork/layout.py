@@ -3,24 +3,36 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
-from proofgen.artwork.placing import Desk, place_layer
+from proofgen.artwork.placing import Desk, place_layer, place_words
 from proofgen.artwork.words import tidy
 from proofgen.errors import Place, ShopError
-from proofgen.geometry import Canvas, Plan
-from proofgen.model import Blank, Design, Layout, Line, Order, PhotoUse, Placed, Shop, Variant
+from proofgen.geometry import Canvas, FaceName, Plan
+from proofgen.model import (
+    Blank,
+    Design,
+    Layout,
+    Line,
+    Order,
+    PhotoUse,
+    Placed,
+    Shop,
+    Variant,
+    WordsLayer,
+)
 from proofgen.say import did_you_mean, sentences
 from proofgen.store import Store
 
 _FACE_WORDS = {"round": "all the way round"}
 
 
-def _face_place(design: Design, face: str) -> Place:
+def _face_place(design: Design, face: FaceName) -> Place:
     line = design.lines.get(f"faces.{face}") or design.lines.get(face)
     return Place(design.place.file, line or design.lines.get("faces") or design.place.line)
 
 
-def _canvas(plan: Plan, design: Design, blank: Blank, face: str) -> Canvas:
+def _canvas(plan: Plan, design: Design, blank: Blank, face: FaceName) -> Canvas:
     if face in plan.canvases:
         return plan.canvases[face]
     have = " and ".join(f"“{name}”" for name in plan.canvases)
@@ -64,21 +76,20 @@ def _lay(
         cloth_hex=_cloth_hex(blank, cloth, place),
         correction=blank.cloth.correction(cloth),
         faces=_faces(desk, design, canvases, plan, uses, words),
-        sizes={face: canvas.size for face, canvas in canvases.items()},
     )
 
 
 def _faces(
     desk: Desk,
     design: Design,
-    canvases: dict[str, Canvas],
+    canvases: dict[FaceName, Canvas],
     plan: Plan,
     uses: Mapping[str, PhotoUse],
     words: Mapping[str, str],
-) -> dict[str, tuple[Placed, ...]]:
+) -> dict[FaceName, tuple[Placed, ...]]:
     """Every layer placed, the last drawn first, since a photo must know what will lie over it."""
     above: list[Placed] = []
-    faces: dict[str, tuple[Placed, ...]] = {}
+    faces: dict[FaceName, tuple[Placed, ...]] = {}
     for face in reversed(canvases):
         layers = design.faces[face]
         done: list[Placed] = []
@@ -88,6 +99,24 @@ def _faces(
             done.append(placed)
         faces[face] = tuple(reversed(done))
     return {face: faces[face] for face in canvases}
+
+
+def _in_other_words(desk: Desk, design: Design, layout: Layout, words: Mapping[str, str]) -> Layout:
+    """The layout with other words. A photo's chosen place depends on their boxes, never on what
+    they say, so that all names of a list share it."""
+    canvases = layout.plan.canvases
+    return replace(
+        layout,
+        faces={
+            face: tuple(
+                place_words(desk, layer, canvases[face], layout.plan, words)
+                if isinstance(layer, WordsLayer)
+                else placed
+                for layer, placed in zip(design.faces[face], layers, strict=True)
+            )
+            for face, layers in layout.faces.items()
+        },
+    )
 
 
 def lay_out(
@@ -141,18 +170,22 @@ def variants(shop: Shop, order: Order, store: Store) -> list[Variant]:
         for piece in line.pieces:
             given = {**line.words, **piece.words}
             alike.setdefault(tuple(tidy(given.get(s, "")) for s in slots), []).append(piece.number)
+        layout: Layout | None = None
         for texts, numbers in alike.items():
             words = dict(zip(slots, texts, strict=True))
-            layout = _lay(
-                desk,
-                design,
-                blank,
-                cloth=line.cloth,
-                uses=line.photos,
-                words=words,
-                place=line.place_of("cloth"),
-                strict=False,
-            )
+            if layout is None:
+                layout = _lay(
+                    desk,
+                    design,
+                    blank,
+                    cloth=line.cloth,
+                    uses=line.photos,
+                    words=words,
+                    place=line.place_of("cloth"),
+                    strict=False,
+                )
+            else:
+                layout = _in_other_words(desk, design, layout, words)
             found.append(
                 Variant(line=line.number, pieces=tuple(numbers), words=words, layout=layout)
             )

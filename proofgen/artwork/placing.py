@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from pathlib import Path
+from typing import assert_never
 
 from proofgen.artwork.focus import choose_focus
 from proofgen.artwork.joins import join_of
@@ -13,11 +14,21 @@ from proofgen.artwork.words import missing_letters, set_words, tidy
 from proofgen.errors import ProofgenError, ShopError
 from proofgen.geometry import Canvas, Plan, Rect, Size, cover_crop
 from proofgen.model import (
+    ArtLayer,
+    ColourLayer,
     Layer,
+    PatternLayer,
     PhotoFacts,
+    PhotoLayer,
     PhotoUse,
     Placed,
+    PlacedArt,
+    PlacedColour,
+    PlacedPattern,
+    PlacedPhoto,
+    PlacedWords,
     Shop,
+    WordsLayer,
 )
 from proofgen.photo import opening as photos
 from proofgen.render import fonts, own_fonts
@@ -36,7 +47,6 @@ class Desk:
         self.store = store
         self._facts: dict[Path, PhotoFacts] = {}
         self._fonts: dict[str, Path | None] = {}
-        self._focus: dict[tuple[object, ...], tuple[float, float] | None] = {}
 
     def font(self, name: str) -> Path | None:
         if name not in self._fonts:
@@ -47,36 +57,6 @@ class Desk:
         if file not in self._facts:
             self._facts[file] = photos.inspect(file, self.store)
         return self._facts[file]
-
-    def focus(
-        self,
-        facts: PhotoFacts,
-        plan: Plan,
-        canvas: Canvas,
-        slot: Rect,
-        zoom: float,
-        above: Sequence[Placed],
-    ) -> tuple[float, float] | None:
-        aim = _aim(canvas, slot)
-        # Of the words their boxes alone count, so that all names of a list share one choice.
-        over = tuple((p.face, p.kind, p.rect, p.sha256) for p in above)
-        key = (facts.sha256, plan.construction, canvas.name, canvas.size, slot, zoom, aim, over)
-        if key not in self._focus:
-            try:
-                self._focus[key] = choose_focus(
-                    facts,
-                    plan,
-                    canvas.name,
-                    slot,
-                    zoom=zoom,
-                    aim=aim,
-                    store=self.store,
-                    above=above,
-                )
-            except ProofgenError:
-                # A photo that was whole a moment ago and is not now; its own finding tells.
-                self._focus[key] = None
-        return self._focus[key]
 
 
 def _aim(canvas: Canvas, slot: Rect) -> tuple[float, float]:
@@ -91,7 +71,7 @@ def _font_digest(file: Path, stamp: int) -> str:
     return file_digest(file)
 
 
-def _font(desk: Desk, layer: Layer) -> tuple[str, Path]:
+def _font(desk: Desk, layer: WordsLayer) -> tuple[str, Path]:
     """A font by its name, the shop's own first. Errors: ShopError at the layer's place."""
     name = layer.font or DEFAULT_FONT
     folder = desk.shop.folder
@@ -127,30 +107,54 @@ def _rect(layer: Layer, canvas: Canvas) -> Rect:
     return rect
 
 
+def _chosen_focus(
+    desk: Desk,
+    facts: PhotoFacts,
+    canvas: Canvas,
+    plan: Plan,
+    rect: Rect,
+    zoom: float,
+    above: Sequence[Placed],
+) -> tuple[float, float] | None:
+    """The focus of a photo that nobody gave one; None for a photo that was whole a moment ago and
+    is not now: its own finding tells."""
+    try:
+        return choose_focus(
+            facts,
+            plan,
+            canvas.name,
+            rect,
+            zoom=zoom,
+            aim=_aim(canvas, rect),
+            store=desk.store,
+            above=above,
+        )
+    except ProofgenError:
+        return None
+
+
 def _place_photo(
     desk: Desk,
-    layer: Layer,
+    layer: PhotoLayer,
     canvas: Canvas,
     plan: Plan,
     use: PhotoUse | None,
     above: Sequence[Placed],
-) -> Placed:
+) -> PlacedPhoto:
     rect = _rect(layer, canvas)
-    bare = Placed(
-        kind="photo",
-        rect=rect,
-        face=canvas.name,
-        fill=layer.at is None,
-        slot=layer.slot,
-        place=use.place if use else layer.place,
-    )
     if use is None:
-        return bare
+        return PlacedPhoto(
+            rect=rect,
+            face=canvas.name,
+            fill=layer.at is None,
+            place=layer.place,
+            slot=layer.slot,
+        )
     facts = desk.facts(use.file)
     zoom = max(use.zoom, 1.0)
     focus = use.focus
     if facts.usable and focus is None:
-        focus = desk.focus(facts, plan, canvas, rect, zoom, above)
+        focus = _chosen_focus(desk, facts, canvas, plan, rect, zoom, above)
     crop = None
     if facts.usable and focus is not None:
         crop = cover_crop(
@@ -160,21 +164,18 @@ def _place_photo(
             zoom,
             _aim(canvas, rect),
         )
-    return Placed(
-        kind="photo",
+    return PlacedPhoto(
         rect=rect,
         face=canvas.name,
         fill=layer.at is None,
+        place=use.place if use.place.file else layer.place,
         slot=layer.slot,
-        file=use.file,
-        sha256=facts.sha256,
         photo=facts,
         crop=crop,
         focus=focus,
         focus_chosen=use.focus is None and focus is not None,
         zoom=zoom,
         ppi=_ppi(crop, rect) if crop else None,
-        place=use.place if use.place.file else layer.place,
         join=join_of(facts, plan, canvas, rect, crop, desk.store) if crop else None,
     )
 
@@ -184,16 +185,14 @@ def _ppi(crop: Rect, rect: Rect) -> float:
     return min(ppi_of(crop.width, rect.width), ppi_of(crop.height, rect.height))
 
 
-def _design_picture(desk: Desk, layer: Layer) -> PhotoFacts:
-    if layer.file is None:
-        raise ShopError(f"this {layer.kind} names no picture", "add file: NAME", layer.place)
+def _design_picture(desk: Desk, layer: ArtLayer | PatternLayer) -> PhotoFacts:
     facts = desk.facts(layer.file)
     if not facts.usable:
         raise ShopError(f"{layer.file.name}: {facts.problem}", facts.cure, layer.place)
     return facts
 
 
-def _place_art(desk: Desk, layer: Layer, canvas: Canvas) -> Placed:
+def _place_art(desk: Desk, layer: ArtLayer, canvas: Canvas) -> PlacedArt:
     """Art covers a fill; in a box the whole of it shows, in the middle. Never stretched."""
     facts = _design_picture(desk, layer)
     rect = _rect(layer, canvas)
@@ -210,53 +209,43 @@ def _place_art(desk: Desk, layer: Layer, canvas: Canvas) -> Placed:
         scale = min(rect.width / whole.width, rect.height / whole.height)
         width, height = whole.width * scale, whole.height * scale
         rect = Rect(rect.centre_x - width / 2, rect.centre_y - height / 2, width, height)
-    return Placed(
-        kind="art",
+    return PlacedArt(
         rect=rect,
         face=canvas.name,
         fill=layer.at is None,
-        file=layer.file,
-        sha256=facts.sha256,
-        photo=facts,
+        place=layer.place,
+        picture=facts,
         crop=crop,
         ppi=_ppi(crop, rect),
-        place=layer.place,
     )
 
 
-def _place_pattern(desk: Desk, layer: Layer, canvas: Canvas, plan: Plan) -> Placed:
+def _place_pattern(desk: Desk, layer: PatternLayer, canvas: Canvas) -> PlacedPattern:
     """A repeat that goes all the way round is scaled so that it meets itself there."""
     facts = _design_picture(desk, layer)
-    if layer.repeat_mm <= 0:
-        raise ShopError(
-            "this pattern does not say how wide one repeat is", "add repeat: 20 mm", layer.place
-        )
     rect = _rect(layer, canvas)
     repeat, times = layer.repeat_mm, 0
     if canvas.name == "round" and rect.x <= 0 and rect.right >= canvas.size.width:
         times = whole_repeats(canvas.size.width, repeat, layer.lay)
         repeat = canvas.size.width / times
-    return Placed(
-        kind="pattern",
+    return PlacedPattern(
         rect=rect,
         face=canvas.name,
         fill=layer.at is None,
-        file=layer.file,
-        sha256=facts.sha256,
-        photo=facts,
-        crop=Rect(0.0, 0.0, float(facts.width_px), float(facts.height_px)),
-        ppi=ppi_of(facts.width_px, repeat),
+        place=layer.place,
+        picture=facts,
         repeat_mm=repeat,
         repeat_asked_mm=layer.repeat_mm,
-        place=layer.place,
         lay=layer.lay,
         repeats_round=times,
+        ppi=ppi_of(facts.width_px, repeat),
     )
 
 
-def _place_words(
-    desk: Desk, layer: Layer, canvas: Canvas, plan: Plan, words: Mapping[str, str]
-) -> Placed:
+def place_words(
+    desk: Desk, layer: WordsLayer, canvas: Canvas, plan: Plan, words: Mapping[str, str]
+) -> PlacedWords:
+    """Words set in their box, which is the same whatever they say. Errors: as `place_layer`."""
     name, file = _font(desk, layer)
     text = tidy(words.get(layer.slot, "") if layer.slot else layer.text)
     # Words that fill a face keep inside its safe edge: letters have no business in the bleed.
@@ -270,10 +259,10 @@ def _place_words(
         align=layer.align,
         least_letter_mm=desk.shop.settings.limits.letter_height_mm,
     )
-    return Placed(
-        kind="words",
+    return PlacedWords(
         rect=rect,
         face=canvas.name,
+        place=layer.place,
         slot=layer.slot,
         colour=layer.colour,
         text=text,
@@ -288,7 +277,6 @@ def _place_words(
         missing=missing_letters(text, file),
         fits=setting.fits,
         align=layer.align,
-        place=layer.place,
     )
 
 
@@ -303,19 +291,22 @@ def place_layer(
 ) -> Placed:
     """The layer in the face's frame. `above` are the layers drawn later, which a photo's chosen
     focus keeps out of. Errors: ShopError at the layer's place."""
-    if layer.kind == "photo":
-        return _place_photo(desk, layer, canvas, plan, uses.get(layer.slot), above)
-    if layer.kind == "art":
-        return _place_art(desk, layer, canvas)
-    if layer.kind == "pattern":
-        return _place_pattern(desk, layer, canvas, plan)
-    if layer.kind == "words":
-        return _place_words(desk, layer, canvas, plan, words)
-    return Placed(
-        kind="colour",
-        rect=_rect(layer, canvas),
-        face=canvas.name,
-        fill=layer.at is None,
-        colour=layer.colour,
-        place=layer.place,
-    )
+    match layer:
+        case PhotoLayer():
+            return _place_photo(desk, layer, canvas, plan, uses.get(layer.slot), above)
+        case ArtLayer():
+            return _place_art(desk, layer, canvas)
+        case PatternLayer():
+            return _place_pattern(desk, layer, canvas)
+        case WordsLayer():
+            return place_words(desk, layer, canvas, plan, words)
+        case ColourLayer():
+            return PlacedColour(
+                rect=_rect(layer, canvas),
+                face=canvas.name,
+                fill=layer.at is None,
+                place=layer.place,
+                colour=layer.colour,
+            )
+        case _:
+            assert_never(layer)

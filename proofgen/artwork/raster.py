@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
+from typing import assert_never
 
 import numpy as np
 from PIL import Image, ImageColor, ImageFile
@@ -18,7 +19,18 @@ from proofgen.artwork.repeats import cells, turned_over, with_neighbours
 from proofgen.artwork.words import line_mask
 from proofgen.errors import ProofgenError
 from proofgen.geometry import BOTH_FACES, Part, Plan, Rect, Size
-from proofgen.model import Layout, PhotoFacts, Placed, TextRun, Variant
+from proofgen.model import (
+    Layout,
+    PhotoFacts,
+    Placed,
+    PlacedArt,
+    PlacedColour,
+    PlacedPattern,
+    PlacedPhoto,
+    PlacedWords,
+    TextRun,
+    Variant,
+)
 from proofgen.photo import opening as photos
 from proofgen.store import digest
 from proofgen.units import MM_PER_INCH, pixels
@@ -132,14 +144,13 @@ def _sampled(
 class _Key:
     """Names a picture by its content, so that like pictures are opened once."""
 
-    sha256: str
     facts: PhotoFacts
 
     def __hash__(self) -> int:
-        return hash(self.sha256)
+        return hash(self.facts.sha256)
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Key) and self.sha256 == other.sha256
+        return isinstance(other, _Key) and self.facts.sha256 == other.facts.sha256
 
 
 @lru_cache(maxsize=4)
@@ -161,29 +172,29 @@ def _shown(
     return _sampled(picture, (box[0] * wide, box[1] * high, box[2] * wide, box[3] * high), size)
 
 
-def _wanted(placed: Placed, scale: float) -> tuple[int, int]:
+def _wanted(photo: PhotoFacts, crop: Rect, rect: Rect, scale: float) -> tuple[int, int]:
     """The size of the whole photo that serves: its crop must not be coarser than the raster."""
-    assert placed.photo and placed.crop
-    need = placed.rect.width * scale / placed.crop.width
+    need = rect.width * scale / crop.width
     return (
-        min(math.ceil(placed.photo.width_px * need), placed.photo.width_px),
-        min(math.ceil(placed.photo.height_px * need), placed.photo.height_px),
+        min(math.ceil(photo.width_px * need), photo.width_px),
+        min(math.ceil(photo.height_px * need), photo.height_px),
     )
 
 
-def _paint_picture(panel: Image.Image, placed: Placed, frame: _Frame) -> None:
-    at = frame.span(placed.rect)
-    if placed.crop is None or placed.photo is None or 0 in at.size:
+def _paint_picture(
+    panel: Image.Image, photo: PhotoFacts, crop: Rect, rect: Rect, frame: _Frame
+) -> None:
+    at = frame.span(rect)
+    if 0 in at.size:
         return
-    crop, photo = placed.crop, placed.photo
-    x0, y0, x1, y1 = frame.share(placed.rect, at)
+    x0, y0, x1, y1 = frame.share(rect, at)
     box = (
         (crop.x + x0 * crop.width) / photo.width_px,
         (crop.y + y0 * crop.height) / photo.height_px,
         (crop.x + x1 * crop.width) / photo.width_px,
         (crop.y + y1 * crop.height) / photo.height_px,
     )
-    piece = _shown(_Key(placed.sha256, photo), _wanted(placed, frame.scale), box, at.size)
+    piece = _shown(_Key(photo), _wanted(photo, crop, rect, frame.scale), box, at.size)
     frame.set_down(panel, piece, at)
 
 
@@ -197,14 +208,14 @@ def _tile(key: _Key, size: tuple[int, int], lay: str) -> Image.Image:
     )
 
 
-def _paint_pattern(panel: Image.Image, placed: Placed, frame: _Frame) -> None:
+def _paint_pattern(panel: Image.Image, placed: PlacedPattern, frame: _Frame) -> None:
     """Repeats start at the rect's corner (of a fill: at the face's), each on its own pixels."""
     at = frame.span(placed.rect)
-    if placed.photo is None or 0 in at.size:
+    if 0 in at.size:
         return
-    key = _Key(placed.sha256, placed.photo)
+    key = _Key(placed.picture)
     wide = placed.repeat_mm
-    high = wide * placed.photo.height_px / placed.photo.width_px
+    high = wide * placed.picture.height_px / placed.picture.width_px
     start = (0.0, 0.0) if placed.fill else (placed.rect.x, placed.rect.y)
     turned = frame.part.turn == 180
     piece = Image.new("RGBA", at.size)
@@ -220,9 +231,7 @@ def _paint_pattern(panel: Image.Image, placed: Placed, frame: _Frame) -> None:
     frame.set_down(panel, piece, at)
 
 
-def _paint_run(
-    panel: Image.Image, run: TextRun, font: Path, colour: str, placed: Placed, frame: _Frame
-) -> None:
+def _paint_run(panel: Image.Image, run: TextRun, font: Path, colour: str, frame: _Frame) -> None:
     """A line of words: its large mask brought down to the raster by area, to the exact place."""
     drawn = line_mask(run.text, font, 2 * run.size_mm * frame.scale)
     if drawn is None:
@@ -257,17 +266,23 @@ def _paint_run(
 
 
 def _paint_layer(panel: Image.Image, placed: Placed, frame: _Frame) -> None:
-    if placed.kind == "colour":
-        at = frame.span(placed.rect)
-        panel.paste(ImageColor.getrgb(placed.colour)[:3], (at.left, at.top, at.right, at.bottom))
-    elif placed.kind == "words":
-        for run in placed.runs:
-            if placed.font_file is not None:
-                _paint_run(panel, run, placed.font_file, placed.colour, placed, frame)
-    elif placed.kind == "pattern":
-        _paint_pattern(panel, placed, frame)
-    else:
-        _paint_picture(panel, placed, frame)
+    match placed:
+        case PlacedColour():
+            at = frame.span(placed.rect)
+            ink = ImageColor.getrgb(placed.colour)[:3]
+            panel.paste(ink, (at.left, at.top, at.right, at.bottom))
+        case PlacedPattern():
+            _paint_pattern(panel, placed, frame)
+        case PlacedArt():
+            _paint_picture(panel, placed.picture, placed.crop, placed.rect, frame)
+        case PlacedPhoto():
+            if placed.photo and placed.crop:
+                _paint_picture(panel, placed.photo, placed.crop, placed.rect, frame)
+        case PlacedWords():
+            for run in placed.runs:
+                _paint_run(panel, run, placed.font_file, placed.colour, frame)
+        case _:
+            assert_never(placed)
 
 
 def paint(layout: Layout, ppi: float) -> dict[str, Image.Image]:

@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from proofgen.geometry import Plan, Rect, Zone
+from proofgen.geometry import FaceName, Plan, Rect, Zone
 from proofgen.model import Layout
 
 SIDES = ("left", "top", "right", "bottom")
 
 
-def seen_area(plan: Plan, face: str) -> Rect:
+def seen_area(plan: Plan, face: FaceName) -> Rect:
     """What can be seen of the cloth in one piece with `face`, in that face's frame, mm.
 
     The front of a wrap is part of the way round: its own left and right sides are no edges.
@@ -33,7 +33,7 @@ def beyond(outer: Rect, inner: Rect) -> dict[str, float]:
     }
 
 
-def past_shape(plan: Plan, face: str, ink: Rect, inset: float) -> float:
+def past_shape(plan: Plan, face: FaceName, ink: Rect, inset: float) -> float:
     """How far `ink` reaches past the face's shape moved inward by `inset`, mm; <= 0 is inside."""
     area = seen_area(plan, face)
     corners = [(x, y) for x in (ink.x, ink.right) for y in (ink.y, ink.bottom)]
@@ -51,14 +51,14 @@ def past_shape(plan: Plan, face: str, ink: Rect, inset: float) -> float:
     return past
 
 
-def crossing(plan: Plan, face: str, ink: Rect) -> bool:
+def crossing(plan: Plan, face: FaceName, ink: Rect) -> bool:
     """Whether `ink` runs over the line where the two faces of a `round` meet in a seam."""
     canvas = plan.canvases[face]
     half = canvas.size.width / 2
     return len(canvas.parts) > 1 and ink.x < half - 1e-6 and ink.right > half + 1e-6
 
 
-def on_panels(plan: Plan, face: str, ink: Rect) -> Iterator[tuple[str, Rect]]:
+def on_panels(plan: Plan, face: FaceName, ink: Rect) -> Iterator[tuple[str, Rect]]:
     """Where `ink` (face frame) lies on the panels, once each.
 
     Where two faces meet, the bleed of one repeats the ink of the other inside the seam allowance;
@@ -81,7 +81,7 @@ def on_panels(plan: Plan, face: str, ink: Rect) -> Iterator[tuple[str, Rect]]:
         yield part.panel, moved.turned_half(part.target) if part.turn == 180 else moved
 
 
-def zones_met(plan: Plan, face: str, ink: Rect) -> dict[str, float]:
+def zones_met(plan: Plan, face: FaceName, ink: Rect) -> dict[str, float]:
     """The kinds of zone that `ink` reaches into, and how far (mm, the worst place)."""
     met: dict[str, float] = {}
     for panel, rect in on_panels(plan, face, ink):
@@ -98,7 +98,7 @@ def _depth(zone: Zone, shared: Rect) -> float:
     return shared.width if upright else shared.height
 
 
-def edges(layout: Layout, face: str) -> dict[str, float]:
+def edges(layout: Layout, face: FaceName) -> dict[str, float]:
     """The sides of a face that are edges, and how far ink should reach past each (mm)."""
     canvas = layout.plan.canvases[face]
     area = Rect(0, 0, canvas.size.width, canvas.size.height)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
+from typing import Generic, TypeVar
 
 from proofgen.checks.places import blank_where, digits, photo_where, words_where
 from proofgen.checks.twins import Twins
@@ -20,11 +21,17 @@ from proofgen.model import (
     PhotoFacts,
     PhotoMeasures,
     Placed,
+    PlacedArt,
+    PlacedPattern,
+    PlacedPhoto,
+    PlacedWords,
     Shop,
     Variant,
     key_of,
 )
 from proofgen.store import NoStore, Store
+
+P = TypeVar("P", bound=Placed)
 
 NOT_LOOKED_AT = "The pixels of this photo were not looked at in this run."
 
@@ -114,12 +121,12 @@ class ReadableSubject(Subject):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LayerSubject(Subject):
-    """A placed layer (or, for `photos` and `words`, one of that kind) of a variant."""
+class LayerSubject(Subject, Generic[P]):
+    """A placed layer of a variant."""
 
     given: CheckInput
     layout: Layout
-    placed: Placed
+    placed: P
 
     @property
     def plan(self) -> Plan:
@@ -138,7 +145,7 @@ class MeasuredSubject(Subject):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class WordsSubject(LayerSubject):
+class InkSubject(LayerSubject[PlacedWords]):
     """Placed words with their ink."""
 
     ink: Rect
@@ -248,22 +255,27 @@ def variants(given: CheckInput) -> Iterator[VariantSubject]:
 
 
 def _layer(
-    given: CheckInput, variant: Variant, placed: Placed, line: Line, pieces: tuple[int, ...]
-) -> LayerSubject:
-    if placed.kind == "photo":
-        where, substance = photo_where(line, placed.slot), placed.sha256[:6]
-    elif placed.kind == "words":
-        where = words_where(line, placed.slot, variant.pieces, placed.place)
-        substance = digits(placed.text)
-    else:
-        where, substance = str(placed.place), placed.sha256[:6]
+    given: CheckInput, variant: Variant, placed: P, line: Line, pieces: tuple[int, ...]
+) -> LayerSubject[P]:
+    slot = ""
+    match placed:
+        case PlacedPhoto():
+            slot, substance = placed.slot, placed.sha256[:6]
+            where = photo_where(line, slot)
+        case PlacedWords():
+            slot, substance = placed.slot, digits(placed.text)
+            where = words_where(line, slot, variant.pieces, placed.place)
+        case PlacedArt() | PlacedPattern():
+            where, substance = str(placed.place), placed.picture.sha256[:6]
+        case _:
+            where, substance = str(placed.place), ""
     return LayerSubject(
         where=where,
         line=variant.line,
         pieces=variant.pieces,
         of_pieces=pieces,
         face=placed.face,
-        slot=placed.slot or placed.kind,
+        slot=slot or placed.kind,
         substance=substance,
         given=given,
         layout=variant.layout,
@@ -271,7 +283,16 @@ def _layer(
     )
 
 
-def layers(given: CheckInput) -> Iterator[LayerSubject]:
+def _layers(given: CheckInput, kind: type[P]) -> Iterator[LayerSubject[P]]:
+    pieces = _all_pieces(given)
+    for variant in given.variants:
+        line = _line(given, variant.line)
+        for placed in variant.layout.layers:
+            if isinstance(placed, kind):
+                yield _layer(given, variant, placed, line, pieces[variant.line])
+
+
+def layers(given: CheckInput) -> Iterator[LayerSubject[Placed]]:
     """Every placed layer of every variant."""
     pieces = _all_pieces(given)
     for variant in given.variants:
@@ -280,11 +301,10 @@ def layers(given: CheckInput) -> Iterator[LayerSubject]:
             yield _layer(given, variant, placed, line, pieces[variant.line])
 
 
-def placed_photos(given: CheckInput) -> Iterator[LayerSubject]:
+def placed_photos(given: CheckInput) -> Iterator[LayerSubject[PlacedPhoto]]:
     """Every placed photo that can be used."""
-    for subject in layers(given):
-        placed = subject.placed
-        if placed.kind == "photo" and placed.photo is not None and placed.photo.usable:
+    for subject in _layers(given, PlacedPhoto):
+        if subject.placed.photo is not None and subject.placed.photo.usable:
             yield subject
 
 
@@ -316,18 +336,18 @@ def measured_pictures(given: CheckInput) -> Iterator[MeasuredSubject]:
         yield replace(subject, face=None)
 
 
-def placed_words(given: CheckInput) -> Iterator[LayerSubject]:
+def placed_words(given: CheckInput) -> Iterator[LayerSubject[PlacedWords]]:
     """Every placed slot of words that says something."""
-    for subject in layers(given):
-        if subject.placed.kind == "words" and subject.placed.text.strip():
+    for subject in _layers(given, PlacedWords):
+        if subject.placed.text.strip():
             yield subject
 
 
-def inked_words(given: CheckInput) -> Iterator[WordsSubject]:
+def inked_words(given: CheckInput) -> Iterator[InkSubject]:
     """Words whose ink is known (words of which no letter can be drawn have none)."""
     for subject in placed_words(given):
         if subject.placed.ink is not None:
-            yield WordsSubject(
+            yield InkSubject(
                 where=subject.where,
                 line=subject.line,
                 pieces=subject.pieces,

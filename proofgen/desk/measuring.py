@@ -6,14 +6,14 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from proofgen import shop as shop_room
 from proofgen import store
 from proofgen.desk.looks import blank_document
 from proofgen.desk.ordering import TRIES, Ask
 from proofgen.errors import ProofgenError, ShopFaults, StopError, UsageError
-from proofgen.geometry import CONSTRUCTIONS
+from proofgen.geometry import CONSTRUCTIONS, SHAPES, SIDES, Construction, Shape
 from proofgen.model import FINISHES, Blank, Closure, Cloth
 from proofgen.render.drawing import blank_svg
 from proofgen.say import did_you_mean, number
@@ -74,7 +74,7 @@ _FLAT = {
     "rounded": (*_SIDES, Question("corner", "What is the radius of a corner?")),
     "round": (Question("diameter", "How wide is it across the middle?"),),
 }
-SHAPES = tuple(_FLAT)
+Option = TypeVar("Option", bound=str)
 _OPTIONAL = ("vessel", "thickness")  # told where they are known, never asked for
 LENGTHS = (
     *dict.fromkeys(q.key for q in (*_WRAP, *_FOLD, *_SEWN, *_FLAT["rounded"], *_FLAT["round"])),
@@ -143,17 +143,23 @@ def _ask_length(question: Question, given: str | None, ask: Ask | None) -> float
 
 
 def _choice(
-    given: str | None, what: str, option: str, known: Sequence[str], ask: Ask | None, enter: str
-) -> str:
-    """One of `known`; `enter` when nothing is said, unless it is empty."""
+    given: str | None,
+    what: str,
+    option: str,
+    known: Sequence[Option],
+    ask: Ask | None,
+    enter: Option | None,
+) -> Option:
+    """One of `known`; `enter` when nothing is said, unless it is None."""
     listed = ", ".join(known)
     hint = f" (one of {listed}; Enter: {enter})" if enter else f" (one of {listed})"
     why = ""
     for _ in range(TRIES):
         if given is None:
-            given = (ask(f"{why}{what}{hint}") if ask else "") or enter
-        if given in known:
-            return given
+            given = (ask(f"{why}{what}{hint}") if ask else "") or enter or ""
+        for one in known:
+            if given == one:
+                return one
         if ask is None:
             raise UsageError(
                 f"{option}: “{given}” is not one of {listed}" if given else what,
@@ -196,7 +202,9 @@ def _written(like: Blank | None) -> dict[str, str]:
     return {key: f"{number(v, PLACES)} mm" for key, v in values.items() if v is not None}
 
 
-def _lengths(tape: Tape, made: tuple[str, str], like: Blank | None, ask: Ask | None) -> Measures:
+def _lengths(
+    tape: Tape, made: tuple[Construction, Shape], like: Blank | None, ask: Ask | None
+) -> Measures:
     """Every measure of the construction, in mm."""
     questions, before = _questions(*made), _written(like)
     known = dict.fromkeys((*(q.key for q in questions), *_OPTIONAL))
@@ -230,7 +238,7 @@ def _cloth(tape: Tape, like: Blank | None, ask: Ask | None) -> Cloth:
 
 
 def _blank(
-    name: str, tape: Tape, made: tuple[str, str], like: Blank | None, ask: Ask | None
+    name: str, tape: Tape, made: tuple[Construction, Shape], like: Blank | None, ask: Ask | None
 ) -> Blank:
     """The blank as measured, by its construction and shape; nothing is judged yet."""
     found = _lengths(tape, made, like, ask)
@@ -241,7 +249,7 @@ def _blank(
         closure = Closure(
             width_mm=found["closure"],
             shortest_mm=found["shortest"],
-            on_top=_choice(tape.on_top, what, "--on-top", ("right", "left"), ask, enter),
+            on_top=_choice(tape.on_top, what, "--on-top", SIDES, ask, enter),
         )
     across = next(found[key] for key in ("length", "diameter", "width") if key in found)
     strips: dict[str, Any] = {
@@ -349,12 +357,10 @@ def measure(workshop: Workshop, tape: Tape, ask: Ask | None) -> Measured:
     return Measured(name=name, file=file, drawing=drawing, document=blank_document(blank))
 
 
-def _made(tape: Tape, like: Blank | None, ask: Ask | None) -> tuple[str, str]:
+def _made(tape: Tape, like: Blank | None, ask: Ask | None) -> tuple[Construction, Shape]:
     """Construction and, of a flat blank, its shape."""
-    enter = like.construction if like else ""
-    made = _choice(
-        tape.construction or enter or None, _MADE, "--construction", CONSTRUCTIONS, ask, ""
-    )
+    known = tape.construction or (like.construction if like else None)
+    made = _choice(known, _MADE, "--construction", CONSTRUCTIONS, ask, None)
     if made != "flat":
         return made, "rectangle"
     known = tape.shape or (like.shape if like else None)

@@ -9,13 +9,24 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
+from typing import Literal, get_args
 
 from proofgen.geometry.allowance import rounded_down, rounded_up
 from proofgen.geometry.plane import Rect, Size
 
-CONSTRUCTIONS = ("wrap", "fold", "sewn", "flat")
+Construction = Literal["wrap", "fold", "sewn", "flat"]
+CONSTRUCTIONS: tuple[Construction, ...] = get_args(Construction)
+Shape = Literal["rectangle", "rounded", "round"]  # of a flat blank
+SHAPES: tuple[Shape, ...] = get_args(Shape)
+FaceName = Literal["round", "front", "back"]  # what a design can draw on, in the order it is read
+FACES: tuple[FaceName, ...] = get_args(FaceName)
+Side = Literal["right", "left"]  # an end of the cloth, seen print side up
+SIDES: tuple[Side, ...] = get_args(Side)
+ZoneKind = Literal["closure", "seam", "fold", "hem", "base", "gap"]
+Turn = Literal[0, 180]  # degrees
 # The panel of a fold holds both faces at once.
 BOTH_FACES = "front and back"
+_TWO: tuple[FaceName, ...] = ("front", "back")
 _HAIR = 1e-9  # mm: a float's last digit is no reason to refuse a blank
 
 
@@ -23,20 +34,20 @@ _HAIR = 1e-9  # mm: a float's last digit is no reason to refuse a blank
 class Face:
     """An area seen at once, in its panel's frame; `turn` is 0 or 180 degrees."""
 
-    name: str
+    name: FaceName
     panel: str
     rect: Rect
-    turn: int = 0
+    turn: Turn = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Zone:
-    """A strip that means something: closure, seam, fold, hem, base or gap, in its panel's frame."""
+    """A strip that means something, in its panel's frame."""
 
-    kind: str
+    kind: ZoneKind
     panel: str
     rect: Rect
-    face: str | None = None
+    face: FaceName | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,7 +61,7 @@ class Part:
     panel: str
     source: Rect
     target: Rect
-    turn: int = 0
+    turn: Turn = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,7 +73,7 @@ class Canvas:
     face's frame, where (0, 0) is the face's top left.
     """
 
-    name: str
+    name: FaceName
     size: Size
     fill: Rect
     aim: tuple[float, float]
@@ -77,22 +88,22 @@ class Plan:
     panel is the panel grown by `bleed` on every side. `problems` are plain (key, sentence, cure).
     """
 
-    construction: str
+    construction: Construction
     panels: dict[str, Size]
     faces: tuple[Face, ...]
     zones: tuple[Zone, ...]
-    canvases: dict[str, Canvas]
+    canvases: dict[FaceName, Canvas]
     bleed: float
     safe: float
     way_round: float | None = None
     overlap: float | None = None
-    on_top: str | None = None
+    on_top: Side | None = None
     front_centre: float | None = None
-    shape: str = "rectangle"
+    shape: Shape = "rectangle"
     corner: float = 0.0
     problems: tuple[tuple[str, str, str], ...] = field(default=())
 
-    def face(self, name: str) -> Face:
+    def face(self, name: FaceName) -> Face:
         """The face of that name; KeyError if the blank has none."""
         for face in self.faces:
             if face.name == name:
@@ -108,7 +119,9 @@ def way_round(diameter: float, thickness: float) -> float:
     return math.pi * (diameter + thickness)
 
 
-def _whole(name: str, panel: str, rect: Rect, fill: Rect, aim_x: float, turn: int = 0) -> Canvas:
+def _whole(
+    name: FaceName, panel: str, rect: Rect, fill: Rect, aim_x: float, turn: Turn = 0
+) -> Canvas:
     """A canvas that lands on its panel in one piece."""
     target = fill.moved(rect.x, rect.y)
     if turn == 180:
@@ -130,7 +143,7 @@ def plan_wrap(
     thickness: float,
     closure_width: float,
     shortest: float,
-    on_top: str,
+    on_top: Side,
     bleed: float,
     safe: float,
     shrink: tuple[float, float] = (0.0, 0.0),
@@ -210,7 +223,7 @@ def _fold_zones(
 ) -> tuple[Zone, ...]:
     """The strips of a fold's sheet that mean something; a strip of no width is none."""
     wide, high = sheet.width, sheet.height
-    strips: list[tuple[str, Rect, str | None]] = [
+    strips: list[tuple[ZoneKind, Rect, FaceName | None]] = [
         ("seam", Rect(0, 0, seam, high), None),
         ("seam", Rect(wide - seam, 0, seam, high), None),
         ("fold", Rect(0, front.bottom, wide, fold), None),
@@ -250,7 +263,7 @@ def plan_fold(
     # Toward the fold both bleeds end in the middle of the strip.
     fill = Rect(0, 0, face_wide, face_high).grown(bleed, bleed, bleed, fold / 2)
     round_fill = Rect(0, 0, 2 * face_wide, face_high).grown(bleed, bleed, bleed, fold / 2)
-    canvases = {
+    canvases: dict[FaceName, Canvas] = {
         "front": _whole("front", panel, front, fill, face_wide / 2),
         "back": _whole("back", panel, back, fill, face_wide / 2, turn=180),
     }
@@ -301,11 +314,11 @@ def plan_sewn(
     fill = rect.grown(bleed, bleed, bleed, bleed)
     zones = [
         Zone(kind="gap", panel=name, rect=Rect(x, 0, gap, high), face=name)
-        for name in ("front", "back")
+        for name in _TWO
         for x in (0.0, wide - gap)
         if gap > 0
     ]
-    canvases = {name: _whole(name, name, rect, fill, wide / 2) for name in ("front", "back")}
+    canvases = {name: _whole(name, name, rect, fill, wide / 2) for name in _TWO}
     canvases["round"] = Canvas(
         name="round",
         size=Size(2 * wide, high),
@@ -319,7 +332,7 @@ def plan_sewn(
     return Plan(
         construction="sewn",
         panels={"front": Size(wide, high), "back": Size(wide, high)},
-        faces=tuple(Face(name=n, panel=n, rect=rect) for n in ("front", "back")),
+        faces=tuple(Face(name=n, panel=n, rect=rect) for n in _TWO),
         zones=tuple(zones),
         canvases=canvases,
         bleed=bleed,
@@ -334,7 +347,7 @@ def plan_flat(
     height: float,
     bleed: float,
     safe: float,
-    shape: str = "rectangle",
+    shape: Shape = "rectangle",
     corner: float = 0.0,
     shrink: tuple[float, float] = (0.0, 0.0),
 ) -> Plan:

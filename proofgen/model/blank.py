@@ -9,7 +9,16 @@ from typing import Any
 
 from proofgen.colour import Correction, correction_from
 from proofgen.errors import Place
-from proofgen.geometry import Plan, plan_flat, plan_fold, plan_sewn, plan_wrap
+from proofgen.geometry import (
+    Construction,
+    Plan,
+    Shape,
+    Side,
+    plan_flat,
+    plan_fold,
+    plan_sewn,
+    plan_wrap,
+)
 
 FINISHES = ("linen-look", "foam", "smooth")
 HEAT_SOURCES = ("maker", "trial", "practice")
@@ -21,7 +30,7 @@ class Closure:
 
     width_mm: float
     shortest_mm: float
-    on_top: str  # 'left' or 'right', seen print side up
+    on_top: Side
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +70,7 @@ class Blank:
 
     id: str
     name: str
-    construction: str  # wrap, fold, sewn, flat
+    construction: Construction
     width_mm: float  # a wrap's length; a round flat blank's diameter
     height_mm: float
     cloth: Cloth
@@ -75,7 +84,7 @@ class Blank:
     hem_mm: float = 0.0
     base_mm: float = 0.0
     gap_mm: float = 0.0
-    shape: str = "rectangle"
+    shape: Shape = "rectangle"
     corner_mm: float = 0.0
     shrink: tuple[float, float] = (0.0, 0.0)
     press: PressSetting | None = None

@@ -6,16 +6,21 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
+from typing import ClassVar, Literal, TypeAlias, get_args
 
 from proofgen.errors import Place
-from proofgen.geometry import Rect, Size
+from proofgen.geometry import FaceName, Rect, Size
 
-LAYER_KINDS = ("colour", "pattern", "art", "photo", "words")
-ALIGNMENTS = ("left", "centre", "right")
+LayerKind = Literal["colour", "pattern", "art", "photo", "words"]
+SlotKind = Literal["photo", "words"]  # what a customer fills
+LAYER_KINDS: tuple[LayerKind, ...] = get_args(LayerKind)
+Alignment = Literal["left", "centre", "right"]
+ALIGNMENTS: tuple[Alignment, ...] = get_args(Alignment)
 # How the repeats of a pattern lie beside each other: in rows and columns; every other one turned
 # over, so that edges always meet; every other column half a repeat lower; every other row half a
 # repeat to the side.
-PATTERN_LAYS = ("straight", "mirrored", "half-drop", "brick")
+PatternLay = Literal["straight", "mirrored", "half-drop", "brick"]
+PATTERN_LAYS: tuple[PatternLay, ...] = get_args(PatternLay)
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,21 +54,63 @@ class Box:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Layer:
-    """One layer of a face, bottom first. `at` None means fill: the face with its bleed."""
+class _Drawn:
+    """One layer of a face. `at` None means fill: the face with its bleed."""
 
-    kind: str
+    kind: ClassVar[LayerKind]
     at: Box | None = None
-    slot: str = ""  # photo, words
-    file: Path | None = None  # art, pattern: picture of the design's folder
-    colour: str = "#000000"  # colour, words: '#rrggbb'
-    repeat_mm: float = 0.0  # pattern: width of one repeat
-    font: str = ""  # words
-    size_mm: float = 0.0  # words: height of the type's body
-    align: str = "centre"  # words
-    text: str = ""  # words that are part of the design, when there is no slot
     place: Place = Place("")
-    lay: str = "straight"  # pattern: one of PATTERN_LAYS
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ColourLayer(_Drawn):
+    """A plain colour, '#rrggbb'."""
+
+    kind: ClassVar[Literal["colour"]] = "colour"
+    colour: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PatternLayer(_Drawn):
+    """A picture of the design's folder, repeated; `repeat_mm` is the width of one repeat."""
+
+    kind: ClassVar[Literal["pattern"]] = "pattern"
+    file: Path
+    repeat_mm: float
+    lay: PatternLay = "straight"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ArtLayer(_Drawn):
+    """A picture of the design's folder."""
+
+    kind: ClassVar[Literal["art"]] = "art"
+    file: Path
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PhotoLayer(_Drawn):
+    """A slot for the customer's photo."""
+
+    kind: ClassVar[Literal["photo"]] = "photo"
+    slot: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WordsLayer(_Drawn):
+    """A slot for the customer's words or, without a slot, words that are part of the design.
+    `size_mm` is the height of the type's body; 0 for as high as the box."""
+
+    kind: ClassVar[Literal["words"]] = "words"
+    slot: str = ""
+    text: str = ""
+    font: str = ""
+    size_mm: float = 0.0
+    colour: str = "#000000"
+    align: Alignment = "centre"
+
+
+Layer: TypeAlias = ColourLayer | PatternLayer | ArtLayer | PhotoLayer | WordsLayer
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,7 +119,7 @@ class Design:
 
     id: str
     title: str
-    faces: Mapping[str, tuple[Layer, ...]]
+    faces: Mapping[FaceName, tuple[Layer, ...]]
     offered: Mapping[str, tuple[tuple[int, Decimal], ...]]
     occasions: tuple[str, ...] = ()
     text: str = ""  # Markdown for the catalogue
@@ -88,10 +135,13 @@ class Design:
         """What people call a slot: the maker's own label, or the slot's name with spaces."""
         return self.labels.get(slot) or slot.replace("-", " ").replace("_", " ")
 
-    def slots(self, kind: str) -> tuple[str, ...]:
-        """Names of the slots of that kind ('photo' or 'words'), in drawing order, once each."""
+    def slots(self, kind: SlotKind) -> tuple[str, ...]:
+        """Names of the slots of that kind, in drawing order, once each."""
         names = [
-            layer.slot for layers in self.faces.values() for layer in layers if layer.kind == kind
+            layer.slot
+            for layers in self.faces.values()
+            for layer in layers
+            if isinstance(layer, PhotoLayer | WordsLayer) and layer.kind == kind
         ]
         return tuple(dict.fromkeys(n for n in names if n))
 

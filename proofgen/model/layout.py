@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
+from typing import ClassVar, Literal, TypeAlias
 
 from proofgen.colour import Correction
 from proofgen.errors import Place
-from proofgen.geometry import Plan, Rect, Size
+from proofgen.geometry import FaceName, Plan, Rect, Side
 from proofgen.model.blank import Blank
+from proofgen.model.design import Alignment, LayerKind, PatternLay
 from proofgen.model.photo import PhotoFacts
 
 
@@ -26,52 +28,102 @@ class TextRun:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Join:
     """What becomes of an all-round photo where a wrap closes. Shares are of the printed part
-    (without its bleed); `side` is the end of the picture that the overlap hides."""
+    (without its bleed); `side` is the end of the picture that the overlap hides, seen print side
+    up."""
 
     hidden: float  # share under the overlap
     hidden_mm: float
-    side: str  # 'left' or 'right', seen print side up
+    side: Side
     strips: float  # share that lies under the overlap or within 6 mm of the join
     detail: float  # share of what is busy in the print that lies in those strips
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Placed:
+class _OnFace:
     """A layer where it will be inked. `rect` is in the face's frame (mm, origin the face's top
-    left; a fill reaches outside it). `ink` is the part that really carries ink (words)."""
+    left; a fill reaches outside it); `place` is where it was asked for."""
 
-    kind: str
+    kind: ClassVar[LayerKind]
     rect: Rect
-    face: str
+    face: FaceName
     fill: bool = False
-    slot: str = ""
-    colour: str = ""
-    file: Path | None = None  # photo, art, pattern
-    sha256: str = ""  # of the file's bytes
+    place: Place = Place("")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedColour(_OnFace):
+    """A plain colour, '#rrggbb'."""
+
+    kind: ClassVar[Literal["colour"]] = "colour"
+    colour: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedPattern(_OnFace):
+    """A picture of the design, repeated."""
+
+    kind: ClassVar[Literal["pattern"]] = "pattern"
+    picture: PhotoFacts
+    repeat_mm: float  # width of one repeat, after being made to meet
+    repeat_asked_mm: float
+    lay: PatternLay = "straight"
+    repeats_round: int = 0  # whole repeats that go round; 0 where it goes round nothing
+    ppi: float  # effective, finished
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedArt(_OnFace):
+    """A picture of the design; `crop` is the part of it that shows (px, upright)."""
+
+    kind: ClassVar[Literal["art"]] = "art"
+    picture: PhotoFacts
+    crop: Rect
+    ppi: float  # effective, finished, worse axis
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedPhoto(_OnFace):
+    """A slot for a photo. `photo` is None where nobody gave one, `crop` (px of the upright photo)
+    and `ppi` where it cannot be used."""
+
+    kind: ClassVar[Literal["photo"]] = "photo"
+    slot: str
     photo: PhotoFacts | None = None
-    crop: Rect | None = None  # px of the upright photo
-    focus: tuple[float, float] | None = None
+    crop: Rect | None = None
+    focus: tuple[float, float] | None = None  # shares of the upright photo
     focus_chosen: bool = False  # the tool chose it
     zoom: float = 1.0
     ppi: float | None = None  # effective, finished, worse axis
-    repeat_mm: float = 0.0  # pattern: after being made to meet
-    repeat_asked_mm: float = 0.0
-    text: str = ""
-    font: str = ""
-    font_file: Path | None = None
-    font_sha256: str = ""
-    size_mm: float = 0.0
-    size_asked_mm: float = 0.0
-    letter_mm: float = 0.0  # height of a capital (or of the ink where a script has none)
+    join: Join | None = None  # where it reaches all the way round a wrap
+
+    @property
+    def sha256(self) -> str:
+        """Of the photo's bytes; '' without a photo."""
+        return self.photo.sha256 if self.photo else ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedWords(_OnFace):
+    """Words set in their box. `ink` is the part that really carries ink: None for no words."""
+
+    kind: ClassVar[Literal["words"]] = "words"
+    slot: str = ""  # '' for words that are part of the design
+    colour: str
+    text: str
+    font: str
+    font_file: Path
+    font_sha256: str
+    size_mm: float
+    size_asked_mm: float
+    letter_mm: float  # height of a capital (or of the ink where a script has none)
     runs: tuple[TextRun, ...] = ()
     ink: Rect | None = None
     missing: str = ""  # letters the font lacks
     fits: bool = True  # words stay inside their box
-    align: str = "centre"
-    place: Place = Place("")
-    lay: str = "straight"  # pattern: one of PATTERN_LAYS
-    repeats_round: int = 0  # pattern: whole repeats that go round; 0 where it goes round nothing
-    join: Join | None = None  # photo that reaches all the way round a wrap
+    align: Alignment = "centre"
+
+
+Placed: TypeAlias = PlacedColour | PlacedPattern | PlacedArt | PlacedPhoto | PlacedWords
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,8 +134,7 @@ class Layout:
     plan: Plan
     cloth: str  # colour name
     cloth_hex: str
-    faces: Mapping[str, tuple[Placed, ...]]
-    sizes: Mapping[str, Size] = field(default_factory=dict)
+    faces: Mapping[FaceName, tuple[Placed, ...]]
     correction: Correction | None = None  # how ink comes out on this cloth, where it was read
 
     @property

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from proofgen.geometry import Rect
-from proofgen.model.layout import Placed
+from proofgen.model.layout import PlacedPhoto
 from proofgen.units import pixels
 
 # Edges are judged on a raster no finer than this: beyond it the eye sees no difference at reading
@@ -125,7 +125,7 @@ def measure_key(sha256: str, crop: Rect, raster: tuple[int, int]) -> MeasureKey:
     return MeasureKey(sha256, (x, y, width, height), raster)
 
 
-def key_of(placed: Placed, ppi: float) -> MeasureKey | None:
+def key_of(placed: PlacedPhoto, ppi: float) -> MeasureKey | None:
     """The key of a placed photo on a press raster of `ppi`; None where nothing is placed."""
     if placed.crop is None or not placed.sha256:
         return None

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from proofgen import checks, reports, store
 from proofgen.errors import UsageError
-from proofgen.model import Finding, Line, PhotoFacts
+from proofgen.model import Finding, Line, PhotoFacts, PlacedPhoto
 from proofgen.pipeline.preflight import Prepared, prepare_all
 from proofgen.workshop import Workshop
 
@@ -33,7 +33,7 @@ def _needed(workshop: Workshop, prepared: Prepared, line: Line, slot: str) -> tu
         for variant in prepared.variants
         if variant.line == line.number
         for placed in variant.layout.layers
-        if placed.kind == "photo" and placed.slot == slot
+        if isinstance(placed, PlacedPhoto) and placed.slot == slot
     ]
     return max((w for w, _ in sizes), default=0), max((h for _, h in sizes), default=0)
 

@@ -12,7 +12,7 @@ from PIL import Image
 from proofgen import reports, store
 from proofgen.errors import ProofgenError, UsageError
 from proofgen.geometry import Rect
-from proofgen.model import Finding, Layout, Placed
+from proofgen.model import Finding, Layout, PlacedPhoto
 from proofgen.photo.opening import open_pixels
 from proofgen.pipeline.preflight import Prepared, findings_of
 from proofgen.say import number
@@ -27,7 +27,7 @@ _QUALITY = 88
 _DIGITS = 6  # of the digest, as findings carry them
 
 
-def _window(placed: Placed, crop: Rect) -> Rect:
+def _window(placed: PlacedPhoto, crop: Rect) -> Rect:
     """The part of the layer that is shown, mm from its top left: about the focus, inside it."""
     wide, high = min(PRINT_MM[0], placed.rect.width), min(PRINT_MM[1], placed.rect.height)
     facts = placed.photo
@@ -43,7 +43,7 @@ def _window(placed: Placed, crop: Rect) -> Rect:
     )
 
 
-def _cut(placed: Placed, crop: Rect, window: Rect, cloth_hex: str) -> bytes:
+def _cut(placed: PlacedPhoto, crop: Rect, window: Rect, cloth_hex: str) -> bytes:
     """The window's pixels as ink on the cloth: never more than the photo has."""
     assert placed.photo is not None
     facts = placed.photo
@@ -68,7 +68,7 @@ def _cut(placed: Placed, crop: Rect, window: Rect, cloth_hex: str) -> bytes:
     return jpeg(on_cloth(part, cloth_hex), _QUALITY)
 
 
-def _print(workshop: Workshop, layout: Layout, placed: Placed) -> reports.Print | None:
+def _print(workshop: Workshop, layout: Layout, placed: PlacedPhoto) -> reports.Print | None:
     """A photo's print; None where it has none. The cut is kept in the store."""
     crop = placed.crop
     if crop is None or placed.photo is None:
@@ -92,10 +92,10 @@ def _print(workshop: Workshop, layout: Layout, placed: Placed) -> reports.Print 
     )
 
 
-def _placed(prepared: Prepared) -> Iterator[tuple[int, Layout, Placed]]:
+def _placed(prepared: Prepared) -> Iterator[tuple[int, Layout, PlacedPhoto]]:
     for variant in prepared.variants:
         for placed in variant.layout.layers:
-            if placed.kind == "photo":
+            if isinstance(placed, PlacedPhoto):
                 yield variant.line, variant.layout, placed
 
 

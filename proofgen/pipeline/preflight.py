@@ -20,6 +20,7 @@ from proofgen.model import (
     OrderFindings,
     PhotoFacts,
     PhotoMeasures,
+    PlacedPhoto,
     Variant,
     beyond,
     blocks,
@@ -104,7 +105,9 @@ def _measures(workshop: Workshop, variants: list[Variant]) -> dict[MeasureKey, P
     ppi = workshop.shop.settings.printer.ppi
     asked: dict[str, tuple[PhotoFacts, set[MeasureKey]]] = {}
     for placed in (p for variant in variants for p in variant.layout.layers):
-        key = key_of(placed, ppi) if placed.kind == "photo" else None
+        if not isinstance(placed, PlacedPhoto):
+            continue
+        key = key_of(placed, ppi)
         if key and placed.photo and placed.photo.usable:
             asked.setdefault(key.sha256, (placed.photo, set()))[1].add(key)
     found: dict[MeasureKey, PhotoMeasures] = {}

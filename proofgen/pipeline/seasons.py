@@ -11,7 +11,7 @@ from proofgen import __version__, catalogue, store
 from proofgen.artwork.layout import lay_out
 from proofgen.artwork.raster import paint
 from proofgen.errors import MachineError, ShopError
-from proofgen.model import Blank, Design, Layout, PhotoUse, Season
+from proofgen.model import Blank, Design, Layout, PhotoUse, PlacedPhoto, Season
 from proofgen.pipeline.cards import blank_cards
 from proofgen.units import pixels
 from proofgen.views.cut import round_views
@@ -50,7 +50,7 @@ def sample_layout(workshop: Workshop, design: Design, blank: Blank) -> Layout:
 
 def least_photo(layout: Layout, good_ppi: float) -> tuple[int, int] | None:
     """Width and height in px of the smallest photo that is sharp in every photo slot."""
-    slots = [p.rect for p in layout.layers if p.kind == "photo"]
+    slots = [p.rect for p in layout.layers if isinstance(p, PlacedPhoto)]
     if not slots:
         return None
     return (

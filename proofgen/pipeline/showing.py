@@ -13,7 +13,8 @@ from PIL import Image
 
 from proofgen import proof, signoff
 from proofgen.artwork.raster import raster_names
-from proofgen.model import Finding, Limits, Line, Placed, Shop, Variant
+from proofgen.geometry import FaceName
+from proofgen.model import Finding, Limits, Line, PlacedPhoto, PlacedWords, Shop, Variant
 from proofgen.pipeline.colour_words import LEAST_SHARE, say_colours, say_reach
 from proofgen.pipeline.preflight import Prepared
 from proofgen.say import number, pieces
@@ -67,7 +68,7 @@ def _title(workshop: Workshop, line: Line) -> str:
     return f"{design} on {workshop.shop.blanks[line.blank].name}, {line.cloth}"
 
 
-def _sharpness(placed: list[Placed], limits: Limits) -> str:
+def _sharpness(placed: list[PlacedPhoto], limits: Limits) -> str:
     ppi = min((p.ppi for p in placed if p.ppi is not None), default=None)
     if ppi is None:
         return ""
@@ -83,7 +84,8 @@ def _faces(shown: Shown, of_line: list[tuple[int, Variant]], title: str) -> list
     for index, variant in of_line[:SHOWN_FACES]:
         panels = shown.panels(index)
         # What is drawn all the way round shows the front as well.
-        faces = ["round"] if "round" in variant.layout.faces else list(variant.layout.faces)
+        drawn = variant.layout.faces
+        faces: list[FaceName] = ["round"] if "round" in drawn else list(drawn)
         several = len(faces) > 1
         for face in faces:
             image = face_picture(variant.layout, panels, face)
@@ -194,7 +196,7 @@ def work_of(shown: Shown, workshop: Workshop, line: Line) -> proof.Work:
     ]
     order = ("front", "right", "closure", "back", "left")  # as it is turned in the hand
     views.sort(key=lambda p: order.index(p.name.rsplit("-", 1)[1]))
-    placed = [p for _, v in of_line for p in v.layout.layers if p.kind == "photo"]
+    placed = [p for _, v in of_line for p in v.layout.layers if isinstance(p, PlacedPhoto)]
     return proof.Work(
         title=title,
         pieces=tuple(sorted(n for _, v in of_line for n in v.pieces)),
@@ -212,7 +214,7 @@ def words_of(prepared: Prepared, shop: Shop) -> list[proof.Word]:
     found: dict[tuple[int, str, str], set[int]] = {}
     for variant in prepared.variants:
         for placed in variant.layout.layers:
-            if placed.kind == "words" and placed.slot and placed.text:
+            if isinstance(placed, PlacedWords) and placed.slot and placed.text:
                 key = (variant.line, placed.slot, placed.text)
                 found.setdefault(key, set()).update(variant.pieces)
     ordered = sorted(found.items(), key=lambda item: (min(item[1]), item[0][0]))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from proofgen.geometry import Construction
 from proofgen.model import Blank
 from proofgen.press.pieces import press_of, setting_of, sides_of
 from proofgen.say import number, sentences
@@ -161,7 +162,7 @@ def _other_side(time: str, panels: Sequence[str]) -> str:
     return f"Turn the blank over. {press}"
 
 
-def cautions(constructions: set[str]) -> list[Caution]:
+def cautions(constructions: set[Construction]) -> list[Caution]:
     """Cautions for what is pressed. Signal words: ANSI Z535.4-2007, 4.14 (WARNING: could result in
     death or serious injury; CAUTION: could result in minor or moderate injury). The sentences are
     ours. That skin burns at far less than a platen's heat: ISO 13732-1:2006.

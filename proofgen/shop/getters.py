@@ -28,6 +28,7 @@ from proofgen.units import (
 )
 
 T = TypeVar("T")
+Option = TypeVar("Option", bound=str)
 
 MOST_TEXT = 200
 _MOST_NAMES = 200  # keys of the maker's own in one map
@@ -167,13 +168,14 @@ class Record:
             return text
         return default or ""
 
-    def choice(self, key: str, options: Sequence[str], default: str | None = None) -> str:
+    def choice(self, key: str, options: Sequence[Option], default: Option | None = None) -> Option:
         """One of the options."""
         node = self.scalar(key, default is None)
         if node is None:
             return default or options[0]
-        if node.text.strip() in options:
-            return node.text.strip()
+        for option in options:
+            if node.text.strip() == option:
+                return option
         meant = suggest(node.text, options)
         cure = f"did you mean “{meant}”? " if meant else ""
         self.fault(

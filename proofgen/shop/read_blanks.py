@@ -7,14 +7,13 @@ from functools import lru_cache
 from pathlib import Path
 
 from proofgen.colour import correction_from
-from proofgen.geometry import CONSTRUCTIONS
+from proofgen.geometry import CONSTRUCTIONS, SHAPES, SIDES
 from proofgen.model import FINISHES, HEAT_SOURCES, Blank, Closure, Cloth, PressSetting
 from proofgen.shop.getters import Record, named, root
 from proofgen.shop.nodes import Source, parse, read_text, show
 from proofgen.shop.paths import suggest
 
 BUILT_IN = Path(__file__).parent / "blanks"
-SHAPES = ("rectangle", "rounded", "round")
 
 # mm. Beyond these a unit was mistaken: a 40 m can, a 3 m sleeve.
 _MOST_SIDE = 2000.0
@@ -107,7 +106,7 @@ def _closure(blank: Record, is_wrap: bool) -> Closure | None:
         return Closure(
             width_mm=closure.length("width", above=0, most=_MOST_SIDE),
             shortest_mm=closure.length("shortest", least=0, most=_MOST_SIDE),
-            on_top=closure.choice("on_top", ("right", "left")),
+            on_top=closure.choice("on_top", SIDES),
         )
 
 

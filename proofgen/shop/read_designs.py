@@ -7,16 +7,25 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
+from typing import assert_never
 
+from proofgen.geometry import FACES, FaceName
 from proofgen.model import (
     ALIGNMENTS,
     LAYER_KINDS,
     PATTERN_LAYS,
     Amount,
+    ArtLayer,
     Blank,
     Box,
+    ColourLayer,
     Design,
     Layer,
+    LayerKind,
+    PatternLayer,
+    PhotoLayer,
+    SlotKind,
+    WordsLayer,
 )
 from proofgen.shop.getters import (
     MOST_TEXT,
@@ -38,10 +47,9 @@ from proofgen.shop.parsers import parse_whole
 from proofgen.shop.paths import inside, near, suggest
 from proofgen.units import parse_length, parse_share
 
-FACES = ("round", "front", "back")
 DEFAULT_FONT = "Caladea"
 # A layer of each kind, as it is written.
-_WRITTEN = {
+_WRITTEN: dict[LayerKind, str] = {
     "colour": 'colour: "#dfe9dc"',
     "pattern": "pattern: {file: dots.png, repeat: 30 mm, at: fill}",
     "art": "art: {file: frame.png, at: [10 %, 10 %, 80 %, 50 %]}",
@@ -144,7 +152,7 @@ def _layer(item: Record, folder: Path, home: str) -> Layer | None:
     kind = kinds[0]
     place = item.source.place(item.node.entries[kind].line)
     if kind == "colour" and isinstance(item.value(kind), TextNode):
-        return Layer(kind=kind, colour=item.colour(kind), at=read_box(item), place=place)
+        return ColourLayer(colour=item.colour(kind), at=read_box(item), place=place)
     if isinstance(item.value(kind), TextNode | ListNode):
         item.fault(kind, f"{item.label(kind)} must be a map", f"write it like {_WRITTEN[kind]}")
         return None
@@ -152,33 +160,35 @@ def _layer(item: Record, folder: Path, home: str) -> Layer | None:
         if not part.there:
             return None
         at = read_box(part)
-        if kind == "colour":
-            return Layer(kind=kind, at=at, colour=part.colour("colour"), place=place)
-        if kind == "photo":
-            return Layer(kind=kind, at=at, slot=read_slot(part), place=place)
-        if kind == "art":
-            return Layer(kind=kind, at=at, file=read_file(part, "file", folder, home), place=place)
-        if kind == "pattern":
-            return Layer(
-                kind=kind,
-                at=at,
-                file=read_file(part, "file", folder, home),
-                repeat_mm=part.length("repeat", least=0.5, most=_MOST_MM),
-                lay=part.choice("lay", PATTERN_LAYS, "straight"),
-                place=place,
-            )
-        return _words(part, at)
+        match kind:
+            case "colour":
+                return ColourLayer(at=at, colour=part.colour("colour"), place=place)
+            case "photo":
+                return PhotoLayer(at=at, slot=read_slot(part), place=place)
+            case "art":
+                return ArtLayer(at=at, file=read_file(part, "file", folder, home), place=place)
+            case "pattern":
+                return PatternLayer(
+                    at=at,
+                    file=read_file(part, "file", folder, home),
+                    repeat_mm=part.length("repeat", least=0.5, most=_MOST_MM),
+                    lay=part.choice("lay", PATTERN_LAYS, "straight"),
+                    place=place,
+                )
+            case "words":
+                return _words(part, at)
+            case _:
+                assert_never(kind)
 
 
-def _words(part: Record, at: Box | None) -> Layer:
+def _words(part: Record, at: Box | None) -> WordsLayer:
     if at is None and part.there:
         part.fault("at", "words need a box to stand in", "write at: [10 %, 70 %, 80 %, 20 %]")
     fixed = part.has("text")
     if fixed and part.has("slot"):
         part.fault("text", "these words have both slot and text", "keep one of the two")
     slot = "" if fixed else read_slot(part)
-    return Layer(
-        kind="words",
+    return WordsLayer(
         at=at,
         slot=slot,
         text=read_words(part, "text") if fixed else "",
@@ -190,8 +200,8 @@ def _words(part: Record, at: Box | None) -> Layer:
     )
 
 
-def _faces(design: Record, folder: Path, home: str) -> dict[str, tuple[Layer, ...]]:
-    found = {}
+def _faces(design: Record, folder: Path, home: str) -> dict[FaceName, tuple[Layer, ...]]:
+    found: dict[FaceName, tuple[Layer, ...]] = {}
     with design.map("faces", "the faces", needed=True) as faces:
         for name in FACES:
             if not faces.has(name):
@@ -268,10 +278,11 @@ def _sample_fits(design: Design, record: Record, blanks: Mapping[str, Blank]) ->
         if slot not in design.slots("photo"):
             known_slot(record.map("labels", ""), slot, design, "words")
     sample = record.map("sample", "the sample")
-    for kind, key, given in (
+    samples: tuple[tuple[SlotKind, str, Iterable[str]], ...] = (
         ("photo", "photos", design.sample_photos),
         ("words", "words", design.sample_words),
-    ):
+    )
+    for kind, key, given in samples:
         for slot in given:
             known_slot(sample.map(key, ""), slot, design, kind)
     shades = {c: None for b in design.offered if b in blanks for c in blanks[b].cloth.colours}
@@ -336,7 +347,7 @@ def read_design(
 
 
 def known_slot(
-    record: Record, slot: str, design: Design, kind: str, *, spare: bool = False
+    record: Record, slot: str, design: Design, kind: SlotKind, *, spare: bool = False
 ) -> None:
     """Note a slot that the design does not have; with `spare`, only one that looks misspelt."""
     known = design.slots(kind)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from dataclasses import asdict
-from typing import Any
+from typing import Any, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,7 +20,7 @@ from proofgen.colour import (
     lab_of,
     rgb8_to_hex,
 )
-from proofgen.model import ClothFit, ColourReport, InkLook, Layout, Placed
+from proofgen.model import ClothFit, ColourReport, InkLook, Layout, PlacedColour, PlacedWords
 from proofgen.store import NoStore, Store, dump_json
 from proofgen.views.grounds import Contrast, contrast_on, ground_of, small_rasters
 
@@ -40,6 +40,7 @@ _BARE = 248  # codes above which nobody sees ink
 
 Bytes = NDArray[np.uint8]
 Floats = NDArray[np.float64]
+Declared: TypeAlias = PlacedWords | PlacedColour
 
 
 def _inked(rasters: Mapping[str, Image.Image]) -> Bytes:
@@ -81,15 +82,16 @@ def dominant(pixels: Bytes, most: int = MOST) -> list[tuple[int, int, int]]:
     return kept
 
 
-def _declared(layout: Layout) -> dict[tuple[int, int, int], Placed]:
+def _declared(layout: Layout) -> dict[tuple[int, int, int], Declared]:
     """The plain colours and those of words, by colour; words first. White is bare cloth."""
-    found: dict[tuple[int, int, int], Placed] = {}
-    for kind in ("words", "colour"):
-        for placed in layout.layers:
-            if placed.kind == kind and (kind == "colour" or placed.text.strip()):
-                found.setdefault(hex_to_rgb8(placed.colour), placed)
-    found.pop((255, 255, 255), None)
-    return found
+    words = (p for p in layout.layers if isinstance(p, PlacedWords) and p.text.strip())
+    plain = (p for p in layout.layers if isinstance(p, PlacedColour))
+    ordered: list[Declared] = [*words, *plain]
+    first: dict[tuple[int, int, int], Declared] = {}
+    for placed in ordered:
+        first.setdefault(hex_to_rgb8(placed.colour), placed)
+    first.pop((255, 255, 255), None)
+    return first
 
 
 def _shares(pixels: Bytes, palette: Bytes) -> Floats:
@@ -114,18 +116,15 @@ def _moved(palette: Bytes, cloth: str, correction: Correction | None) -> Floats:
     return ciede2000(lab_of(palette), lab_of(ink_on_cloth(palette, cloth, correction)))
 
 
-def _words(layout: Layout, store: Store) -> list[tuple[Placed, Bytes]]:
+def _words(layout: Layout, store: Store) -> list[tuple[PlacedWords, Bytes]]:
     """Words with the inks behind them."""
-    found = []
-    for placed in layout.layers:
-        ground = ground_of(layout, placed, store) if placed.kind == "words" else None
-        if ground is not None:
-            found.append((placed, ground))
-    return found
+    words = (p for p in layout.layers if isinstance(p, PlacedWords))
+    grounds = ((placed, ground_of(layout, placed, store)) for placed in words)
+    return [(placed, ground) for placed, ground in grounds if ground is not None]
 
 
 def _fits(
-    layout: Layout, palette: Bytes, shares: Floats, words: list[tuple[Placed, Bytes]]
+    layout: Layout, palette: Bytes, shares: Floats, words: list[tuple[PlacedWords, Bytes]]
 ) -> tuple[ClothFit, ...]:
     fits = []
     for name, colour in layout.blank.cloth.colours.items():
@@ -177,8 +176,8 @@ def colour_report(
 def _inks(
     palette: Bytes,
     shares: Floats,
-    declared: list[Placed],
-    words: list[tuple[Placed, Bytes]],
+    declared: list[Declared],
+    words: list[tuple[PlacedWords, Bytes]],
     layout: Layout,
 ) -> list[InkLook]:
     if not len(palette):
@@ -198,7 +197,7 @@ def _inks(
                 ink=rgb8_to_hex(colour),
                 on_cloth=rgb8_to_hex(seen[i]),
                 source=placed.kind if placed else "picture",
-                slot=placed.slot if placed else "",
+                slot=placed.slot if isinstance(placed, PlacedWords) else "",
                 share=float(shares[i]),
                 difference=float(moved[i]),
                 lightness_lost=float(before[i, 0] - after[i, 0]),
@@ -211,10 +210,10 @@ def _inks(
 
 
 def _weakest(
-    placed: Placed | None, words: list[tuple[Placed, Bytes]], layout: Layout
+    placed: Declared | None, words: list[tuple[PlacedWords, Bytes]], layout: Layout
 ) -> tuple[Contrast | None, Contrast | None]:
     """Of all words in this colour, those that stand out least: on the cloth, and on white."""
-    if placed is None or placed.kind != "words":
+    if not isinstance(placed, PlacedWords):
         return None, None
     both = [
         (

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from PIL import Image
 
 from proofgen.artwork.raster import BARE
-from proofgen.geometry import Part, Rect
-from proofgen.model import Layout, Placed
+from proofgen.geometry import FaceName, Part, Rect
+from proofgen.model import Layout, PlacedPhoto, PlacedWords
 from proofgen.render.drawing import blank_svg
 from proofgen.units import MM_PER_INCH, px_to_mm
 from proofgen.views import ink, inround
@@ -81,7 +81,9 @@ def _seen_part(layout: Layout, part: Part) -> Rect:
     return rect.moved(part.source.x - target.x, part.source.y - target.y)
 
 
-def face_picture(layout: Layout, rasters: Rasters, face: str, *, cloth: bool = True) -> Image.Image:
+def face_picture(
+    layout: Layout, rasters: Rasters, face: FaceName, *, cloth: bool = True
+) -> Image.Image:
     """A finished face, upright, at the rasters' own resolution; where no ink can reach (the gap
     beside a seam) it is bare. With `cloth` the ink is shown on the cloth's colour."""
     plan = layout.plan
@@ -223,10 +225,10 @@ def _around(first: Rect, second: Rect) -> Rect:
     return Rect(x, y, max(first.right, second.right) - x, max(first.bottom, second.bottom) - y)
 
 
-def _subject(layout: Layout, width: float, height: float) -> tuple[str, float, float]:
+def _subject(layout: Layout, width: float, height: float) -> tuple[FaceName, float, float]:
     """Face and point (mm) a customer should see at its real size: the first words and those that
     fit beside them, else a photo's focus."""
-    inks = [(p.face, p.ink) for p in layout.layers if p.kind == "words" and p.ink is not None]
+    inks = [(p.face, p.ink) for p in layout.layers if isinstance(p, PlacedWords) and p.ink]
     if inks:
         face, seen = inks[0]
         for other, ink_rect in inks[1:]:
@@ -235,7 +237,7 @@ def _subject(layout: Layout, width: float, height: float) -> tuple[str, float, f
                 seen = both
         return face, seen.centre_x, seen.centre_y
     for placed in layout.layers:
-        point = focus_point(placed)
+        point = focus_point(placed) if isinstance(placed, PlacedPhoto) else None
         if point:
             return placed.face, *point
     face = next(iter(layout.faces))
@@ -243,9 +245,9 @@ def _subject(layout: Layout, width: float, height: float) -> tuple[str, float, f
     return face, size.width / 2, size.height / 2
 
 
-def focus_point(placed: Placed) -> tuple[float, float] | None:
-    """Where a photo's focus lies on its face (mm), or None for a layer without a shown photo."""
-    if placed.kind != "photo" or not (placed.photo and placed.crop and placed.focus):
+def focus_point(placed: PlacedPhoto) -> tuple[float, float] | None:
+    """Where a photo's focus lies on its face (mm), or None where no photo is shown."""
+    if not (placed.photo and placed.crop and placed.focus):
         return None
     crop, rect = placed.crop, placed.rect
     return (

@@ -23,8 +23,8 @@ from proofgen.colour import (
     luminance_of,
 )
 from proofgen.errors import ProofgenError
-from proofgen.geometry import Rect
-from proofgen.model import Layout, Placed
+from proofgen.geometry import FaceName, Rect
+from proofgen.model import Layout, Placed, PlacedWords
 from proofgen.store import Store
 from proofgen.units import MM_PER_INCH
 
@@ -69,9 +69,9 @@ def small_rasters(
 ) -> dict[str, Image.Image]:
     """The layout without its words (or only those of its `layers` named) at so many pixels a
     millimetre, by panel; kept by content. Errors: as `paint`."""
-    faces: dict[str, tuple[Placed, ...]] = {}
+    faces: dict[FaceName, tuple[Placed, ...]] = {}
     for placed in layout.layers if layers is None else layers:
-        if placed.kind != "words":
+        if not isinstance(placed, PlacedWords):
             faces[placed.face] = (*faces.get(placed.face, ()), placed)
     drawn = [[face, [layer_document(p) for p in some]] for face, some in faces.items()]
     document = json.dumps([geometry_document(layout.plan), drawn, per_mm], sort_keys=True)
@@ -90,7 +90,7 @@ def small_rasters(
     }
 
 
-def ground_of(layout: Layout, placed: Placed, store: Store) -> Bytes | None:
+def ground_of(layout: Layout, placed: PlacedWords, store: Store) -> Bytes | None:
     """The inks (as on white) behind the ink of placed words, (n, 3); None where they have no ink,
     or what is behind cannot be painted."""
     if placed.ink is None:

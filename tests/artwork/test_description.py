@@ -14,13 +14,23 @@ from PIL import Image
 from proofgen.artwork.description import describe
 from proofgen.artwork.layout import variants
 from proofgen.errors import Place
-from proofgen.model import Customer, Layer, Line, Order, PhotoUse, Piece, Shop
+from proofgen.model import (
+    ColourLayer,
+    Customer,
+    Line,
+    Order,
+    PhotoLayer,
+    PhotoUse,
+    Piece,
+    Shop,
+    WordsLayer,
+)
 from proofgen.store import NoStore
 from tests.artwork.scenes import CAN_WRAP, design, mm, saved, shop
 
 LAYERS = (
-    Layer(kind="photo", slot="photo"),
-    Layer(kind="words", slot="name", size_mm=9, colour="#1B2A41", at=mm(70, 60, 80, 30)),
+    PhotoLayer(slot="photo"),
+    WordsLayer(slot="name", size_mm=9, colour="#1B2A41", at=mm(70, 60, 80, 30)),
 )
 
 
@@ -140,7 +150,7 @@ def test_it_moves_with_the_design(ours: Shop, wide: Path, change: dict[str, Any]
 
 
 def test_it_moves_with_the_order_in_which_faces_are_drawn(ours: Shop, wide: Path) -> None:
-    ground = (Layer(kind="colour", colour="#c80000"),)
+    ground = (ColourLayer(colour="#c80000"),)
     one = replace(ours, designs={"harbour": design({"round": LAYERS, "front": ground})})
     two = replace(ours, designs={"harbour": design({"front": ground, "round": LAYERS})})
     assert told(one, order(wide)) != told(two, order(wide))

@@ -10,12 +10,12 @@ from PIL import Image
 
 from proofgen.artwork.covering import cover_map
 from proofgen.geometry import Rect
-from proofgen.model import Layer, Layout, PhotoUse
+from proofgen.model import ArtLayer, ColourLayer, Layout, PhotoLayer, PhotoUse
 from proofgen.photo.opening import inspect
 from proofgen.store import NoStore, Store
 from tests.artwork.scenes import CAN_WRAP, COASTER, FOLD, laid, mm, saved
 
-PHOTO = Layer(kind="photo", slot="photo")
+PHOTO = PhotoLayer(slot="photo")
 WALL = (206, 203, 198)
 
 
@@ -46,7 +46,7 @@ def use(file: Path, zoom: float = 1.0) -> dict[str, PhotoUse]:
 
 def test_a_board_drawn_later_is_kept_clear_of_what_is_busy(tmp_path: Path) -> None:
     file = saved(spotted((900, 900), (420, 420)), tmp_path / "spot.png")
-    board = Layer(kind="colour", colour="#fdf6e6", at=mm(10, 40, 80, 50))
+    board = ColourLayer(colour="#fdf6e6", at=mm(10, 40, 80, 50))
     plain = laid(COASTER, {"front": (PHOTO,)}, photos=use(file, 2.0))
     under = laid(COASTER, {"front": (PHOTO, board)}, photos=use(file, 2.0))
     covered = Rect(10, 40, 80, 50)
@@ -56,7 +56,7 @@ def test_a_board_drawn_later_is_kept_clear_of_what_is_busy(tmp_path: Path) -> No
 
 def test_a_board_of_another_face_counts_too(tmp_path: Path) -> None:
     file = saved(spotted((1300, 1100), (600, 500)), tmp_path / "spot.png")
-    board = Layer(kind="colour", colour="#fdf6e6", at=mm(5, 35, 98, 60))
+    board = ColourLayer(colour="#fdf6e6", at=mm(5, 35, 98, 60))
     faces = {"round": (PHOTO,), "front": (board,)}
     layout = laid(CAN_WRAP, faces, photos=use(file, 1.6))
     spot = lies(layout, 0, 600, 500)
@@ -66,7 +66,7 @@ def test_a_board_of_another_face_counts_too(tmp_path: Path) -> None:
 
 def test_layers_below_cover_nothing(tmp_path: Path) -> None:
     file = saved(spotted((900, 900), (420, 420)), tmp_path / "spot.png")
-    ground = Layer(kind="colour", colour="#fdf6e6")
+    ground = ColourLayer(colour="#fdf6e6")
     alone = laid(COASTER, {"front": (PHOTO,)}, photos=use(file, 2.0)).layers[0]
     above = laid(COASTER, {"front": (ground, PHOTO)}, photos=use(file, 2.0)).layers[1]
     assert above.crop == alone.crop
@@ -79,7 +79,7 @@ def test_clear_parts_of_art_hide_nothing(tmp_path: Path) -> None:
     framed = saved(art, tmp_path / "frame.png")
     cells = cover_map(inspect(framed), NoStore())
     assert cells[:26].max() < 0.01 and cells[32:].min() > 0.99
-    layer = Layer(kind="art", file=framed, at=mm(0, 0, 100, 100))
+    layer = ArtLayer(file=framed, at=mm(0, 0, 100, 100))
     layout = laid(COASTER, {"front": (PHOTO, layer)}, photos=use(file, 2.0))
     assert lies(layout, 0, 420, 420).bottom < 61
 

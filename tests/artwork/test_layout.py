@@ -12,7 +12,19 @@ from proofgen.artwork.layout import lay_out, variants
 from proofgen.artwork.raster import paint
 from proofgen.errors import Place, ShopError
 from proofgen.geometry import Rect
-from proofgen.model import Customer, Layer, Line, Order, PhotoUse, Piece, Placed
+from proofgen.model import (
+    ArtLayer,
+    ColourLayer,
+    Customer,
+    Line,
+    Order,
+    PatternLayer,
+    PhotoLayer,
+    PhotoUse,
+    Piece,
+    PlacedPhoto,
+    WordsLayer,
+)
 from proofgen.store import NoStore, Store
 from tests.artwork.scenes import (
     CAN_WRAP,
@@ -29,7 +41,7 @@ from tests.artwork.scenes import (
     shop,
 )
 
-PHOTO = (Layer(kind="photo", slot="photo", place=Place("designs/harbour/design.md", 9)),)
+PHOTO = (PhotoLayer(slot="photo", place=Place("designs/harbour/design.md", 9)),)
 
 
 @pytest.fixture
@@ -37,7 +49,7 @@ def wide(tmp_path: Path) -> Path:
     return saved(Image.new("RGB", (2000, 1000), (90, 120, 150)), tmp_path / "wide.png")
 
 
-def placed(file: Path, focus: tuple[float, float], zoom: float = 1.0) -> Placed:
+def placed(file: Path, focus: tuple[float, float], zoom: float = 1.0) -> PlacedPhoto:
     use = PhotoUse(file=file, focus=focus, zoom=zoom)
     return laid(COASTER, {"front": PHOTO}, photos={"photo": use}).layers[0]
 
@@ -95,7 +107,7 @@ def test_the_focus_of_a_fill_goes_to_the_middle_of_the_front(tmp_path: Path) -> 
 
 def test_a_photo_in_a_box_has_its_focus_in_the_middle_of_the_box(tmp_path: Path) -> None:
     file = saved(Image.new("RGB", (1000, 1000)), tmp_path / "square.png")
-    layer = Layer(kind="photo", slot="photo", at=share(0.1, 0.2, 0.4, 0.2))
+    layer = PhotoLayer(slot="photo", at=share(0.1, 0.2, 0.4, 0.2))
     use = PhotoUse(file=file, focus=(0.5, 0.3))
     got = laid(COASTER, {"front": (layer,)}, photos={"photo": use}).layers[0]
     assert got.rect == Rect(10, 20, 40, 20)
@@ -169,7 +181,7 @@ def test_a_bad_photo_is_placed_without_a_crop_and_left_bare(tmp_path: Path, cont
 
 def test_a_pattern_round_a_can_becomes_whole_repeats(tmp_path: Path) -> None:
     file = saved(picture("RG__ B___"), tmp_path / "tile.png")
-    fill = Layer(kind="pattern", file=file, repeat_mm=20)
+    fill = PatternLayer(file=file, repeat_mm=20)
     boxed = replace(fill, at=mm(10, 10, 50, 20))
     got = laid(CAN_WRAP, {"round": (fill, boxed), "front": (fill,)}).layers
     # 217.084 / 20 = 10.85, so eleven repeats of 19.735.
@@ -189,7 +201,7 @@ def test_a_pattern_round_a_can_becomes_whole_repeats(tmp_path: Path) -> None:
 )
 def test_every_other_column_needs_an_even_number(tmp_path: Path, lay: str, repeats: int) -> None:
     file = saved(picture("RG__ B___"), tmp_path / "tile.png")
-    layer = Layer(kind="pattern", file=file, repeat_mm=20, lay=lay)
+    layer = PatternLayer(file=file, repeat_mm=20, lay=lay)
     got = laid(CAN_WRAP, {"round": (layer,)}).layers[0]
     assert (got.repeats_round, got.lay) == (repeats, lay)
     assert got.repeat_mm == pytest.approx(217.0840529 / repeats)
@@ -197,7 +209,7 @@ def test_every_other_column_needs_an_even_number(tmp_path: Path, lay: str, repea
 
 def test_art_in_a_box_shows_whole_and_undistorted(tmp_path: Path) -> None:
     file = saved(Image.new("RGB", (200, 100)), tmp_path / "art.png")
-    layer = Layer(kind="art", file=file, at=mm(10, 10, 40, 40))
+    layer = ArtLayer(file=file, at=mm(10, 10, 40, 40))
     got = laid(COASTER, {"front": (layer, replace(layer, at=None))}).layers
     assert got[0].rect == Rect(10, 20, 40, 20)
     assert got[0].crop == Rect(0, 0, 200, 100)
@@ -206,14 +218,16 @@ def test_art_in_a_box_shows_whole_and_undistorted(tmp_path: Path) -> None:
 
 def test_a_face_the_blank_lacks_is_named_with_the_designs_line() -> None:
     with pytest.raises(ShopError) as caught:
-        laid(FLAT, {"front": (), "back": (Layer(kind="colour"),)})
+        laid(FLAT, {"front": (), "back": (ColourLayer(colour="#000000"),)})
     assert str(caught.value.place) == "designs/harbour/design.md:8"
     assert "“back”" in caught.value.problem and "Small coaster" in caught.value.problem
     assert caught.value.exit_code == 3
 
 
 def test_an_order_leaves_out_a_face_its_blank_lacks_for_a_check_to_stop(tmp_path: Path) -> None:
-    own = design({"front": (Layer(kind="colour"),), "back": (Layer(kind="colour"),)})
+    own = design(
+        {"front": (ColourLayer(colour="#000000"),), "back": (ColourLayer(colour="#000000"),)}
+    )
     ours = replace(shop(tmp_path), designs={"harbour": own}, blanks={FLAT.id: FLAT})
     asked = order_of(["Ada"], blank=FLAT.id)
     (found,) = variants(ours, asked, NoStore())
@@ -221,9 +235,7 @@ def test_an_order_leaves_out_a_face_its_blank_lacks_for_a_check_to_stop(tmp_path
 
 
 def test_an_unknown_font_gets_a_suggestion_at_the_layers_line() -> None:
-    layer = Layer(
-        kind="words", text="Hello", font="Calaeda", size_mm=5, place=Place("design.md", 14)
-    )
+    layer = WordsLayer(text="Hello", font="Calaeda", size_mm=5, place=Place("design.md", 14))
     with pytest.raises(ShopError) as caught:
         laid(COASTER, {"front": (layer,)})
     assert str(caught.value.place) == "design.md:14"
@@ -238,7 +250,7 @@ def test_an_unknown_cloth_gets_a_suggestion_at_the_orders_line() -> None:
 
 
 def test_missing_art_is_the_designs_fault_at_its_line(tmp_path: Path) -> None:
-    layer = Layer(kind="art", file=tmp_path / "gone.png", place=Place("design.md", 21))
+    layer = ArtLayer(file=tmp_path / "gone.png", place=Place("design.md", 21))
     with pytest.raises(ShopError) as caught:
         laid(COASTER, {"front": (layer,)})
     assert str(caught.value.place) == "design.md:21"
@@ -265,7 +277,7 @@ def order_of(names: list[str], blank: str = "coaster") -> Order:
 
 def test_pieces_with_the_same_words_share_a_variant(tmp_path: Path) -> None:
     layers = tuple(
-        Layer(kind="words", slot=slot, size_mm=6, at=mm(5, y, 90, 20))
+        WordsLayer(slot=slot, size_mm=6, at=mm(5, y, 90, 20))
         for slot, y in (("name", 10), ("date", 50))
     )
     known = replace(

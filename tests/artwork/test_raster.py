@@ -21,7 +21,17 @@ from proofgen.artwork.raster import (
     read_raster,
 )
 from proofgen.errors import ProofgenError
-from proofgen.model import Layer, Layout, PhotoUse, Variant
+from proofgen.model import (
+    ArtLayer,
+    ColourLayer,
+    Layer,
+    Layout,
+    PatternLayer,
+    PhotoLayer,
+    PhotoUse,
+    Variant,
+    WordsLayer,
+)
 from tests.artwork.scenes import (
     CAN_WRAP,
     EFF,
@@ -46,7 +56,7 @@ def eff(tmp_path: Path) -> Path:
 
 
 def art(file: Path, left: float, top: float) -> tuple[Layer, ...]:
-    return (Layer(kind="art", file=file, at=mm(left, top, 4, 5)),)
+    return (ArtLayer(file=file, at=mm(left, top, 4, 5)),)
 
 
 def painted(layout: Layout) -> dict[str, str]:
@@ -178,7 +188,7 @@ def test_a_flat_piece_is_drawn_as_it_lies(eff: Path) -> None:
 
 
 def test_layers_lie_on_each_other_in_order(eff: Path) -> None:
-    ground = Layer(kind="colour", colour="#0000dc", at=mm(4, 0, 3, 3))
+    ground = ColourLayer(colour="#0000dc", at=mm(4, 0, 3, 3))
     got = painted(laid(FLAT, {"front": (ground, *art(eff, 5, 1))}))["front"].split()
     assert got[1:5] == ["_____BBB____", "_____BRRRR__", "_____BR_____", "______RRG___"]
 
@@ -195,7 +205,7 @@ def test_clear_parts_of_a_picture_are_bare_cloth(tmp_path: Path) -> None:
 def test_a_photo_that_fills_a_wrap_covers_every_pixel_of_its_raster(tmp_path: Path) -> None:
     # 252 mm at 300 ppi are 2976.4 px, so the last column is only partly cloth: it is inked too.
     file = saved(Image.new("RGB", (600, 300), (10, 20, 30)), tmp_path / "dark.png")
-    photo = (Layer(kind="photo", slot="photo"),)
+    photo = (PhotoLayer(slot="photo"),)
     layout = laid(CAN_WRAP, {"round": photo}, photos={"photo": PhotoUse(file=file)})
     image = paint(layout, 300)["round"]
     assert image.size == (math.ceil(252 * 300 / 25.4), math.ceil(112 * 300 / 25.4))
@@ -206,7 +216,7 @@ def test_a_photo_at_its_own_size_is_not_touched(tmp_path: Path) -> None:
     rng = np.random.default_rng(5)
     pixels = rng.integers(0, 256, (8, 26, 3), dtype=np.uint8)
     file = saved(Image.fromarray(pixels), tmp_path / "noise.png")
-    photo = (Layer(kind="photo", slot="photo"),)
+    photo = (PhotoLayer(slot="photo"),)
     layout = laid(WRAP, {"round": photo}, photos={"photo": PhotoUse(file=file)})
     assert np.array_equal(np.asarray(paint(layout, ONE_MM)["round"]), pixels)
 
@@ -216,19 +226,19 @@ def test_a_zoomed_photo_shows_the_middle_of_what_it_showed(tmp_path: Path) -> No
     pixels = np.random.default_rng(6).integers(0, 256, (16, 24, 3), dtype=np.uint8)
     file = saved(Image.fromarray(pixels), tmp_path / "noise.png")
     use = PhotoUse(file=file, focus=(0.5, 0.5), zoom=2)
-    layout = laid(FLAT, {"front": (Layer(kind="photo", slot="p"),)}, photos={"p": use})
+    layout = laid(FLAT, {"front": (PhotoLayer(slot="p"),)}, photos={"p": use})
     assert np.array_equal(np.asarray(paint(layout, ONE_MM)["front"]), pixels[4:12, 6:18])
 
 
 def test_a_slot_without_a_photo_stays_bare() -> None:
-    layout = laid(FLAT, {"front": (Layer(kind="photo", slot="photo"),)})
+    layout = laid(FLAT, {"front": (PhotoLayer(slot="photo"),)})
     assert layout.layers[0].crop is None
     assert paint(layout, ONE_MM)["front"].getextrema() == ((255, 255),) * 3
 
 
 def test_a_pattern_keeps_its_step_and_starts_at_the_face(tmp_path: Path) -> None:
     file = saved(picture("RG__ B___"), tmp_path / "tile.png")
-    repeat = (Layer(kind="pattern", file=file, repeat_mm=4),)
+    repeat = (PatternLayer(file=file, repeat_mm=4),)
     got = painted(laid(WRAP, {"round": repeat}))["round"].split()
     # The face starts at column 5; 20 mm are five repeats, so the hidden end goes on in step.
     assert got[1] == "_RG__RG__RG__RG__RG__RG__R"
@@ -237,7 +247,7 @@ def test_a_pattern_keeps_its_step_and_starts_at_the_face(tmp_path: Path) -> None
 
 def test_a_pattern_on_a_turned_back_is_upside_down_with_it(tmp_path: Path) -> None:
     file = saved(picture("RG__ B___"), tmp_path / "tile.png")
-    repeat = (Layer(kind="pattern", file=file, repeat_mm=4, at=mm(0, 0, 10, 6)),)
+    repeat = (PatternLayer(file=file, repeat_mm=4, at=mm(0, 0, 10, 6)),)
     got = painted(laid(FOLD, {"back": repeat}))["front and back"].split()
     assert got[15] == "__GR__GR__GR__"
     assert got[14] == "___B___B___B__"
@@ -245,9 +255,7 @@ def test_a_pattern_on_a_turned_back_is_upside_down_with_it(tmp_path: Path) -> No
 
 @pytest.mark.parametrize("ppi", [300, 600])
 def test_words_are_inked_where_the_layout_says(ppi: float) -> None:
-    layer = Layer(
-        kind="words", text="Odalys & Bram", size_mm=9, colour="#000000", at=mm(10, 20, 80, 30)
-    )
+    layer = WordsLayer(text="Odalys & Bram", size_mm=9, colour="#000000", at=mm(10, 20, 80, 30))
     layout = laid(CAN_WRAP, {"round": (layer,)})
     ink = layout.layers[0].ink
     assert ink is not None
@@ -262,7 +270,7 @@ def test_words_are_inked_where_the_layout_says(ppi: float) -> None:
 
 
 def test_words_on_a_turned_back_are_the_front_turned() -> None:
-    layer = Layer(kind="words", text="Fé", size_mm=4, colour="#000000", at=mm(1, 0, 8, 6))
+    layer = WordsLayer(text="Fé", size_mm=4, colour="#000000", at=mm(1, 0, 8, 6))
     fold = replace(FOLD, width_mm=14, seam_mm=2)
     image = paint(laid(fold, {"front": (layer,), "back": (layer,)}), 254)["front and back"]
     front, back = image.crop((30, 20, 130, 80)), image.crop((30, 100, 130, 160))

@@ -13,7 +13,7 @@ from PIL import Image
 from proofgen.artwork.raster import paint
 from proofgen.artwork.repeats import cells, whole_repeats, with_neighbours
 from proofgen.geometry import Rect
-from proofgen.model import PATTERN_LAYS, Layer
+from proofgen.model import PATTERN_LAYS, Layer, PatternLayer
 from proofgen.views.cut import face_picture
 from tests.artwork.scenes import FOLD, SEWN, WRAP, laid, letters, mm, picture, rows, saved
 
@@ -28,7 +28,7 @@ def tile(tmp_path: Path) -> Path:
 
 
 def layer(tile: Path, lay: str, repeat: float = 4) -> Layer:
-    return Layer(kind="pattern", file=tile, repeat_mm=repeat, lay=lay)
+    return PatternLayer(file=tile, repeat_mm=repeat, lay=lay)
 
 
 # The face of the small wrap is 20 × 6 mm; columns 5 to 24 of its raster. Repeats are 4 × 2 mm,
@@ -64,7 +64,7 @@ BRICK = """
     [("straight", STRAIGHT), ("mirrored", MIRRORED), ("half-drop", HALF_DROP), ("brick", BRICK)],
 )
 def test_each_lay_is_what_its_name_says(tile: Path, lay: str, want: str) -> None:
-    boxed = Layer(kind="pattern", file=tile, repeat_mm=4, lay=lay, at=mm(2, 1, 12, 4))
+    boxed = PatternLayer(file=tile, repeat_mm=4, lay=lay, at=mm(2, 1, 12, 4))
     image = paint(laid(WRAP, {"round": (boxed,)}), ONE_MM)["round"]
     assert letters(image.crop((7, 2, 19, 6))) == rows(want)
     outside = image.copy()

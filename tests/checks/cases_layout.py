@@ -6,7 +6,7 @@ import json
 from dataclasses import replace
 
 from proofgen.geometry import Rect
-from proofgen.model import Join, Placed
+from proofgen.model import Join, PlacedPhoto
 from proofgen.store import NoStore
 from tests.checks.case import NOT_NEEDED, PASS, Case
 from tests.checks.factory import (
@@ -196,7 +196,7 @@ ZONES = [
 _WIDE = Rect(-22.916, 0, 240, 100)  # the whole cloth of the wrap, without bleed
 
 
-def _focus(x: float, **changes) -> Placed:
+def _focus(x: float, **changes) -> PlacedPhoto:
     placed = photo(_WIDE, focus=(x, 0.5), **changes)
     whole = Rect(0, placed.crop.y, placed.photo.width_px, placed.crop.height)
     return replace(placed, crop=whole)

@@ -17,19 +17,25 @@ from proofgen.model import (
     Cloth,
     Customer,
     Design,
-    Layer,
     Layout,
     Limits,
     Line,
     Order,
     PhotoFacts,
+    PhotoLayer,
     PhotoUse,
     Piece,
     Placed,
+    PlacedArt,
+    PlacedColour,
+    PlacedPattern,
+    PlacedPhoto,
+    PlacedWords,
     PressSetting,
     Settings,
     Shop,
     Variant,
+    WordsLayer,
 )
 from proofgen.store import NoStore
 
@@ -91,10 +97,9 @@ def facts(width: int = 4000, height: int = 3000, **changes: Any) -> PhotoFacts:
     return PhotoFacts(**{**given, **changes})
 
 
-def words(text: str = "Odalys & Bram", **changes: Any) -> Placed:
+def words(text: str = "Odalys & Bram", **changes: Any) -> PlacedWords:
     """Words with 60 × 8 mm of ink in the middle of a wrap's way round."""
     given: dict[str, Any] = {
-        "kind": "words",
         "face": "round",
         "rect": Rect(70, 40, 80, 20),
         "ink": Rect(80, 46, 60, 8),
@@ -102,18 +107,20 @@ def words(text: str = "Odalys & Bram", **changes: Any) -> Placed:
         "text": text,
         "colour": "#1b2a41",
         "font": "Caladea",
+        "font_file": Path("fonts/Caladea.ttf"),
+        "font_sha256": "c0ffee" + "0" * 58,
         "size_mm": 9.0,
         "size_asked_mm": 9.0,
         "letter_mm": 6.0,
         "place": Place("designs/harbour/design.md", 7),
     }
-    return Placed(**{**given, **changes})
+    return PlacedWords(**{**given, **changes})
 
 
 FACE = Rect(0, 0, 237, 100)
 
 
-def photo(rect: Rect = FACE, ppi: float | None = None, **changes: Any) -> Placed:
+def photo(rect: Rect = FACE, ppi: float | None = None, **changes: Any) -> PlacedPhoto:
     """A photo covering `rect`; with `ppi`, cropped so that it has exactly that."""
     picture = changes.pop("photo", facts())
     crop = None
@@ -123,29 +130,34 @@ def photo(rect: Rect = FACE, ppi: float | None = None, **changes: Any) -> Placed
         if ppi is None:
             ppi = crop.width / rect.width * 25.4
     given: dict[str, Any] = {
-        "kind": "photo",
         "face": "round",
         "rect": rect,
         "fill": True,
         "slot": "photo",
         "photo": picture,
-        "file": FILE,
-        "sha256": picture.sha256 if picture else "",
         "crop": crop,
         "focus": (0.5, 0.5),
         "ppi": ppi,
     }
-    return Placed(**{**given, **changes})
+    return PlacedPhoto(**{**given, **changes})
 
 
 def layer(kind: str, rect: Rect, **changes: Any) -> Placed:
-    given: dict[str, Any] = {
-        "kind": kind,
+    """A colour, or a picture of the design with pixels enough."""
+    common: dict[str, Any] = {
         "face": "round",
         "rect": rect,
         "place": Place("designs/harbour/design.md", 9),
     }
-    return Placed(**{**given, **changes})
+    make, own = {
+        "colour": (PlacedColour, {"colour": "#000000"}),
+        "art": (PlacedArt, {"picture": facts(), "crop": Rect(0, 0, 4000, 3000), "ppi": 300.0}),
+        "pattern": (
+            PlacedPattern,
+            {"picture": facts(), "repeat_mm": 20.0, "repeat_asked_mm": 20.0, "ppi": 300.0},
+        ),
+    }[kind]
+    return make(**{**common, **own, **changes})
 
 
 def layout(*layers: Placed, on: Blank | None = None, colour: str = "white") -> Layout:
@@ -160,13 +172,12 @@ def layout(*layers: Placed, on: Blank | None = None, colour: str = "white") -> L
         cloth=colour,
         cloth_hex=use.cloth.colours[colour],
         faces=faces,
-        sizes={face: plan.canvases[face].size for face in faces},
     )
 
 
 def design(slots: tuple[str, ...] = ("name",), photos: tuple[str, ...] = ("photo",)) -> Design:
-    layers = [Layer(kind="photo", slot=slot) for slot in photos]
-    layers += [Layer(kind="words", slot=slot) for slot in slots]
+    layers = [PhotoLayer(slot=slot) for slot in photos]
+    layers += [WordsLayer(slot=slot) for slot in slots]
     return Design(
         id="harbour",
         title="Harbour photo",
@@ -243,7 +254,7 @@ def given(
     variants = []
     for number, laid in enumerate(layouts):
         own = pieces[number : number + 1] if len(layouts) > 1 else pieces
-        texts = {p.slot: p.text for p in laid.layers if p.kind == "words" and p.slot}
+        texts = {p.slot: p.text for p in laid.layers if isinstance(p, PlacedWords) and p.slot}
         variants.append(Variant(line=first.number, pieces=tuple(own), words=texts, layout=laid))
     return CheckInput(
         shop=shop,

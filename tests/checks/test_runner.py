@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 import pytest
 
@@ -13,7 +12,7 @@ from proofgen.checks.registry import check
 from proofgen.checks.runner import run_check, worst_first
 from proofgen.checks.subjects import variants, whole_order
 from proofgen.model import STATUSES, Finding, blocks
-from tests.checks.factory import blank, given, layout, line, order, photo, words
+from tests.checks.factory import blank, facts, given, layout, line, order, photo, words
 
 NAMES = ["Bo", "Maximiliane", "Di", "Kai", "Zoë"]
 
@@ -98,7 +97,7 @@ def test_a_reason_does_not_outlive_the_thing_it_was_given_for():
     (after,) = run_check(CHECKS["layout/words-fit"], given(layout(words("Zoe", fits=False))))
     assert before.key != after.key
     coarse = given(layout(photo(ppi=90.0)))
-    other = given(layout(replace(photo(ppi=90.0), sha256="77aa00" + "0" * 58)))
+    other = given(layout(photo(photo=facts(sha256="77aa00" + "0" * 58), ppi=90.0)))
     keys = {run_check(CHECKS["photo/effective-resolution"], g)[0].key for g in (coarse, other)}
     assert len(keys) == 2
 

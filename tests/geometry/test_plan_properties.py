@@ -19,7 +19,7 @@ from proofgen.geometry import (
     plan_sewn,
     plan_wrap,
 )
-from proofgen.model import Blank, Cloth, Layout, Placed
+from proofgen.model import Blank, Cloth, Layout, PlacedColour
 
 SLACK = 1e-6
 quick = settings(max_examples=60, deadline=None)
@@ -113,8 +113,8 @@ def layout_of(plan: Plan) -> Layout:
     return Layout(blank=blank, plan=plan, cloth="white", cloth_hex="#ffffff", faces={})
 
 
-def placed(face: str, rect: Rect) -> Placed:
-    return Placed(kind="colour", rect=rect, face=face)
+def placed(face: str, rect: Rect) -> PlacedColour:
+    return PlacedColour(colour="#000000", rect=rect, face=face)
 
 
 @quick

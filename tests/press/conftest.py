@@ -20,7 +20,7 @@ from proofgen.model import (
     Line,
     Order,
     Paper,
-    Placed,
+    PlacedColour,
     PressSetting,
     Printer,
     Settings,
@@ -82,8 +82,7 @@ def make_layout(blank: Blank, faces: tuple[str, ...] = ()) -> Layout:
         cloth_hex="#ffffff",
         faces={
             name: (
-                Placed(
-                    kind="colour",
+                PlacedColour(
                     rect=plan.canvases[name].fill,
                     face=name,
                     fill=True,

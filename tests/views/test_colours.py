@@ -11,7 +11,7 @@ from PIL import Image
 
 from proofgen.artwork.raster import paint
 from proofgen.colour import contrast_ratio, plain_name, rgb8_to_hex
-from proofgen.model import Layer, Layout, PhotoUse
+from proofgen.model import ArtLayer, ColourLayer, Layer, Layout, PhotoLayer, PhotoUse, WordsLayer
 from proofgen.store import NoStore, Store
 from proofgen.views.colours import colour_report, dominant, kept_report
 from proofgen.views.grounds import contrast_on, ground_of, small_rasters
@@ -23,11 +23,11 @@ NAVY, CREAM, MADDER = "#1d2f4f", "#fbeed3", "#9a3324"
 
 
 def ground(colour: str, left: float = 0, width: float = 100) -> Layer:
-    return Layer(kind="colour", colour=colour, at=mm(left, 0, width, 100))
+    return ColourLayer(colour=colour, at=mm(left, 0, width, 100))
 
 
 def name(colour: str = NAVY) -> Layer:
-    return Layer(kind="words", slot="name", colour=colour, size_mm=14, at=mm(5, 40, 90, 20))
+    return WordsLayer(slot="name", colour=colour, size_mm=14, at=mm(5, 40, 90, 20))
 
 
 def layout_of(*layers: Layer, cloth: str = "sky", **given: PhotoUse) -> Layout:
@@ -102,7 +102,7 @@ def test_the_main_colours_of_a_picture(tmp_path: Path) -> None:
     image.paste((217, 231, 223), (0, 0, 600, 180))
     image.paste((122, 64, 51), (0, 500, 600, 600))
     file = saved(image, tmp_path / "sea.png")
-    layout = layout_of(Layer(kind="photo", slot="photo"), photo=PhotoUse(file=file))
+    layout = layout_of(PhotoLayer(slot="photo"), photo=PhotoUse(file=file))
     report = colour_report(layout, paint(layout, 100))
     assert [i.source for i in report.inks] == ["picture"] * 3
     told = [np.array(Image.new("RGB", (1, 1), i.ink).getpixel((0, 0))) for i in report.inks]
@@ -124,7 +124,7 @@ def test_bare_cloth_and_mixed_edges_are_no_colours(tmp_path: Path) -> None:
     art = Image.new("RGBA", (1000, 1000), (0, 0, 0, 0))
     for x in range(0, 1000, 50):
         art.paste((29, 47, 79, 255), (x, 0, x + 23, 1000))
-    layer = Layer(kind="art", file=saved(art, tmp_path / "stripes.png"), at=mm(0, 0, 100, 100))
+    layer = ArtLayer(file=saved(art, tmp_path / "stripes.png"), at=mm(0, 0, 100, 100))
     layout = layout_of(layer)
     report = colour_report(layout, paint(layout, 127))
     assert len(report.inks) == 1 and report.inks[0].share == 1
@@ -141,8 +141,8 @@ def test_what_lies_behind_words_is_the_picture_below_them_alone(tmp_path: Path) 
     image = Image.new("RGB", (500, 500), (200, 210, 220))
     image.paste((20, 30, 40), (0, 0, 250, 500))
     use = PhotoUse(file=saved(image, tmp_path / "half.png"), focus=(0.5, 0.5))
-    board = Layer(kind="colour", colour="#ff0000", at=mm(0, 0, 100, 100))
-    layout = layout_of(Layer(kind="photo", slot="photo"), name(), board, photo=use)
+    board = ColourLayer(colour="#ff0000", at=mm(0, 0, 100, 100))
+    layout = layout_of(PhotoLayer(slot="photo"), name(), board, photo=use)
     behind = ground_of(layout, layout.layers[1], NoStore())
     assert behind is not None
     dark = (behind < 60).all(axis=1).mean()
@@ -154,8 +154,8 @@ def test_what_lies_behind_words_is_the_picture_below_them_alone(tmp_path: Path) 
 
 
 def test_round_a_can_words_are_looked_for_on_the_cloth() -> None:
-    layer = Layer(kind="words", text="Odalys", size_mm=9, at=mm(10, 20, 80, 30))
-    under = Layer(kind="colour", colour="#22334d", at=mm(10, 20, 80, 30))
+    layer = WordsLayer(text="Odalys", size_mm=9, at=mm(10, 20, 80, 30))
+    under = ColourLayer(colour="#22334d", at=mm(10, 20, 80, 30))
     layout = laid(CAN_WRAP, {"round": (), "front": (under, layer)})
     behind = ground_of(layout, layout.layers[1], NoStore())
     assert behind is not None and (behind == (0x22, 0x33, 0x4D)).all()

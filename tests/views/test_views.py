@@ -18,7 +18,7 @@ from proofgen.colour import (
     srgb_to_linear,
 )
 from proofgen.colour.fabric import cloth_matrix
-from proofgen.model import Blank, Layer, Layout
+from proofgen.model import ArtLayer, Blank, ColourLayer, Layer, Layout, WordsLayer
 from proofgen.views.cut import (
     face_picture,
     flat_svg,
@@ -52,25 +52,25 @@ def eff(tmp_path: Path) -> Path:
 
 
 def colour(code: str, left: float, width: float, height: float = 100) -> Layer:
-    return Layer(kind="colour", colour=code, at=mm(left, 0, width, height))
+    return ColourLayer(colour=code, at=mm(left, 0, width, height))
 
 
 @pytest.mark.parametrize(("blank", "face"), [(FOLD, "front"), (FOLD, "back"), (FLAT, "front")])
 def test_every_face_is_seen_upright(eff: Path, blank: Blank, face: str) -> None:
-    layout = laid(blank, {face: (Layer(kind="art", file=eff, at=mm(2, 0, 4, 5)),)})
+    layout = laid(blank, {face: (ArtLayer(file=eff, at=mm(2, 0, 4, 5)),)})
     got = letters(face_picture(layout, paint(layout, ONE_MM), face))
     assert got == rows("__RRRR____ __R_______ __RRG_____ __R_______ __B_______ __________")
 
 
 def test_round_a_fold_shows_both_faces_side_by_side(eff: Path) -> None:
-    layout = laid(FOLD, {"round": (Layer(kind="art", file=eff, at=mm(8, 0, 4, 5)),)})
+    layout = laid(FOLD, {"round": (ArtLayer(file=eff, at=mm(8, 0, 4, 5)),)})
     got = letters(face_picture(layout, paint(layout, ONE_MM), "round")).split()
     assert got[0] == "________RRRR________"
     assert got[2] == "________RRG_________"
 
 
 def test_where_no_ink_reaches_a_sewn_face_is_bare_at_both_seams() -> None:
-    layout = laid(SEWN, {"round": (Layer(kind="colour", colour="#c80000"),)})
+    layout = laid(SEWN, {"round": (ColourLayer(colour="#c80000"),)})
     rasters = paint(layout, ONE_MM)
     assert set(letters(rasters["front"])) == {"R", "\n"}
     assert letters(face_picture(layout, rasters, "front")).split()[0] == "_RRRRRRRR_"
@@ -85,7 +85,7 @@ def test_a_face_shows_its_cloth_only_when_asked() -> None:
 
 
 def test_a_flat_view_is_the_panel_without_its_bleed(eff: Path) -> None:
-    layout = laid(FOLD, {"back": (Layer(kind="art", file=eff, at=mm(1, 0, 4, 5)),)})
+    layout = laid(FOLD, {"back": (ArtLayer(file=eff, at=mm(1, 0, 4, 5)),)})
     image = flat_view(layout, paint(layout, ONE_MM), "front and back")
     assert image.size == (12, 16)
     assert letters(image).split()[14] == "______RRRR__"
@@ -181,7 +181,7 @@ def test_at_the_join_the_end_on_top_is_seen(on_top: str) -> None:
 
 
 def test_the_join_is_drawn_as_a_line_at_its_place_and_only_there() -> None:
-    layout = laid(CAN_WRAP, {"round": (Layer(kind="colour", colour="#b0b0b0"),)})
+    layout = laid(CAN_WRAP, {"round": (ColourLayer(colour="#b0b0b0"),)})
     views = {v.kind: v.image for v in round_views(layout, paint(layout, 60), 400)}
     row = {k: np.asarray(v.convert("L"))[v.height * 2 // 3].astype(int) for k, v in views.items()}
     assert row["closure"][199:201].min() < 0.7 * row["front"][199:201].min()
@@ -207,7 +207,7 @@ def test_the_front_of_a_fold_is_in_the_middle_of_its_view() -> None:
 
 def test_what_lies_under_the_can_is_not_in_its_views() -> None:
     can_fold = replace(FOLD, width_mm=120, height_mm=214, seam_mm=6, fold_mm=4, hem_mm=5, base_mm=9)
-    strip = Layer(kind="colour", colour="#c80000", at=mm(0, 91, 108, 9))
+    strip = ColourLayer(colour="#c80000", at=mm(0, 91, 108, 9))
     layout = laid(can_fold, {"front": (strip,)})
     rasters = paint(layout, 60)
     assert "R" in letters(face_picture(layout, rasters, "front"))
@@ -217,7 +217,7 @@ def test_what_lies_under_the_can_is_not_in_its_views() -> None:
 
 def test_flat_things_are_cut_to_their_shape() -> None:
     coaster = replace(COASTER, shape="round")
-    layout = laid(coaster, {"front": (Layer(kind="colour", colour="#c80000"),)})
+    layout = laid(coaster, {"front": (ColourLayer(colour="#c80000"),)})
     [view] = round_views(layout, paint(layout, 60), 300, background="#0000dc")
     assert view.kind == "front"
     assert view.image.getpixel((150, 150)) == (200, 0, 0)
@@ -234,7 +234,7 @@ def test_views_have_the_width_that_was_asked(width: int) -> None:
 
 
 def test_the_real_size_crop_is_about_the_words_in_whole_pixels() -> None:
-    words = Layer(kind="words", text="Odalys & Bram", size_mm=9, at=mm(70, 60, 80, 30))
+    words = WordsLayer(text="Odalys & Bram", size_mm=9, at=mm(70, 60, 80, 30))
     layout = laid(CAN_WRAP, {"round": (words,)})
     image, lies = real_size_crop(layout, paint(layout, 300), 85, 54)
     ink = layout.layers[0].ink
@@ -272,7 +272,7 @@ def test_a_cloth_whose_swatches_were_read_is_shown_as_it_was_read() -> None:
     read = [rgb8_to_hex(np.rint(colour * 255)) for colour in half]
     pairs = tuple(zip(asked, read, strict=True))
     cloth = replace(FLAT.cloth, readings={"sky": pairs})
-    red = {"front": (Layer(kind="colour", colour="#c80000", at=mm(2, 2, 4, 2)),)}
+    red = {"front": (ColourLayer(colour="#c80000", at=mm(2, 2, 4, 2)),)}
     plain, real = (laid(replace(FLAT, cloth=c), red, cloth="sky") for c in (FLAT.cloth, cloth))
     rasters = paint(real, ONE_MM)
     shown = [face_picture(layout, rasters, "front") for layout in (plain, real)]

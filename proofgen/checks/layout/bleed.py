@@ -9,6 +9,7 @@ from proofgen.checks.phrases import joined, mm
 from proofgen.checks.registry import PRACTICE, Said, check, warn
 from proofgen.checks.subjects import LayerSubject, layers
 from proofgen.geometry import Rect
+from proofgen.model import Placed
 
 NEAR_MM = 1.0  # closer to an edge than this is meant to reach it
 _NAMES = {"photo": "photo", "art": "picture", "pattern": "pattern", "colour": "colour"}
@@ -22,7 +23,7 @@ _NAMES = {"photo": "photo", "art": "picture", "pattern": "pattern", "colour": "c
     source=f"the blank's own bleed; {PRACTICE}",
     codes={"short": "reaches an edge but not far enough past it"},
 )
-def bleed(subject: LayerSubject) -> Iterator[Said]:
+def bleed(subject: LayerSubject[Placed]) -> Iterator[Said]:
     """What reaches an edge goes on past it."""
     placed = subject.placed
     if placed.fill or placed.kind not in _NAMES:

@@ -10,13 +10,13 @@ from proofgen.checks.registry import PRACTICE, Said, check, skipped, warn
 from proofgen.checks.subjects import LayerSubject, placed_photos
 from proofgen.errors import ProofgenError
 from proofgen.geometry import Rect
-from proofgen.model import Placed
+from proofgen.model import PlacedPhoto
 from proofgen.photo.faces import find_faces
 
 _CURE = "Look at the proof; then move the photo’s focus, or show more of the photo."
 
 
-def on_face(placed: Placed, found: Rect) -> Rect | None:
+def on_face(placed: PlacedPhoto, found: Rect) -> Rect | None:
     """A part of the photo (px) where it comes to lie on its face of the blank, mm."""
     crop, rect = placed.crop, placed.rect
     if crop is None or crop.overlap(found) is None:
@@ -41,7 +41,7 @@ def on_face(placed: Placed, found: Rect) -> Rect | None:
         "not-looked": "the library that finds faces is not installed",
     },
 )
-def faces(subject: LayerSubject) -> Iterator[Said]:
+def faces(subject: LayerSubject[PlacedPhoto]) -> Iterator[Said]:
     """No face in a photo is cut or hidden."""
     placed, plan = subject.placed, subject.plan
     if placed.crop is None or placed.photo is None:

@@ -8,6 +8,7 @@ from proofgen.checks.areas import seen_area, zones_met
 from proofgen.checks.registry import Said, check, skipped, warn
 from proofgen.checks.subjects import LayerSubject, placed_photos
 from proofgen.geometry import Rect
+from proofgen.model import PlacedPhoto
 
 ZONES = {
     "closure": "under the closure",
@@ -20,7 +21,7 @@ ZONES = {
 _POINT_MM = 1.0  # a point of interest is taken as a spot of this size
 
 
-def focus_point(subject: LayerSubject) -> tuple[float, float] | None:
+def focus_point(subject: LayerSubject[PlacedPhoto]) -> tuple[float, float] | None:
     """Where the photo's point of interest comes to lie, in the face's frame (mm)."""
     placed = subject.placed
     if placed.focus is None or placed.crop is None or placed.photo is None:
@@ -45,7 +46,7 @@ def focus_point(subject: LayerSubject) -> tuple[float, float] | None:
         "unknown": "the photo has no point of interest",
     },
 )
-def focus(subject: LayerSubject) -> Iterator[Said]:
+def focus(subject: LayerSubject[PlacedPhoto]) -> Iterator[Said]:
     """The main thing of every photo can be seen."""
     point = focus_point(subject)
     if point is None:

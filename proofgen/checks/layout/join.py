@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from proofgen.checks.registry import PRACTICE, Said, check, note, warn
 from proofgen.checks.subjects import LayerSubject, placed_photos
+from proofgen.model import PlacedPhoto
 from proofgen.units import number
 
 # A photo that is busy all over has as large a share of its detail there as of its area.
@@ -23,7 +24,7 @@ BUSY_TIMES = 1.6
         "busy": "much of what is busy in the photo lies under the overlap or beside the join",
     },
 )
-def join(subject: LayerSubject) -> Iterator[Said]:
+def join(subject: LayerSubject[PlacedPhoto]) -> Iterator[Said]:
     """No photo has its main things where a wrap closes."""
     closes = subject.placed.join
     if closes is None:

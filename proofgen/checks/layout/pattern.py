@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from proofgen.checks.phrases import mm
 from proofgen.checks.registry import Said, check, note, warn
 from proofgen.checks.subjects import LayerSubject, layers
-from proofgen.model import Placed
+from proofgen.model import Placed, PlacedPattern
 from proofgen.units import number
 
 _WAYS = {"mirrored": "every other repeat turned over", "half-drop": "every other column lower"}
@@ -26,10 +26,10 @@ _WAYS = {"mirrored": "every other repeat turned over", "half-drop": "every other
         "may-shift": "sewing may shift a pattern that meets in the side seams",
     },
 )
-def pattern(subject: LayerSubject) -> Iterator[Said]:
+def pattern(subject: LayerSubject[Placed]) -> Iterator[Said]:
     """Every pattern meets itself and keeps its size."""
     placed, plan = subject.placed, subject.plan
-    if placed.kind != "pattern":
+    if not isinstance(placed, PlacedPattern):
         return
     asked, repeat = placed.repeat_asked_mm, placed.repeat_mm
     if asked > 0 and abs(repeat / asked - 1) >= 0.0005:
@@ -64,7 +64,7 @@ def pattern(subject: LayerSubject) -> Iterator[Said]:
         )
 
 
-def _scaled(placed: Placed) -> str:
+def _scaled(placed: PlacedPattern) -> str:
     percent = (placed.repeat_mm / placed.repeat_asked_mm - 1) * 100
     change = "larger" if percent > 0 else "smaller"
     times = f": {placed.repeats_round} repeats go round" if placed.repeats_round else ""

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from proofgen.checks.phrases import at_most
 from proofgen.checks.registry import PRACTICE, Said, check, warn
 from proofgen.checks.subjects import LayerSubject, layers
+from proofgen.model import Placed, PlacedArt, PlacedPattern
 from proofgen.units import number
 
 
@@ -18,11 +19,11 @@ from proofgen.units import number
     source=f"{PRACTICE}; limits in shop.yaml",
     codes={"soft": "a picture or pattern of the design has too few pixels for its size"},
 )
-def picture_resolution(subject: LayerSubject) -> Iterator[Said]:
+def picture_resolution(subject: LayerSubject[Placed]) -> Iterator[Said]:
     """The design's own pictures have enough pixels for their size."""
     placed = subject.placed
     limit = subject.given.limits.good_ppi
-    if placed.kind in ("art", "pattern") and placed.ppi is not None and placed.ppi < limit:
+    if isinstance(placed, PlacedArt | PlacedPattern) and placed.ppi < limit:
         what = "pattern" if placed.kind == "pattern" else "picture"
         yield warn(
             "soft",

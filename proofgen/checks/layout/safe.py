@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from proofgen.checks.areas import past_shape
 from proofgen.checks.phrases import mm, quoted
 from proofgen.checks.registry import PRACTICE, Said, check, stop, warn
-from proofgen.checks.subjects import WordsSubject, inked_words
+from proofgen.checks.subjects import InkSubject, inked_words
 
 
 @check(
@@ -21,7 +21,7 @@ from proofgen.checks.subjects import WordsSubject, inked_words
         "off-edge": "letters run over an edge",
     },
 )
-def safe(subject: WordsSubject) -> Iterator[Said]:
+def safe(subject: InkSubject) -> Iterator[Said]:
     """All letters keep their distance from the edges."""
     plan, face = subject.plan, subject.placed.face
     off = past_shape(plan, face, subject.ink, 0.0)

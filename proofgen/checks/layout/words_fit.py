@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from proofgen.checks.phrases import mm, quoted
 from proofgen.checks.registry import Said, check, note, stop
 from proofgen.checks.subjects import LayerSubject, placed_words
+from proofgen.model import PlacedWords
 
 
-def _called(subject: LayerSubject) -> str:
+def _called(subject: LayerSubject[PlacedWords]) -> str:
     """What the design's maker calls the slot."""
     slot = subject.placed.slot
     names = {line.number: line.design for line in subject.given.order.lines}
@@ -28,7 +29,7 @@ def _called(subject: LayerSubject) -> str:
         "made-smaller": "the words were set smaller than asked",
     },
 )
-def words_fit(subject: LayerSubject) -> Iterator[Said]:
+def words_fit(subject: LayerSubject[PlacedWords]) -> Iterator[Said]:
     """All words fit their place at the size asked."""
     placed = subject.placed
     if not placed.fits:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from proofgen.checks.areas import crossing, zones_met
 from proofgen.checks.phrases import mm, quoted
 from proofgen.checks.registry import Said, check, stop, warn
-from proofgen.checks.subjects import WordsSubject, inked_words
+from proofgen.checks.subjects import InkSubject, inked_words
 
 # What happens to letters there; the first three are lost, the others only hard to read.
 _WORDS = {
@@ -35,7 +35,7 @@ _LOST = ("closure", "seam", "gap")
         "in-base": "letters under the can",
     },
 )
-def zones(subject: WordsSubject) -> Iterator[Said]:
+def zones(subject: InkSubject) -> Iterator[Said]:
     """No letter lies in a seam, a fold or under the closure."""
     plan, face = subject.plan, subject.placed.face
     met = zones_met(plan, face, subject.ink)

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from proofgen.checks import sharpness
 from proofgen.checks.registry import PRACTICE, Said, check, skipped
 from proofgen.checks.subjects import LayerSubject, placed_photos
+from proofgen.model import PlacedPhoto
 
 
 @check(
@@ -22,7 +23,7 @@ from proofgen.checks.subjects import LayerSubject, placed_photos
         "unmeasured": "the layout does not tell which part of the photo is used",
     },
 )
-def effective_resolution(subject: LayerSubject) -> Iterator[Said]:
+def effective_resolution(subject: LayerSubject[PlacedPhoto]) -> Iterator[Said]:
     """Every photo has enough pixels for its size."""
     placed = subject.placed
     if placed.ppi is None:

@@ -9,14 +9,13 @@ import numpy as np
 from proofgen.checks.areas import on_panels
 from proofgen.checks.phrases import at_most
 from proofgen.checks.registry import PRACTICE, Said, check, skipped, stop, warn
-from proofgen.checks.subjects import WordsSubject, inked_words
+from proofgen.checks.subjects import InkSubject, inked_words
 from proofgen.colour import ciede2000, contrast_ratio, hex_to_rgb8, ink_on_cloth, lab_of
-from proofgen.model import Layout, Placed
+from proofgen.model import Layout, Placed, PlacedColour, PlacedPhoto, PlacedWords
 from proofgen.units import number
 from proofgen.views.grounds import Contrast, contrast_on, ground_of
 
 VANISHING_RATIO, VANISHING_DIFFERENCE = 1.3, 10.0
-PICTURES = ("photo", "art", "pattern")
 
 
 def on_cloth(colour: str, layout: Layout) -> np.ndarray:
@@ -35,7 +34,7 @@ def difference(first: np.ndarray, second: np.ndarray) -> float:
     return float(ciede2000(lab_of(first), lab_of(second)))
 
 
-def beneath(layout: Layout, words: WordsSubject) -> set[str]:
+def beneath(layout: Layout, words: InkSubject) -> set[str]:
     """What lies behind the ink: colours ('#rrggbb'), '' for bare cloth, 'picture' for a picture."""
     found: set[str] = set()
     plan = layout.plan
@@ -47,7 +46,7 @@ def beneath(layout: Layout, words: WordsSubject) -> set[str]:
             for spot, rect in layout.on_panel(layer):
                 if spot != panel or not _inks(layer) or rect.overlap(ink) is None:
                     continue
-                what = layer.colour if layer.kind == "colour" else "picture"
+                what = layer.colour if isinstance(layer, PlacedColour) else "picture"
                 # A layer that covers all of it hides what was there; another only adds itself.
                 behind = {what} if rect.holds(ink) else behind | {what}
         found |= behind
@@ -55,9 +54,9 @@ def beneath(layout: Layout, words: WordsSubject) -> set[str]:
 
 
 def _inks(layer: Placed) -> bool:
-    if layer.kind == "photo":
+    if isinstance(layer, PlacedPhoto):
         return layer.photo is not None and layer.crop is not None
-    return layer.kind == "colour" or layer.kind in PICTURES
+    return not isinstance(layer, PlacedWords)
 
 
 @check(
@@ -73,7 +72,7 @@ def _inks(layer: Placed) -> bool:
         "over-picture": "words lie on a picture that cannot be read",
     },
 )
-def contrast(subject: WordsSubject) -> Iterator[Said]:
+def contrast(subject: InkSubject) -> Iterator[Said]:
     """All words stand out from what is behind them."""
     layout, least = subject.layout, subject.given.limits.contrast
     behind = beneath(layout, subject)
@@ -118,7 +117,7 @@ def contrast(subject: WordsSubject) -> Iterator[Said]:
         )
 
 
-def _seen(subject: WordsSubject, ground: np.ndarray) -> Contrast:
+def _seen(subject: InkSubject, ground: np.ndarray) -> Contrast:
     layout = subject.layout
     return contrast_on(subject.placed.colour, ground, layout.cloth_hex, layout.correction)
 

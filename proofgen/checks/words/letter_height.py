@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from proofgen.checks.phrases import at_most
 from proofgen.checks.registry import PRACTICE, Said, check, stop, warn
 from proofgen.checks.subjects import LayerSubject, placed_words
+from proofgen.model import PlacedWords
 from proofgen.units import number
 
 
@@ -20,7 +21,7 @@ from proofgen.units import number
         "tiny": "letters lower than half the limit",
     },
 )
-def letter_height(subject: LayerSubject) -> Iterator[Said]:
+def letter_height(subject: LayerSubject[PlacedWords]) -> Iterator[Said]:
     """All letters are high enough to be read on cloth."""
     high = subject.placed.letter_mm
     limit = subject.given.limits.letter_height_mm

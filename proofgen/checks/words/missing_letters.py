@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from proofgen.checks.phrases import joined, letter
 from proofgen.checks.registry import Said, check, stop
 from proofgen.checks.subjects import LayerSubject, placed_words
+from proofgen.model import PlacedWords
 
 _TOLD = 8
 
@@ -18,7 +19,7 @@ _TOLD = 8
     source="the font's own table of letters (cmap); names from the Unicode Character Database",
     codes={"missing": "the font lacks some of the letters"},
 )
-def missing_letters(subject: LayerSubject) -> Iterator[Said]:
+def missing_letters(subject: LayerSubject[PlacedWords]) -> Iterator[Said]:
     """The fonts have every letter."""
     placed = subject.placed
     lacking = list(dict.fromkeys(placed.missing))
