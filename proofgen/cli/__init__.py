@@ -2,45 +2,16 @@
 
 from __future__ import annotations
 
-import argparse
 import importlib
 import os
 import sys
 
-from proofgen.cli.parser import build_parser
+from proofgen.cli import printing
+from proofgen.cli.options import COMMANDS
+from proofgen.cli.parser import read_command
 from proofgen.errors import EXIT_MACHINE, ProofgenError
 
 __all__ = ["COMMANDS", "main"]
-
-# Command to the module of this room that runs it: loaded only when it is asked for, because a
-# help text should not wait for picture libraries.
-COMMANDS = {
-    "demo": "folders",
-    "start": "folders",
-    "look": "looking",
-    "order": "customers",
-    "check": "making",
-    "proof": "making",
-    "letter": "customers",
-    "answer": "customers",
-    "press": "making",
-    "catalogue": "making",
-    "build": "making",
-    "orders": "looking",
-    "blanks": "blanks",
-    "serve": "folders",
-    "ready": "looking",
-    "withdraw": "customers",
-    "forget": "customers",
-    "backup": "folders",
-    "records": "looking",
-}
-
-
-def _run(given: argparse.Namespace) -> int:
-    module = importlib.import_module(f"proofgen.cli.{COMMANDS[given.command]}")
-    code: int = getattr(module, given.command)(given)
-    return code
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -49,26 +20,27 @@ def main(arguments: list[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="replace")
-    given = build_parser().parse_args(arguments)
+    name, given = read_command(arguments)
     try:
-        code = _run(given)
+        # Loaded only when it is asked for: a help text should not wait for picture libraries.
+        module = importlib.import_module(f"proofgen.cli.{given.runs_in}")
+        code: int = getattr(module, name)(given)
         sys.stdout.flush()
         return code
     except ProofgenError as error:
-        print(error.sentence(), file=sys.stderr)
+        printing.aside(error.sentence())
         return error.exit_code
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
     except KeyboardInterrupt:
-        print("Stopped. Nothing is half-written; run the same again to go on.", file=sys.stderr)
+        printing.aside("Stopped. Nothing is half-written; run the same again to go on.")
         return 130
     except Exception as error:
         if os.environ.get("PROOFGEN_DEBUG"):
             raise
-        print(
+        printing.aside(
             f"This is a fault in proofgen, not in your shop: {type(error).__name__}: {error}\n"
-            "    To mend it: nothing was lost; please report it with the command you typed.",
-            file=sys.stderr,
+            "    To mend it: nothing was lost; please report it with the command you typed."
         )
         return EXIT_MACHINE

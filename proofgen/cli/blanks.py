@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import argparse
-import sys
-from typing import Any
+from pathlib import Path
 
 from proofgen import desk, reports
-from proofgen.cli import talk
+from proofgen.cli import printing, running
+from proofgen.cli.commands import Blanks
 from proofgen.errors import EXIT_DONE, EXIT_FINDING, EXIT_SHOP, UsageError, worst_exit
 
 CHOICES = ("construction", "shape", "on_top", "finish", "title")
 
 
-def blanks(given: argparse.Namespace) -> int:
+def blanks(given: Blanks) -> int:
     """The blanks, or one in numbers (all finished mm), or a new one."""
     if given.measure:
         return _measure(given)
@@ -21,76 +20,83 @@ def blanks(given: argparse.Namespace) -> int:
     if unused:
         option = "name" if unused[0] == "title" else unused[0].replace("_", "-")
         raise UsageError(f"--{option} goes with --measure", "add --measure")
-    if given.swatches or given.readings:
-        return _swatches(given)
+    if sheet := given.swatches or given.readings:
+        return _swatches(given, sheet)
     if given.cloth:
         raise UsageError("--cloth goes with --swatches or --readings", "add one of them")
     if given.true_size:
-        return _true_size(given)
+        return _true_size(given, given.true_size)
     document, problems, faults = desk.blanks(given.shop, given.name)
     if given.json:
-        talk.document(document)
+        printing.document(document)
     else:
-        talk.result(reports.blanks_text(document))
+        printing.result(reports.blanks_text(document))
     for problem in problems:
-        talk.aside(problem)
-    talk.tell_trouble(list(faults))
+        printing.aside(problem)
+    printing.faults(list(faults))
     failed = EXIT_FINDING if problems else EXIT_DONE
     return worst_exit(failed, EXIT_SHOP if faults else EXIT_DONE)
 
 
-def _true_size(given: argparse.Namespace) -> int:
+def _true_size(given: Blanks, file: Path) -> int:
     if given.name is None:
         raise UsageError(
             "--true-size needs the name of a blank",
-            f"proofgen blanks NAME --true-size {given.true_size}; `proofgen blanks` lists them",
+            f"proofgen blanks NAME --true-size {file}; `proofgen blanks` lists them",
         )
-    made = desk.make_true_size(given.shop, given.name, given.true_size)
-    talk.result(f"Drawn: {made.file}")
-    talk.result(f"    {made.says}")
-    talk.result("    Next: print it at actual size (100 %), check the card, lay the blank on it")
+    made = desk.make_true_size(given.shop, given.name, file)
+    printing.result(f"Drawn: {made.file}")
+    printing.result(f"    {made.says}")
+    printing.result(
+        "    Next: print it at actual size (100 %), check the card, lay the blank on it"
+    )
     for problem in made.problems:
-        talk.aside(problem)
+        printing.aside(problem)
     return EXIT_FINDING if made.problems else EXIT_DONE
 
 
-def _swatches(given: argparse.Namespace) -> int:
+def _swatches(given: Blanks, file: Path) -> int:
     option = "--swatches" if given.swatches else "--readings"
     if given.name is None:
         raise UsageError(
             f"{option} needs the name of a blank",
-            f"proofgen blanks NAME {option} {given.swatches or given.readings}; "
-            "`proofgen blanks` lists them",
+            f"proofgen blanks NAME {option} {file}; `proofgen blanks` lists them",
         )
     if given.swatches and given.readings:
         raise UsageError("--swatches comes before --readings", "press and read the sheet first")
     if given.swatches:
-        file = desk.make_swatches(given.shop, given.name, given.swatches, given.cloth)
-        talk.result(f"Drawn: {file}")
-        talk.result("    Next: press its first page on the cloth, read it by the second")
+        drawn = desk.make_swatches(given.shop, given.name, file, given.cloth)
+        printing.result(f"Drawn: {drawn}")
+        printing.result("    Next: press its first page on the cloth, read it by the second")
         return EXIT_DONE
-    with talk.workshop_of(given, writes=True) as workshop:
-        read = desk.take_readings(workshop, given.name, given.readings, given.cloth)
+    with running.workshop_of(given, writes=True) as workshop:
+        read = desk.take_readings(workshop, given.name, file, given.cloth)
     for sentence in read.says:
-        talk.result(sentence)
-    talk.result(f"Written: {read.file}")
-    talk.result("    Next: proofgen build")
+        printing.result(sentence)
+    printing.result(f"Written: {read.file}")
+    printing.result("    Next: proofgen build")
     return EXIT_DONE
 
 
-def _measure(given: argparse.Namespace) -> int:
-    told: dict[str, Any] = {key: getattr(given, key) for key in CHOICES}
-    lengths = {k: v for k in desk.BLANK_LENGTHS if (v := getattr(given, k)) is not None}
-    tape = desk.Tape(name=given.name, colours=given.colour, lengths=lengths, **told)
-    with talk.workshop_of(given, writes=True) as workshop:
-        ask = talk.ask if sys.stdin.isatty() else None
-        made = desk.measure(workshop, tape, ask)
+def _measure(given: Blanks) -> int:
+    tape = desk.Tape(
+        name=given.name,
+        construction=given.construction,
+        shape=given.shape,
+        on_top=given.on_top,
+        finish=given.finish,
+        title=given.title,
+        colours=given.colour,
+        lengths={k: v for k in desk.BLANK_LENGTHS if (v := getattr(given, k)) is not None},
+    )
+    with running.workshop_of(given, writes=True) as workshop:
+        made = desk.measure(workshop, tape, running.ask())
     if given.json:
-        talk.document(made.document)
+        printing.document(made.document)
         return EXIT_DONE
-    talk.result(reports.blanks_text(made.document))
-    talk.result(f"Written: {made.file}")
-    talk.result(f"Drawn: {made.drawing}")
-    talk.result(f"    Next: proofgen blanks {made.name} --true-size {made.name}.pdf")
-    talk.result("    Then read what stands at the top of its file, and offer it in a design.")
+    printing.result(reports.blanks_text(made.document))
+    printing.result(f"Written: {made.file}")
+    printing.result(f"Drawn: {made.drawing}")
+    printing.result(f"    Next: proofgen blanks {made.name} --true-size {made.name}.pdf")
+    printing.result("    Then read what stands at the top of its file, and offer it in a design.")
     return EXIT_DONE

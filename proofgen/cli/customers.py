@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-import argparse
 import sys
 from pathlib import Path
 
 from proofgen import desk, pipeline
-from proofgen.cli import talk
+from proofgen.cli import printing, running
+from proofgen.cli.commands import Answer, Forget, Letter, Order, Withdraw
 from proofgen.errors import EXIT_DONE, EXIT_UNSIGNED, UsageError, worst_exit
 
 
-def order(given: argparse.Namespace) -> int:
+def order(given: Order) -> int:
     """Write a new order from options; ask for what is missing when a person is there."""
-    with talk.workshop_of(given, writes=True) as workshop:
-        ask = talk.ask if sys.stdin.isatty() else None
+    with running.workshop_of(given, writes=True) as workshop:
+        ask = running.ask()
         name = desk.new_order(
             workshop,
             desk.Wish(
@@ -33,12 +33,12 @@ def order(given: argparse.Namespace) -> int:
             ),
             ask,
         )
-    talk.result(f"The order is in orders/{name}.")
-    talk.result(f"    Next: proofgen check {name}")
+    printing.result(f"The order is in orders/{name}.")
+    printing.result(f"    Next: proofgen check {name}")
     return EXIT_DONE
 
 
-def letter(given: argparse.Namespace) -> int:
+def letter(given: Letter) -> int:
     """Print the letter of an order's proof, or one that asks for a better photo; record that the
     first was sent."""
     if given.photo and given.sent:
@@ -47,15 +47,15 @@ def letter(given: argparse.Namespace) -> int:
             f"proofgen letter {given.order} --photo",
         )
     if given.photo:
-        with talk.workshop_of(given, writes=True) as workshop:
+        with running.workshop_of(given, writes=True) as workshop:
             text = pipeline.photo_letter(workshop, given.order)
-        talk.result(text)
+        printing.as_it_is(text)
         return EXIT_DONE
-    with talk.workshop_of(given, writes=True) as workshop:
+    with running.workshop_of(given, writes=True) as workshop:
         text = pipeline.letter(workshop, given.order, sent=given.sent)
-    talk.result(text)
+    printing.as_it_is(text)
     if given.sent:
-        talk.aside(f"Recorded: the letter for {given.order} was sent.")
+        printing.aside(f"Recorded: the letter for {given.order} was sent.")
     return EXIT_DONE
 
 
@@ -81,11 +81,11 @@ def _sources(source: str) -> list[tuple[str, str | bytes]]:
     )
 
 
-def answer(given: argparse.Namespace) -> int:
+def answer(given: Answer) -> int:
     """Take answers: from mails, texts, spoken codes, or in person."""
     codes = [EXIT_DONE]
     on = desk.read_day(given.on, "2026-11-25")
-    with talk.workshop_of(given, writes=True) as workshop:
+    with running.workshop_of(given, writes=True) as workshop:
         if given.in_person is not None:
             outcomes = [
                 (
@@ -103,23 +103,23 @@ def answer(given: argparse.Namespace) -> int:
     for name, outcome in outcomes:
         head = f"{name}: " if name and len(outcomes) > 1 else ""
         good = outcome.status in ("recorded", "nothing new")
-        (talk.result if good else talk.aside)(f"{head}{outcome.sentence}")
+        (printing.result if good else printing.aside)(f"{head}{outcome.sentence}")
         if outcome.cure:
-            (talk.result if good else talk.aside)(f"    Next: {outcome.cure}")
+            (printing.result if good else printing.aside)(f"    Next: {outcome.cure}")
         if not good:
             codes.append(EXIT_UNSIGNED)
     return worst_exit(*codes)
 
 
-def withdraw(given: argparse.Namespace) -> int:
+def withdraw(given: Withdraw) -> int:
     """Take a proof back."""
-    with talk.workshop_of(given, writes=True) as workshop:
-        talk.result(pipeline.withdraw(workshop, given.order))
+    with running.workshop_of(given, writes=True) as workshop:
+        printing.result(pipeline.withdraw(workshop, given.order))
     return EXIT_DONE
 
 
-def forget(given: argparse.Namespace) -> int:
+def forget(given: Forget) -> int:
     """Remove a customer's data."""
-    with talk.workshop_of(given, writes=True) as workshop:
-        talk.result(pipeline.forget(workshop, given.order))
+    with running.workshop_of(given, writes=True) as workshop:
+        printing.result(pipeline.forget(workshop, given.order))
     return EXIT_DONE

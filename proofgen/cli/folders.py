@@ -2,39 +2,38 @@
 
 from __future__ import annotations
 
-import argparse
 import contextlib
 import functools
 import http.server
-import sys
 
 from proofgen import desk, pipeline
-from proofgen.cli import talk
+from proofgen.cli import printing, running
+from proofgen.cli.commands import Backup, Demo, Serve, Start
 from proofgen.errors import EXIT_DONE, MachineError, ShopError, UsageError
 
 MOST_PORT = 65_535
 FREE_PORTS = 1024  # below, many systems want the administrator
 
 
-def demo(given: argparse.Namespace) -> int:
+def demo(given: Demo) -> int:
     """Copy the demo shop and build it."""
-    built, workshop = pipeline.demo(given.folder, talk.progress(given))
+    built, workshop = pipeline.demo(given.folder, running.progress(given))
     for line in built.lines(explain=True):
-        talk.result(line)
+        printing.result(line)
     for line in pipeline.demo_walk(workshop, built.standings):
-        talk.result(line)
-    talk.tell_trouble(workshop.trouble)
+        printing.result(line)
+    printing.faults(workshop.trouble)
     return workshop.exit_code
 
 
-def start(given: argparse.Namespace) -> int:
+def start(given: Start) -> int:
     """Make a new shop folder."""
-    ask = talk.ask if sys.stdin.isatty() else None
+    ask = running.ask()
     made = desk.start(given.folder, given.name, given.contact, given.theme, ask)
     for path in made:
-        talk.result(f"made {path}")
-    talk.result(f"    Next: open {given.folder / 'shop.yaml'} and fill in your shop; then")
-    talk.result(f"    proofgen --shop {given.folder} order")
+        printing.result(f"made {path}")
+    printing.result(f"    Next: open {given.folder / 'shop.yaml'} and fill in your shop; then")
+    printing.result(f"    proofgen --shop {given.folder} order")
     return EXIT_DONE
 
 
@@ -43,7 +42,7 @@ class _Quiet(http.server.SimpleHTTPRequestHandler):
         """Say nothing for each page."""
 
 
-def serve(given: argparse.Namespace) -> int:
+def serve(given: Serve) -> int:
     """Show the site on this machine only, until stopped."""
     if not 0 <= given.port <= MOST_PORT:
         raise UsageError(f"there is no port {given.port}", f"write --port 8010, up to {MOST_PORT}")
@@ -59,15 +58,17 @@ def serve(given: argparse.Namespace) -> int:
             f"proofgen serve --port {given.port + 1 if given.port >= FREE_PORTS else 8010}",
         ) from error
     with server, contextlib.suppress(KeyboardInterrupt):
-        talk.aside(f"The site is at http://127.0.0.1:{server.server_port}/ (this machine only).")
-        talk.aside("Press Ctrl+C to stop.")
+        printing.aside(
+            f"The site is at http://127.0.0.1:{server.server_port}/ (this machine only)."
+        )
+        printing.aside("Press Ctrl+C to stop.")
         server.serve_forever()
     return EXIT_DONE
 
 
-def backup(given: argparse.Namespace) -> int:
+def backup(given: Backup) -> int:
     """Pack what cannot be made again into one file."""
-    with talk.workshop_of(given, writes=True) as workshop:
+    with running.workshop_of(given, writes=True) as workshop:
         count = pipeline.backup(workshop, given.file)
-    talk.result(f"{count} files are in {given.file}. Keep it where only you can read it.")
+    printing.result(f"{count} files are in {given.file}. Keep it where only you can read it.")
     return EXIT_DONE

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import argparse
-
 from proofgen import pipeline, reports
-from proofgen.cli import talk
+from proofgen.cli import printing, running
+from proofgen.cli.commands import Build, Catalogue, Check, Press, Proof
 from proofgen.errors import EXIT_DONE, EXIT_FINDING, UsageError, worst_exit
 from proofgen.model import STATUSES, OrderFindings
 
@@ -15,93 +14,98 @@ def _reached(found: list[OrderFindings], fail_on: str) -> bool:
     return any(STATUSES.index(one.worst) <= limit for one in found)
 
 
-def check(given: argparse.Namespace) -> int:
+def check(given: Check) -> int:
     """Check orders and print what was found; or accept one finding."""
     if given.accept:
-        return _accept(given)
-    with talk.workshop_of(given) as workshop:
+        return _accept(given, given.accept)
+    with running.workshop_of(given) as workshop:
         prepared = pipeline.prepare_all(workshop, given.orders)
         found = pipeline.findings_of(workshop, prepared)
         if given.page:
             pipeline.write_page(workshop, prepared, given.page)
-            talk.aside(f"The page is {given.page}; it holds customers’ photos, so keep it here.")
+            printing.aside(
+                f"The page is {given.page}; it holds customers’ photos, so keep it here."
+            )
     if given.json:
-        talk.document(reports.findings_document(found))
+        printing.document(reports.findings_document(found))
     elif not found and not workshop.trouble:
-        talk.result(
+        printing.result(
             "No order is open, so there is nothing to check. All of them: proofgen orders"
             if workshop.shop.orders or workshop.records.orders()
             else reports.orders_text({"orders": []})
         )
     else:
-        talk.result(reports.terminal(found, colour=talk.wants_colour(), verbose=given.verbose))
-    talk.tell_trouble(workshop.trouble)
+        printing.as_it_is(
+            reports.terminal(found, colour=printing.wants_colour(), verbose=given.verbose)
+        )
+    printing.faults(workshop.trouble)
     failed = EXIT_FINDING if _reached(found, given.fail_on) else EXIT_DONE
     return worst_exit(workshop.exit_code, failed)
 
 
-def _accept(given: argparse.Namespace) -> int:
-    if len(given.orders) != 1 or not (given.because or "").strip():
+def _accept(given: Check, key: str) -> int:
+    because = given.because or ""
+    if len(given.orders) != 1 or not because.strip():
         raise UsageError(
             "accepting needs one order and a reason",
-            f'proofgen check ORDER --accept {given.accept} --because "…"',
+            f'proofgen check ORDER --accept {key} --because "…"',
         )
-    with talk.workshop_of(given, writes=True) as workshop:
+    with running.workshop_of(given, writes=True) as workshop:
         order = workshop.order(given.orders[0])
-        finding = pipeline.accept(workshop, order, given.accept, given.because)
-    talk.result(f"Accepted for {order.id}: {finding.says}")
-    talk.result(f"    Next: proofgen proof {order.id}")
+        finding = pipeline.accept(workshop, order, key, because)
+    printing.result(f"Accepted for {order.id}: {finding.says}")
+    printing.result(f"    Next: proofgen proof {order.id}")
     return EXIT_DONE
 
 
-def proof(given: argparse.Namespace) -> int:
+def proof(given: Proof) -> int:
     """Make proof pages and PDFs."""
-    with talk.workshop_of(given, writes=True) as workshop:
+    with running.workshop_of(given, writes=True) as workshop:
         made = pipeline.make_proofs(workshop, given.orders, one_file=given.one_file)
     for one in made:
-        talk.result(f"{one.order}: proof {one.edition} is at {one.page}")
-        talk.result(f"    Next: {one.next}")
+        printing.result(f"{one.order}: proof {one.edition} is at {one.page}")
+        printing.result(f"    Next: {one.next}")
     if not made and not workshop.trouble:
-        talk.result("No order is waiting for a proof.")
-    talk.tell_trouble(workshop.trouble)
+        printing.result("No order is waiting for a proof.")
+    printing.faults(workshop.trouble)
     return workshop.exit_code
 
 
-def press(given: argparse.Namespace) -> int:
+def press(given: Press) -> int:
     """Make press sheets and tickets, or record that they were pressed."""
-    with talk.workshop_of(given, writes=True) as workshop:
+    with running.workshop_of(given, writes=True) as workshop:
         if given.done:
             if not given.orders:
                 raise UsageError("--done needs the orders", "proofgen press ORDER --done")
             for name in given.orders:
-                talk.result(pipeline.mark_pressed(workshop, name))
+                printing.result(pipeline.mark_pressed(workshop, name))
             return EXIT_DONE
         prepared = pipeline.prepare_all(workshop, given.orders)
         document = pipeline.press_all(workshop, prepared, named=given.orders)
     if given.json:
-        talk.document(document)
+        printing.document(document)
     else:
         for line in pipeline.press_lines(workshop, document):
-            talk.result(line)
-    talk.tell_trouble(workshop.trouble)
+            printing.result(line)
+    printing.faults(workshop.trouble)
     return workshop.exit_code
 
 
-def catalogue(given: argparse.Namespace) -> int:
+def catalogue(given: Catalogue) -> int:
     """Publish the season."""
-    with talk.workshop_of(given, writes=True) as workshop:
+    with running.workshop_of(given, writes=True) as workshop:
         pages = pipeline.make_catalogue(workshop)
     for line in pages:
-        talk.result(line)
-    talk.tell_trouble(workshop.trouble)
+        printing.result(line)
+    printing.faults(workshop.trouble)
     return workshop.exit_code
 
 
-def build(given: argparse.Namespace) -> int:
+def build(given: Build) -> int:
     """Everything that can be built; ends with what to upload and what to do next."""
-    with talk.workshop_of(given, writes=True) as workshop:
+    with running.workshop_of(given, writes=True) as workshop:
         built = pipeline.build(workshop)
     for line in built.lines(explain=given.explain):
-        talk.result(line)
-    talk.tell_trouble(workshop.trouble)
+        printing.result(line)
+    printing.faults(workshop.trouble)
     return worst_exit(workshop.exit_code, EXIT_FINDING if built.stopped else EXIT_DONE)

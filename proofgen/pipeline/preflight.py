@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
@@ -138,7 +138,7 @@ def _is_open(workshop: Workshop, name: str) -> bool:
         return False
 
 
-def _named(workshop: Workshop, names: list[str]) -> list[Order]:
+def _named(workshop: Workshop, names: Sequence[str]) -> list[Order]:
     """The orders of these names, each once; one that cannot be read is gathered. UsageError for a
     name that no order has."""
     found = []
@@ -150,7 +150,9 @@ def _named(workshop: Workshop, names: list[str]) -> list[Order]:
     return found
 
 
-def prepare_all(workshop: Workshop, names: list[str], *, closed: bool = False) -> list[Prepared]:
+def prepare_all(
+    workshop: Workshop, names: Sequence[str], *, closed: bool = False
+) -> list[Prepared]:
     """Prepare the named orders, or all that are open (`closed`: really all); what cannot be read
     is gathered."""
     if names:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -211,7 +211,9 @@ def make_proofs_of(
     return made
 
 
-def make_proofs(workshop: Workshop, names: list[str], *, one_file: bool = False) -> list[MadeProof]:
+def make_proofs(
+    workshop: Workshop, names: Sequence[str], *, one_file: bool = False
+) -> list[MadeProof]:
     """The command `proof`: of the named orders, or of all that wait for one."""
     prepared = prepare_all(workshop, names)
     if not names:

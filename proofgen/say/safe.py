@@ -12,13 +12,10 @@
 
 from __future__ import annotations
 
-import json
 import re
 import unicodedata
 from collections.abc import Callable
 from pathlib import Path
-
-from markupsafe import Markup
 
 _LONGEST = 60  # of a quoted text, characters
 _ENDING = 15  # of a long file name, so that its kind can be read
@@ -87,7 +84,7 @@ def for_terminal(text: str) -> str:
 def for_page(value: object) -> object:
     """A value on its way into a page: controls and halves of letters, which HTML cannot hold
     (HTML, 13.2.3.5), are written out. Markup and what is no text pass as they are."""
-    if not isinstance(value, str) or isinstance(value, Markup) or value.isprintable():
+    if not isinstance(value, str) or hasattr(value, "__html__") or value.isprintable():
         return value
     return "".join(
         _written_out(c) if unicodedata.category(c) in ("Cc", "Cs") and c not in "\n\r\t" else c
@@ -105,6 +102,8 @@ def for_letter(text: str) -> str:
 def for_json(document: object) -> str:
     """A document as indented JSON; hidden characters are escaped (RFC 8259, 7) and so lose their
     power over a terminal, not their meaning."""
+    import json  # a help text does without
+
     text = json.dumps(document, ensure_ascii=False, indent=2)
     return "".join(_each(text, lambda c: c if c == "\n" else _escaped(c)))
 

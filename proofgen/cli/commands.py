@@ -1,0 +1,238 @@
+"""Every command: its options, its help and an example; the work is done in the module it names."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from proofgen.cli.options import Given, command, operand, option
+
+_JSON = "one JSON document on stdout"
+_REPEATED = "for a place of the design; can be repeated"
+
+
+@command(
+    "demo", "folders", "copy the demo shop into a folder and build it", "proofgen demo my-demo"
+)
+class Demo(Given):
+    folder: Path = operand("DIR", nargs="?", default=Path("demo"))
+
+
+@command("start", "folders", "make a new shop folder", "proofgen start my-shop --name 'My shop'")
+class Start(Given):
+    folder: Path = operand("DIR")
+    name: str = option("", "the shop's name")
+    contact: str = option("", "mail address that answers come to")
+    theme: str = option("quay", "look of the pages; so far there is one: quay")
+
+
+@command(
+    "look", "looking", "how large can this photo be, on which blank", "proofgen look photo.jpg"
+)
+class Look(Given):
+    photo: Path = operand("PHOTO")
+    blank: str | None = option(None, "only this blank", "NAME")
+    json: bool = option(False, _JSON)
+
+
+@command(
+    "order",
+    "customers",
+    "write a new order; asks for what you leave out",
+    "proofgen order --customer 'Odalys Fenn' --design harbour-photo --blank can-wrap-linen "
+    "--cloth white --quantity 2 --photo photo.jpg --words name='Odalys & Bram' "
+    "--words line='forty years at anchor'",
+)
+class Order(Given):
+    customer: str | None = option(None, "who it is for", "NAME")
+    email: str | None = option(None, "tells customers of one name apart", "ADDRESS")
+    due: str | None = option(None, "when it must be ready, as 2026-12-12", "DAY")
+    design: str | None = option(None, "a folder in designs/", "NAME")
+    blank: str | None = option(None, "one that the design is offered on", "NAME")
+    cloth: str | None = option(None, "a cloth of the blank: white, sky, …", "COLOUR")
+    quantity: int | None = option(None, "how many pieces", "N")
+    photo: tuple[str, ...] = option((), _REPEATED, "[PLACE=]FILE")
+    words: tuple[str, ...] = option((), _REPEATED, "[PLACE=]TEXT")
+    list: Path | None = option(
+        None, "a table: the first row names places for words, each other row is one piece", "CSV"
+    )
+    name: str | None = option(None, "what to call the order's folder", "ORDER")
+    like: str | None = option(None, "take what you leave out from this order", "ORDER")
+
+
+@command("check", "making", "what is wrong with the orders, worst first", "proofgen check")
+class Check(Given):
+    orders: tuple[str, ...] = operand("ORDER", "orders to check (all of them if none)", nargs="*")
+    accept: str | None = option(None, "let this finding through; check names it", "FINDING")
+    because: str | None = option(None, "why, in your words; it is kept", "TEXT")
+    page: Path | None = option(None, "also as a page, each photo at its real size", "FILE")
+    verbose: bool = option(False, "also passes and measures", named=("-v", ""))
+    json: bool = option(False, _JSON)
+    fail_on: str = option(
+        "stop", "the mildest finding that makes the exit code 1", choices=("stop", "warn", "note")
+    )
+
+
+@command("proof", "making", "make proof pages and PDFs for orders that are clean", "proofgen proof")
+class Proof(Given):
+    orders: tuple[str, ...] = operand(
+        "ORDER", "orders to make proofs of (all of them if none)", nargs="*"
+    )
+    one_file: bool = option(False, "also one file to attach to a mail")
+
+
+@command("press", "making", "mirrored press sheets and tickets for signed orders", "proofgen press")
+class Press(Given):
+    orders: tuple[str, ...] = operand("ORDER", "orders to press (all of them if none)", nargs="*")
+    done: bool = option(False, "record that these were pressed")
+    json: bool = option(False, _JSON)
+
+
+@command("catalogue", "making", "the season's pages and PDF", "proofgen catalogue")
+class Catalogue(Given):
+    pass
+
+
+@command("build", "making", "all that can be built, and what to upload", "proofgen build")
+class Build(Given):
+    explain: bool = option(False, "say why each order was or was not")
+
+
+@command(
+    "letter",
+    "customers",
+    "the mail that brings the customer to the proof",
+    "proofgen letter quill-wedding",
+    "proofgen letter thistle-sill --photo",
+)
+class Letter(Given):
+    order: str = operand("ORDER")
+    sent: bool = option(False, "record that it was sent")
+    photo: bool = option(False, "instead, a mail that asks for a better photo")
+
+
+@command("answer", "customers", "take a customer's answer", "proofgen answer slip.txt")
+class Answer(Given):
+    source: str = operand(
+        "FILE|FOLDER|-|ORDER",
+        "a mail or text with the answer slip that the proof page wrote, a folder of "
+        "them, - to paste text or type a code; the order's name with --in-person",
+    )
+    on: str | None = option(None, "the day it came, as 2026-11-25", "DAY")
+    in_person: str | None = option(None, "who said it, standing before you", "NAME")
+    says: str = option(
+        "ok",
+        "with --in-person: OK, OK with corrections, or show it again",
+        choices=("ok", "corrections", "again"),
+    )
+
+
+@command(
+    "withdraw",
+    "customers",
+    "take an order's proof back; its page becomes a notice",
+    "proofgen withdraw fenn-harbour",
+)
+class Withdraw(Given):
+    order: str = operand("ORDER")
+
+
+@command(
+    "forget",
+    "customers",
+    "remove a customer's data; the bare fact of the sale stays",
+    "proofgen forget fenn-harbour",
+)
+class Forget(Given):
+    order: str = operand("ORDER")
+
+
+@command("orders", "looking", "where each order stands, and the next step", "proofgen orders")
+class Orders(Given):
+    handed_over: str | None = option(None, "record that it was handed over", "ORDER")
+    json: bool = option(False, _JSON)
+
+
+def _tape(says: str) -> str | None:
+    return option(None, says, "LENGTH", apart=True)
+
+
+@command(
+    "blanks",
+    "blanks",
+    "the blanks, one of them in numbers, or a new one measured with a tape",
+    "proofgen blanks can-wrap-linen",
+    "proofgen blanks stall-mat --measure --construction flat --width 200mm --height 130mm",
+)
+class Blanks(Given):
+    group = (
+        "what a tape shows, with --measure",
+        "LENGTH has its unit: 66.1mm, 6.6cm, 9.5in. For flat blanks --shape says which.",
+    )
+    name: str | None = operand(
+        "NAME",
+        "the blank's short name, as the list shows it; its file is blanks/NAME.yaml",
+        nargs="?",
+    )
+    json: bool = option(False, _JSON)
+    measure: bool = option(False, "write down a new blank; asks for what you leave out")
+    true_size: Path | None = option(
+        None, "a PDF of the blank at its true size, to lay the real one on", "FILE"
+    )
+    swatches: Path | None = option(
+        None, "a PDF of colour swatches to press on the blank, and the list to read them by", "FILE"
+    )
+    readings: Path | None = option(
+        None, "a CSV of what was read off the swatches: number,L,a,b or number,hex", "FILE"
+    )
+    cloth: str | None = option(None, "the cloth, with the two above", "COLOUR")
+    construction: str | None = option(None, "wrap, fold, sewn or flat", "KIND", apart=True)
+    title: str | None = option(
+        None, "what you call it, in your own words", "TEXT", named=("--name",), apart=True
+    )
+    # The lengths of desk.BLANK_LENGTHS (a test holds them together).
+    vessel: str | None = _tape("across the can, or “round 207.6 mm” for a tape laid round it")
+    length: str | None = _tape("of a wrap, lying flat, from end to end")
+    width: str | None = _tape("of the flat cloth, or of a face")
+    height: str | None = _tape("of the cloth; of a fold, front and back together")
+    thickness: str | None = _tape("of the cloth")
+    closure: str | None = _tape("of the hook-and-loop strip, across it")
+    shortest: str | None = _tape("least overlap that holds")
+    seam: str | None = _tape("of a fold, at each side")
+    fold: str | None = _tape("of a fold, the strip round the bottom")
+    hem: str | None = _tape("of a fold, turned over at each opening")
+    base: str | None = _tape("of a fold, the part of a face under the can")
+    gap: str | None = _tape("of a sewn blank, where the press stops short of the seam")
+    corner: str | None = _tape("radius of a rounded corner")
+    diameter: str | None = _tape("of a round blank")
+    bleed: str | None = _tape("ink past the edge")
+    safe: str | None = _tape("from the edge to the nearest word")
+    shape: str | None = option(
+        None, "of a flat blank: rectangle, rounded or round", "SHAPE", apart=True
+    )
+    on_top: str | None = option(None, "of a wrap: right or left", "END", apart=True)
+    finish: str | None = option(None, "linen-look, foam or smooth", "LOOK", apart=True)
+    colour: tuple[str, ...] = option(
+        (), "of the cloth; can be repeated (white if none)", "NAME=#RRGGBB", apart=True
+    )
+
+
+@command("serve", "folders", "look at the site on this machine", "proofgen serve --port 8010")
+class Serve(Given):
+    port: int = option(8010, "")
+
+
+@command("ready", "looking", "what is missing on this machine, and how to get it", "proofgen ready")
+class Ready(Given):
+    pass
+
+
+@command(
+    "backup", "folders", "one file with all that cannot be made again", "proofgen backup b.zip"
+)
+class Backup(Given):
+    file: Path = operand("FILE")
+
+
+@command("records", "looking", "look after the records", "proofgen records verify")
+class Records(Given):
+    action: str = operand(None, "check that no line was altered", choices=("verify",))
