@@ -222,7 +222,7 @@ def remembered(html: str, files: Mapping[str, bytes], *, page_title: str) -> byt
 
 def remember_pdfs(patch: pytest.MonkeyPatch) -> None:
     """Set each page once for all tests: those of one are mostly those of the next."""
-    for room in ("proof.build", "press.run", "press.ticket", "catalogue.pages"):
+    for room in ("proof.build", "press.furniture", "press.ticket", "catalogue.pages"):
         patch.setattr(importlib.import_module(f"proofgen.{room}"), "html_to_pdf", remembered)
 
 
