@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from proofgen.geometry import FaceName, Plan, Rect, Zone
+from proofgen.geometry import FaceName, Plan, Rect, Zone, ZoneKind
 from proofgen.model import Layout
 
 SIDES = ("left", "top", "right", "bottom")
@@ -81,9 +81,9 @@ def on_panels(plan: Plan, face: FaceName, ink: Rect) -> Iterator[tuple[str, Rect
         yield part.panel, moved.turned_half(part.target) if part.turn == 180 else moved
 
 
-def zones_met(plan: Plan, face: FaceName, ink: Rect) -> dict[str, float]:
+def zones_met(plan: Plan, face: FaceName, ink: Rect) -> dict[ZoneKind, float]:
     """The kinds of zone that `ink` reaches into, and how far (mm, the worst place)."""
-    met: dict[str, float] = {}
+    met: dict[ZoneKind, float] = {}
     for panel, rect in on_panels(plan, face, ink):
         for zone in plan.zones_on(panel):
             shared = rect.overlap(zone.rect)
@@ -98,7 +98,7 @@ def _depth(zone: Zone, shared: Rect) -> float:
     return shared.width if upright else shared.height
 
 
-def edges(layout: Layout, face: FaceName) -> dict[str, float]:
+def edges_of(layout: Layout, face: FaceName) -> dict[str, float]:
     """The sides of a face that are edges, and how far ink should reach past each (mm)."""
     canvas = layout.plan.canvases[face]
     area = Rect(0, 0, canvas.size.width, canvas.size.height)

@@ -124,7 +124,7 @@ def _days(year: int, pairs: list[tuple[int, int]]) -> tuple[date, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def dates(text: str, languages: tuple[str, ...]) -> list[Written]:
+def written_dates(text: str, languages: tuple[str, ...]) -> list[Written]:
     """Whole dates (with a year) in a text. All-number dates may mean two days: 5/6/2027.
 
     A year of two digits is taken as 20xx.

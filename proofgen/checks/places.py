@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from proofgen.errors import Place
-from proofgen.model import Blank, Line
+from proofgen.model import Line
 from proofgen.store import digest
 
 
@@ -12,28 +12,12 @@ def digits(text: str) -> str:
     return digest(text.encode("utf-8", "surrogatepass"))[:6]
 
 
-def blank_where(blank: Blank, *keys: str) -> str:
-    """The first of `keys` that the blank's file has, else its head."""
-    for key in keys:
-        if key in blank.lines:
-            return str(blank.place_of(key))
-    return str(blank.place)
-
-
-def line_where(line: Line, *keys: str) -> str:
-    """The first of `keys` that the order's line has, else its head."""
-    for key in keys:
-        if key in line.lines:
-            return str(line.place_of(key))
-    return str(line.place)
-
-
 def photo_where(line: Line, slot: str) -> str:
     """'orders/fenn/order.yaml:9, photo'."""
     use = line.photos.get(slot)
     if use is not None and use.place.file:
         return f"{use.place}, {slot}"
-    return f"{line_where(line, f'photos.{slot}', 'photos')}, {slot}"
+    return f"{line.place_of(f'photos.{slot}', 'photos')}, {slot}"
 
 
 def words_where(
@@ -48,4 +32,4 @@ def words_where(
         piece = line.pieces[at] if 0 <= at < len(line.pieces) else None
         if piece and piece.place.file and piece.words.get(slot) != line.words.get(slot):
             return f"{piece.place}, {slot}"
-    return f"{line_where(line, f'words.{slot}', 'words')}, {slot}"
+    return f"{line.place_of(f'words.{slot}', 'words')}, {slot}"

@@ -1,23 +1,23 @@
-"""Runs checks over an order or a bare photo and turns what they say into findings."""
+"""Runs checks over an order and turns what they remark into findings."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from typing import Any
 
-from proofgen.checks import phrases
-from proofgen.checks.registry import CHECKS, Check, Said
-from proofgen.checks.subjects import CheckInput, Subject
-from proofgen.model import STATUSES, Finding, beyond
+from proofgen.checks.frame import Check, Remark, T
+from proofgen.checks.listed import CHECKS
+from proofgen.checks.subjects import CheckInput, Spot
+from proofgen.model import STATUSES, Finding, Limits, beyond
+from proofgen.say import pieces, plural
 
 
 @dataclass(slots=True)
 class _Group:
     """The same sentence about several pieces, on its way to being one finding."""
 
-    said: Said
-    subject: Subject
+    remark: Remark
+    spot: Spot
     pieces: set[int]
     about: set[str]
     where: list[str]
@@ -25,39 +25,38 @@ class _Group:
 
 def run(given: CheckInput, accepted: Mapping[str, str]) -> list[Finding]:
     """All findings of an order, worst first; `accepted` maps a finding's key to a reason."""
-    found = [f for one in CHECKS.values() for f in run_check(one, given)]
-    found = [
+    findings = _told_apart(f for one in CHECKS.values() for f in run_check(one, given))
+    return worst_first(
         replace(f, accepted=accepted[f.key]) if f.status != "pass" and f.key in accepted else f
-        for f in _told_apart(found)
-    ]
-    return worst_first(found)
+        for f in findings
+    )
 
 
-def run_check(one: Check, given: CheckInput) -> list[Finding]:
+def run_check(one: Check[T], given: CheckInput) -> list[Finding]:
     """The findings of one check; at least one, a `pass` when it has nothing to say."""
     try:
-        subjects = list(one.over(given))
+        pairs = list(one.over(given))
     except Exception as error:
-        return [_broken(one, Subject(where=str(given.order.place)), error)]
-    return run_over(one, subjects)
+        return [_broken(one, Spot(where=str(given.order.place)), error)]
+    return run_over(one, pairs, given.limits)
 
 
-def run_over(one: Check, subjects: Iterable[Any]) -> list[Finding]:
-    """The findings of one check over the given subjects."""
+def run_over(one: Check[T], pairs: Iterable[tuple[Spot, T]], limits: Limits) -> list[Finding]:
+    """The findings of one check over the given things."""
     groups: dict[tuple[object, ...], _Group] = {}
     broken: list[Finding] = []
     looked = False
-    for subject in subjects:
+    for spot, thing in pairs:
         looked = True
         try:
-            for said in one.look(subject):
-                if said.code not in one.codes:
-                    raise LookupError(f"the code {said.code} is not documented")
-                _gather(groups, said, subject)
+            for remark in one.look(thing, limits):
+                if remark.code not in one.codes:
+                    raise LookupError(f"the code {remark.code} is not documented")
+                _gather(groups, remark, spot)
         except Exception as error:
-            broken.append(_broken(one, subject, error))
-    found = _once(broken) + [_finding(one, group) for group in groups.values()]
-    return found or [
+            broken.append(_broken(one, spot, error))
+    findings = _once(broken) + [_finding(one, group) for group in groups.values()]
+    return findings or [
         Finding(
             check=one.id,
             code="pass" if looked else "not-needed",
@@ -67,10 +66,10 @@ def run_over(one: Check, subjects: Iterable[Any]) -> list[Finding]:
     ]
 
 
-def worst_first(found: Iterable[Finding]) -> list[Finding]:
+def worst_first(findings: Iterable[Finding]) -> list[Finding]:
     """By status, what was accepted after what was not, then by line, piece and check."""
     return sorted(
-        found,
+        findings,
         key=lambda f: (
             STATUSES.index(f.status),
             bool(f.accepted),
@@ -83,50 +82,49 @@ def worst_first(found: Iterable[Finding]) -> list[Finding]:
     )
 
 
-def _gather(groups: dict[tuple[object, ...], _Group], said: Said, subject: Subject) -> None:
-    key = (said.status, said.code, said.says, said.cure, subject.line, subject.face, subject.slot)
-    group = groups.setdefault(key, _Group(said, subject, set(), set(), []))
-    if _further(said, group.said):
-        group.said = said
-    group.pieces.update(subject.pieces if said.pieces is None else said.pieces)
-    group.about.add(subject.about if said.about is None else said.about)
-    where = subject.where if said.where is None else said.where
+def _gather(groups: dict[tuple[object, ...], _Group], remark: Remark, spot: Spot) -> None:
+    key = (remark.status, remark.code, remark.says, remark.cure, spot.line, spot.face, spot.slot)
+    group = groups.setdefault(key, _Group(remark, spot, set(), set(), []))
+    if _further(remark, group.remark):
+        group.remark = remark
+    group.pieces.update(spot.pieces)
+    group.about.add(spot.about if remark.about is None else remark.about)
+    where = spot.where if remark.where is None else remark.where
     if where not in group.where:
         group.where.append(where)
 
 
-def _further(said: Said, other: Said) -> bool:
+def _further(remark: Remark, other: Remark) -> bool:
     """Whether a measure lies further from its limit than that of the same sentence elsewhere."""
-    here, there = beyond(said.measure, said.limit), beyond(other.measure, other.limit)
+    here, there = beyond(remark.measure, remark.limit), beyond(other.measure, other.limit)
     return here is not None and there is not None and here > there
 
 
-def _finding(one: Check, group: _Group) -> Finding:
-    said, subject = group.said, group.subject
+def _finding(one: Check[T], group: _Group) -> Finding:
+    remark, spot = group.remark, group.spot
     numbers = tuple(sorted(group.pieces))
     # A sentence about every piece of the line needs no numbers.
-    some = bool(numbers) and set(numbers) != set(subject.of_pieces)
-    # Many texts with one fault: it lies in the design.
-    about = next(iter(group.about)) if len(group.about) == 1 else subject.slot
+    some = bool(numbers) and set(numbers) != set(spot.of_pieces)
     more = len(group.where) - 1
     return Finding(
         check=one.id,
-        code=said.code,
-        status=said.status,
-        says=f"{phrases.pieces(numbers)}: {said.says}" if some else said.says,
-        where=group.where[0] + (f" and {phrases.plural(more, 'more place')}" if more else ""),
-        measure=said.measure,
-        limit=said.limit,
-        cure=said.cure,
-        line=subject.line,
+        code=remark.code,
+        status=remark.status,
+        says=f"{pieces(numbers, capital=True)}: {remark.says}" if some else remark.says,
+        where=group.where[0] + (f" and {plural(more, 'more place')}" if more else ""),
+        measure=remark.measure,
+        limit=remark.limit,
+        cure=remark.cure,
+        line=spot.line,
         piece=numbers[0] if some and len(numbers) == 1 else None,
-        face=subject.face,
+        face=spot.face,
         pieces=numbers,
-        about=about,
+        # Many texts with one fault: it lies in the design.
+        about=next(iter(group.about)) if len(group.about) == 1 else spot.slot,
     )
 
 
-def _broken(one: Check, subject: Subject, error: Exception) -> Finding:
+def _broken(one: Check[T], spot: Spot, error: Exception) -> Finding:
     """A fault of the check itself. Only the kind of error is told: its text may name paths."""
     return Finding(
         check=one.id,
@@ -134,19 +132,19 @@ def _broken(one: Check, subject: Subject, error: Exception) -> Finding:
         status="broken",
         says=f"The check “{one.id}” failed here ({type(error).__name__}), so nobody looked at: "
         f"{one.title[0].lower()}{one.title[1:]}. That is a fault of the check, not of the order.",
-        where=subject.where,
+        where=spot.where,
         cure="Look at this by eye, and report the fault with the order’s file.",
-        line=subject.line,
-        face=subject.face,
-        pieces=subject.pieces,
-        about=subject.slot,
+        line=spot.line,
+        face=spot.face,
+        pieces=spot.pieces,
+        about=spot.slot,
     )
 
 
-def _once(found: list[Finding]) -> list[Finding]:
+def _once(broken: Iterable[Finding]) -> list[Finding]:
     """Broken findings that differ in the pieces alone, as one."""
     kept: dict[str, Finding] = {}
-    for finding in found:
+    for finding in broken:
         first = kept.setdefault(finding.key, finding)
         if first is not finding:
             kept[finding.key] = replace(
@@ -155,16 +153,14 @@ def _once(found: list[Finding]) -> list[Finding]:
     return list(kept.values())
 
 
-def _told_apart(found: list[Finding]) -> list[Finding]:
+def _told_apart(findings: Iterable[Finding]) -> list[Finding]:
     """No two findings with one key, or a reason given for one would let both through."""
     seen: dict[str, int] = {}
     apart = []
-    for finding in found:
-        if finding.status == "pass":
-            apart.append(finding)
-            continue
-        many = seen[finding.key] = seen.get(finding.key, 0) + 1
-        if many > 1:
-            finding = replace(finding, about=f"{finding.about}+{many}".lstrip("+"))
+    for finding in findings:
+        if finding.status != "pass":
+            many = seen[finding.key] = seen.get(finding.key, 0) + 1
+            if many > 1:
+                finding = replace(finding, about=f"{finding.about}+{many}".lstrip("+"))
         apart.append(finding)
     return apart

@@ -1,4 +1,7 @@
-"""What checks look at: the input of a run, narrowed to photos, words, lines or blanks."""
+"""What checks look at: an order that is worked out, narrowed to lines, photos, words or blanks.
+
+What a check looks at is drawn in pairs: the spot that its findings belong to, and the thing.
+"""
 
 from __future__ import annotations
 
@@ -7,9 +10,9 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Generic, TypeVar
 
-from proofgen.checks.places import blank_where, digits, photo_where, words_where
+from proofgen.checks.places import digits, photo_where, words_where
 from proofgen.checks.twins import Twins
-from proofgen.geometry import Plan, Rect
+from proofgen.geometry import Plan, Rect, Size
 from proofgen.model import (
     Blank,
     Design,
@@ -32,8 +35,6 @@ from proofgen.model import (
 from proofgen.store import NoStore, Store
 
 P = TypeVar("P", bound=Placed)
-
-NOT_LOOKED_AT = "The pixels of this photo were not looked at in this run."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,11 +59,9 @@ class CheckInput:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Subject:
-    """One thing to look at, and what a finding about it must carry.
-
-    `pieces` are the pieces it stands for, `of_pieces` all those of its line.
-    """
+class Spot:
+    """Where a finding belongs. `pieces` are the pieces it stands for, `of_pieces` all those of its
+    line."""
 
     where: str = ""
     line: int | None = None
@@ -79,54 +78,54 @@ class Subject:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class OrderSubject(Subject):
-    """The whole order."""
+class WholeOrder:
+    """An order in its shop."""
 
-    given: CheckInput
     order: Order
+    shop: Shop
+    today: date
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LineSubject(Subject):
+class OrderedLine:
     """A line of the order; `design` and `blank` are None where the shop has none of that name."""
 
-    given: CheckInput
-    item: Line
+    line: Line
     design: Design | None
     blank: Blank | None
     variants: tuple[Variant, ...]
+    store: Store
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class BlankSubject(Subject):
-    """A blank that the order uses."""
+class WrittenText:
+    """What a slot of some pieces says, as the customer wrote it; the languages of the shop and of
+    the customer; the names that the shop knows (None: it has no list)."""
 
-    limits: Limits
-    blank: Blank
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FileSubject(Subject):
-    """A photo file; `facts` None when nobody looked at it."""
-
-    facts: PhotoFacts | None
+    text: str
+    languages: tuple[str, ...]
+    names: frozenset[str] | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ReadableSubject(Subject):
-    """A photo file that can be used."""
+class LaidVariant:
+    """Pieces of a line that look alike, with their layout."""
 
-    limits: Limits
-    facts: PhotoFacts
+    variant: Variant
+    line: OrderedLine
+
+    @property
+    def layout(self) -> Layout:
+        return self.variant.layout
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LayerSubject(Subject, Generic[P]):
-    """A placed layer of a variant."""
+class LaidLayer(Generic[P]):
+    """A layer of a layout."""
 
-    given: CheckInput
-    layout: Layout
     placed: P
+    layout: Layout
+    line: OrderedLine
 
     @property
     def plan(self) -> Plan:
@@ -134,252 +133,174 @@ class LayerSubject(Subject, Generic[P]):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class MeasuredSubject(Subject):
-    """A photo at the size it is printed, with what its pixels tell; None where nobody looked."""
+class InkedWords:
+    """Words that are laid, and the part of them that carries ink."""
 
-    limits: Limits
-    facts: PhotoFacts
-    measures: PhotoMeasures | None
-    width_mm: float
-    height_mm: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class InkSubject(LayerSubject[PlacedWords]):
-    """Placed words with their ink."""
-
+    laid: LaidLayer[PlacedWords]
     ink: Rect
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class TextSubject(Subject):
-    """What a slot of some pieces says, as the customer wrote it."""
+class MeasuredPhoto:
+    """A photo at the size (mm) it is printed, with what its pixels tell; None where nobody
+    looked."""
 
-    given: CheckInput
-    text: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class VariantSubject(Subject):
-    """Pieces that look alike, with their layout."""
-
-    given: CheckInput
-    variant: Variant
-
-    @property
-    def layout(self) -> Layout:
-        return self.variant.layout
+    facts: PhotoFacts
+    measures: PhotoMeasures | None
+    size: Size
 
 
-def _line(given: CheckInput, number: int) -> Line:
-    return next(line for line in given.order.lines if line.number == number)
-
-
-def _all_pieces(given: CheckInput) -> dict[int, tuple[int, ...]]:
-    """Line number to all its pieces; worked out once for a long list."""
-    found: dict[int, list[int]] = {}
-    for variant in given.variants:
-        found.setdefault(variant.line, []).extend(variant.pieces)
-    return {number: tuple(sorted(pieces)) for number, pieces in found.items()}
-
-
-def whole_order(given: CheckInput) -> Iterator[OrderSubject]:
+def whole_order(given: CheckInput) -> Iterator[tuple[Spot, WholeOrder]]:
     """The order itself, once."""
-    yield OrderSubject(where=str(given.order.place), given=given, order=given.order)
+    spot = Spot(where=str(given.order.place))
+    yield spot, WholeOrder(order=given.order, shop=given.shop, today=given.today)
 
 
-def lines(given: CheckInput) -> Iterator[LineSubject]:
+def lines(given: CheckInput) -> Iterator[tuple[Spot, OrderedLine]]:
     """Every line of the order."""
     for line in given.order.lines:
-        yield LineSubject(
-            where=str(line.place),
-            line=line.number,
-            given=given,
-            item=line,
-            design=given.shop.designs.get(line.design),
-            blank=given.shop.blanks.get(line.blank),
-            variants=tuple(v for v in given.variants if v.line == line.number),
+        yield (
+            Spot(where=str(line.place), line=line.number),
+            OrderedLine(
+                line=line,
+                design=given.shop.designs.get(line.design),
+                blank=given.shop.blanks.get(line.blank),
+                variants=tuple(v for v in given.variants if v.line == line.number),
+                store=given.store,
+            ),
         )
 
 
-def blanks(given: CheckInput) -> Iterator[BlankSubject]:
+def blanks(given: CheckInput) -> Iterator[tuple[Spot, Blank]]:
     """Every blank the order uses, once; one that the shop lacks was told when it was read."""
     for name in dict.fromkeys(line.blank for line in given.order.lines):
         blank = given.shop.blanks.get(name)
         if blank is not None:
-            yield BlankSubject(
-                where=blank_where(blank), slot=blank.id, limits=given.limits, blank=blank
-            )
+            yield Spot(where=str(blank.place), slot=blank.id), blank
 
 
-def photo_files(given: CheckInput) -> Iterator[FileSubject]:
-    """Every photo of every line, usable or not."""
+def photo_files(given: CheckInput) -> Iterator[tuple[Spot, PhotoFacts | None]]:
+    """Every photo of every line, usable or not; None for one that nobody looked at."""
     for line in given.order.lines:
         for slot, use in line.photos.items():
             facts = given.photos.get(str(use.file))
-            yield FileSubject(
+            spot = Spot(
                 where=photo_where(line, slot),
                 line=line.number,
                 slot=slot,
                 substance=facts.sha256[:6] if facts else "",
-                facts=facts,
             )
+            yield spot, facts
 
 
-def readable_photos(given: CheckInput) -> Iterator[ReadableSubject]:
+def readable_photos(given: CheckInput) -> Iterator[tuple[Spot, PhotoFacts]]:
     """Every photo that can be used."""
-    for subject in photo_files(given):
-        if subject.facts is not None and subject.facts.usable:
-            yield ReadableSubject(
-                where=subject.where,
-                line=subject.line,
-                slot=subject.slot,
-                substance=subject.substance,
-                limits=given.limits,
-                facts=subject.facts,
-            )
+    for spot, facts in photo_files(given):
+        if facts is not None and facts.usable:
+            yield spot, facts
 
 
-def variants(given: CheckInput) -> Iterator[VariantSubject]:
-    """Every group of pieces that look alike."""
-    pieces = _all_pieces(given)
-    for variant in given.variants:
-        yield VariantSubject(
-            where=str(_line(given, variant.line).place),
-            line=variant.line,
-            pieces=variant.pieces,
-            of_pieces=pieces[variant.line],
-            given=given,
-            variant=variant,
-        )
-
-
-def _layer(
-    given: CheckInput, variant: Variant, placed: P, line: Line, pieces: tuple[int, ...]
-) -> LayerSubject[P]:
-    slot = ""
-    match placed:
-        case PlacedPhoto():
-            slot, substance = placed.slot, placed.sha256[:6]
-            where = photo_where(line, slot)
-        case PlacedWords():
-            slot, substance = placed.slot, digits(placed.text)
-            where = words_where(line, slot, variant.pieces, placed.place)
-        case PlacedArt() | PlacedPattern():
-            where, substance = str(placed.place), placed.picture.sha256[:6]
-        case _:
-            where, substance = str(placed.place), ""
-    return LayerSubject(
-        where=where,
-        line=variant.line,
-        pieces=variant.pieces,
-        of_pieces=pieces,
-        face=placed.face,
-        slot=slot or placed.kind,
-        substance=substance,
-        given=given,
-        layout=variant.layout,
-        placed=placed,
-    )
-
-
-def _layers(given: CheckInput, kind: type[P]) -> Iterator[LayerSubject[P]]:
-    pieces = _all_pieces(given)
-    for variant in given.variants:
-        line = _line(given, variant.line)
-        for placed in variant.layout.layers:
-            if isinstance(placed, kind):
-                yield _layer(given, variant, placed, line, pieces[variant.line])
-
-
-def layers(given: CheckInput) -> Iterator[LayerSubject[Placed]]:
-    """Every placed layer of every variant."""
-    pieces = _all_pieces(given)
-    for variant in given.variants:
-        line = _line(given, variant.line)
-        for placed in variant.layout.layers:
-            yield _layer(given, variant, placed, line, pieces[variant.line])
-
-
-def placed_photos(given: CheckInput) -> Iterator[LayerSubject[PlacedPhoto]]:
-    """Every placed photo that can be used."""
-    for subject in _layers(given, PlacedPhoto):
-        if subject.placed.photo is not None and subject.placed.photo.usable:
-            yield subject
-
-
-def measured_photos(given: CheckInput) -> Iterator[MeasuredSubject]:
-    """Every placed photo that can be used, with its measures."""
-    for subject in placed_photos(given):
-        placed = subject.placed
-        assert placed.photo is not None
-        key = key_of(placed, given.shop.settings.printer.ppi)
-        yield MeasuredSubject(
-            where=subject.where,
-            line=subject.line,
-            pieces=subject.pieces,
-            of_pieces=subject.of_pieces,
-            face=subject.face,
-            slot=subject.slot,
-            substance=subject.substance,
-            limits=given.limits,
-            facts=placed.photo,
-            measures=given.measures.get(key) if key else None,
-            width_mm=placed.rect.width,
-            height_mm=placed.rect.height,
-        )
-
-
-def measured_pictures(given: CheckInput) -> Iterator[MeasuredSubject]:
-    """The same, for what a photo shows on whatever face it is."""
-    for subject in measured_photos(given):
-        yield replace(subject, face=None)
-
-
-def placed_words(given: CheckInput) -> Iterator[LayerSubject[PlacedWords]]:
-    """Every placed slot of words that says something."""
-    for subject in _layers(given, PlacedWords):
-        if subject.placed.text.strip():
-            yield subject
-
-
-def inked_words(given: CheckInput) -> Iterator[InkSubject]:
-    """Words whose ink is known (words of which no letter can be drawn have none)."""
-    for subject in placed_words(given):
-        if subject.placed.ink is not None:
-            yield InkSubject(
-                where=subject.where,
-                line=subject.line,
-                pieces=subject.pieces,
-                of_pieces=subject.of_pieces,
-                face=subject.face,
-                slot=subject.slot,
-                substance=subject.substance,
-                given=subject.given,
-                layout=subject.layout,
-                placed=subject.placed,
-                ink=subject.placed.ink,
-            )
-
-
-def texts(given: CheckInput) -> Iterator[TextSubject]:
+def texts(given: CheckInput) -> Iterator[tuple[Spot, WrittenText]]:
     """What every slot of every piece says, as written: before it is tidied to be set."""
-    for line in given.order.lines:
-        design = given.shop.designs.get(line.design)
-        numbered = tuple(piece.number for piece in line.pieces)
+    tongues = (given.shop.settings.language, given.order.customer.language)
+    languages = tuple(tag for tag in tongues if tag)
+    for spot, ordered in lines(given):
+        line, design = ordered.line, ordered.design
         groups: dict[tuple[str, str], list[int]] = {}
         for piece in line.pieces:
             for slot, text in {**line.words, **piece.words}.items():
                 if text and (design is None or slot in design.slots("words")):
                     groups.setdefault((slot, text), []).append(piece.number)
         for (slot, text), numbers in groups.items():
-            yield TextSubject(
+            here = replace(
+                spot,
                 where=words_where(line, slot, tuple(numbers)),
-                line=line.number,
                 pieces=tuple(numbers),
-                of_pieces=numbered,
+                of_pieces=tuple(piece.number for piece in line.pieces),
                 slot=slot,
                 substance=digits(text),
-                given=given,
-                text=text,
             )
+            yield here, WrittenText(text=text, languages=languages, names=given.shop.names)
+
+
+def variants(given: CheckInput) -> Iterator[tuple[Spot, LaidVariant]]:
+    """Every group of pieces that look alike."""
+    for spot, line in lines(given):
+        pieces = tuple(sorted(number for v in line.variants for number in v.pieces))
+        for variant in line.variants:
+            here = replace(spot, pieces=variant.pieces, of_pieces=pieces)
+            yield here, LaidVariant(variant=variant, line=line)
+
+
+def layers(given: CheckInput) -> Iterator[tuple[Spot, LaidLayer[Placed]]]:
+    """Every placed layer of every variant."""
+    for spot, laid in variants(given):
+        for placed in laid.layout.layers:
+            here = _spot_of(placed, spot, laid.line.line)
+            yield here, LaidLayer(placed=placed, layout=laid.layout, line=laid.line)
+
+
+def _spot_of(placed: Placed, spot: Spot, line: Line) -> Spot:
+    """Where a finding about a layer belongs; `spot` is that of its pieces."""
+    where, slot, substance = str(placed.place), "", ""
+    match placed:
+        case PlacedPhoto():
+            slot, substance = placed.slot, placed.sha256
+            where = photo_where(line, slot)
+        case PlacedWords():
+            slot, substance = placed.slot, digits(placed.text)
+            where = words_where(line, slot, spot.pieces, placed.place)
+        case PlacedArt() | PlacedPattern():
+            substance = placed.picture.sha256
+    return replace(
+        spot, where=where, face=placed.face, slot=slot or placed.kind, substance=substance[:6]
+    )
+
+
+def placed_photos(given: CheckInput) -> Iterator[tuple[Spot, LaidLayer[PlacedPhoto]]]:
+    """Every placed photo that can be used."""
+    for spot, laid in _layers_of(given, PlacedPhoto):
+        if laid.placed.photo is not None and laid.placed.photo.usable:
+            yield spot, laid
+
+
+def placed_words(given: CheckInput) -> Iterator[tuple[Spot, LaidLayer[PlacedWords]]]:
+    """Every placed slot of words that says something."""
+    for spot, laid in _layers_of(given, PlacedWords):
+        if laid.placed.text.strip():
+            yield spot, laid
+
+
+def _layers_of(given: CheckInput, kind: type[P]) -> Iterator[tuple[Spot, LaidLayer[P]]]:
+    for spot, laid in layers(given):
+        if isinstance(laid.placed, kind):
+            yield spot, LaidLayer(placed=laid.placed, layout=laid.layout, line=laid.line)
+
+
+def measured_photos(given: CheckInput) -> Iterator[tuple[Spot, MeasuredPhoto]]:
+    """Every placed photo that can be used, with its measures."""
+    for spot, laid in placed_photos(given):
+        placed = laid.placed
+        assert placed.photo is not None
+        key = key_of(placed, given.shop.settings.printer.ppi)
+        yield (
+            spot,
+            MeasuredPhoto(
+                facts=placed.photo,
+                measures=given.measures.get(key) if key else None,
+                size=Size(placed.rect.width, placed.rect.height),
+            ),
+        )
+
+
+def measured_pictures(given: CheckInput) -> Iterator[tuple[Spot, MeasuredPhoto]]:
+    """The same, for what a photo shows on whatever face it is."""
+    for spot, photo in measured_photos(given):
+        yield replace(spot, face=None), photo
+
+
+def inked_words(given: CheckInput) -> Iterator[tuple[Spot, InkedWords]]:
+    """Words whose ink is known (words of which no letter can be drawn have none)."""
+    for spot, laid in placed_words(given):
+        if laid.placed.ink is not None:
+            yield spot, InkedWords(laid=laid, ink=laid.placed.ink)

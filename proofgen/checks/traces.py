@@ -21,7 +21,7 @@ class Verdict:
     factor: float | None = None
 
 
-def enlarged(seen: Traces | None) -> Verdict:
+def verdict(seen: Traces | None) -> Verdict:
     """What the pixels tell of a photo's having been made larger before it came; nothing where they
     were not all seen.
 

@@ -25,7 +25,16 @@ from proofgen.model.design import (
     SlotKind,
     WordsLayer,
 )
-from proofgen.model.finding import BLOCKING, STATUSES, Finding, OrderFindings, beyond, blocks, worst
+from proofgen.model.finding import (
+    BLOCKING,
+    STATUSES,
+    Finding,
+    FindingDocument,
+    OrderFindings,
+    Status,
+    beyond,
+    blocks,
+)
 from proofgen.model.layout import (
     Join,
     Layout,
@@ -80,6 +89,7 @@ __all__ = [
     "Customer",
     "Design",
     "Finding",
+    "FindingDocument",
     "Frame",
     "InkLook",
     "Join",
@@ -111,6 +121,7 @@ __all__ = [
     "Sharpness",
     "Shop",
     "SlotKind",
+    "Status",
     "Swings",
     "TextRun",
     "Tones",
@@ -123,5 +134,4 @@ __all__ = [
     "measure_key",
     "measures_from",
     "start_quantity",
-    "worst",
 ]

@@ -135,6 +135,7 @@ class Blank:
             **common,
         )
 
-    def place_of(self, key: str) -> Place:
-        """Where `key` stands in the blank's file, or the file itself."""
-        return Place(self.place.file, self.lines.get(key, self.place.line))
+    def place_of(self, *keys: str) -> Place:
+        """Where the first of `keys` that is there stands in the blank's file, or its head."""
+        at = next((self.lines[key] for key in keys if key in self.lines), self.place.line)
+        return Place(self.place.file, at)

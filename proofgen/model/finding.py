@@ -3,11 +3,27 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Literal, NotRequired, TypedDict, get_args
 
 # Worst first; `broken` (the check's own fault) is treated as `stop`.
-STATUSES = ("stop", "broken", "warn", "skipped", "note", "pass")
-BLOCKING = ("stop", "broken")
+Status = Literal["stop", "broken", "warn", "skipped", "note", "pass"]
+STATUSES: tuple[Status, ...] = get_args(Status)
+BLOCKING: tuple[Status, ...] = ("stop", "broken")
+
+
+class FindingDocument(TypedDict):
+    """A finding in the documents proofgen/findings/1 and proofgen/look/1."""
+
+    check: str
+    code: str
+    status: Status
+    where: str
+    says: str
+    measure: float | str | None
+    limit: float | str | None
+    cure: str
+    key: str
+    accepted: NotRequired[str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,7 +36,7 @@ class Finding:
 
     check: str
     code: str
-    status: str
+    status: Status
     says: str
     where: str = ""
     measure: float | str | None = None
@@ -40,9 +56,9 @@ class Finding:
         parts += [self.about] if self.about else []
         return ":".join(parts)
 
-    def as_json(self) -> dict[str, Any]:
-        """The fields of the findings document (schema proofgen/findings/1)."""
-        document: dict[str, Any] = {
+    def as_json(self) -> FindingDocument:
+        """The fields of the documents."""
+        document: FindingDocument = {
             "check": self.check,
             "code": self.code,
             "status": self.status,
@@ -65,7 +81,7 @@ def beyond(measure: object, limit: object) -> float | None:
     return None
 
 
-def worst(findings: list[Finding]) -> str:
+def worst(findings: list[Finding]) -> Status:
     """The worst status among findings that were not accepted; `pass` when there is none."""
     open_ones = [f.status for f in findings if not f.accepted]
     return min(open_ones, key=STATUSES.index, default="pass")
@@ -85,5 +101,5 @@ class OrderFindings:
     findings: list[Finding] = field(default_factory=list)
 
     @property
-    def worst(self) -> str:
+    def worst(self) -> Status:
         return worst(self.findings)

@@ -45,8 +45,10 @@ class Line:
     place: Place = Place("")
     lines: Mapping[str, int] = field(default_factory=dict)
 
-    def place_of(self, key: str) -> Place:
-        return Place(self.place.file, self.lines.get(key, self.place.line))
+    def place_of(self, *keys: str) -> Place:
+        """Where the first of `keys` that is there stands, or the line's head."""
+        at = next((self.lines[key] for key in keys if key in self.lines), self.place.line)
+        return Place(self.place.file, at)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -27,9 +27,10 @@ HOUSE = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(HOUSE))
 
 from proofgen.artwork.focus import busy_parts  # noqa: E402
-from proofgen.checks import CHECKS, traces  # noqa: E402
+from proofgen.checks import traces  # noqa: E402
+from proofgen.checks.listed import CHECKS  # noqa: E402
 from proofgen.checks.runner import run_over  # noqa: E402
-from proofgen.checks.subjects import MeasuredSubject, ReadableSubject  # noqa: E402
+from proofgen.checks.subjects import MeasuredPhoto, Spot  # noqa: E402
 from proofgen.colour import linear_to_srgb, srgb_to_linear  # noqa: E402
 from proofgen.geometry import Rect, Size, cover_crop  # noqa: E402
 from proofgen.model import Limits, PhotoFacts, PhotoMeasures  # noqa: E402
@@ -117,12 +118,10 @@ def judged_part(
     """The same of a part (px of the photo) of a photo of which more is known."""
     raster = (pixels(size_mm[0], PPI), pixels(size_mm[1], PPI))
     seen = measure_picture(picture, crop, raster, full=(known.width_px, known.height_px))
-    subject = MeasuredSubject(
-        limits=Limits(), facts=known, measures=seen, width_mm=size_mm[0], height_mm=size_mm[1]
-    )
+    photo = MeasuredPhoto(facts=known, measures=seen, size=Size(*size_mm))
     said = {}
     for name in ("blur", "enlarged", "exposure", "screenshot"):
-        (worst, *_) = run_over(CHECKS[f"photo/{name}"], [subject])
+        (worst, *_) = run_over(CHECKS[f"photo/{name}"], [(Spot(), photo)], Limits())
         said[name] = (worst.status, worst.code)
     return seen, said
 
@@ -218,9 +217,7 @@ def compressed(name: str) -> list[tuple[int, bool, int | None]]:
         photo.save(out, "JPEG", quality=quality)
         tables = {n: tuple(t) for n, t in Image.open(out).quantization.items()}
         facts = PhotoFacts(file=Path("photo.jpg"), jpeg_tables=tables)
-        (found,) = run_over(
-            CHECKS["photo/jpeg-quality"], [ReadableSubject(limits=Limits(), facts=facts)]
-        )
+        (found,) = run_over(CHECKS["photo/jpeg-quality"], [(Spot(), facts)], Limits())
         rows.append((quality, found.status == "warn", quality_of(tables)))
     return rows
 

@@ -7,7 +7,7 @@ from collections import Counter
 
 import pytest
 
-from proofgen.checks import CHECKS
+from proofgen.checks.listed import CHECKS
 from proofgen.checks.runner import run_check
 from proofgen.photo import faces
 from tests.checks import (

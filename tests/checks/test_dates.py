@@ -8,8 +8,8 @@ from datetime import date, timedelta
 import pytest
 from babel.dates import format_date
 
-from proofgen.checks import CHECKS
-from proofgen.checks.dates import dates, weekdays
+from proofgen.checks.dates import weekdays, written_dates
+from proofgen.checks.listed import CHECKS
 from proofgen.checks.runner import run_check
 from tests.checks.cases_words import _text
 
@@ -26,7 +26,7 @@ DAYS = [date(2027, 1, 4) + timedelta(days=31 * n + n % 7) for n in range(14)]
 def test_a_full_date_is_read_and_its_weekday_judged(language: str) -> None:
     for day in DAYS:
         text = format_date(day, "full", locale=language)
-        (found,) = dates(text, ("en", language))
+        (found,) = written_dates(text, ("en", language))
         assert found.days == (day,), text
         assert weekdays(text, ("en", language)) == [calendar.weekday(*day.timetuple()[:3])], text
 
@@ -65,5 +65,5 @@ def test_two_letters_elsewhere_are_no_weekday(text: str) -> None:
 
 
 def test_thai_years_count_from_the_buddha() -> None:
-    (found,) = dates("12 มิถุนายน พ.ศ. 2570", ("th",))
+    (found,) = written_dates("12 มิถุนายน พ.ศ. 2570", ("th",))
     assert found.days == (date(2027, 6, 12),)

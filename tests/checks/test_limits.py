@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from proofgen.checks import CHECKS, CheckInput
+from proofgen.checks import CheckInput
+from proofgen.checks.listed import CHECKS
 from proofgen.checks.runner import run_check
 from proofgen.model import Limits
 from proofgen.shop.read_limits import key_of

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from proofgen.checks import fits, look, sharpness
+from proofgen.checks import fits, look
+from proofgen.checks.resolution import PrintedPhoto, effective_resolution
+from proofgen.geometry import Size
 from proofgen.model import Limits
 from tests.checks.factory import blank, facts
 
@@ -38,10 +40,14 @@ def test_table_says_what_would_be_sharp():
 
 
 def test_zoom_that_would_be_sharp_is_told():
-    said = sharpness.told(100, 100, 150.0, 2.0, Limits()).cure
-    assert "show more of it (zoom 1.5 is still sharp)" in said
-    assert "at least 1,575 × 1,575 pixels" in said
-    coarse = sharpness.told(100, 100, 80.0, 2.0, Limits()).cure
+    def cure(ppi: float) -> str:
+        photo = PrintedPhoto(size=Size(100, 100), zoom=2.0, ppi=ppi)
+        (remark,) = effective_resolution.look(photo, Limits())
+        return remark.cure
+
+    assert "show more of it (zoom 1.5 is still sharp)" in cure(150.0)
+    assert "at least 1,575 × 1,575 pixels" in cure(150.0)
+    coarse = cure(80.0)
     assert "show more of it (without zoom it gives 160)" in coarse
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from proofgen.checks.words.quotes import unpaired
+from proofgen.checks.letters import unpaired
 
 
 @pytest.mark.parametrize(

@@ -1,1 +1,0 @@
-"""Checks of blanks: one file each, named as their ids."""

@@ -1,0 +1,169 @@
+"""Checks of what would lie where nobody sees it: in a seam, a fold, a hem, under the closure."""
+
+from __future__ import annotations
+
+from proofgen.checks.areas import beyond, crossing, seen_area, zones_met
+from proofgen.checks.frame import Remarks, check, skipped, stop, warn
+from proofgen.checks.subjects import InkedWords, LaidLayer, inked_words, placed_photos
+from proofgen.errors import ProofgenError
+from proofgen.geometry import Rect, ZoneKind
+from proofgen.model import Limits, PlacedPhoto
+from proofgen.model.limits import PRACTICE
+from proofgen.photo.faces import find_faces
+from proofgen.say import mm, quoted
+
+# What happens to letters there; the first three are lost, the others only hard to read.
+_LETTERS: dict[ZoneKind, str] = {
+    "closure": "under the closure, where the other end of the cloth hides them",
+    "seam": "in the seam, where they are sewn in",
+    "gap": "beside the seam, where no ink can reach",
+    "fold": "on the fold, where they turn round the bottom",
+    "hem": "in the hem, where the cloth is turned in",
+    "base": "under the can, where nobody looks",
+}
+_LOST = ("closure", "seam", "gap")
+_PICTURES: dict[ZoneKind, str] = {
+    "closure": "under the closure",
+    "seam": "in the seam",
+    "gap": "beside the seam, where no ink can reach",
+    "fold": "on the fold",
+    "hem": "in the hem",
+    "base": "under the can",
+}
+
+
+@check(
+    "layout/zones",
+    inked_words,
+    why="A name under the closure or in a seam is a name nobody reads: the blank is lost.",
+    source="the blank's own measures",
+    codes={
+        "in-closure": "letters under the closure",
+        "in-seam": "letters in a seam",
+        "in-gap": "letters where no ink reaches",
+        "in-fold": "letters on the fold",
+        "in-hem": "letters in the hem",
+        "in-base": "letters under the can",
+    },
+)
+def zones(words: InkedWords, _: Limits) -> Remarks:
+    """No letter lies in a seam, a fold or under the closure."""
+    plan, placed = words.laid.plan, words.laid.placed
+    met = zones_met(plan, placed.face, words.ink)
+    if plan.construction == "fold" and crossing(plan, placed.face, words.ink):
+        half = plan.canvases[placed.face].size.width / 2
+        met["seam"] = min(half - words.ink.x, words.ink.right - half)
+    for kind, deep in met.items():
+        make = stop if kind in _LOST else warn
+        yield make(
+            f"in-{kind}",
+            f"{quoted(placed.text)} would lie {mm(deep)} deep {_LETTERS[kind]}.",
+            "Move the words away from there, or make them smaller.",
+            measure=deep,
+            limit=0.0,
+        )
+
+
+_POINT_MM = 1.0  # a point of interest is taken as a spot of this size
+
+
+@check(
+    "layout/focus",
+    placed_photos,
+    why="The point of interest of a photo is mostly a face; in a seam or under the closure it is "
+    "lost.",
+    source="the blank's own measures",
+    codes={
+        "hidden": "the point of interest lies in a zone",
+        "cut-off": "the point of interest is outside what can be seen",
+        "unknown": "the photo has no point of interest",
+    },
+)
+def focus(laid: LaidLayer[PlacedPhoto], _: Limits) -> Remarks:
+    """The main thing of every photo can be seen."""
+    spot = _focus_spot(laid.placed)
+    if spot is None:
+        yield skipped("unknown", "Nobody said where the main thing of this photo is.")
+        return
+    whose = "we took as" if laid.placed.focus_chosen else "was given as"
+    cure = "Move the photo’s focus, or show more of the photo."
+    met = list(zones_met(laid.plan, laid.placed.face, spot))
+    if met:
+        yield warn(
+            "hidden",
+            f"The point that {whose} the main thing of this photo would lie {_PICTURES[met[0]]}.",
+            cure,
+            measure=met[0],
+        )
+    elif seen_area(laid.plan, laid.placed.face).overlap(spot) is None:
+        yield warn(
+            "cut-off", f"The point that {whose} the main thing of this photo cannot be seen.", cure
+        )
+
+
+def _focus_spot(photo: PlacedPhoto) -> Rect | None:
+    """Where the photo's point of interest comes to lie, in the face's frame (mm)."""
+    if photo.focus is None or photo.photo is None:
+        return None
+    x, y = photo.focus[0] * photo.photo.width_px, photo.focus[1] * photo.photo.height_px
+    point = _on_face(photo, Rect(x, y, 0, 0))
+    if point is None:
+        return None
+    return Rect(point.x - _POINT_MM / 2, point.y - _POINT_MM / 2, _POINT_MM, _POINT_MM)
+
+
+def _on_face(photo: PlacedPhoto, part: Rect) -> Rect | None:
+    """A part of the photo (px) where it comes to lie on its face of the blank, mm."""
+    crop, rect = photo.crop, photo.rect
+    if crop is None:
+        return None
+    across, down = rect.width / crop.width, rect.height / crop.height
+    return Rect(
+        rect.x + (part.x - crop.x) * across,
+        rect.y + (part.y - crop.y) * down,
+        part.width * across,
+        part.height * down,
+    )
+
+
+@check(
+    "layout/faces",
+    placed_photos,
+    why="A face in a seam, under the overlap or cut by the edge is the first thing everybody sees.",
+    source=f"faces found by scikit-image's cascade; that a tenth may be lost is {PRACTICE}",
+    codes={
+        "hidden": "a face would lie where it is hidden or folded",
+        "cut": "a face would be cut by an edge or a seam",
+        "not-looked": "the library that finds faces is not installed",
+    },
+)
+def faces(laid: LaidLayer[PlacedPhoto], limits: Limits) -> Remarks:
+    """No face in a photo is cut or hidden."""
+    photo, plan = laid.placed, laid.plan
+    if photo.crop is None or photo.photo is None:
+        return
+    try:
+        in_photo = find_faces(photo.photo, laid.line.store)
+    except ProofgenError:
+        return  # a photo that was whole a moment ago; its own finding tells
+    if in_photo is None:
+        yield skipped(
+            "not-looked",
+            "Nobody looked for faces in this photo: the library for it is not installed.",
+            "Look at the proof; or install it, as the README says under “Faces in photos”.",
+        )
+        return
+    cure = "Look at the proof; then move the photo’s focus, or show more of the photo."
+    for face in in_photo:
+        spot = _on_face(photo, face) if photo.crop.overlap(face) else None
+        if spot is None:
+            continue
+        least = limits.face_cut * spot.width
+        met = zones_met(plan, photo.face, spot)
+        kind = max(met, key=lambda k: met[k], default=None)
+        if kind and met[kind] > least:
+            yield warn("hidden", f"What looks like a face would lie {_PICTURES[kind]}.", cure)
+        elif crossing(plan, photo.face, spot) or (
+            max(beyond(seen_area(plan, photo.face), spot).values()) > least
+        ):
+            yield warn("cut", "What looks like a face would be cut by an edge or a seam.", cure)

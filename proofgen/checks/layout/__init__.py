@@ -1,1 +1,0 @@
-"""Checks of what lies where: one file each, named as their ids."""

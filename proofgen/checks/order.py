@@ -1,0 +1,345 @@
+"""Checks of the order: has it all that its design asks, can it be made in time, is it the right
+photo."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import timedelta
+from unicodedata import category
+
+from proofgen.checks.frame import Remarks, check, skipped, stop, warn
+from proofgen.checks.phrases import day
+from proofgen.checks.places import photo_where
+from proofgen.checks.subjects import (
+    CheckInput,
+    LaidVariant,
+    OrderedLine,
+    Spot,
+    WholeOrder,
+    lines,
+    variants,
+    whole_order,
+)
+from proofgen.checks.twins import Twins
+from proofgen.errors import Place
+from proofgen.geometry import FaceName
+from proofgen.model import Limits, Order, PhotoFacts, start_quantity
+from proofgen.say import count, joined, plural, quoted, visible
+
+
+@check(
+    "order/limits-read",
+    whole_order,
+    why="With a slip in a limit the usual value would stand in for it, and something would be "
+    "pressed that the shop meant to be stopped.",
+    source="shop.yaml",
+    codes={"not-read": "a limit of shop.yaml is not what it should be"},
+)
+def limits_read(whole: WholeOrder, _: Limits) -> Remarks:
+    """The shop’s own limits are known."""
+    if not whole.shop.settings.limits_sound:
+        yield stop(
+            "not-read",
+            "There is a slip in the limits of shop.yaml, so the usual ones were asked here.",
+            "Mend shop.yaml; its line is told with every command.",
+            where="shop.yaml",
+        )
+
+
+@check(
+    "order/due",
+    whole_order,
+    why="A proof takes days to be answered and pieces take days to be made; a date that is too "
+    "near should be talked about now.",
+    source="days in shop.yaml, counted by the calendar",
+    codes={
+        "past": "the day is over",
+        "tight": "less time than answering and making take",
+        "no-date": "the order names no day",
+    },
+)
+def due(whole: WholeOrder, _: Limits) -> Remarks:
+    """There is time to answer and to make the pieces."""
+    order, settings = whole.order, whole.shop.settings
+    where = str(Place(order.place.file, order.keys.get("due", order.place.line)))
+    if order.due is None:
+        yield skipped(
+            "no-date",
+            "This order does not say when it is due.",
+            "If there is a day, write due: 2026-12-12 into order.yaml.",
+            where=where,
+        )
+        return
+    left = (order.due - whole.today).days
+    need = settings.answer_days + settings.lead_days
+    if left < 0:
+        yield stop(
+            "past",
+            f"This order was due on {day(order.due)}, {plural(-left, 'day')} ago.",
+            "Agree on a later day with the customer, and write it as due.",
+            measure=left,
+            limit=0,
+            where=where,
+        )
+    elif left < need:
+        earliest = whole.today + timedelta(days=need)
+        yield warn(
+            "tight",
+            f"This order is due on {day(order.due)}, in {plural(left, 'day')}; answering the proof "
+            f"({settings.answer_days}) and making ({settings.lead_days}) take {need}.",
+            f"Answer the proof early, or agree on {day(earliest)} or later.",
+            measure=left,
+            limit=need,
+            where=where,
+        )
+
+
+@check(
+    "order/stock",
+    whole_order,
+    why="Blanks that are not there have to be ordered before the day is promised.",
+    source="stock of the blank's file; start quantity Q / (1 - q): Groover, Fundamentals of Modern "
+    "Manufacturing, from memory",
+    codes={
+        "short": "fewer blanks in stock than this order needs, spares counted",
+        "not-told": "the blank's file has no figure for this cloth",
+    },
+)
+def stock(whole: WholeOrder, _: Limits) -> Remarks:
+    """There are blanks enough in stock. Other open orders are not counted."""
+    wanted: dict[tuple[str, str], int] = defaultdict(int)
+    for line in whole.order.lines:
+        wanted[line.blank, line.cloth] += line.quantity
+    for (name, cloth), pieces in wanted.items():
+        blank = whole.shop.blanks.get(name)
+        if blank is None or not blank.stock:
+            continue  # this shop does not count these blanks
+        have = blank.stock.get(cloth)
+        need = start_quantity(pieces, whole.shop.settings.spares)
+        label = f"{visible(blank.name)}, {visible(cloth)}"
+        if have is None:
+            yield skipped(
+                "not-told",
+                f"The stock of {label} is not told.",
+                about=f"{name}-{cloth}",
+            )
+        elif have < need:
+            yield warn(
+                "short",
+                f"This order needs {count(need)} of {label} (spares counted); {count(have)} "
+                f"{'is' if have == 1 else 'are'} in stock.",
+                f"Order {count(need - have)} more blanks, or correct the stock in its file.",
+                measure=have,
+                limit=need,
+                about=f"{name}-{cloth}",
+            )
+
+
+_MOST = 2000  # photos of other customers that are looked at: a stat each, bytes if sizes agree
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PhotosBesideOthers:
+    """An order with its photos, and the photos of all orders."""
+
+    order: Order
+    photos: Mapping[str, PhotoFacts]
+    twins: Twins
+
+
+def photos_beside_others(given: CheckInput) -> Iterator[tuple[Spot, PhotosBesideOthers]]:
+    """The order's photos, once."""
+    beside = PhotosBesideOthers(order=given.order, photos=given.photos, twins=given.twins)
+    yield Spot(where=str(given.order.place)), beside
+
+
+@check(
+    "order/same-photo",
+    photos_beside_others,
+    why="The same photo for two customers is mostly a file saved into the wrong folder; one of "
+    "them would get the other's picture.",
+    source="the bytes of the photos of all orders",
+    codes={
+        "two-customers": "another customer's order uses the same photo",
+        "too-many": "there are too many other photos to compare with",
+    },
+)
+def same_photo(beside: PhotosBesideOthers, _: Limits) -> Remarks:
+    """No photo is used for another customer too."""
+    if beside.twins.photos_of_others(beside.order) > _MOST:
+        yield skipped(
+            "too-many", "There are too many photos of other customers to compare these with."
+        )
+        return
+    for line in beside.order.lines:
+        for slot, use in line.photos.items():
+            facts = beside.photos.get(str(use.file))
+            if facts is None or not facts.sha256:
+                continue
+            orders = beside.twins.orders_of_others(facts.sha256, beside.order)
+            if orders:
+                yield warn(
+                    "two-customers",
+                    "This very photo is used for another customer too: order "
+                    f"{joined(visible(name) for name in orders)}.",
+                    "Please check that each order has its own photo.",
+                    where=photo_where(line, slot),
+                    about=f"{slot}-{facts.sha256[:6]}",
+                )
+
+
+@check(
+    "order/list-length",
+    lines,
+    why="A list that is one name short leaves somebody without a gift, or a blank without a name.",
+    source="the order's own quantity and list",
+    codes={"differs": "the list has more or fewer rows than pieces are ordered"},
+)
+def list_length(ordered: OrderedLine, _: Limits) -> Remarks:
+    """Every list has as many names as pieces are ordered."""
+    line = ordered.line
+    rows = len(line.pieces)
+    if line.list_file is not None and rows != line.quantity:
+        yield stop(
+            "differs",
+            f"The list has {plural(rows, 'name')}, but {plural(line.quantity, 'piece')} "
+            f"{'is' if line.quantity == 1 else 'are'} ordered.",
+            f"Complete the list, or order {count(rows)}.",
+            measure=rows,
+            limit=line.quantity,
+            where=str(line.place_of("quantity", "list")),
+        )
+
+
+def _no_design(ordered: OrderedLine) -> str:
+    return f"The shop has no design called “{visible(ordered.line.design)}”."
+
+
+@check(
+    "order/price",
+    lines,
+    why="A proof shows what the order costs; without a price it promises nothing, or too little.",
+    source="prices of the design's file",
+    codes={
+        "not-offered": "the design has no price on this blank",
+        "too-few": "the price starts at a larger quantity",
+        "no-design": "the shop has no such design",
+    },
+)
+def price(ordered: OrderedLine, _: Limits) -> Remarks:
+    """Every line has a price."""
+    line, design = ordered.line, ordered.design
+    if design is None:
+        yield skipped("no-design", _no_design(ordered))
+        return
+    if design.price(line.blank, line.quantity) is not None:
+        return
+    steps = [start for start, _ in design.offered.get(line.blank, ())]
+    name = visible(ordered.blank.name if ordered.blank else line.blank)
+    if steps:
+        yield warn(
+            "too-few",
+            f"“{visible(design.title)}” on {name} has a price from {count(min(steps))} pieces on; "
+            f"{count(line.quantity)} are ordered.",
+            "Order more, or write a price for fewer in the design.",
+            measure=line.quantity,
+            limit=min(steps),
+        )
+    else:
+        yield warn(
+            "not-offered",
+            f"“{visible(design.title)}” is not offered on {name}, so it has no price there.",
+            "Write a price under “offered” in the design, or choose another blank.",
+        )
+
+
+_FACES: dict[FaceName, str] = {
+    "round": "all the way round",
+    "front": "the front",
+    "back": "the back",
+}
+
+
+@check(
+    "layout/face-there",
+    lines,
+    why="What a design draws on a face the blank does not have would silently not be pressed.",
+    source="the design's faces against the blank's own",
+    codes={"lacking": "the design draws on a face this blank does not have"},
+)
+def face_there(ordered: OrderedLine, _: Limits) -> Remarks:
+    """The blank has every face the design draws on."""
+    design, blank = ordered.design, ordered.blank
+    if design is None or blank is None:
+        return
+    have = list(blank.plan().canvases)
+    for face in design.faces:
+        if face in have:
+            continue
+        at = design.lines.get(f"faces.{face}") or design.lines.get("faces") or design.place.line
+        yield stop(
+            "lacking",
+            f"The design {quoted(design.title)} draws on {_FACES[face]}; "
+            f"{blank.name} has only {' and '.join(_FACES[name] for name in have)}.",
+            "Choose another blank, or give the design a face this one has.",
+            about=face,
+            where=str(Place(design.place.file, at)),
+        )
+
+
+@check(
+    "photo/present",
+    lines,
+    why="A place for a photo without one would be pressed bare.",
+    source="the design's slots",
+    codes={
+        "no-photo": "the design has a place for a photo and the order has none for it",
+        "no-design": "the shop has no such design",
+    },
+)
+def present(ordered: OrderedLine, _: Limits) -> Remarks:
+    """Every place for a photo has one."""
+    if ordered.design is None:
+        yield skipped("no-design", _no_design(ordered))
+        return
+    for slot in ordered.design.slots("photo"):
+        if slot not in ordered.line.photos:
+            yield stop(
+                "no-photo",
+                f"This design has a place for a photo (“{slot}”) and none was sent yet.",
+                "Please send the photo, or choose a design without one.",
+                about=slot,
+            )
+
+
+@check(
+    "words/empty",
+    variants,
+    why="A place for a name without one is pressed bare.",
+    source="the design's slots",
+    codes={
+        "no-words": "the design has a place for words and the piece has none for it",
+        "no-design": "the shop has no such design",
+    },
+)
+def empty(laid: LaidVariant, _: Limits) -> Remarks:
+    """Every place for words has some."""
+    design = laid.line.design
+    if design is None:
+        yield skipped("no-design", _no_design(laid.line))
+        return
+    for slot in design.slots("words"):
+        if _says_nothing(laid.variant.words.get(slot, "")):
+            yield stop(
+                "no-words",
+                f"This design has a place for words (“{slot}”), and nothing stands there.",
+                "Please send the words, or choose a design without them.",
+                about=slot,
+            )
+
+
+def _says_nothing(text: str) -> bool:
+    """Whether a text holds only spaces and characters nobody sees."""
+    return all(category(char)[0] in "ZC" for char in text)

@@ -1,1 +1,0 @@
-"""Checks of whole orders: one file each, named as their ids."""

@@ -1,1 +1,0 @@
-"""Checks of photos: one file each, named as their ids."""

@@ -1,0 +1,343 @@
+"""Checks of a photo's pixels at the size it is printed: blur, enlarging, light, screenshots.
+
+All limits here are calibrated by tests/bench/calibrate_photo.py.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from proofgen.checks import traces
+from proofgen.checks.frame import Remarks, check, note, skipped, warn
+from proofgen.checks.subjects import MeasuredPhoto, measured_photos, measured_pictures
+from proofgen.model import LIGHTNESS, Limits, PhotoFacts, Sharpness
+from proofgen.model.limits import PRACTICE
+from proofgen.photo.measures import quality_of
+from proofgen.say import joined, number, size
+
+_NOT_LOOKED_AT = skipped(
+    "not-looked-at", "The pixels of this photo were not looked at in this run."
+)
+_UNSEEN = {_NOT_LOOKED_AT.code: "the pixels were not looked at"}
+
+# Limits of blur are px of sigma on the press raster (300 ppi, or the photo’s own pixels where it
+# has fewer). A photo with lines finer than this is not blurred.
+_LINE = 0.3
+# Where all clear edges run one way, as in a photo panned along, the blur effect of the whole (0 to
+# 1) has the second word.
+_BLURRED_WHOLE = 0.65
+# The way from 10 % to 90 % of an edge blurred by sigma: 2 x 1.2816 sigma (normal distribution).
+_RISE = 2.563
+
+
+@check(
+    "photo/blur",
+    measured_photos,
+    why="A photo that is sharp nowhere stays blurred however many pixels it has; it is seen only "
+    "when the piece is pressed, because a small screen hides it.",
+    source="the width of the sharpest edges on the press raster (ratio of slopes after blurring "
+    "again) and the blur effect (Crete et al. 2007, SPIE 6492); limits calibrated on real "
+    "photographs, tests/bench/calibrate_photo.py",
+    codes={
+        "blurred": "no part of the printed photo is sharp",
+        "soft": "the sharpest part of the printed photo is a little soft",
+        "one-way": "edges that run one way are blurred and there are no others",
+        **_UNSEEN,
+    },
+)
+def blur(photo: MeasuredPhoto, limits: Limits) -> Remarks:
+    """Some part of every photo is sharp."""
+    if photo.measures is None:
+        yield _NOT_LOOKED_AT
+        return
+    seen = photo.measures.sharpness
+    sigma = seen.edge_px
+    if sigma is None or sigma < limits.soft_edges:
+        return
+    at = size(photo.size.width, photo.size.height)
+    wide = number(sigma * _RISE * photo.size.width / seen.width_px, 1)
+    if sigma < limits.blurred_edges or (seen.line_px is not None and seen.line_px < _LINE):
+        yield note(
+            "soft",
+            f"This photo is a little soft: at {at} its sharpest edges are {wide} mm wide.",
+            "Look at the real-size part on the proof; if there is a sharper photo, ask for it.",
+            measure=sigma,
+            limit=limits.soft_edges,
+        )
+    elif _one_way(seen) and seen.blur < _BLURRED_WHOLE:
+        yield note(
+            "one-way",
+            f"The edges in this photo all run one way and are {wide} mm wide at {at}, as when the "
+            "camera moved. That may be meant.",
+            "Look at the real-size part on the proof.",
+            measure=sigma,
+            limit=limits.blurred_edges,
+        )
+    else:
+        yield warn(
+            "blurred",
+            f"No part of this photo is sharp: at {at} even its sharpest edges are {wide} mm wide.",
+            "Ask for another photo, or for the original if this one was passed on; or print it "
+            "smaller.",
+            measure=sigma,
+            limit=limits.blurred_edges,
+        )
+
+
+def _one_way(seen: Sharpness) -> bool:
+    return seen.across_px is None or seen.down_px is None
+
+
+# What keeps every pixel as it is; other files were compressed after whatever was done to them.
+_LOSSLESS = ("PNG", "TIFF", "GIF")
+_FAINT_FROM = 60  # JPEG quality
+_PLAIN = {1.5: "one and a half times", 2.0: "twice", 3.0: "three times", 4.0: "four times"}
+
+
+@check(
+    "photo/enlarged",
+    measured_pictures,
+    why="A small photo made larger passes every count of pixels and still prints as mush; the "
+    "original has the same detail in fewer pixels, and often there is a better one.",
+    source="periodic traces of interpolation (Popescu and Farid 2005) and repeated lines; "
+    "limits calibrated on real photographs, tests/bench/calibrate_photo.py",
+    codes={
+        "enlarged": "sure traces of having been made larger",
+        "resized": "sure traces of having been made larger or smaller",
+        "repeated": "rows and columns repeat: made larger without blending",
+        "zoomed": "sure traces in a compressed file, as a camera’s own zoom leaves them too",
+        "perhaps-enlarged": "faint traces of it under a later compression",
+        **_UNSEEN,
+    },
+)
+def enlarged(photo: MeasuredPhoto, _: Limits) -> Remarks:
+    """No photo was made larger before it came to us."""
+    if photo.measures is None:
+        yield _NOT_LOOKED_AT
+        return
+    verdict = traces.verdict(photo.measures.traces)
+    lossless = photo.facts.format in _LOSSLESS
+    cure = "Ask for the original, as it came from the camera or the phone."
+    # Without a compression over them traces are plain; a strong one makes its own.
+    if verdict.kind == "faint" and (lossless or _squeezed(photo.facts)):
+        return
+    if verdict.kind == "faint":
+        yield note(
+            "perhaps-enlarged",
+            "This photo may have been made larger before it was last saved; the traces are faint.",
+            "Look at the real-size part on the proof; if it looks soft, ask for the original.",
+            measure=verdict.measure,
+        )
+    elif verdict.kind and not lossless:
+        yield note(
+            "zoomed",
+            "This photo has less detail than its pixels promise: it was made larger before it was "
+            "saved, by somebody or by the camera’s own zoom.",
+            "If it was passed on, ask for the original; else look at the real-size part on the "
+            "proof.",
+            measure=verdict.measure,
+        )
+    elif verdict.kind == "repeated":
+        yield warn(
+            "repeated",
+            "Rows and columns of this photo repeat: somebody made it larger, about "
+            f"{_times(verdict.factor)}, and each of its pixels will show as a square.",
+            cure,
+            measure=verdict.measure,
+        )
+    elif verdict.kind == "enlarged":
+        about = f", about {_times(verdict.factor)}," if verdict.factor else ""
+        yield warn(
+            "enlarged",
+            f"This photo was made larger{about} before it came to us; it has less detail than its "
+            "pixels promise.",
+            cure,
+            measure=verdict.measure,
+        )
+    elif verdict.kind == "resized":
+        yield warn(
+            "resized",
+            "This photo was made larger or smaller before it came to us; it is not the one the "
+            "camera took, and may have less detail than its pixels promise.",
+            cure,
+            measure=verdict.measure,
+        )
+
+
+def _squeezed(facts: PhotoFacts) -> bool:
+    quality = quality_of(facts.jpeg_tables)
+    return quality is not None and quality < _FAINT_FROM
+
+
+def _times(factor: float | None) -> str:
+    assert factor is not None
+    near = min(_PLAIN, key=lambda plain: abs(plain - factor))
+    return _PLAIN[near] if abs(near - factor) < 0.05 else f"{number(factor)} times"
+
+
+# CIE L* (0 to 100) of the darkest, middle and lightest part of a photo's pixels. A warning lies
+# beyond all photographs of the bench that look good, night scenes and snow among them; a note
+# beyond nearly all, since a dark or pale photo may be meant. It is dark or pale only if 95 % of it
+# is darker or lighter than these as well.
+_DARK_TOP, _PALE_BOTTOM = 45.0, 60.0
+
+
+@check(
+    "photo/exposure",
+    measured_pictures,
+    why="Cloth takes up less light and dark than a screen shows: a dark photo turns into a dark "
+    "patch, a pale one nearly vanishes, a flat one looks grey.",
+    source="CIE 1976 L*; limits calibrated on real photographs, tests/bench/calibrate_photo.py",
+    codes={
+        "too-dark": "no part of the printed photo is light",
+        "dark": "nearly all of the printed part is dark",
+        "too-pale": "no part of the printed photo is dark",
+        "pale": "nearly all of the printed part is pale",
+        "flat": "light and dark hardly differ",
+        "dull": "light and dark differ little",
+        "bare": "a large part is plain white, where no ink goes",
+        "black": "a large part is plain black without detail",
+        **_UNSEEN,
+    },
+)
+def exposure(photo: MeasuredPhoto, limits: Limits) -> Remarks:
+    """Every photo has light and dark enough."""
+    if photo.measures is None:
+        yield _NOT_LOOKED_AT
+        return
+    tones = photo.measures.tones
+    yield from _lightness(dict(zip(LIGHTNESS, tones.lightness, strict=True)), limits)
+    if tones.bright > limits.plain:
+        yield note(
+            "bare",
+            f"{number(tones.bright * 100, 0)} % of this photo is plain white. No ink goes there: "
+            "the cloth stays bare.",
+            measure=tones.bright,
+            limit=limits.plain,
+        )
+    if tones.dark > limits.plain:
+        yield note(
+            "black",
+            f"{number(tones.dark * 100, 0)} % of this photo is plain black without any detail.",
+            measure=tones.dark,
+            limit=limits.plain,
+        )
+
+
+def _lightness(light: Mapping[int, float], limits: Limits) -> Remarks:
+    """By how light (CIE L*) the photo is at each percentile: the worst of what can be said."""
+    span = light[99] - light[1]
+    look = "Look at the proof on the cloth’s colour; if that is not meant, ask for "
+    if light[99] < limits.too_dark:
+        yield warn(
+            "too-dark",
+            "No part of this photo is light; on cloth it will close up to one dark patch.",
+            "Ask for a better lit photo, or brighten it and look at the proof.",
+            measure=light[99],
+            limit=limits.too_dark,
+        )
+    elif light[1] > limits.too_pale:
+        yield warn(
+            "too-pale",
+            "No part of this photo is dark; on cloth there will be little to see.",
+            "Ask for another photo, or darken it and look at the proof.",
+            measure=light[1],
+            limit=limits.too_pale,
+        )
+    elif span < limits.flat:
+        yield warn(
+            "flat",
+            "Light and dark hardly differ in this photo; on cloth it will be one even patch.",
+            "Ask for another photo, or strengthen its contrast and send it again.",
+            measure=span,
+            limit=limits.flat,
+        )
+    elif light[50] < limits.dark and light[95] < _DARK_TOP:
+        yield note(
+            "dark",
+            "Nearly all of this photo is dark; on cloth its dark parts will run together.",
+            look + "a better lit one or brighten it.",
+            measure=light[50],
+            limit=limits.dark,
+        )
+    elif light[50] > limits.pale and light[5] > _PALE_BOTTOM:
+        yield note(
+            "pale",
+            "Nearly all of this photo is very light; on cloth its pale parts will hardly show.",
+            look + "another or darken it.",
+            measure=light[50],
+            limit=limits.pale,
+        )
+    elif span < limits.dull:
+        yield note(
+            "dull",
+            "Light and dark differ little in this photo; on cloth they will differ less.",
+            look + "another or strengthen its contrast.",
+            measure=span,
+            limit=limits.dull,
+        )
+
+
+# px of the shorter side of phones' screens, from memory.
+_SCREENS = {640, 720, 750, 828, 1080, 1125, 1170, 1179, 1206, 1242, 1284, 1290, 1320, 1440}
+_LONG = 1.7  # long side over short side from which a screen is a phone's
+_SIDES = ("left", "top", "right", "bottom")
+
+
+@check(
+    "photo/screenshot",
+    measured_pictures,
+    why="A picture of a screen has the screen's few pixels, and often its clock and its bars; the "
+    "photo behind it is nearly always better.",
+    source=f"the picture's own rows and columns, and sizes of phones' screens from memory; limits "
+    f"are {PRACTICE}",
+    codes={
+        "screenshot": "a strip along the top as phones draw it",
+        "bars": "even bars along opposite sides, some of which would be printed",
+        "bars-cut": "even bars along opposite sides, outside what is printed",
+        "screen-size": "exactly the size of a phone's screen and no camera's data",
+        **_UNSEEN,
+    },
+)
+def screenshot(photo: MeasuredPhoto, _: Limits) -> Remarks:
+    """No photo is a picture of a screen."""
+    if photo.measures is None:
+        yield _NOT_LOOKED_AT
+        return
+    frame, facts = photo.measures.frame, photo.facts
+    cure = "Ask for the photo itself: shared from the phone as a file, not as it stands on screen."
+    sides = joined(side for side, depth in zip(_SIDES, frame.bars, strict=True) if depth)
+    if frame.status_line:
+        yield warn(
+            "screenshot",
+            "This looks like a picture of a phone’s screen: it has a strip of small signs along "
+            "its top.",
+            cure,
+        )
+    elif sides and frame.bars_shown:
+        yield warn(
+            "bars",
+            f"This picture has even bars at {sides}; they would be pressed with it.",
+            f"{cure} Or cut the bars off.",
+            measure=max(frame.bars),
+        )
+    elif sides:
+        yield note(
+            "bars-cut",
+            f"This picture has even bars at {sides}, as on a screen; what is printed leaves them "
+            "out.",
+            cure,
+            measure=max(frame.bars),
+        )
+    elif facts.format == "PNG" and "camera" not in facts.private and _of_a_screen(facts):
+        yield note(
+            "screen-size",
+            f"This picture is exactly as large as a phone’s screen "
+            f"({facts.width_px} × {facts.height_px} pixels), so it may be a picture of one.",
+            cure,
+        )
+
+
+def _of_a_screen(facts: PhotoFacts) -> bool:
+    short, long = sorted((facts.width_px, facts.height_px))
+    return short in _SCREENS and long >= _LONG * short

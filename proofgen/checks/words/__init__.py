@@ -1,1 +1,0 @@
-"""Checks of names, dates and other words: one file each, named as their ids."""
