@@ -5,6 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Literal
+
+PhotoFormat = Literal["JPEG", "PNG", "WEBP", "TIFF", "HEIF", "AVIF", "GIF", "MPO"]
+PhotoProblem = Literal[
+    "missing", "unreadable", "empty", "not-a-picture", "unsupported", "too-big", "damaged"
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -16,7 +22,7 @@ class PhotoFacts:
     file: Path
     sha256: str = ""
     bytes: int = 0
-    format: str = ""  # JPEG, PNG, WEBP, TIFF, HEIF, AVIF, GIF, MPO
+    format: PhotoFormat | Literal[""] = ""
     width_px: int = 0
     height_px: int = 0
     mode: str = ""
@@ -24,14 +30,17 @@ class PhotoFacts:
     profile: str = ""  # description of the embedded colour profile, '' for none
     frames: int = 1
     has_alpha: bool = False
-    has_location: bool = False
     private: tuple[str, ...] = ()  # plain names of private data inside: 'place', 'camera', 'time'
     jpeg_tables: Mapping[int, tuple[int, ...]] = field(default_factory=dict)
     notes: tuple[str, ...] = ()  # e.g. 'colour profile is broken and was left out'
     problem: str = ""
-    problem_code: str = ""
+    problem_code: PhotoProblem | Literal[""] = ""
     cure: str = ""
     clipped: float | None = None  # share of colours outside sRGB; None where not counted
+
+    @property
+    def has_location(self) -> bool:
+        return "place" in self.private
 
     @property
     def usable(self) -> bool:

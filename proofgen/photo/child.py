@@ -1,22 +1,22 @@
 """The small process that opens strangers' pictures: started by path, fed and read by pipes.
 
-Each request is one line of JSON (with `bytes`, the length of what follows) and the photo's bytes;
-each reply one line of JSON and, where it has `size` and `mode`, the raw pixels. It never sees a
-file name.
+It never sees a file name, and starts without fonts, numbers or anything else of the house.
 """
 
 from __future__ import annotations
 
 import contextlib
-import importlib
-import json
 import os
 import sys
 from pathlib import Path
-from typing import IO, Any
 
-# Started by path: the folder of this file, which Python puts first, would hide other modules.
-sys.path[0] = str(Path(__file__).resolve().parents[2])
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))  # what is started by path must find
+
+from PIL import Image
+
+from proofgen.photo.exchange import RefusedError, Reply, Request, next_request, send_reply
+from proofgen.photo.header import read_header
+from proofgen.photo.pixels import decode
 
 _ADDRESSES = 4 << 30  # bytes of address space: what we price at most, with room for threads
 _SECONDS = 60  # of processor time for one photo
@@ -46,28 +46,23 @@ def _limit(*, seconds: int | None = None) -> None:
             resource.setrlimit(what, (most, ceiling))
 
 
-def _answer(request: dict[str, Any], data: bytes, out: IO[bytes]) -> None:
-    header_room = importlib.import_module("proofgen.photo.header")
+def _opened(request: Request, data: bytes) -> tuple[Reply, Image.Image | None]:
     try:
-        header = header_room.read_header(data, request["format"])
-        reply: dict[str, Any] = {"header": header}
-        if request["job"] != "header":
-            pixels = importlib.import_module("proofgen.photo.pixels")
-            done = pixels.decode(data, header, request["scale"])
-            size = [done.image.width, done.image.height]
-            reply |= {"notes": done.notes, "clear": done.clear, "clipped": done.clipped}
-            reply["fresh"] = done.fresh
-            if request["job"] == "pixels":
-                reply |= {"mode": done.image.mode, "size": size}
-                out.write(json.dumps(reply).encode() + b"\n")
-                for strip in pixels.strips(done.image):
-                    out.write(strip)
-                return
-    except header_room.RefusedError as refused:
-        reply = {"refused": refused.code, "why": refused.why, "share": refused.share}
+        header = read_header(data, request["format"])
+        if request["job"] == "header":
+            return {"header": header}, None
+        decoded = decode(data, header, request["scale"])
+    except RefusedError as refused:
+        return {"refused": refused.why, "share": refused.share}, None
     except MemoryError:
-        reply = {"refused": "too-big", "why": "memory", "share": 0.0}
-    out.write(json.dumps(reply).encode() + b"\n")
+        return {"refused": "memory", "share": 0.0}, None
+    reply: Reply = {
+        "remarks": decoded.remarks,
+        "clear": decoded.clear,
+        "clipped": decoded.clipped,
+        "fresh": decoded.fresh,
+    }
+    return reply, decoded.image if request["job"] == "pixels" else None
 
 
 def main() -> None:
@@ -76,13 +71,11 @@ def main() -> None:
     os.dup2(2, 1)  # a library that prints must not end up among the pixels
     _limit()
     with out:
-        while line := sys.stdin.buffer.readline():
-            request = json.loads(line)
-            data = sys.stdin.buffer.read(request["bytes"])
+        while asked := next_request(sys.stdin.buffer):
             _limit(seconds=_SECONDS)
-            _answer(request, data, out)
-            out.flush()
-            del data
+            reply, picture = _opened(*asked)
+            send_reply(out, reply, picture)
+            del asked, picture  # the next photo needs the room
 
 
 if __name__ == "__main__":

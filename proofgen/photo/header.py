@@ -4,18 +4,21 @@ from __future__ import annotations
 
 import contextlib
 import io
-import threading
 import warnings
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from PIL import ExifTags, Image, ImageFile, IptcImagePlugin
 
-from proofgen.photo.contents import PngInside, in_several_scans, read_png, read_profile
+from proofgen.photo.containers import PngInside, in_several_scans, read_png
+from proofgen.photo.exchange import Header, ProfileFault, RefusedError
+from proofgen.photo.profiles import read_profile
 
-MAX_PIXELS = 250_000_000  # phones of today reach 200 million
-_LOCK = threading.RLock()
-_PLUGINS = {
+if TYPE_CHECKING:  # the small process starts without what the model needs
+    from proofgen.model.photo import PhotoFormat
+
+_PLUGINS: dict[PhotoFormat, tuple[str, ...]] = {
     "JPEG": ("JPEG", "MPO"),
     "MPO": ("JPEG", "MPO"),
     "PNG": ("PNG",),
@@ -39,16 +42,16 @@ _TELLING_IPTC = {
     "name": {80, 110, 116},
     "comment": {105, 120},
 }
+_TELLING_XMP = {
+    "place": (b"GPSLatitude", b"GPSLongitude", b"photoshop:City", b"LocationCreated"),
+    "name": (b"dc:creator", b"dc:rights", b"OwnerName"),
+    "time": (b"CreateDate", b"DateTimeOriginal", b"photoshop:DateCreated"),
+    "camera": (b"tiff:Model", b"SerialNumber"),
+    "comment": (b"dc:description", b"UserComment"),
+    "editing history": (b"xmpMM:History", b"DerivedFrom"),
+}
 _GPS_HARMLESS = {0, 7, 29}  # version and clock say nothing about the place
 _MAX_FRAMES = 1000
-
-
-class RefusedError(Exception):
-    """These bytes are not opened. `code` as in PhotoFacts.problem_code."""
-
-    def __init__(self, code: str, why: str = "", share: float = 0.0) -> None:
-        self.code, self.why, self.share = code, why, share
-        super().__init__(code)
 
 
 @contextlib.contextmanager
@@ -56,9 +59,9 @@ def strictly(limit: int | None = None) -> Iterator[None]:
     """Pillow as strict as it gets, for one read: half a picture is an error, not a grey area.
 
     `limit` in pixels; none for a header, so that a giant's size can be told before it is refused.
-    The flags belong to the whole process and other libraries set them too, hence the lock.
+    The flags belong to the whole process and other libraries set them too: they are put back.
     """
-    with _LOCK, warnings.catch_warnings():
+    with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # remarks on odd metadata; what matters is found here
         warnings.simplefilter("error", Image.DecompressionBombWarning)
         before = ImageFile.LOAD_TRUNCATED_IMAGES, Image.MAX_IMAGE_PIXELS
@@ -69,7 +72,7 @@ def strictly(limit: int | None = None) -> Iterator[None]:
             ImageFile.LOAD_TRUNCATED_IMAGES, Image.MAX_IMAGE_PIXELS = before
 
 
-def open_strict(data: bytes, format: str) -> Image.Image:
+def open_strict(data: bytes, format: PhotoFormat) -> Image.Image:
     """Open as this format and no other, header only. Call inside `strictly`.
 
     Errors: RefusedError.
@@ -78,28 +81,21 @@ def open_strict(data: bytes, format: str) -> Image.Image:
         try:
             import pillow_heif
         except ImportError as error:
-            raise RefusedError("unsupported", "library") from error
+            raise RefusedError("library") from error
         pillow_heif.register_heif_opener(thumbnails=False)
     source = read_png(data).clean if format == "PNG" else data
     try:
         return Image.open(io.BytesIO(source), formats=_PLUGINS[format])
     except (Image.DecompressionBombError, Image.DecompressionBombWarning) as error:
-        raise RefusedError("too-big") from error
+        raise RefusedError("size") from error
     except MemoryError:
         raise
     except Exception as error:  # Pillow's readers raise whatever hostile bytes lead them to
-        raise RefusedError("damaged", "header") from error
+        raise RefusedError("header") from error
 
 
-def read_header(data: bytes, format: str) -> dict[str, Any]:
-    """Everything known before decoding, as plain JSON values. Errors: RefusedError.
-
-    Keys: format, width, height (before `turn`), mode, orientation (as written), turn (what is left
-    to do: Pillow turns TIFF by itself, and HEIC comes turned), profile, profile_fault, frames,
-    alpha, location, private, tables, samples (per pixel, all channels, for pricing), progressive
-    (or in several scans for another reason), bytes (of the file), adobe (JPEG carries Adobe's
-    marker).
-    """
+def read_header(data: bytes, format: PhotoFormat) -> Header:
+    """Everything known before decoding, as plain JSON values. Errors: RefusedError."""
     with strictly():
         image = open_strict(data, format)
         info = image.info
@@ -107,95 +103,86 @@ def read_header(data: bytes, format: str) -> dict[str, Any]:
         if inside and inside.exif:
             info["exif"] = b"Exif\0\0" + inside.exif
         exif = _exif(image)
-        told = _told_by(image, inside, exif)
         profile, fault = _profile(image, inside)
+        jpeg = image.format in ("JPEG", "MPO")
         return {
-            "format": image.format or format,
+            "format": "MPO" if image.format == "MPO" else format,
             "width": image.width,
             "height": image.height,
             "mode": image.mode,
-            "orientation": exif["orientation"],
-            "turn": 1 if image.format == "TIFF" else exif["orientation"],
+            "orientation": exif.orientation,
+            "turn": 1 if image.format == "TIFF" else exif.orientation,
             "profile": profile,
             "profile_fault": fault,
             "frames": _frames(image),
             "alpha": image.mode in ("RGBA", "LA", "PA") or "transparency" in info,
-            "location": "place" in told,
-            "private": told,
+            "private": sorted(_private(image, inside, exif)),
             "tables": _tables(image),
             "samples": _samples(image),
-            "progressive": image.format in ("JPEG", "MPO") and in_several_scans(data),
+            "progressive": jpeg and in_several_scans(data),
             "bytes": len(data),
             "adobe": "adobe" in info,
         }
 
 
-def _exif(image: Image.Image) -> dict[str, Any]:
-    """Orientation, all tags, and the place's tags; damaged EXIF counts as telling the place."""
+@dataclass(slots=True)
+class _Exif:
+    """Orientation, all tags, and whether there is a place and a small copy of the picture."""
+
+    orientation: int = 1
+    tags: set[int] = field(default_factory=set)
+    place: bool = False
+    small: bool = False
+
+
+def _exif(image: Image.Image) -> _Exif:
+    """What EXIF tells; where it is damaged, what it might."""
     try:
         # A PNG's own way would decode all pixels first, to find EXIF that stands behind them.
         exif = Image.Image.getexif(image) if image.format == "PNG" else image.getexif()
         turn = exif.get(ExifTags.Base.Orientation, 1)
     except Exception:
-        return {"orientation": 1, "tags": set(), "place": b"GPS" in image.info.get("exif", b"")}
-    found: dict[str, Any] = {
-        "orientation": turn if isinstance(turn, int) and 1 <= turn <= 8 else 1,
-        "tags": set(exif),
-        "place": False,
-        "small": False,
-    }
+        return _Exif(place=b"GPS" in image.info.get("exif", b""))
+    read = _Exif(turn if isinstance(turn, int) and 1 <= turn <= 8 else 1, set(exif))
     with contextlib.suppress(Exception):
-        found["tags"] |= set(exif.get_ifd(ExifTags.IFD.Exif))
+        read.tags |= set(exif.get_ifd(ExifTags.IFD.Exif))
     with contextlib.suppress(Exception):
-        found["small"] = bool(exif.get_ifd(ExifTags.IFD.IFD1))
+        read.small = bool(exif.get_ifd(ExifTags.IFD.IFD1))
     if ExifTags.IFD.GPSInfo in exif:
-        try:
-            found["place"] = bool(set(exif.get_ifd(ExifTags.IFD.GPSInfo)) - _GPS_HARMLESS)
-        except Exception:
-            found["place"] = True
-    return found
+        read.place = True  # unless it can be read and holds nothing of the kind
+        with contextlib.suppress(Exception):
+            read.place = bool(set(exif.get_ifd(ExifTags.IFD.GPSInfo)) - _GPS_HARMLESS)
+    return read
 
 
-def _told_by(image: Image.Image, inside: PngInside | None, exif: dict[str, Any]) -> list[str]:
+def _private(image: Image.Image, inside: PngInside | None, exif: _Exif) -> set[str]:
     """Plain names of what the file tells about people beside the picture."""
-    told = {name for name, tags in _TELLING.items() if tags & exif["tags"]}
-    if exif["place"]:
-        told.add("place")
-    if exif.get("small"):
-        told.add("small copy of the picture")
-    info = image.info
-    if info.get("comment"):
-        told.add("comment")
-    xmp = info.get("xmp") or b""
+    names = {name for name, tags in _TELLING.items() if tags & exif.tags}
+    names |= {"place"} if exif.place else set()
+    names |= {"small copy of the picture"} if exif.small else set()
+    names |= {"comment"} if image.info.get("comment") else set()
+    xmp = image.info.get("xmp") or b""
     if inside:
         xmp = inside.xmp
-        told |= {"comment"} if inside.text and not xmp else set()
+        names |= {"comment"} if inside.text and not xmp else set()
     xmp = xmp if isinstance(xmp, bytes) else str(xmp).encode()
-    for name, words in (
-        ("place", (b"GPSLatitude", b"GPSLongitude", b"photoshop:City", b"LocationCreated")),
-        ("name", (b"dc:creator", b"dc:rights", b"OwnerName")),
-        ("time", (b"CreateDate", b"DateTimeOriginal", b"photoshop:DateCreated")),
-        ("camera", (b"tiff:Model", b"SerialNumber")),
-        ("comment", (b"dc:description", b"UserComment")),
-        ("editing history", (b"xmpMM:History", b"DerivedFrom")),
-    ):
-        if any(word in xmp for word in words):
-            told.add(name)
+    names |= {name for name, words in _TELLING_XMP.items() if any(word in xmp for word in words)}
     with contextlib.suppress(Exception):
         assert isinstance(image, ImageFile.ImageFile)
         numbers = {number for record, number in IptcImagePlugin.getiptcinfo(image) or {}}
-        told |= {name for name, tags in _TELLING_IPTC.items() if tags & numbers}
-    return sorted(told)
+        names |= {name for name, tags in _TELLING_IPTC.items() if tags & numbers}
+    return names
 
 
-def _profile(image: Image.Image, inside: PngInside | None) -> tuple[str, str]:
+def _profile(image: Image.Image, inside: PngInside | None) -> tuple[str, ProfileFault]:
+    """Its name, and why it is left out."""
     if inside and inside.profile_lost:
         return "", inside.profile_lost
     icc = image.info.get("icc_profile")
     if not icc:
         return "", ""
-    facts = read_profile(icc)
-    return (facts.name or "unnamed") if not facts.fault else "", facts.fault
+    profile = read_profile(icc)
+    return (profile.name or "unnamed") if not profile.fault else "", profile.fault
 
 
 def _frames(image: Image.Image) -> int:

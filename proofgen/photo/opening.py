@@ -12,35 +12,48 @@ import stat
 from dataclasses import replace
 from hashlib import sha256
 from pathlib import Path
-from typing import Any
+from typing import Required, TypedDict
 
 import PIL
 from PIL import Image
 
 from proofgen.errors import ProofgenError
-from proofgen.model.photo import PhotoFacts
-from proofgen.photo import troubles as words
-from proofgen.photo.contents import missing_share
-from proofgen.photo.header import MAX_PIXELS, RefusedError, read_header
+from proofgen.model.photo import PhotoFacts, PhotoFormat
+from proofgen.photo import troubles
+from proofgen.photo.containers import missing_share
+from proofgen.photo.exchange import MAX_PIXELS, Header, Refusal, RefusedError, Remark
+from proofgen.photo.header import read_header
 from proofgen.photo.kinds import kind_of
 from proofgen.photo.pixels import choose_scale
-from proofgen.photo.worker import Reply, WorkerLostError, ask, photo_worker
+from proofgen.photo.troubles import Trouble
+from proofgen.photo.worker import ask, photo_worker
 from proofgen.store import NoStore, Store, dump_json
 
-__all__ = ["MAX_BYTES", "MAX_PIXELS", "MAX_SIDE", "inspect", "open_pixels", "photo_worker"]
+__all__ = ["inspect", "open_pixels", "photo_worker"]
 
 MAX_BYTES = 200_000_000
 MAX_SIDE = 60_000
 # Their headers are read by Python code; all others open by C code, which stays in the child.
 _HEADER_HERE = ("JPEG", "PNG")
+_LYING = 5  # from this turn on (EXIF, tag 0x0112) width and height change places
 
 
-class _ProblemError(Exception):
-    """Why a photo cannot be used: code, plain words, cure."""
+class _TroubleError(Exception):
+    def __init__(self, trouble: Trouble) -> None:
+        self.trouble = trouble
+        super().__init__(trouble.problem)
 
-    def __init__(self, code: str, problem: str, cure: str) -> None:
-        self.code, self.problem, self.cure = code, problem, cure
-        super().__init__(problem)
+
+class Content(TypedDict, total=False):
+    """All that the bytes alone tell, as it is remembered; a refusal is remembered too."""
+
+    verified: Required[bool]  # all pixels were decoded, not the header alone read
+    header: Header
+    remarks: list[Remark]
+    clear: bool
+    clipped: float | None
+    refused: Refusal
+    share: float
 
 
 def inspect(path: Path, store: Store = NoStore(), *, decode: bool = True) -> PhotoFacts:
@@ -54,137 +67,130 @@ def inspect(path: Path, store: Store = NoStore(), *, decode: bool = True) -> Pho
     facts = PhotoFacts(file=path)
     try:
         data = _read(path)
-        facts = replace(facts, sha256=sha256(data).hexdigest(), bytes=len(data))
-        kind = kind_of(data)
-        if not kind.format:
-            code = "unsupported" if kind.picture else "not-a-picture"
-            raise _ProblemError(code, *words.not_opened(path, kind))
-        known = _content(data, kind.format, facts.sha256, store, decode=decode)
-    except _ProblemError as problem:
-        return replace(facts, problem=problem.problem, problem_code=problem.code, cure=problem.cure)
-    return _as_facts(facts, kind.format, known)
+    except _TroubleError as error:
+        return _with_trouble(facts, error.trouble)
+    facts = replace(facts, sha256=sha256(data).hexdigest(), bytes=len(data))
+    kind = kind_of(data)
+    if kind.format is None:
+        return _with_trouble(facts, troubles.not_opened(path, kind))
+    content = _content(data, kind.format, facts.sha256, store, decode=decode)
+    return _as_facts(facts, kind.format, content)
+
+
+def _with_trouble(facts: PhotoFacts, trouble: Trouble) -> PhotoFacts:
+    return replace(facts, problem=trouble.problem, problem_code=trouble.code, cure=trouble.cure)
 
 
 def _read(path: Path) -> bytes:
     try:
         about = path.stat()
         if not stat.S_ISREG(about.st_mode):
-            raise _ProblemError("not-a-picture", *words.no_file(path))
-        if about.st_size > MAX_BYTES:
-            raise _ProblemError("too-big", *words.too_many_bytes(path, about.st_size, MAX_BYTES))
-        with path.open("rb") as stream:
-            data = stream.read(MAX_BYTES + 1)
+            raise _TroubleError(troubles.no_file(path))
+        size, data = about.st_size, b""
+        if size <= MAX_BYTES:
+            with path.open("rb") as stream:
+                data = stream.read(MAX_BYTES + 1)
+            size = len(data)
     except FileNotFoundError:
-        raise _ProblemError("missing", *words.missing(path)) from None
+        raise _TroubleError(troubles.missing(path)) from None
     except (OSError, ValueError) as error:  # ValueError: a NUL in the name
-        raise _ProblemError("unreadable", *words.unreadable(path, error)) from None
-    if len(data) > MAX_BYTES:
-        raise _ProblemError("too-big", *words.too_many_bytes(path, len(data), MAX_BYTES))
+        raise _TroubleError(troubles.unreadable(path, error)) from None
+    if size > MAX_BYTES:
+        raise _TroubleError(troubles.too_many_bytes(path, size, MAX_BYTES))
     if not data:
-        raise _ProblemError("empty", *words.empty(path))
+        raise _TroubleError(troubles.empty(path))
     return data
 
 
-def _content(data: bytes, format: str, sha: str, store: Store, *, decode: bool) -> dict[str, Any]:
-    """Everything that depends on the bytes alone, remembered; a trouble is remembered too."""
-
-    def load(content: bytes) -> dict[str, Any]:
-        known: dict[str, Any] = json.loads(content)
-        if decode and not known["verified"]:
+def _content(data: bytes, format: PhotoFormat, sha: str, store: Store, *, decode: bool) -> Content:
+    def load(kept: bytes) -> Content:
+        content: Content = json.loads(kept)
+        if decode and not content["verified"]:
             raise ValueError("the header alone was read")
-        return known
+        return content
+
+    def dump(content: Content) -> bytes | None:
+        passing = content.get("refused") in ("slow", "memory", "library")  # well another day
+        return None if passing else dump_json(content)
 
     return store.remember(
-        "photo-facts/3",
+        "photo-facts/4",
         f"{PIL.__version__} {sha}",
         lambda: _examine(data, format, decode=decode),
         load,
-        lambda known: None if known.get("passing") else dump_json(known),
+        dump,
     )
 
 
-def _examine(data: bytes, format: str, *, decode: bool) -> dict[str, Any]:
-    """Header, limits, ending, and all pixels; stops at the first trouble."""
-    known: dict[str, Any] = {"verified": decode, "notes": []}
+def _examine(data: bytes, format: PhotoFormat, *, decode: bool) -> Content:
+    """Header, limits, ending, and all pixels; stops at the first refusal."""
+    content: Content = {"verified": decode}
     try:
         with photo_worker():
-            known["header"] = header = _header_or_missing(data, format)
+            content["header"] = header = _header_or_missing(data, format)
             scale = _within_limits(header)
             share = missing_share(data, header["format"])
             if share:
-                raise RefusedError("damaged", "ends", share)
+                raise RefusedError("ends", share)
             if decode:
-                known |= _verify(data, format, scale, ends=share is None)
+                content |= _verify(data, format, scale, ends=share is None)
             if share is not None:
-                raise RefusedError("damaged", "ends")
+                raise RefusedError("ends")
     except RefusedError as refused:
-        known["refused"] = [refused.code, refused.why, refused.share]
-        known["passing"] = refused.why in ("slow", "memory", "library")  # may go well another day
-    return known
+        content |= {"refused": refused.why, "share": refused.share}
+    return content
 
 
-def _verify(data: bytes, format: str, scale: int, *, ends: bool) -> dict[str, Any]:
+def _verify(data: bytes, format: PhotoFormat, scale: int, *, ends: bool) -> Content:
     """All pixels decoded once; what they told. A missing end explains pixels that do not come."""
     try:
-        reply = _ask({"job": "verify", "format": format, "scale": scale}, data)
+        reply, _ = ask({"job": "verify", "format": format, "scale": scale}, data)
     except RefusedError as refused:
         if not ends and refused.why == "pixels" and not refused.share:
-            raise RefusedError("damaged", "ends") from refused
+            raise RefusedError("ends") from refused
         raise
-    return {key: reply[key] for key in ("notes", "clear", "clipped")}
+    return {
+        "verified": True,
+        "remarks": reply["remarks"],
+        "clear": reply["clear"],
+        "clipped": reply["clipped"],
+    }
 
 
-def _header_or_missing(data: bytes, format: str) -> dict[str, Any]:
+def _header_or_missing(data: bytes, format: PhotoFormat) -> Header:
     """The header; where it cannot be read because the end is missing, that is said instead."""
     try:
         return _header(data, format)
     except RefusedError as refused:
         share = missing_share(data, format)
         if refused.why == "header" and share:
-            raise RefusedError("damaged", "ends", share) from refused
+            raise RefusedError("ends", share) from refused
         raise
 
 
-def _header(data: bytes, format: str) -> dict[str, Any]:
+def _header(data: bytes, format: PhotoFormat) -> Header:
     if format in _HEADER_HERE:
         return read_header(data, format)
-    header: dict[str, Any] = _ask({"job": "header", "format": format}, data)["header"]
-    return header
+    reply, _ = ask({"job": "header", "format": format, "scale": 1}, data)
+    return reply["header"]
 
 
-def _ask(request: dict[str, Any], data: bytes) -> dict[str, Any]:
-    reply, _ = _ask_pixels(request, data)
-    return reply
-
-
-def _ask_pixels(request: dict[str, Any], data: bytes) -> Reply:
-    try:
-        reply, picture = ask(request, data)
-    except WorkerLostError as lost:
-        raise RefusedError("damaged", lost.why) from lost
-    if "refused" in reply:
-        raise RefusedError(reply["refused"], reply["why"], reply["share"])
-    return reply, picture
-
-
-def _within_limits(header: dict[str, Any]) -> int:
-    """The scale at which all pixels fit the memory. Errors: RefusedError 'too-big'."""
+def _within_limits(header: Header) -> int:
+    """The scale at which all pixels fit the memory. Errors: RefusedError 'header', 'size'."""
     width, height = header["width"], header["height"]
     if width < 1 or height < 1:
-        raise RefusedError("damaged", "header")
+        raise RefusedError("header")
     if max(width, height) > MAX_SIDE or width * height > MAX_PIXELS:
-        raise RefusedError("too-big", "pixels")
-    scale = choose_scale(header, None)
-    if scale is None:
-        raise RefusedError("too-big", "pixels")
-    return scale
+        raise RefusedError("size")
+    return choose_scale(header, None)
 
 
-def _as_facts(facts: PhotoFacts, format: str, known: dict[str, Any]) -> PhotoFacts:
-    header = known.get("header")
-    if header:
-        size = (header["width"], header["height"])
-        width, height = size[::-1] if header["turn"] >= 5 else size
+def _as_facts(facts: PhotoFacts, format: PhotoFormat, content: Content) -> PhotoFacts:
+    if "header" in content:
+        header = content["header"]
+        width, height = header["width"], header["height"]
+        if header["turn"] >= _LYING:
+            width, height = height, width
         facts = replace(
             facts,
             format=header["format"],
@@ -194,17 +200,15 @@ def _as_facts(facts: PhotoFacts, format: str, known: dict[str, Any]) -> PhotoFac
             orientation=header["orientation"],
             profile=header["profile"],
             frames=header["frames"],
-            has_alpha=known.get("clear", header["alpha"]),
-            has_location=header["location"],
+            has_alpha=content.get("clear", header["alpha"]),
             private=tuple(header["private"]),
             jpeg_tables={int(n): tuple(t) for n, t in header["tables"].items()},
-            clipped=known.get("clipped"),
-            notes=words.notes(facts.file, format, header, known["notes"]),
+            clipped=content.get("clipped"),
+            notes=troubles.notes(facts.file, format, header, content.get("remarks", [])),
         )
-    if "refused" in known:
-        code, why, share = known["refused"]
-        problem, cure = words.refused(facts, format, code, why, share)
-        facts = replace(facts, problem=problem, problem_code=code, cure=cure)
+    if "refused" in content:
+        trouble = troubles.refused(facts, format, content["refused"], content["share"])
+        facts = _with_trouble(facts, trouble)
     return facts
 
 
@@ -221,26 +225,26 @@ def open_pixels(facts: PhotoFacts, wanted: tuple[int, int] | None = None) -> Ima
     try:
         data = _read(facts.file)
         if sha256(data).hexdigest() != facts.sha256:
-            raise ProofgenError(*words.changed(facts.file))
+            raise troubles.changed(facts.file)
         return _pixels(data, facts, wanted)
-    except _ProblemError as problem:
-        raise ProofgenError(problem.problem, problem.cure) from problem
+    except _TroubleError as error:
+        trouble = error.trouble
     except RefusedError as refused:
-        said = words.refused(facts, facts.format, refused.code, refused.why, refused.share)
-        raise ProofgenError(*said) from refused
+        trouble = troubles.refused(facts, facts.format, refused.why, refused.share)
+    raise ProofgenError(trouble.problem, trouble.cure)
 
 
 def _pixels(data: bytes, facts: PhotoFacts, wanted: tuple[int, int] | None) -> Image.Image:
     format = kind_of(data).format
+    assert format is not None  # the same bytes were told before
     with photo_worker():
         header = _header(data, format)
         _within_limits(header)
-        stored = wanted[::-1] if wanted and header["turn"] >= 5 else wanted
+        stored = wanted[::-1] if wanted and header["turn"] >= _LYING else wanted
         scale = choose_scale(header, stored)
-        request = {"job": "pixels", "format": format, "scale": scale}
-        _, picture = _ask_pixels(request, data)
+        _, picture = ask({"job": "pixels", "format": format, "scale": scale}, data)
     if picture is None or not _same_shape(picture, facts):
-        raise RefusedError("damaged", "crashed")
+        raise RefusedError("crashed")
     return picture
 
 

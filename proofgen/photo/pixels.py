@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from hashlib import sha256
-from typing import Any
 
-from PIL import Image, ImageChops, ImageCms
+from PIL import Image, ImageChops
 
-from proofgen.photo.contents import read_png, read_profile
-from proofgen.photo.fill import filled_share
-from proofgen.photo.header import MAX_PIXELS, RefusedError, open_strict, strictly
+from proofgen.photo.containers import read_png
+from proofgen.photo.exchange import MAX_PIXELS, Header, RefusedError, Remark
+from proofgen.photo.gaps import filled_share, held_together, rows_missing
+from proofgen.photo.header import open_strict, strictly
+from proofgen.photo.profiles import to_srgb
 
 # Bytes a decoding may cost. The largest JPEGs come scaled, so that they need no more; other kinds
 # must be decoded whole, and a phone's 200-megapixel HEIC just fits.
@@ -29,8 +29,6 @@ _UPRIGHT = {  # TIFF 6.0 and EXIF, tag 0x0112
     8: Image.Transpose.ROTATE_90,
 }
 _FLAT = ("L", "RGB", "RGBA", "CMYK")
-_COUNTED = 1024  # px of the longer side that colours outside sRGB are counted on, without blending
-_CLIP = 4  # steps of 8-bit Lab by which a colour must move to count as outside sRGB
 
 
 @dataclass(slots=True)
@@ -38,13 +36,13 @@ class Decoded:
     """An upright sRGB picture, mode RGB or RGBA, and what had to be done for it."""
 
     image: Image.Image
-    notes: list[str] = field(default_factory=list)
+    remarks: list[Remark] = field(default_factory=list)
     clear: bool = False  # some pixel is not fully inked
     clipped: float | None = None  # share of pixels whose colour lies outside sRGB
     fresh: bool = True  # decoded for this, not kept from a request before
 
 
-def cost(header: dict[str, Any], scale: int) -> float:
+def cost(header: Header, scale: int) -> float:
     """Bytes of memory that decoding to 1/scale of each side takes at its peak.
 
     Measured with Pillow 13 and libheif 1.23: Pillow keeps 4 bytes a pixel (1 for grey), twice
@@ -56,50 +54,48 @@ def cost(header: dict[str, Any], scale: int) -> float:
     small = pixels / scale**2
     if header["format"] in ("JPEG", "MPO"):
         coefficients = 2 * header["samples"] * pixels if header["progressive"] else 0
-        inks = 12 if header.get("mode") == "CMYK" else 8
-        return float(coefficients + inks * small + header.get("bytes", 0))
+        inks = 12 if header["mode"] == "CMYK" else 8
+        return float(coefficients + inks * small + header["bytes"])
     if header["format"] == "HEIF":
-        bands = 4 if header.get("alpha") else 3
+        bands = 4 if header["alpha"] else 3
         return float(max((bands * 1.5) * pixels, bands * pixels + 4 * small, 8 * small))
     return float(4 * pixels + (4 * small if scale > 1 else 4 * pixels))
 
 
-def choose_scale(header: dict[str, Any], wanted: tuple[int, int] | None) -> int | None:
+def choose_scale(header: Header, wanted: tuple[int, int] | None) -> int:
     """By how much each side may shrink and still reach twice `wanted` (as stored): whole pixels are
     averaged, and what is fitted to a size afterwards must have some to spare.
 
-    1, 2, 4 or 8; `wanted` None for all pixels that fit the memory. None if even 1/8 costs too much.
+    1, 2, 4 or 8; `wanted` None for all pixels that fit the memory. Errors: RefusedError 'size' if
+    even 1/8 costs too much.
     """
     most = JPEG_MEMORY if header["format"] in ("JPEG", "MPO") else MEMORY
     fits = [s for s in (1, 2, 4, 8) if cost(header, s) <= most]
     if not fits:
-        return None
+        raise RefusedError("size")
     if wanted is None:
         return fits[0]
     spare = min(header["width"] // max(wanted[0], 1), header["height"] // max(wanted[1], 1)) // 2
     return max([s for s in fits if s <= spare], default=fits[0])
 
 
-def decode(data: bytes, header: dict[str, Any], scale: int) -> Decoded:
+def decode(data: bytes, header: Header, scale: int) -> Decoded:
     """All pixels, at 1/scale of each side. They are the same whether or not a request before has
     left the photo decoded.
 
-    Errors: RefusedError 'damaged' (with the missing share where rows tell it), 'unsupported',
-    'too-big'.
+    Errors: RefusedError 'pixels' (with the missing share where rows tell it), 'kind', 'size'.
     """
     at = choose_scale(header, None)
-    if at is None:
-        raise RefusedError("too-big", "pixels")
     key = sha256(data).digest()
     with strictly(MAX_PIXELS):
-        found = _kept.get(key)
-        fresh = found is None
-        if found is None:
+        whole = _kept.pop(key, None)
+        fresh = whole is None
+        if whole is None:
             _make_room(cost(header, at))
-            found = _decode(data, header, at)
-        _kept[key] = _kept.pop(key, found)  # the last used is let go of last
-        image = _smaller(found.image, scale // at) if scale > at else found.image
-    return replace(found, image=image, fresh=fresh)
+            whole = _decode(data, header, at)
+        _kept[key] = whole  # the last used is let go of last
+        image = _smaller(whole.image, scale // at) if scale > at else whole.image
+    return replace(whole, image=image, fresh=fresh)
 
 
 # What was decoded, by digest, the last used at the end. Kept upright and in sRGB, so that a further
@@ -115,26 +111,26 @@ def _make_room(bytes: float) -> None:
         del _kept[next(iter(_kept))]
 
 
-def _decode(data: bytes, header: dict[str, Any], scale: int) -> Decoded:
+def _decode(data: bytes, header: Header, scale: int) -> Decoded:
     heif = header["format"] == "HEIF"
     image, icc = _decode_heif(data, scale) if heif else _decode_pillow(data, header, scale)
     clear = image.mode == "RGBA" and _least(image.getchannel("A")) < 255
     if image.mode == "RGBA" and not clear:
         image = image.convert("RGB")
-    notes: list[str] = []
+    remarks: list[Remark] = []
     if image.mode == "CMYK" and not header["adobe"] and header["format"] in ("JPEG", "MPO"):
         # Pillow turns every CMYK JPEG over, as Adobe's programs write them. Without their
         # marker the numbers mean what they say, so it is turned back.
         image = ImageChops.invert(image)
-        notes.append("it holds printing inks without a maker’s mark; it may look like a negative")
+        remarks.append("unmarked inks")
     if header["format"] == "PNG" and read_png(data).profile_lost:
         icc = b""
-    image, clipped = _to_srgb(image, icc, notes)
+    image, clipped = to_srgb(image, icc, remarks)
     if clear:
         image = _blank_clear(image)
     turn = _UPRIGHT.get(header["turn"])
     image = image.transpose(turn) if turn is not None else image
-    return Decoded(image=image, notes=notes, clear=clear, clipped=clipped)
+    return Decoded(image=image, remarks=remarks, clear=clear, clipped=clipped)
 
 
 def _smaller(image: Image.Image, by: int) -> Image.Image:
@@ -143,10 +139,10 @@ def _smaller(image: Image.Image, by: int) -> Image.Image:
     return _blank_clear(small) if small.mode == "RGBA" else small
 
 
-def _decode_pillow(data: bytes, header: dict[str, Any], scale: int) -> tuple[Image.Image, bytes]:
+def _decode_pillow(data: bytes, header: Header, scale: int) -> tuple[Image.Image, bytes]:
     image = open_strict(data, header["format"])
     if (image.width, image.height) != (header["width"], header["height"]):
-        raise RefusedError("damaged", "header")
+        raise RefusedError("header")
     if scale > 1 and header["format"] in ("JPEG", "MPO"):
         image.draft(None, (image.width // scale, image.height // scale))
     elif header["format"] == "GIF":
@@ -156,32 +152,15 @@ def _decode_pillow(data: bytes, header: dict[str, Any], scale: int) -> tuple[Ima
     except MemoryError:
         raise
     except Exception as error:  # whatever the reader ran into: these bytes do not decode
-        raise RefusedError("damaged", "pixels", _rows_missing(image)) from error
-    if image.format in ("JPEG", "MPO") and (lost := filled_share(image, _blocks(image))):
-        raise RefusedError("damaged", "pixels", lost)
+        raise RefusedError("pixels", rows_missing(image)) from error
+    if image.format in ("JPEG", "MPO") and (lost := filled_share(image, held_together(image))):
+        raise RefusedError("pixels", lost)
     icc = image.info.get("icc_profile") or b""
     left = header["width"] // image.width if header["format"] in ("JPEG", "MPO") else 1
     image = _plain(image)
     if scale > left:
         image = image.reduce(scale // left)
     return image, icc
-
-
-def _blocks(image: Image.Image) -> tuple[int, int]:
-    """Width and height (px) of what an opened JPEG holds together (ITU-T T.81, A.2): blocks of
-    eight for a single component, else as many as the finest has; none for several scans."""
-    layers = getattr(image, "layer", [])
-    if image.info.get("progressive") or not layers:
-        return 0, 0
-    wide, high = (1 if len(layers) == 1 else max(one[k] for one in layers) for k in (1, 2))
-    return 8 * wide, 8 * high
-
-
-def _rows_missing(image: Image.Image) -> float:
-    """The share of rows that a truncated file left black; 0.0 where it cannot be told."""
-    core = getattr(image, "_im", None)
-    box = core.getbbox() if core is not None else None
-    return 1 - box[3] / image.height if box and image.height else 0.0
 
 
 def _decode_heif(data: bytes, scale: int) -> tuple[Image.Image, bytes]:
@@ -195,9 +174,9 @@ def _decode_heif(data: bytes, scale: int) -> tuple[Image.Image, bytes]:
     except MemoryError:
         raise
     except Exception as error:
-        raise RefusedError("damaged", "pixels") from error
+        raise RefusedError("pixels") from error
     if mode not in ("L", "LA", "RGB", "RGBA"):
-        raise RefusedError("unsupported", mode)
+        raise RefusedError("kind")
     whole = Image.new(mode, (-(-size[0] // scale), -(-size[1] // scale)))
     rows = max(scale, _STRIP // size[0] // scale * scale)
     view = memoryview(buffer)
@@ -211,7 +190,7 @@ def _decode_heif(data: bytes, scale: int) -> tuple[Image.Image, bytes]:
 
 
 def _plain(image: Image.Image) -> Image.Image:
-    """One of L, RGB, RGBA, CMYK, eight bits each. Errors: RefusedError 'unsupported'."""
+    """One of L, RGB, RGBA, CMYK, eight bits each. Errors: RefusedError 'kind'."""
     if image.mode in _FLAT and "transparency" not in image.info:
         return image
     if image.mode.startswith("I;16"):
@@ -222,101 +201,7 @@ def _plain(image: Image.Image) -> Image.Image:
         return image.convert("RGBA")
     if image.mode in ("1", "P", "YCbCr", "RGBX"):
         return image.convert("L" if image.mode == "1" else "RGB")
-    raise RefusedError("unsupported", image.mode)
-
-
-def _to_srgb(image: Image.Image, icc: bytes, notes: list[str]) -> tuple[Image.Image, float | None]:
-    """RGB or RGBA by the embedded profile, and the share of colours outside sRGB where there is
-    one; notes say what could not be honoured."""
-    alpha = image.getchannel("A") if image.mode == "RGBA" else None
-    colours = image.convert("RGB") if image.mode == "RGBA" else image
-    clipped = None
-    facts = read_profile(icc) if icc else None
-    if facts and not facts.fault:
-        if colours.mode == "L" and facts.space == "RGB":
-            colours = colours.convert("RGB")
-        try:
-            colours, clipped = _by_profile(colours, icc)
-        except (ImageCms.PyCMSError, ValueError, OSError):
-            facts = None
-    if icc and (facts is None or facts.fault):
-        oversized = facts is not None and facts.fault == "oversized"
-        notes.append(
-            f"its colour profile is {'oversized' if oversized else 'broken'} and was left out"
-        )
-    if colours.mode == "CMYK":
-        notes.append("it holds printing inks and does not say which; its colours are a guess")
-    colours = colours if colours.mode == "RGB" else colours.convert("RGB")
-    if alpha is not None:
-        colours.putalpha(alpha)
-    return colours, clipped
-
-
-def _by_profile(image: Image.Image, icc: bytes) -> tuple[Image.Image, float]:
-    source = ImageCms.ImageCmsProfile(io.BytesIO(icc))
-    target = ImageCms.createProfile("sRGB")
-    transform = ImageCms.buildTransform(
-        source,
-        target,
-        image.mode,
-        "RGB",
-        renderingIntent=ImageCms.Intent.RELATIVE_COLORIMETRIC,
-        flags=ImageCms.Flags.BLACKPOINTCOMPENSATION,
-    )
-    if image.mode == "RGB" and _changes_nothing(transform):
-        return image, 0.0
-    done = ImageCms.applyTransform(image, transform)
-    assert done is not None  # only an in-place transform returns nothing
-    return done, _clipped(_some(image), _some(done), source, target)
-
-
-def _some(image: Image.Image) -> Image.Image:
-    """Pixels here and there, as they are."""
-    share = min(1.0, _COUNTED / max(image.size))
-    size = max(1, round(image.width * share)), max(1, round(image.height * share))
-    return image.resize(size, Image.Resampling.NEAREST)
-
-
-def _changes_nothing(transform: ImageCms.ImageCmsTransform) -> bool:
-    """True for sRGB under any name: a 16-step grid of colours comes back as it was."""
-    steps = range(0, 256, 17)
-    grid = Image.frombytes(
-        "RGB", (256, 16), bytes(v for r in steps for g in steps for b in steps for v in (r, g, b))
-    )
-    done = ImageCms.applyTransform(grid, transform)
-    assert done is not None
-    worst = _worst(ImageChops.difference(grid, done))
-    return not any(worst.histogram()[2:])
-
-
-def _least(channel: Image.Image) -> int:
-    return next(value for value, count in enumerate(channel.histogram()) if count)
-
-
-def _worst(image: Image.Image) -> Image.Image:
-    """The highest of three channels, pixel by pixel."""
-    one, two, three = image.split()
-    return ImageChops.lighter(ImageChops.lighter(one, two), three)
-
-
-def _clipped(
-    before: Image.Image,
-    after: Image.Image,
-    source: ImageCms.ImageCmsProfile,
-    target: ImageCms.core.CmsProfile,
-) -> float:
-    """Share of pixels that look different after conversion: those that sRGB cannot show."""
-    lab = ImageCms.createProfile("LAB")
-    pair = []
-    for image, profile in ((before, source), (after, target)):
-        to_lab = ImageCms.buildTransform(
-            profile, lab, image.mode, "LAB", ImageCms.Intent.RELATIVE_COLORIMETRIC
-        )
-        shown = ImageCms.applyTransform(image, to_lab)
-        assert shown is not None
-        pair.append(Image.merge("RGB", shown.split()))
-    worst = _worst(ImageChops.difference(*pair))
-    return sum(worst.histogram()[_CLIP + 1 :]) / (after.width * after.height)
+    raise RefusedError("kind")
 
 
 def _blank_clear(image: Image.Image) -> Image.Image:
@@ -326,9 +211,5 @@ def _blank_clear(image: Image.Image) -> Image.Image:
     return image
 
 
-def strips(image: Image.Image) -> Iterator[bytes]:
-    """The raw pixels from the top, some rows at a time."""
-    rows = max(1, _STRIP // image.width)
-    for top in range(0, image.height, rows):
-        bottom = min(top + rows, image.height)
-        yield image.crop((0, top, image.width, bottom)).tobytes()
+def _least(channel: Image.Image) -> int:
+    return next(value for value, count in enumerate(channel.histogram()) if count)

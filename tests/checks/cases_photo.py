@@ -144,7 +144,7 @@ ABOUT_THE_FILE = [
     Case(
         "photo/location",
         "place and camera",
-        _file(has_location=True, private=("place", "camera", "time")),
+        _file(private=("place", "camera", "time")),
         (("note", "location"), ("note", "private")),
         ("says where it was taken", "(camera and time)"),
     ),

@@ -94,7 +94,7 @@ def test_asked_about_many_only_that_none_is_sharp():
 
 
 def test_what_the_file_itself_tells_is_told():
-    found = look(facts(orientation=6, has_location=True), [COASTER], Limits())
+    found = look(facts(orientation=6, private=("place",)), [COASTER], Limits())
     assert {f.code for f in found if f.status == "note"} == {"turned", "location"}
     assert {f.check for f in found if f.status == "pass"} >= {
         "photo/readable", "photo/frames", "photo/effective-resolution",

@@ -8,6 +8,8 @@ import numpy as np
 import pillow_heif
 from PIL import Image, ImageCms
 
+from proofgen.photo.exchange import Header
+
 pillow_heif.register_heif_opener()
 
 
@@ -49,6 +51,16 @@ def png(width, height, depth, colour, rows: bytes, before: bytes = b"") -> bytes
 def with_chunks(data: bytes, *chunks: bytes) -> bytes:
     """Chunks put right behind a PNG's header chunk."""
     return data[:33] + b"".join(chunks) + data[33:]
+
+
+def header(**changes) -> Header:
+    """What is known of a usual 100-megapixel JPEG before it is decoded, but for the changes."""
+    usual: Header = {
+        "format": "JPEG", "width": 10_000, "height": 10_000, "mode": "RGB", "orientation": 1,
+        "turn": 1, "profile": "", "profile_fault": "", "frames": 1, "alpha": False, "private": [],
+        "tables": {}, "samples": 1.5, "progressive": False, "bytes": 0, "adobe": False,
+    }  # fmt: skip
+    return {**usual, **changes}
 
 
 def segment(marker: int, body: bytes) -> bytes:

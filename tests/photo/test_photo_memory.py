@@ -9,8 +9,9 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from proofgen.photo import contents as photo_bytes
+from proofgen.photo import containers
 from proofgen.photo import opening as photos
+from proofgen.photo.exchange import RefusedError
 from proofgen.photo.pixels import choose_scale
 from tests.photo import picture_files as make
 from tests.real_photos import real_photo
@@ -67,12 +68,14 @@ def test_what_would_cost_more_is_refused_by_its_header(large, tmp_path, monkeypa
     assert facts.cure == "Ask for a copy of at most 7,700 × 7,700 pixels"
 
 
-INKS = {"format": "JPEG", "mode": "CMYK", "samples": 4.0, "progressive": True, "bytes": 60_000_000}
+INKS = {"mode": "CMYK", "samples": 4.0, "progressive": True, "bytes": 60_000_000}
 
 
 def test_printing_inks_in_several_scans():
-    assert choose_scale({**INKS, "width": SIDE, "height": SIDE}, (1, 1)) is None
-    assert choose_scale({**INKS, "width": 7_700, "height": 7_700}, (1, 1)) == 8  # as the cure says
+    with pytest.raises(RefusedError, match="size"):
+        choose_scale(make.header(**INKS), (1, 1))
+    as_the_cure_says = make.header(**INKS, width=7_700, height=7_700)
+    assert choose_scale(as_the_cure_says, (1, 1)) == 8
 
 
 @pytest.mark.photos
@@ -89,7 +92,7 @@ def test_a_phones_200_megapixels():
 @pytest.mark.parametrize("mode", ["RGB", "L", "CMYK"])
 def test_scans_are_told_by_the_bytes(progressive, mode):
     data = make.saved(make.scene().convert(mode), "JPEG", progressive=progressive)
-    assert photo_bytes.in_several_scans(data) is progressive
+    assert containers.in_several_scans(data) is progressive
 
 
 def test_a_baseline_file_in_several_scans_is_priced_as_such():
@@ -97,4 +100,4 @@ def test_a_baseline_file_in_several_scans_is_priced_as_such():
     data = bytearray(make.saved(make.scene(), "JPEG"))
     at = data.index(b"\xff\xda")
     data[at + 4] = 1
-    assert photo_bytes.in_several_scans(bytes(data))
+    assert containers.in_several_scans(bytes(data))

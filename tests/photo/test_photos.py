@@ -10,6 +10,7 @@ from PIL import Image, ImageFile, features
 from proofgen.errors import ProofgenError
 from proofgen.photo import opening as photos
 from proofgen.photo import pixels as photo_pixels
+from proofgen.photo.exchange import RefusedError
 from proofgen.store import Store
 from tests.photo import picture_files as make
 
@@ -303,16 +304,16 @@ def test_kept_pixels_are_those_of_a_fresh_decoding(put, kind):
 def test_memory_is_priced_before_decoding():
     # Peaks measured with a 100-megapixel JPEG, in MB: baseline at full, half and quarter scale
     # 401, 112, 40; progressive 4:2:0 690 at full; progressive 4:4:4 979 (Pillow 13, Debian 12).
-    base = {"width": 10_000, "height": 10_000, "format": "JPEG", "progressive": False}
-    usual, full = {**base, "samples": 1.5}, {**base, "samples": 3.0}
+    usual, full = make.header(), make.header(samples=3.0)
     for scale, peak in ((1, 401), (2, 112), (4, 40)):
         assert photo_pixels.cost(usual, scale) >= peak * 1e6
     assert photo_pixels.cost({**usual, "progressive": True}, 1) >= 690e6
     assert photo_pixels.cost({**full, "progressive": True}, 1) >= 979e6
-    phone = {"width": 12_240, "height": 16_320, "format": "HEIF"}
+    phone = make.header(width=12_240, height=16_320, format="HEIF")
     assert photo_pixels.choose_scale(phone, None) == 2  # 200 megapixels: allowed, at a half
     assert photo_pixels.choose_scale({**phone, "format": "PNG"}, None) == 2
-    assert photo_pixels.choose_scale({**base, "width": 50_000, "format": "PNG"}, None) is None
+    with pytest.raises(RefusedError, match="size"):
+        photo_pixels.choose_scale(make.header(width=50_000, format="PNG"), None)
 
 
 def test_truncated_pictures_stay_errors_whatever_others_set(put, monkeypatch):

@@ -12,8 +12,9 @@ import pytest
 from PIL import Image, ImageFile
 
 from proofgen.errors import MachineError
-from proofgen.photo import contents as photo_bytes
+from proofgen.photo import containers, troubles
 from proofgen.photo import opening as photos
+from proofgen.photo.exchange import MAX_PIXELS
 from proofgen.photo.pixels import choose_scale
 from tests.photo import picture_files as make
 
@@ -184,9 +185,21 @@ def test_this_process_decodes_no_pixels(look, data, monkeypatch):
     assert look(data).usable
 
 
-def test_the_cure_is_a_size_that_opens():
-    header = {"width": 10_000, "height": 10_000, "format": "PNG"}
-    assert choose_scale(header, None) is not None
+@pytest.mark.parametrize("size", [(50_000, 50_000), (60_000, 9_000), (300, 3_000_000)])
+@pytest.mark.parametrize(
+    "kind",
+    [
+        {"mode": "CMYK", "samples": 4.0, "progressive": True, "bytes": 60_000_000},
+        {"format": "PNG"},
+        {"format": "HEIF", "alpha": True},
+    ],
+    ids=["inks in scans", "png", "heic"],
+)
+def test_the_cure_is_a_size_that_opens(size, kind):
+    width, height = troubles.largest(*size)
+    assert max(width, height) <= photos.MAX_SIDE and width * height <= MAX_PIXELS
+    assert width / height == pytest.approx(size[0] / size[1], rel=0.25)
+    assert choose_scale(make.header(width=width, height=height, **kind), None) <= 8
 
 
 def test_a_bomb_within_the_limits_costs_only_the_child(look):
@@ -394,7 +407,7 @@ def test_no_child_is_the_machines_fault(look, monkeypatch):
 
 def test_boxes_behind_the_picture_do_not_count_as_missing():
     heic = make.saved(make.scene(), "HEIF")
-    assert photo_bytes.missing_share(heic, "HEIF") is None
-    assert photo_bytes.missing_share(heic + b"\0\0\xff\xff\0\1\2\3", "HEIF") is None
-    share = photo_bytes.missing_share(heic + struct.pack(">I4s", 1000, b"free"), "HEIF")
+    assert containers.missing_share(heic, "HEIF") is None
+    assert containers.missing_share(heic + b"\0\0\xff\xff\0\1\2\3", "HEIF") is None
+    share = containers.missing_share(heic + struct.pack(">I4s", 1000, b"free"), "HEIF")
     assert share is not None and share > 0

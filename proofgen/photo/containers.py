@@ -1,14 +1,16 @@
-"""What a photo's bytes say before any picture library sees them: wholeness, texts, profile."""
+"""Walks over PNG chunks, JPEG segments and boxes, before any picture library sees the bytes."""
 
 from __future__ import annotations
 
 import re
 import zlib
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+
+from proofgen.photo.exchange import ProfileFault
 
 _PNG_TEXT = {b"tEXt", b"zTXt", b"iTXt"}
-MAX_PROFILE = 1_000_000  # bytes; real ones rarely pass half of that
+MAX_PROFILE = 1_000_000  # bytes unpacked; real ones rarely pass half of that
 
 
 @dataclass(slots=True)
@@ -20,8 +22,7 @@ class PngInside:
     text: bool = False
     xmp: bytes = b""
     exif: bytes = b""
-    profile_lost: str = ""  # why the colour profile was left out
-    chunks: list[bytes] = field(default_factory=list)
+    profile_lost: ProfileFault = ""  # why the colour profile was left out
 
 
 def _png_chunks(data: bytes) -> Iterator[tuple[bytes, int, int, bool]]:
@@ -33,7 +34,7 @@ def _png_chunks(data: bytes) -> Iterator[tuple[bytes, int, int, bool]]:
         at = end
 
 
-def _profile_fault(payload: memoryview) -> str:
+def _profile_fault(payload: memoryview) -> ProfileFault:
     """Unpacks an iCCP chunk up to the limit, so that a bomb stays small."""
     raw = bytes(payload)
     name_end = raw.find(b"\0", 0, 81)
@@ -49,35 +50,34 @@ def _profile_fault(payload: memoryview) -> str:
 
 def read_png(data: bytes) -> PngInside:
     """Walk a PNG: is it whole, what is hidden in it, and the same picture without that."""
-    found = PngInside()
+    png = PngInside()
     view = memoryview(data)
     parts: list[memoryview] = [view[:8]]
     for kind, start, end, complete in _png_chunks(data):
-        found.chunks.append(kind)
         body = view[start + 8 : end - 4]
         if kind in _PNG_TEXT:
-            found.text = True
-            if body[:17] == b"XML:com.adobe.xmp" and len(body) <= MAX_PROFILE:
-                found.xmp += bytes(body)
+            png.text = True
+            if bytes(body[:17]) == b"XML:com.adobe.xmp" and len(body) <= MAX_PROFILE:
+                png.xmp += bytes(body)
             continue
         if kind == b"iCCP" and (fault := _profile_fault(body)):
-            found.profile_lost = fault
+            png.profile_lost = fault
             continue
         if kind == b"eXIf" and len(body) <= MAX_PROFILE:
-            found.exif = bytes(body)
+            png.exif = bytes(body)
         parts.append(view[start:end])
         if kind == b"IEND":
-            found.whole = complete and data[end - 4 : end] == b"\xae\x42\x60\x82"
+            png.whole = complete and data[end - 4 : end] == b"\xae\x42\x60\x82"
             break  # what follows the end belongs to no picture
-    found.clean = b"".join(parts)
-    return found
+    png.clean = b"".join(parts)
+    return png
 
 
 def missing_share(data: bytes, format: str) -> float | None:
     """None for a whole file; else the share of its bytes that is missing, 0.0 where unknown.
 
     Looks at the container alone (end marks and announced lengths); rows that are missing in
-    spite of a right ending are found by decoding, where they can be (photo_fill.py).
+    spite of a right ending are found by decoding, where they can be (`gaps`).
     """
     if format in ("JPEG", "MPO"):
         return None if _jpeg_ends(data) else 0.0
@@ -142,38 +142,3 @@ def _boxes_end(data: bytes) -> int:
             return at  # not a box: bytes somebody added behind the picture
         at += size
     return at
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Profile:
-    """An ICC profile's header: colour space ('RGB', 'GRAY', 'CMYK') and its name for people."""
-
-    space: str = ""
-    name: str = ""
-    fault: str = ""  # 'broken', 'oversized' or ''
-
-
-def read_profile(icc: bytes) -> Profile:
-    """Header and description of an ICC profile. ICC.1:2022 7.2, 10.15 and, for old ones, 'desc'."""
-    if len(icc) > MAX_PROFILE:
-        return Profile(fault="oversized")
-    announced = int.from_bytes(icc[:4], "big")
-    if len(icc) < 132 or icc[36:40] != b"acsp" or not 132 <= announced <= len(icc) + 3:
-        return Profile(fault="broken")
-    space = icc[16:20].decode("ascii", "replace").strip()
-    count = min(int.from_bytes(icc[128:132], "big"), 100)
-    for entry in range(132, 132 + 12 * count, 12):
-        if icc[entry : entry + 4] == b"desc":
-            at = int.from_bytes(icc[entry + 4 : entry + 8], "big")
-            size = int.from_bytes(icc[entry + 8 : entry + 12], "big")
-            return Profile(space=space, name=_profile_name(icc[at : at + min(size, 2000)]))
-    return Profile(space=space)
-
-
-def _profile_name(tag: bytes) -> str:
-    if tag[:4] == b"mluc":
-        size, at = int.from_bytes(tag[20:24], "big"), int.from_bytes(tag[24:28], "big")
-        name = tag[at : at + size].decode("utf-16-be", "replace")
-    else:
-        name = tag[12 : 12 + int.from_bytes(tag[8:12], "big")].decode("latin-1")
-    return "".join(c for c in name if c.isprintable()).strip()[:100]

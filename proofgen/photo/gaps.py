@@ -1,4 +1,4 @@
-"""Whether a JPEG's lower part was filled in by its reader, because bytes in the middle were lost.
+"""How much of a picture its reader filled in or left out, because bytes of it were lost.
 
 Readers of JPEGs go on after a gap: from there they repeat one colour to the end. That shows as a
 row of blocks that breaks off somewhere and is even from there to the picture's lower right corner,
@@ -30,8 +30,8 @@ def filled_share(image: Image.Image, block: tuple[int, int]) -> float:
         )
         if box[2] <= box[0] or box[3] <= box[1]:
             return True  # too narrow a rest to tell
-        told = image.crop(box).getextrema()
-        pairs = told if isinstance(told[0], tuple) else (told,)
+        ends = image.crop(box).getextrema()
+        pairs = ends if isinstance(ends[0], tuple) else (ends,)
         values = fill if isinstance(fill, tuple) else (fill,)
         return all(pair == (value, value) for pair, value in zip(pairs, values, strict=True))
 
@@ -47,3 +47,20 @@ def filled_share(image: Image.Image, block: tuple[int, int]) -> float:
     if not breaks_off or any(even(c, c + 1, row - 1) for c in range(column, columns - 1)):
         return 0.0
     return 1 - row * block[1] / image.height
+
+
+def held_together(image: Image.Image) -> tuple[int, int]:
+    """Width and height (px) of what an opened JPEG holds together (ITU-T T.81, A.2): blocks of
+    eight for a single component, else as many as the finest has; none for several scans."""
+    layers = getattr(image, "layer", [])
+    if image.info.get("progressive") or not layers:
+        return 0, 0
+    wide, high = (1 if len(layers) == 1 else max(one[k] for one in layers) for k in (1, 2))
+    return 8 * wide, 8 * high
+
+
+def rows_missing(image: Image.Image) -> float:
+    """The share of rows that a truncated file left black; 0.0 where it cannot be told."""
+    core = getattr(image, "_im", None)
+    box = core.getbbox() if core is not None else None
+    return 1 - box[3] / image.height if box and image.height else 0.0

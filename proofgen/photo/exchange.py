@@ -1,0 +1,135 @@
+"""What travels by pipe between our process and the small one that opens strangers' pictures.
+
+A request is one line of JSON and the photo's bytes; a reply one line of JSON and, where it has
+`size` and `mode`, the raw pixels. Both ends are written here.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import IO, TYPE_CHECKING, Literal, TypedDict
+
+from PIL import Image
+
+if TYPE_CHECKING:  # the small process starts without what the model needs
+    from proofgen.model.photo import PhotoFormat
+
+MAX_PIXELS = 250_000_000  # phones of today reach 200 million
+_STRIP = 1 << 17  # pixels sent at a time: small enough to stay in the processor's cache
+
+# Why bytes are not opened. `ends`: the end of the file is missing; `header`, `pixels`: that part
+# cannot be read; `kind`: not one of ours; `library`: what opens them is not installed; `size`,
+# `memory`: too large; `slow`, `crashed`: the small process was lost over them.
+Refusal = Literal[
+    "ends", "header", "pixels", "kind", "library", "size", "memory", "slow", "crashed"
+]
+# What is to be said of a photo that is opened all the same.
+Remark = Literal["broken profile", "oversized profile", "unmarked inks", "unknown inks"]
+ProfileFault = Literal["", "broken", "oversized"]
+
+
+class RefusedError(Exception):
+    """These bytes are not opened; `share` (0 to 1) of them is missing, 0.0 where nobody knows."""
+
+    def __init__(self, why: Refusal, share: float = 0.0) -> None:
+        self.why, self.share = why, share
+        super().__init__(why)
+
+
+class Header(TypedDict):
+    """Everything known before decoding."""
+
+    format: PhotoFormat
+    width: int  # px, before `turn`
+    height: int
+    mode: str
+    orientation: int  # as written
+    turn: int  # what is left to do: Pillow turns TIFF by itself, and HEIC comes turned
+    profile: str  # its name, '' for none
+    profile_fault: ProfileFault
+    frames: int
+    alpha: bool
+    private: list[str]  # plain names of what it tells about people beside the picture
+    tables: dict[str, list[int]]  # of a JPEG's quantisation, by number
+    samples: float  # a pixel, over all channels, for pricing
+    progressive: bool  # or in several scans for another reason
+    bytes: int  # of the file
+    adobe: bool  # a JPEG that carries Adobe's marker
+
+
+class Request(TypedDict):
+    """`scale`: by how much each side shall shrink (1, 2, 4 or 8). `verify` decodes and sends no
+    pixels."""
+
+    job: Literal["header", "verify", "pixels"]
+    format: PhotoFormat
+    scale: int
+
+
+class Reply(TypedDict, total=False):
+    """A refusal or a header; for pixels, what decoding told, and their mode and size (px)."""
+
+    refused: Refusal
+    share: float
+    header: Header
+    remarks: list[Remark]
+    clear: bool  # some pixel is not fully inked
+    clipped: float | None  # share of colours outside sRGB; None where not counted
+    fresh: bool  # decoded for this request, not kept from one before
+    mode: str
+    size: tuple[int, int]
+
+
+def send_request(stream: IO[bytes], request: Request, data: bytes) -> None:
+    """Ours to the small process. Errors: OSError when it is gone."""
+    stream.write(json.dumps({**request, "bytes": len(data)}).encode() + b"\n")
+    stream.write(data)
+    stream.flush()
+
+
+def next_request(stream: IO[bytes]) -> tuple[Request, bytes] | None:
+    """The next request and the photo's bytes; None when no more will come."""
+    line = stream.readline()
+    if not line:
+        return None
+    request = json.loads(line)
+    return request, stream.read(request["bytes"])
+
+
+def send_reply(stream: IO[bytes], reply: Reply, picture: Image.Image | None = None) -> None:
+    """The small process's to us; the picture goes from the top, some rows at a time."""
+    if picture is not None:
+        reply |= {"mode": picture.mode, "size": picture.size}
+    stream.write(json.dumps(reply).encode() + b"\n")
+    if picture is not None:
+        rows = max(1, _STRIP // picture.width)
+        for top in range(0, picture.height, rows):
+            bottom = min(top + rows, picture.height)
+            stream.write(picture.crop((0, top, picture.width, bottom)).tobytes())
+    stream.flush()
+
+
+def next_reply(stream: IO[bytes]) -> tuple[Reply, Image.Image | None]:
+    """A reply and its picture, built from raw pixels as they arrive.
+
+    Errors: RefusedError for a refusal; EOFError, ValueError, KeyError or TypeError for what is no
+    whole reply, or announces an impossible picture: nothing in it is taken on trust.
+    """
+    line = stream.readline(1 << 20)
+    if not line.endswith(b"\n"):
+        raise EOFError
+    reply: Reply = json.loads(line)
+    if "refused" in reply:
+        raise RefusedError(reply["refused"], reply["share"])
+    if "size" not in reply:
+        return reply, None
+    mode, (width, height) = reply["mode"], reply["size"]
+    if mode not in ("RGB", "RGBA") or not 0 < width * height <= MAX_PIXELS:
+        raise ValueError("a reply that announces an impossible picture")
+    picture = Image.new(mode, (width, height))
+    rows = max(1, _STRIP // width)
+    for top in range(0, height, rows):
+        size = (width, min(rows, height - top))
+        strip = stream.read(size[0] * size[1] * len(mode))
+        picture.paste(Image.frombytes(mode, size, strip), (0, top))  # ValueError if cut short
+    return reply, picture

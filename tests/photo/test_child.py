@@ -1,0 +1,61 @@
+"""The small process that opens photos: what it loads, and that it starts from anywhere."""
+
+import io
+import subprocess
+import sys
+
+import pytest
+
+from proofgen.photo import worker
+from proofgen.photo.exchange import next_reply, send_request
+from tests.photo import picture_files as make
+
+KINDS = ("JPEG", "PNG", "WEBP", "TIFF", "HEIF", "GIF")
+# All of the house that a stranger's bytes ever meet.
+ROOM = {f"proofgen.photo.{name}" for name in (
+    "child", "containers", "exchange", "gaps", "header", "pixels", "profiles"
+)}  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def asked(tmp_path_factory) -> tuple[set[str], list[tuple[str, tuple[int, int]]]]:
+    """The modules it loaded over one photo of each kind, and the pictures it sent: started from
+    another folder, without a word where the house lies."""
+    requests = io.BytesIO()
+    for kind in KINDS:
+        data = make.saved(make.scene(), kind, icc_profile=make.p3_profile())
+        for job in ("header", "verify", "pixels"):
+            send_request(requests, {"job": job, "format": kind, "scale": 1}, data)
+    done = subprocess.run(
+        [sys.executable, "-X", "importtime", "-P", "-B", worker._CHILD],
+        input=requests.getvalue(),
+        capture_output=True,
+        cwd=tmp_path_factory.mktemp("elsewhere"),
+        env={"PATH": ""},
+        check=True,
+    )
+    loaded = {
+        line.rsplit("|", 1)[1].strip()
+        for line in done.stderr.decode().splitlines()
+        if line.startswith("import time:")
+    }
+    replies = io.BytesIO(done.stdout)
+    return loaded, [next_reply(replies) for _ in range(3 * len(KINDS))]
+
+
+def test_it_loads_neither_numbers_nor_fonts_nor_the_house(asked):
+    loaded = asked[0]
+    assert "PIL.Image" in loaded and "pillow_heif" in loaded
+    for heavy in ("numpy", "fontTools", "yaml", "jinja2", "babel", "PIL.ImageFont"):
+        assert not {name for name in loaded if name == heavy or name.startswith(f"{heavy}.")}
+    house = {name for name in loaded if name.startswith("proofgen")}
+    assert house <= ROOM | {"proofgen", "proofgen.photo"}
+    assert house > ROOM - {"proofgen.photo.child"}  # which is started, not imported
+
+
+def test_it_answers_what_it_was_asked(asked):
+    for at, kind in enumerate(KINDS):
+        (header, none), (verified, nothing), (_, picture) = asked[1][3 * at : 3 * at + 3]
+        assert (header["header"]["format"], none, nothing) == (kind, None, None)
+        assert verified["clipped"] is None or 0 <= verified["clipped"] <= 1
+        assert (picture.mode, picture.size) == ("RGB", (96, 64))
