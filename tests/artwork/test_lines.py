@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from proofgen.artwork.layout import variants
 from proofgen.errors import Place
 from proofgen.model import (
+    ColourLayer,
     Customer,
     Line,
     Order,
@@ -27,10 +28,10 @@ from proofgen.store import Store
 from tests.artwork.scenes import FOLD, SEWN, design, saved, share, shop
 from tests.artwork.test_focus import spotted
 
-LAYERS = (
-    PhotoLayer(slot="photo"),
-    WordsLayer(slot="name", size_mm=4, at=share(0.1, 0.7, 0.8, 0.2)),
-)
+PHOTO = PhotoLayer(slot="photo")
+NAME = WordsLayer(slot="name", size_mm=4, at=share(0.1, 0.7, 0.8, 0.2))
+BOARD = ColourLayer(colour="#fdf6e6", at=share(0.05, 0.1, 0.4, 0.8))
+DESIGNS = {"harbour": (PHOTO, NAME), "board": (PHOTO, NAME, BOARD), "ground": (BOARD, PHOTO, NAME)}
 # Faces of one size whose strips differ.
 SLEEVE = replace(SEWN, width_mm=100, height_mm=110, bleed_mm=6, safe_mm=5, gap_mm=0)
 SHEET = replace(FOLD, width_mm=112, height_mm=224, bleed_mm=6, safe_mm=5, seam_mm=6, hem_mm=0)
@@ -50,7 +51,7 @@ def ours(tmp_path_factory: pytest.TempPathFactory) -> Shop:
         saved(spotted((700, 600), *spots), folder / f"{number}.png")
     return replace(
         shop(folder),
-        designs={"harbour": design({"round": LAYERS})},
+        designs={name: design({"round": layers}) for name, layers in DESIGNS.items()},
         blanks={blank.id: blank for blank in BLANKS},
     )
 
@@ -64,7 +65,7 @@ def line(draw: st.DrawFn) -> Line:
     names = draw(st.lists(st.sampled_from(["Ada", "Bram"]), min_size=1, max_size=2))
     return Line(
         number=1,
-        design="harbour",
+        design=draw(st.sampled_from(list(DESIGNS))),
         blank=draw(st.sampled_from(BLANKS)).id,
         cloth="white",
         quantity=len(names),

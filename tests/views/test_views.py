@@ -275,11 +275,12 @@ def test_a_cloth_whose_swatches_were_read_is_shown_as_it_was_read() -> None:
     red = {"front": (ColourLayer(colour="#c80000", at=mm(2, 2, 4, 2)),)}
     plain, real = (laid(replace(FLAT, cloth=c), red, cloth="sky") for c in (FLAT.cloth, cloth))
     rasters = paint(real, ONE_MM)
-    shown = [face_picture(layout, rasters, "front") for layout in (plain, real)]
-    for image in shown:
-        assert image.getpixel((0, 0)) == (0x6F, 0xB7, 0xE9)  # bare cloth is bare cloth
-    got, law = (np.array(image.getpixel((3, 3))) for image in reversed(shown))
-    assert np.abs(got - np.array(hex_to_rgb8(read[0]))).max() <= 2
-    assert np.abs(law - got).max() > 20
+    for view in (face_picture, flat_view):
+        shown = [view(layout, rasters, "front") for layout in (plain, real)]
+        for image in shown:
+            assert image.getpixel((0, 0)) == (0x6F, 0xB7, 0xE9)  # bare cloth is bare cloth
+        got, law = (np.array(image.getpixel((3, 3))) for image in reversed(shown))
+        assert np.abs(got - np.array(hex_to_rgb8(read[0]))).max() <= 2
+        assert np.abs(law - got).max() > 20
     # What is pressed does not change: a correction only shows what comes of it.
     assert pixel_digest(paint(plain, ONE_MM)["front"]) == pixel_digest(rasters["front"])
