@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
-from typing import TypedDict
 
 from proofgen.checks import resolution
 from proofgen.checks.listed import CHECKS
@@ -19,25 +18,8 @@ from proofgen.checks.subjects import (
 )
 from proofgen.geometry import FaceName, Size, cover_crop
 from proofgen.model import Blank, Finding, Limits, PhotoFacts, PhotoMeasures
+from proofgen.model.documents import Fit
 from proofgen.units import ppi_of
-
-
-class Fit(TypedDict):
-    """How a photo comes out on a face that it covers with its bleed: size in mm, ppi at zoom 1, the
-    largest size of that shape and the largest zoom (None: not even the whole photo) at which it is
-    sharp, and the pixels to ask for."""
-
-    blank: str
-    face: FaceName
-    width_mm: float
-    height_mm: float
-    ppi: float
-    verdict: resolution.Verdict
-    sharp_width_mm: float
-    sharp_height_mm: float
-    largest_zoom: float | None
-    needs_width_px: int
-    needs_height_px: int
 
 
 def fits(facts: PhotoFacts, blanks: Iterable[Blank], limits: Limits) -> list[Fit]:

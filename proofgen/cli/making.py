@@ -32,7 +32,7 @@ def check(given: Check) -> int:
         printing.result(
             "No order is open, so there is nothing to check. All of them: proofgen orders"
             if workshop.shop.orders or workshop.records.orders()
-            else reports.orders_text({"orders": []})
+            else reports.orders_text(reports.orders_document(()))
         )
     else:
         printing.as_it_is(

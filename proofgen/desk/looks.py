@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import asdict
 from pathlib import Path
-from typing import Any
 
 from proofgen import checks
 from proofgen.errors import ProofgenError, ShopError, ShopFaults, StopError, UsageError
@@ -20,6 +18,14 @@ from proofgen.geometry import (
     wrap_shift,
 )
 from proofgen.model import BLOCKING, FINEST_PPI, Blank, PhotoFacts, PhotoMeasures, Settings
+from proofgen.model.documents import (
+    BlankDocument,
+    BlanksDocument,
+    LookDocument,
+    ShiftEntry,
+    SleeveAllowance,
+    WrapAllowance,
+)
 from proofgen.photo.measures import measure
 from proofgen.photo.opening import inspect
 from proofgen.say import did_you_mean
@@ -58,7 +64,7 @@ def chosen_blank(blanks: Mapping[str, Blank], name: str, faults: Iterable[ShopEr
     return blanks[name]
 
 
-def look(folder: Path, photo: Path, blank: str | None) -> tuple[dict[str, Any], bool]:
+def look(folder: Path, photo: Path, blank: str | None) -> tuple[LookDocument, bool]:
     """The document proofgen/look/1, and whether a finding stops the photo."""
     blanks, settings, faults = shop_or_built_in(folder)
     limits = settings.limits
@@ -69,7 +75,7 @@ def look(folder: Path, photo: Path, blank: str | None) -> tuple[dict[str, Any], 
     facts = inspect(photo)
     seen, size_mm = _measured(facts, blanks.values(), settings)
     findings = checks.look(facts, blanks.values(), limits, seen, size_mm)
-    document = {
+    document: LookDocument = {
         "schema": "proofgen/look/1",
         "photo": {
             "file": photo.name,
@@ -102,7 +108,7 @@ def _measured(
     return seen, (size.width, size.height)
 
 
-def _allowance(blank: Blank, plan: Plan) -> dict[str, Any] | None:
+def _allowance(blank: Blank, plan: Plan) -> WrapAllowance | SleeveAllowance | None:
     """What a millimetre of cloth or another can of its kind moves; all finished mm."""
     if blank.vessel_mm is None or plan.way_round is None:
         return None
@@ -119,20 +125,25 @@ def _allowance(blank: Blank, plan: Plan) -> dict[str, Any] | None:
     held = (blank.closure.shortest_mm, blank.closure.width_mm * (1 - blank.shrink[0]))
     play = abs(thicker.overlap) + abs(other.overlap)
     return {
-        "thicker": {"by_mm": 1.0, **_in_mm(thicker)},
-        "other_can": {"by_mm": CAN_PLAY, **_in_mm(other)},
+        "thicker": _in_mm(1.0, thicker),
+        "other_can": _in_mm(CAN_PLAY, other),
         "overlap_between_mm": [plan.overlap - play, plan.overlap + play],
         "overlap_allowed_mm": list(held),
         "cans_mm": list(cans_that_fit(plan.way_round + plan.overlap, blank.thickness_mm, *held)),
     }
 
 
-def _in_mm(shift: Shift) -> dict[str, float]:
+def _in_mm(by: float, shift: Shift) -> ShiftEntry:
     """A shift under the names of the blank's document."""
-    return {f"{key}_mm": value for key, value in asdict(shift).items()}
+    return {
+        "by_mm": by,
+        "way_round_mm": shift.way_round,
+        "overlap_mm": shift.overlap,
+        "front_centre_mm": shift.front_centre,
+    }
 
 
-def blank_document(blank: Blank) -> dict[str, Any]:
+def blank_document(blank: Blank) -> BlankDocument:
     """The document proofgen/blank/1, all finished mm."""
     plan = blank.plan()
     first = next(iter(plan.panels.values()))
@@ -180,11 +191,13 @@ def blank_problems(blank: Blank) -> list[str]:
     ]
 
 
-def blanks(folder: Path, name: str | None) -> tuple[dict[str, Any], list[str], list[ShopError]]:
+def blanks(
+    folder: Path, name: str | None
+) -> tuple[BlankDocument | BlanksDocument, list[str], list[ShopError]]:
     """One blank or the list of all; what is wrong with it; what could not be read."""
     known, _, faults = shop_or_built_in(folder)
     if name is None:
-        document: dict[str, Any] = {
+        document: BlanksDocument = {
             "schema": "proofgen/blanks/1",
             "blanks": [blank_document(b) for b in known.values()],
         }

@@ -15,6 +15,7 @@ from proofgen.desk.ordering import TRIES, Ask
 from proofgen.errors import ProofgenError, ShopFaults, StopError, UsageError
 from proofgen.geometry import CONSTRUCTIONS, SHAPES, SIDES, Construction, Shape
 from proofgen.model import FINISHES, Blank, Closure, Cloth
+from proofgen.model.documents import BlankDocument
 from proofgen.render.drawing import blank_svg
 from proofgen.say import did_you_mean, number
 from proofgen.units import parse_length
@@ -107,7 +108,7 @@ class Measured:
     name: str
     file: Path
     drawing: Path
-    document: dict[str, Any]
+    document: BlankDocument
 
 
 def length_of(key: str, text: str) -> float:
@@ -289,7 +290,9 @@ def _judged(blank: Blank) -> list[ProofgenError]:
 def _cans(blank: Blank) -> str:
     """Which cans a wrap that does not fit its own would go round."""
     allowance = blank_document(blank)["allowance"]
-    least, most = allowance["cans_mm"] if allowance else (0.0, 0.0)
+    if allowance is None or "cans_mm" not in allowance:
+        return ""
+    least, most = allowance["cans_mm"]
     if most <= 0:
         return ""
     return f" (this one closes round cans from {number(max(least, 0))} to {number(most)} mm across)"

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any
 
 from proofgen import proof, reports
+from proofgen.model.documents import StandingEntry
 from proofgen.photo.opening import photo_worker
 from proofgen.pipeline.findings import write_findings
 from proofgen.pipeline.keeping import cover
@@ -27,7 +27,7 @@ class Built:
     proofs: list[MadeProof]
     press: list[str]
     catalogue: list[str]
-    standings: list[dict[str, Any]]
+    standings: list[StandingEntry]
     notices: list[str] = field(default_factory=list)
 
     @property
@@ -48,7 +48,7 @@ class Built:
             told += [f"Their letters: {self.workshop.workroom / 'letters'}"]
         if self.press:
             told += ["", *self.press]
-        told += ["", reports.orders_text({"orders": self.standings})]
+        told += ["", reports.orders_text(reports.orders_document(self.standings))]
         if self.workshop.site.is_dir():
             told += [
                 "",

@@ -7,10 +7,11 @@ import secrets
 import shlex
 import shutil
 import sys
+from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
 
 from proofgen.errors import UsageError
+from proofgen.model.documents import StandingEntry
 from proofgen.pipeline.builds import Built, build
 from proofgen.render import carried
 from proofgen.workshop import Say, Workshop, at_work, open_workshop
@@ -60,7 +61,7 @@ def _typed(word: str | Path) -> str:
     return shlex.quote(str(word))
 
 
-def demo_walk(workshop: Workshop, standings: list[dict[str, Any]]) -> list[str]:
+def demo_walk(workshop: Workshop, standings: Sequence[StandingEntry]) -> list[str]:
     """What to open and what to try, with the real names of this demo."""
     out = next((s for s in standings if s["state"] == "out"), None)
     typed = f"{command_here()} --shop {_typed(workshop.folder)}"

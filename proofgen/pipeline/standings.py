@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any
-
+from proofgen import reports
 from proofgen.errors import ProofgenError, SignoffError
+from proofgen.model.documents import OrdersDocument, StandingEntry
 from proofgen.pipeline.preflight import Prepared, prepare
 from proofgen.signoff import OrderFacts, canonical, state_of
 from proofgen.workshop import Workshop
@@ -58,7 +58,7 @@ def _mend(workshop: Workshop, name: str) -> str:
     return f"See what keeps it from being read: proofgen check {name}"
 
 
-def standing(workshop: Workshop, name: str, prepared: Prepared | None) -> dict[str, Any]:
+def standing(workshop: Workshop, name: str, prepared: Prepared | None) -> StandingEntry:
     """One order of the schema proofgen/orders/1."""
     facts = facts_of(workshop, name, prepared)
     state, step = state_of(facts)
@@ -77,7 +77,7 @@ def standing(workshop: Workshop, name: str, prepared: Prepared | None) -> dict[s
 
 def known_standing(
     workshop: Workshop, name: str, prepared: Prepared | None
-) -> dict[str, Any] | None:
+) -> StandingEntry | None:
     """The standing of an order; None, and gathered trouble, where its records are damaged."""
     try:
         return standing(workshop, name, prepared)
@@ -86,9 +86,9 @@ def known_standing(
         return None
 
 
-def standings(workshop: Workshop) -> dict[str, Any]:
+def standings(workshop: Workshop) -> OrdersDocument:
     """Every order of the folder and of the records (schema proofgen/orders/1)."""
-    found = []
+    found: list[StandingEntry] = []
     for name in sorted({*workshop.shop.orders, *workshop.records.orders()}):
         prepared = None
         if name in workshop.shop.orders:
@@ -98,4 +98,4 @@ def standings(workshop: Workshop) -> dict[str, Any]:
                 workshop.trouble.append(error)
         row = known_standing(workshop, name, prepared)
         found += [row] if row else []
-    return {"schema": "proofgen/orders/1", "orders": found}
+    return reports.orders_document(found)

@@ -1,7 +1,7 @@
 """One findings document, and how it and the other documents read in a terminal."""
 
 from proofgen.reports.asking import AskedPhoto, PhotoLetter, photo_letter
-from proofgen.reports.documents import findings_document
+from proofgen.reports.documents import findings_document, orders_document
 from proofgen.reports.findings import terminal
 from proofgen.reports.page import Print, findings_page
 from proofgen.reports.tables import blanks_text, look_text, orders_text
@@ -14,6 +14,7 @@ __all__ = [
     "findings_document",
     "findings_page",
     "look_text",
+    "orders_document",
     "orders_text",
     "photo_letter",
     "terminal",

@@ -2,22 +2,25 @@
 
 from __future__ import annotations
 
-from typing import Any
-
+from proofgen.model.documents import BlankDocument, SleeveAllowance, WrapAllowance
 from proofgen.say import number
 
 
-def allowance_sentences(blank: dict[str, Any]) -> list[str]:
+def allowance_sentences(blank: BlankDocument) -> list[str]:
     """Plain sentences about a wrap's fit, or about a sleeve round its can; [] for other blanks."""
-    told = blank.get("allowance")
-    if not told:
+    allowance = blank["allowance"]
+    if allowance is None:
         return []
-    if "stretch_mm" in told:
-        return [_stretch(told)]
-    thicker, other = told["thicker"], told["other_can"]
-    least, most = told["overlap_between_mm"]
-    held = told["overlap_allowed_mm"]
-    low, high = told["cans_mm"]
+    if "stretch_mm" in allowance:
+        return [_stretch(allowance)]
+    return _fit(allowance, blank["overlap_mm"])
+
+
+def _fit(wrap: WrapAllowance, overlap_mm: float | None) -> list[str]:
+    thicker, other = wrap["thicker"], wrap["other_can"]
+    least, most = wrap["overlap_between_mm"]
+    held = wrap["overlap_allowed_mm"]
+    low, high = wrap["cans_mm"]
     sentences = [
         f"If the cloth is {number(thicker['by_mm'])} mm thicker than measured, the way round "
         f"grows by {number(thicker['way_round_mm'])} mm, the ends overlap by "
@@ -28,12 +31,14 @@ def allowance_sentences(blank: dict[str, Any]) -> list[str]:
         f"the common drinks can), which is {number(other['way_round_mm'])} mm the way round and "
         f"{number(abs(other['front_centre_mm']))} mm at the middle of the front.",
     ]
-    if held[0] <= blank["overlap_mm"] <= held[1]:
-        safe = held[0] <= least and most <= held[1]
+    if overlap_mm is not None and held[0] <= overlap_mm <= held[1]:
+        between, hold = [number(mm) for mm in (least, most)], [number(mm) for mm in held]
         sentences.append(
-            f"With both, the overlap lies between {number(least)} and {number(most)} mm; "
-            f"{number(held[0])} to {number(held[1])} mm hold"
-            + ("." if safe else ": it can fail, so try one before you press many.")
+            f"With both, the overlap lies between {between[0]} and {between[1]} mm; {hold[0]} to "
+            f"{hold[1]} mm hold."
+            if held[0] <= least and most <= held[1]
+            else f"With both, the overlap lies between {between[0]} and {between[1]} mm; {hold[0]} "
+            f"to {hold[1]} mm hold: it can fail, so try one before you press many."
         )
     if high > 0:
         sentences.append(
@@ -42,14 +47,21 @@ def allowance_sentences(blank: dict[str, Any]) -> list[str]:
     return sentences
 
 
-def _stretch(told: dict[str, Any]) -> str:
-    stretch, share = told["stretch_mm"], abs(told["stretch_mm"]) / told["can_way_round_mm"]
-    head = (
-        f"Round a can of {number(told['can_mm'])} mm in this cloth it is "
-        f"{number(told['can_way_round_mm'])} mm; the two faces are {number(told['faces_mm'])} mm"
-    )
+def _stretch(sleeve: SleeveAllowance) -> str:
+    can, round_can = number(sleeve["can_mm"]), number(sleeve["can_way_round_mm"])
+    faces, stretch = number(sleeve["faces_mm"]), sleeve["stretch_mm"]
+    by, share = number(abs(stretch)), number(abs(stretch) / sleeve["can_way_round_mm"] * 100)
     if abs(stretch) < 0.05:
-        return f"{head}."
+        return (
+            f"Round a can of {can} mm in this cloth it is {round_can} mm; the two faces are "
+            f"{faces} mm."
+        )
     if stretch > 0:
-        return f"{head}, so the cloth stretches by {number(stretch)} mm ({number(share * 100)} %)."
-    return f"{head}, so the sleeve is {number(-stretch)} mm loose ({number(share * 100)} %)."
+        return (
+            f"Round a can of {can} mm in this cloth it is {round_can} mm; the two faces are "
+            f"{faces} mm, so the cloth stretches by {by} mm ({share} %)."
+        )
+    return (
+        f"Round a can of {can} mm in this cloth it is {round_can} mm; the two faces are "
+        f"{faces} mm, so the sleeve is {by} mm loose ({share} %)."
+    )

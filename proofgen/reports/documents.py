@@ -1,18 +1,17 @@
-"""The findings document: what a program reads, and every rendering is made from."""
+"""The findings and orders documents: what a program reads, and every rendering is made from."""
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Sequence
 
 from proofgen.model import STATUSES, OrderFindings
+from proofgen.model.documents import FindingsDocument, OrdersDocument, StandingEntry
 
-SCHEMA = "proofgen/findings/1"
 
-
-def findings_document(orders: list[OrderFindings]) -> dict[str, Any]:
-    """JSON-able: schema, worst status of all orders (accepted ones aside), findings per order."""
+def findings_document(orders: Sequence[OrderFindings]) -> FindingsDocument:
+    """The worst status of all orders (accepted ones aside), and the findings of each."""
     return {
-        "schema": SCHEMA,
+        "schema": "proofgen/findings/1",
         "worst": min((o.worst for o in orders), key=STATUSES.index, default="pass"),
         "orders": [
             {
@@ -23,3 +22,8 @@ def findings_document(orders: list[OrderFindings]) -> dict[str, Any]:
             for one in orders
         ],
     }
+
+
+def orders_document(standings: Sequence[StandingEntry]) -> OrdersDocument:
+    """Where each order stands."""
+    return {"schema": "proofgen/orders/1", "orders": list(standings)}

@@ -3,8 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
+from proofgen.model import FindingDocument
+from proofgen.model.documents import (
+    BlankDocument,
+    BlanksDocument,
+    FaceEntry,
+    Fit,
+    LookDocument,
+    OrdersDocument,
+    ZoneEntry,
+)
 from proofgen.reports.allowance import allowance_sentences
 from proofgen.reports.lines import STYLES, columns, wrapped
 from proofgen.say import number, visible
@@ -27,7 +36,7 @@ _ZONES = {
 }
 
 
-def _size(row: dict[str, Any], places: int = 1) -> str:
+def _size(row: BlankDocument | FaceEntry | Fit | ZoneEntry, places: int = 1) -> str:
     return f"{number(row['width_mm'], places)} × {number(row['height_mm'], places)} mm"
 
 
@@ -36,14 +45,14 @@ def _ppi(value: float) -> str:
     return f"{int(value):,} ppi"
 
 
-def _room(fit: dict[str, Any]) -> str:
+def _room(fit: Fit) -> str:
     """How much more, or how much too little: the largest zoom, or the pixels to ask for."""
     if fit["largest_zoom"]:
         return f"up to zoom {number(fit['largest_zoom'], 1 if fit['largest_zoom'] >= 10 else 2)}"
     return f"needs {fit['needs_width_px']:,} × {fit['needs_height_px']:,}"
 
 
-def _legend(fits: Sequence[dict[str, Any]]) -> list[str]:
+def _legend(fits: Sequence[Fit]) -> list[str]:
     """What the table's short words mean, as far as they stand in it."""
     says = ["ppi: pixels per printed inch."]
     if any(fit["largest_zoom"] for fit in fits):
@@ -57,10 +66,10 @@ def _legend(fits: Sequence[dict[str, Any]]) -> list[str]:
     return wrapped(" ".join(says), "  ")
 
 
-def look_text(document: dict[str, Any]) -> str:
+def look_text(document: LookDocument) -> str:
     """A photo on blanks, from `proofgen/look/1`."""
     photo = document["photo"]
-    name = visible(str(photo["file"]))
+    name = visible(photo["file"])
     if not photo["width_px"]:
         lines = [f"{name}: not a photo we can use"]
     else:
@@ -69,7 +78,7 @@ def look_text(document: dict[str, Any]) -> str:
         ]
     rows = [
         (
-            f"  {visible(str(fit['blank']))}",
+            f"  {visible(fit['blank'])}",
             _FACES.get(fit["face"], fit["face"]),
             _size(fit),
             _ppi(fit["ppi"]),
@@ -81,13 +90,13 @@ def look_text(document: dict[str, Any]) -> str:
     if rows:
         lines += ["", *columns(rows, right=frozenset({2, 3}))]
         lines += ["", *_legend(document["fits"])]
-    told = [f for f in document["findings"] if f["status"] != "pass"]
-    for finding in told:
-        lines += ["", *_finding(finding)]
+    for finding in document["findings"]:
+        if finding["status"] != "pass":
+            lines += ["", *_finding(finding)]
     return "\n".join(lines)
 
 
-def _finding(finding: dict[str, Any]) -> list[str]:
+def _finding(finding: FindingDocument) -> list[str]:
     indent = " " * 12
     head = f"  {STYLES[finding['status']][0]} {finding['status']:<8}"
     lines = []
@@ -100,7 +109,7 @@ def _finding(finding: dict[str, Any]) -> list[str]:
     return lines
 
 
-def orders_text(document: dict[str, Any]) -> str:
+def orders_text(document: OrdersDocument) -> str:
     """Where each order stands, from `proofgen/orders/1`: state, name, then the next step."""
     orders = document["orders"]
     if not orders:
@@ -108,26 +117,26 @@ def orders_text(document: dict[str, Any]) -> str:
     rows = [
         (
             visible(one["state"]),
-            visible(one["order"]) + (f", proof {one['edition']}" if one.get("edition") else ""),
+            visible(one["order"]) + (f", proof {one['edition']}" if one["edition"] else ""),
         )
         for one in orders
     ]
     lines = []
     for head, one in zip(columns(rows), orders, strict=True):
         lines.append(head)
-        if one.get("next"):
+        if one["next"]:
             lines += wrapped(one["next"], "    ")
     return "\n".join(lines)
 
 
-def blanks_text(document: dict[str, Any]) -> str:
+def blanks_text(document: BlankDocument | BlanksDocument) -> str:
     """One blank in numbers (`proofgen/blank/1`), or a list of them under the key `blanks`."""
     if "blanks" not in document:
         return _one_blank(document)
     rows = [
         (
-            visible(str(one["name"])),
-            visible(str(one.get("title", ""))),
+            visible(one["name"]),
+            visible(one["title"]),
             one["construction"],
             _size(one),
         )
@@ -136,15 +145,15 @@ def blanks_text(document: dict[str, Any]) -> str:
     return "\n".join(columns(rows, right=frozenset({3}))) or "There are no blanks."
 
 
-def _one_blank(blank: dict[str, Any]) -> str:
+def _one_blank(blank: BlankDocument) -> str:
     lines = [
-        visible(str(blank["name"])),
+        visible(blank["name"]),
         f"  {_CONSTRUCTIONS.get(blank['construction'], blank['construction'])}",
         f"  {_size(blank)} finished (after the press)",
     ]
-    if blank.get("way_round_mm") is not None:
+    if blank["way_round_mm"] is not None:
         lines.append(f"  way round {number(blank['way_round_mm'])} mm")
-    if blank.get("overlap_mm") is not None:
+    if blank["overlap_mm"] is not None:
         lines.append(f"  ends overlap by {number(blank['overlap_mm'])} mm")
     for sentence in allowance_sentences(blank):
         lines += wrapped(sentence, "  ")
@@ -163,7 +172,7 @@ def _one_blank(blank: dict[str, Any]) -> str:
             f"    {_ZONES.get(zone['kind'], zone['kind'])}",
             f"from {number(zone['x_mm'])}, {number(zone['y_mm'])}",
             _size(zone),
-            f"on the {zone['face']}" if zone.get("face") else "",
+            f"on the {zone['face']}" if zone["face"] else "",
         )
         for zone in blank["zones"]
     ]

@@ -61,7 +61,8 @@ def test_orders():
         "orders": [
             {"order": "fenn", "state": "out", "edition": 2, "fingerprint": "", "link": "",
              "next": "Wait for the answer until 4 December."},
-            {"order": "quill", "state": "handed over", "edition": 0, "next": ""},
+            {"order": "quill", "state": "handed over", "edition": 0, "fingerprint": "",
+             "link": "", "next": ""},
         ],
     }  # fmt: skip
     assert (
@@ -77,7 +78,8 @@ handed over  quill"""
 def test_one_blank():
     face = {"x_mm": 22.916, "y_mm": 0.0, "width_mm": 217.084, "height_mm": 100.0}
     document = {
-        "schema": "proofgen/blank/1", "name": "Can wrap", "construction": "wrap",
+        "schema": "proofgen/blank/1", "name": "Can wrap", "title": "Can wrap",
+        "construction": "wrap", "allowance": None,
         "width_mm": 240.0, "height_mm": 100.0, "way_round_mm": 217.084, "overlap_mm": 22.916,
         "faces": [{"name": "round", **face, "turn_deg": 0, "centre_x_mm": 131.458}],
         "zones": [{"kind": "closure", "face": "round", "x_mm": 0.0, "y_mm": 0.0,
