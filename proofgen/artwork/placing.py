@@ -31,7 +31,8 @@ from proofgen.model import (
     WordsLayer,
 )
 from proofgen.photo import opening as photos
-from proofgen.render import fonts, own_fonts
+from proofgen.render import fonts
+from proofgen.render.font_faults import fault_of
 from proofgen.say import did_you_mean, sentences
 from proofgen.store import Store, file_digest
 from proofgen.units import ppi_of
@@ -86,7 +87,7 @@ def _font(desk: Desk, layer: WordsLayer) -> tuple[str, Path]:
             ),
             layer.place,
         )
-    fault = own_fonts.fault_of(file) if file.parent == folder / own_fonts.FOLDER else ""
+    fault = fault_of(file) if file.parent == folder / fonts.FOLDER else ""
     if fault:
         raise ShopError(
             f"the font “{name}” (fonts/{file.name}) cannot be used: {fault}",

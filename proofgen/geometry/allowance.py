@@ -43,11 +43,11 @@ def cans_that_fit(
 
 def rounded_up(value: float, places: int = 1) -> float:
     """`value` to so many decimals, never below it: for “at least” in a sentence."""
-    scale = 10**places
+    scale = 10.0**places
     return math.ceil(round(value * scale, 6)) / scale
 
 
 def rounded_down(value: float, places: int = 1) -> float:
     """`value` to so many decimals, never above it: for “at most” in a sentence."""
-    scale = 10**places
+    scale = 10.0**places
     return math.floor(round(value * scale, 6)) / scale

@@ -11,13 +11,15 @@ from proofgen.model import Settings
 from proofgen.press.lettering import BASELINE, shorten, width
 from proofgen.press.pieces import OnPage
 from proofgen.press.planning import SheetPlan, round_all
-from proofgen.press.slug import RULER_MM, set_words
+from proofgen.press.slug import set_words
 from proofgen.render import Theme, html_to_pdf
+from proofgen.render.at_scale import RULER_MM, page_style, ruler_ticks
 
 # All mm on the page. Ours.
 _CLEAR = 0.6  # between ink and a mark
 _NUMBER = 3.4
 _SMALL = 2.4
+_TICKS = (3.6, 2.4, 1.4)  # of the rulers: at tens, at fives, at each mm
 _HALF = 10.0  # half the room for words that are centred
 _R_HEIGHT = 11.0
 _R_BOX = (10.0, 12.0)  # the drawing's own units, see the template
@@ -110,10 +112,7 @@ def _style(drawings: Sequence[Furniture]) -> str:
     """Page sizes and places of words as CSS: numbers of ours alone, no one's words."""
     rules = []
     for it in drawings:
-        page, size = f"s{it.number}", f"{it.width:.3f}mm {it.height:.3f}mm"
-        rules.append(f"@page {page} {{ size: {size}; margin: 0 }}")
-        wide, high = size.split()
-        rules.append(f".{page} {{ page: {page}; width: {wide}; height: {high} }}")
+        rules.append(page_style(f"s{it.number}", round(it.width, 3), round(it.height, 3)))
         rules += [
             f"#w{it.number}-{index} {{ left: {words.left:.3f}mm; top: {words.top:.3f}mm; "
             f"font-size: {words.size:.2f}mm }}"
@@ -170,8 +169,8 @@ def _rulers(drawn: Furniture, sheet: SheetPlan, settings: Settings) -> None:
     x, y = sheet.frame.across
     mm = 1 / scale[0]
     drawn.line(x, y, x + RULER_MM * mm, y)
-    for at in range(int(RULER_MM) + 1):
-        drawn.line(x + at * mm, y, x + at * mm, y + _tick(at))
+    for at, high in ruler_ticks(*_TICKS):
+        drawn.line(x + at * mm, y, x + at * mm, y + high)
         if at % 50 == 0:
             drawn.write(
                 x + at * mm,
@@ -183,11 +182,7 @@ def _rulers(drawn: Furniture, sheet: SheetPlan, settings: Settings) -> None:
     x, y = sheet.frame.down
     mm = 1 / scale[1]
     drawn.line(x, y, x, y + RULER_MM * mm)
-    for at in range(int(RULER_MM) + 1):
-        drawn.line(x, y + at * mm, x + _tick(at), y + at * mm)
+    for at, wide in ruler_ticks(*_TICKS):
+        drawn.line(x, y + at * mm, x + wide, y + at * mm)
         if at % 50 == 0:
             drawn.write(x + 4.2, y + at * mm + 0.9, _SMALL, f"{at}")
-
-
-def _tick(at: int) -> float:
-    return 3.6 if at % 10 == 0 else 2.4 if at % 5 == 0 else 1.4

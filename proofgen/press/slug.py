@@ -9,11 +9,11 @@ from proofgen.geometry import Rect, Size
 from proofgen.model import Settings
 from proofgen.press.lettering import wrap
 from proofgen.press.pieces import Setting
+from proofgen.render.at_scale import RULER_MM
 
 ROW, COLUMN = "row", "column"
 
 # All mm on the page. Ours.
-RULER_MM = 100.0
 _RULER = 8.0  # the level ruler's own strip
 _UPRIGHT = 10.0  # the upright one's, with its figures beside it
 _TYPE = 2.7

@@ -1,9 +1,9 @@
 """Pages and PDFs: themes, fonts and drawings."""
 
-from proofgen.render.carried import carried
 from proofgen.render.fonts import find_font, font_files
 from proofgen.render.house_text import safe_markdown
 from proofgen.render.pdf import html_to_pdf, pdf_ready
+from proofgen.render.shipped import carried
 from proofgen.render.theme import Theme, theme_names
 
 __all__ = [

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from html import escape
+from typing import TypedDict, Unpack
 
 from proofgen.geometry import Plan, Rect, Size, Zone
 from proofgen.render.callouts import LINE, Callout, placed_callouts
@@ -32,7 +33,7 @@ _SHORT = "4.5 4"
 
 
 @dataclass(frozen=True, slots=True)
-class Pen:
+class _Pen:
     """How lines are drawn: `mm` None for 1.4 px whatever the size, else so many mm thick (print
     engines that do not know non-scaling strokes). `ink` is a colour or currentColor."""
 
@@ -53,8 +54,21 @@ class Pen:
             marks += ' vector-effect="non-scaling-stroke"'
         return f'<path d="{data}"{marks}/>'
 
-    def with_ink(self, ink: str) -> Pen:
-        return Pen(ink, self.mm)
+
+@dataclass(frozen=True, slots=True)
+class _Pens:
+    """The pen for what stands beside the cloth, and the same for what lies on it."""
+
+    beside: _Pen
+    on_picture: bool
+
+    @property
+    def inside(self) -> _Pen:
+        return replace(self.beside, ink=_ON_PICTURE) if self.on_picture else self.beside
+
+    def halo(self, data: str, weight: float) -> str:
+        """A pale line under one that would be lost on a photo; without one, nothing."""
+        return replace(self.beside, ink=_WASH).path(data, weight=weight) if self.on_picture else ""
 
 
 def _n(value: float) -> str:
@@ -134,7 +148,7 @@ def _border(zone: Zone, panel: Size, folds: Iterable[Rect]) -> str:
     )
 
 
-def _zone_marks(zone: Zone, pen: Pen, step: float) -> str:
+def _zone_marks(zone: Zone, pen: _Pen, step: float) -> str:
     rect = zone.rect
     if zone.kind == "fold":
         return pen.path(
@@ -156,73 +170,72 @@ def _zone_marks(zone: Zone, pen: Pen, step: float) -> str:
 
 def _safe_lines(plan: Plan, panel: str) -> list[str]:
     """Path data of the safe line of each face on the panel (of a wrap: of the face all round)."""
-    found = []
+    lines = []
     for face in plan.faces:
         inner = face.rect.inset(plan.safe)
         if face.panel != panel or inner.width <= 0 or inner.height <= 0:
             continue
         if plan.construction == "wrap" and face.name != "round":
             continue
-        found.append(outline(inner, plan.shape, max(plan.corner - plan.safe, 0.0)))
-    return found
+        lines.append(outline(inner, plan.shape, max(plan.corner - plan.safe, 0.0)))
+    return lines
 
 
 def _callouts(plan: Plan, panel: str, words: Mapping[str, str]) -> list[Callout]:
     """What to say about the panel, and at which point of it."""
     size = plan.panels[panel]
     cut = size.width * (0.5 if plan.shape == "round" else 0.12)
-    found = [Callout(words["edge"], cut, 0.0, "top")]
+    callouts = [Callout(words["edge"], cut, 0.0, "top")]
     if plan.safe > 0 and _safe_lines(plan, panel):
         at = size.width * (0.5 if size.width < 1.6 * size.height else 0.62)
         rect = next(f.rect for f in plan.faces if f.panel == panel)
         if plan.shape == "round":
-            found.append(Callout(words["safe"], at, size.height - plan.safe, "bottom"))
+            callouts.append(Callout(words["safe"], at, size.height - plan.safe, "bottom"))
         else:
-            found.append(Callout(words["safe"], at, rect.y + plan.safe, "top"))
-    told: set[str] = set()
+            callouts.append(Callout(words["safe"], at, rect.y + plan.safe, "top"))
+    named: set[str] = set()
     for zone in plan.zones_on(panel):
         rect = zone.rect
         upright = rect.height > rect.width
-        if upright and zone.kind in told:
+        if upright and zone.kind in named:
             continue  # the second of a pair looks like the first
-        told.add(zone.kind)
+        named.add(zone.kind)
         if upright:
-            point = (rect.centre_x, rect.bottom - min(3.0, rect.height / 4), "bottom")
+            x, y = rect.centre_x, rect.bottom - min(3.0, rect.height / 4)
         else:
-            point = (rect.right - min(3.0, rect.width / 4), rect.centre_y, "right")
-        found.append(Callout(words[zone.kind], *point))
+            x, y = rect.right - min(3.0, rect.width / 4), rect.centre_y
+        callouts.append(Callout(words[zone.kind], x, y, "bottom" if upright else "right"))
     if plan.front_centre is not None:
-        found.append(Callout(words["middle"], plan.front_centre, size.height, "bottom"))
-    for face in plan.faces:
-        if plan.construction == "fold" and face.panel == panel:
-            found.append(
-                Callout(words[face.name], face.rect.right - 4, face.rect.centre_y, "right")
-            )
-    return found
+        callouts.append(Callout(words["middle"], plan.front_centre, size.height, "bottom"))
+    if plan.construction == "fold":  # the one panel that shows two faces
+        callouts += [
+            Callout(words[face.name], face.rect.right - 4, face.rect.centre_y, "right")
+            for face in plan.faces
+            if face.panel == panel
+        ]
+    return callouts
 
 
-def _leader(callout: Callout, pen: Pen, over: Pen | None, inside: Rect, dot: float) -> str:
-    """The line from a point of the drawing to its words; `over` draws what lies on a picture."""
-    x, y = callout.x, callout.y
-    stop_x, stop_y = callout.stop
-    border_x = min(max(stop_x, inside.x), inside.right)
-    border_y = min(max(stop_y, inside.y), inside.bottom)
-    near = f"M{_n(x)} {_n(y)}L{_n(border_x)} {_n(border_y)}"
-    far = f"M{_n(border_x)} {_n(border_y)}L{_n(stop_x)} {_n(stop_y)}"
-    if callout.bend is not None:
-        far = (
-            f"M{_n(border_x)} {_n(border_y)}L{_n(callout.bend[0])} {_n(callout.bend[1])}"
-            f"L{_n(stop_x)} {_n(stop_y)}"
-        )
-    drawn = ""
-    if over is not None:
-        drawn += over.with_ink(_WASH).path(near, weight=2.6)
-    on_edge = y in (inside.y, inside.bottom)
-    inner = pen if over is None or on_edge else over
-    drawn += inner.path(near, weight=0.7) + pen.path(far, weight=0.7)
-    return drawn + (
-        f'<circle cx="{_n(x)}" cy="{_n(y)}" r="{_n(dot)}" fill="{inner.ink}" stroke="none"/>'
+def _leader(callout: Callout, pens: _Pens, inside: Rect, dot: float) -> str:
+    """The line from a point of the drawing to its words."""
+    border = (
+        min(max(callout.stop[0], inside.x), inside.right),
+        min(max(callout.stop[1], inside.y), inside.bottom),
     )
+    bend = [callout.bend] if callout.bend is not None else []
+    near = _line((callout.x, callout.y), border)
+    far = _line(border, *bend, callout.stop)
+    on_edge = callout.y in (inside.y, inside.bottom)
+    pen = pens.beside if on_edge else pens.inside
+    return (
+        f"{pens.halo(near, 2.6)}{pen.path(near, weight=0.7)}{pens.beside.path(far, weight=0.7)}"
+        f'<circle cx="{_n(callout.x)}" cy="{_n(callout.y)}" r="{_n(dot)}" fill="{pen.ink}" '
+        'stroke="none"/>'
+    )
+
+
+def _line(start: tuple[float, float], *others: tuple[float, float]) -> str:
+    return f"M{_n(start[0])} {_n(start[1])}" + "".join(f"L{_n(x)} {_n(y)}" for x, y in others)
 
 
 def _text(callout: Callout, size: float) -> str:
@@ -234,7 +247,7 @@ def _text(callout: Callout, size: float) -> str:
     return f'<text text-anchor="{callout.anchor}">{spans}</text>'
 
 
-def _wash(zones: tuple[Zone, ...]) -> str:
+def _wash(zones: Iterable[Zone]) -> str:
     """A pale ground under the marks, so that they show on any photo."""
     return "".join(
         f'<path d="{_box(z.rect)}" fill="{_WASH}" fill-opacity="0.62" stroke="none"/>'
@@ -242,135 +255,80 @@ def _wash(zones: tuple[Zone, ...]) -> str:
     )
 
 
-def _marks(plan: Plan, panel: str, pen: Pen, over: Pen | None, step: float) -> str:
-    inner = over or pen
-    zones = plan.zones_on(panel)
-    parts = [_wash(zones)] if over else []
+def _marks(plan: Plan, panel: str, pens: _Pens, step: float) -> str:
+    zones, size = plan.zones_on(panel), plan.panels[panel]
+    parts = [_wash(zones)] if pens.on_picture else []
     for line in _safe_lines(plan, panel):
-        if over:
-            parts.append(over.with_ink(_WASH).path(line, weight=2.4))
-        parts.append(inner.path(line, dash=_SHORT))
-    parts += [_zone_marks(zone, inner, step) for zone in zones]
+        parts += [pens.halo(line, 2.4), pens.inside.path(line, dash=_SHORT)]
+    parts += [_zone_marks(zone, pens.inside, step) for zone in zones]
     folds = [z.rect for z in zones if z.kind == "fold"]
     level = (z for z in zones if z.kind in ("hem", "base"))
-    borders = "".join(_border(z, plan.panels[panel], folds) for z in level)
-    if borders:
-        parts.append(inner.path(borders))
+    if borders := "".join(_border(z, size, folds) for z in level):
+        parts.append(pens.inside.path(borders))
     if plan.front_centre is not None:
-        x, high = plan.front_centre, plan.panels[panel].height
+        x, high = plan.front_centre, size.height
         tick = f"M{_n(x)} 0v{_n(step)}M{_n(x)} {_n(high)}v{_n(-step)}"
-        if over:
-            parts.append(over.with_ink(_WASH).path(tick, weight=2.6))
-        parts.append(inner.path(tick))
+        parts += [pens.halo(tick, 2.6), pens.inside.path(tick)]
     return "".join(parts)
 
 
-def blank_svg(
-    plan: Plan,
-    panel: str,
-    *,
-    title: str,
-    desc: str,
-    picture_href: str | None = None,
-    labels: Mapping[str, str] | None = None,
-    prefix: str = "blank",
-    line_mm: float | None = None,
-    letter_mm: float | None = None,
-) -> str:
+class Look(TypedDict, total=False):
+    """How a blank is drawn, beside what it is.
+
+    `picture_href` is laid under the marks (a picture of the panel without bleed); `labels` replace
+    some of LABELS; `prefix` keeps ids apart on one page; `line_mm` draws lines so thick instead of
+    1.4 px; `letter_mm` is the size of type (else in proportion to the panel).
+    """
+
+    picture_href: str | None
+    labels: Mapping[str, str] | None
+    prefix: str
+    line_mm: float | None
+    letter_mm: float | None
+
+
+def blank_svg(plan: Plan, panel: str, *, title: str, desc: str, **look: Unpack[Look]) -> str:
     """One panel of a blank as SVG, 1 unit = 1 mm, the panel's top left at (0, 0).
 
     Solid line: edge; long dashes: fold; short dashes: safe; hatch: hidden by the closure; dots:
-    seam; cross-hatch: no ink; level lines: hem and the strip under the can. `picture_href` is laid
-    under the marks (a picture of the panel without bleed). `prefix` keeps ids apart on one page.
-    `line_mm` draws lines so thick instead of 1.4 px, `letter_mm` is the size of type (None: in
-    proportion to the panel). No style attribute is used.
+    seam; cross-hatch: no ink; level lines: hem and the strip under the can. No style attribute is
+    used.
     """
-    body, view = blank_marks(
-        plan,
-        panel,
-        picture_href=picture_href,
-        labels=labels,
-        prefix=prefix,
-        line_mm=line_mm,
-        letter_mm=letter_mm,
-    )
-    return _svg(view, title, desc, prefix, body)
-
-
-def blank_marks(
-    plan: Plan,
-    panel: str,
-    *,
-    picture_href: str | None = None,
-    labels: Mapping[str, str] | None = None,
-    prefix: str = "blank",
-    line_mm: float | None = None,
-    letter_mm: float | None = None,
-) -> tuple[str, Rect]:
-    """What blank_svg draws, without the svg round it, and the part of the plane (mm) it takes."""
-    words = {**LABELS, **(labels or {})}
-    size = plan.panels[panel]
-    whole = Rect(0.0, 0.0, size.width, size.height)
-    letter = letter_mm or (size.width + size.height) / 52
-    callouts, view = placed_callouts(_callouts(plan, panel, words), whole, letter)
-    pen = Pen("currentColor", line_mm)
-    over = Pen(_ON_PICTURE, line_mm) if picture_href else None
-    edge = outline(whole, plan.shape, plan.corner)
-    parts = []
-    if picture_href:
-        parts.append(
-            f'<clipPath id="{prefix}-cut"><path d="{edge}"/></clipPath>'
-            f'<image href="{escape(picture_href, quote=True)}" x="0" y="0" '
-            f'width="{_n(size.width)}" height="{_n(size.height)}" preserveAspectRatio="none" '
-            f'clip-path="url(#{prefix}-cut)"/>'
-        )
-    parts.append(_marks(plan, panel, pen, over, letter * 0.62))
-    parts.append(pen.path(edge))
-    parts += [_leader(c, pen, over, whole, letter * 0.13) for c in callouts]
-    parts.append(
-        f'<g fill="currentColor" stroke="none" font-size="{_n(letter)}">'
-        + "".join(_text(c, letter) for c in callouts)
-        + "</g>"
-    )
-    return "".join(parts), view
-
-
-def _svg(view: Rect, title: str, desc: str, prefix: str, body: str, extra: str = "") -> str:
+    prefix = look.setdefault("prefix", "blank")
+    body, view = blank_marks(plan, panel, **look)
     box = " ".join(_n(v) for v in (view.x, view.y, view.width, view.height))
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}"{extra} role="img" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}" role="img" '
         f'aria-labelledby="{prefix}-title {prefix}-desc" fill="none">'
         f'<title id="{prefix}-title">{escape(title)}</title>'
         f'<desc id="{prefix}-desc">{escape(desc)}</desc>{body}</svg>'
     )
 
 
-def ruler_svg(
-    length_mm: float,
-    *,
-    title: str = "Ruler",
-    desc: str = "",
-    prefix: str = "ruler",
-    line_mm: float = 0.2,
-) -> str:
-    """A ruler at its real size: a tick each mm, longer at 5 and 10, figures in cm.
-
-    It says its own width in mm, so paper and a screen that knows its scale show it true.
-    """
-    ticks = []
-    for mm in range(math.floor(length_mm + 1e-9) + 1):
-        high = 5.0 if mm % 10 == 0 else 3.6 if mm % 5 == 0 else 2.2
-        ticks.append(f"M{mm} 0v{_n(high)}")
-    figures = "".join(
-        f'<text x="{mm}" y="8.6" text-anchor="middle">{mm // 10}</text>'
-        for mm in range(0, math.floor(length_mm + 1e-9) + 1, 10)
+def blank_marks(plan: Plan, panel: str, **look: Unpack[Look]) -> tuple[str, Rect]:
+    """What blank_svg draws, without the svg round it, and the part of the plane (mm) it takes."""
+    words = {**LABELS, **(look.get("labels") or {})}
+    picture, prefix = look.get("picture_href"), look.get("prefix", "blank")
+    size = plan.panels[panel]
+    whole = Rect(0.0, 0.0, size.width, size.height)
+    letter = look.get("letter_mm") or (size.width + size.height) / 52
+    callouts, view = placed_callouts(_callouts(plan, panel, words), whole, letter)
+    pens = _Pens(_Pen("currentColor", look.get("line_mm")), on_picture=bool(picture))
+    edge = outline(whole, plan.shape, plan.corner)
+    parts = []
+    if picture:
+        parts.append(
+            f'<clipPath id="{prefix}-cut"><path d="{edge}"/></clipPath>'
+            f'<image href="{escape(picture, quote=True)}" x="0" y="0" '
+            f'width="{_n(size.width)}" height="{_n(size.height)}" preserveAspectRatio="none" '
+            f'clip-path="url(#{prefix}-cut)"/>'
+        )
+    parts.append(_marks(plan, panel, pens, letter * 0.62))
+    parts.append(pens.beside.path(edge))
+    parts += [_leader(c, pens, whole, letter * 0.13) for c in callouts]
+    parts.append(
+        f'<g fill="currentColor" stroke="none" font-size="{_n(letter)}">'
+        + "".join(_text(c, letter) for c in callouts)
+        + "</g>"
     )
-    body = (
-        f'<path d="M0 0H{_n(length_mm)}{"".join(ticks)}" stroke="currentColor" '
-        f'stroke-width="{_n(line_mm)}"/>'
-        f'<g fill="currentColor" stroke="none" font-size="3.4">{figures}</g>'
-    )
-    view = Rect(-2.0, -0.5, length_mm + 4.0, 10.0)
-    said = desc or f"A ruler {_n(length_mm)} mm long, to check the scale."
-    extra = f' width="{_n(view.width)}mm" height="{_n(view.height)}mm"'
-    return _svg(view, title, said, prefix, body, extra)
+    return "".join(parts), view

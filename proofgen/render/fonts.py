@@ -1,15 +1,15 @@
-"""Typefaces of the installed font packages and of a shop, found by the name people write."""
+"""Typefaces found by the name people write: those of the installed packages, and a shop's own."""
 
 from __future__ import annotations
 
+import functools
 import importlib.util
-from functools import lru_cache
+from collections.abc import Mapping
 from pathlib import Path
 
-from fontTools.ttLib import TTFont, TTLibError
+from proofgen.render.font_faults import PLAIN, name_or_fault
 
-from proofgen.render.own_fonts import own_fonts, style_name
-
+FOLDER = "fonts"  # of a shop
 # Each package carries its files and its licence in a folder called `files`.
 PACKAGES = (
     "font_caladea",
@@ -18,60 +18,72 @@ PACKAGES = (
     "font_fredoka_one",
     "font_amatic_sc",
 )
-_PLAIN = "Regular"
+_ENDINGS = (".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2")
+_MOST_FILES = 200
 
 
-def _folders() -> list[Path]:
-    """The folders of the packages that are installed. The packages themselves are not run."""
-    found = []
+@functools.cache
+def _packaged_fonts() -> Mapping[str, Path]:
+    """The fonts of the packages that are installed. The packages themselves are not run."""
+    fonts: dict[str, Path] = {}
     for package in PACKAGES:
         spec = importlib.util.find_spec(package)
         for place in (spec.submodule_search_locations or ()) if spec else ():
-            found.append(Path(place) / "files")
-    return [folder for folder in found if folder.is_dir()]
-
-
-def _name_of(file: Path) -> str | None:
-    """'Caladea Bold' for a file; None for one that is no single style (a variable font)."""
-    try:
-        with TTFont(file, lazy=True) as font:
-            return None if "fvar" in font else style_name(font) or None
-    except (OSError, TTLibError):
-        return None
-
-
-@lru_cache(maxsize=1)
-def _all_fonts() -> dict[str, Path]:
-    fonts: dict[str, Path] = {}
-    for folder in _folders():
-        # Of a font carried in both forms the .otf comes first: it has the drawn curves.
-        files = [f for end in ("*.otf", "*.ttf") for f in sorted(folder.glob(end))]
-        for file in files:
-            name = _name_of(file)
-            if name:
-                fonts.setdefault(name, file)
+            # Of a font carried in both forms the .otf comes first: it has the drawn curves.
+            for end in ("*.otf", "*.ttf"):
+                for file in sorted((Path(place) / "files").glob(end)):
+                    name, _ = name_or_fault(file, file.stat())
+                    if name:
+                        fonts.setdefault(name, file)
     return fonts
+
+
+def own_fonts(shop: Path) -> tuple[dict[str, Path], dict[Path, str]]:
+    """The fonts of a shop folder: name to file; and file to the reason why it is left out.
+
+    Only the head of each file is read; `font_faults.fault_of` looks at the rest before one is used.
+    """
+    good: dict[str, Path] = {}
+    refused: dict[Path, str] = {}
+    for file in _files(shop / FOLDER):
+        name, fault = name_or_fault(file, file.lstat())
+        if fault:
+            refused[file] = fault
+        elif name in good:
+            refused[file] = f"{good[name].name} has the same name, “{name}”"
+        else:
+            good[name] = file
+    return good, refused
+
+
+def _files(folder: Path) -> list[Path]:
+    """What looks like a font; licences and notes may lie beside them."""
+    try:
+        every = sorted(p for p in folder.iterdir() if not p.name.startswith("."))
+    except OSError:
+        return []
+    return [p for p in every if p.suffix.lower() in _ENDINGS][:_MOST_FILES]
 
 
 def font_files(shop: Path | None = None) -> dict[str, Path]:
     """Every style that is installed: its name ('Caladea', 'Manrope Bold') to its file; with the
     fonts of a shop folder, which come first where both have one."""
-    return {**_all_fonts(), **(own_fonts(shop)[0] if shop else {})}
+    return {**_packaged_fonts(), **(own_fonts(shop)[0] if shop else {})}
 
 
 def _loose(name: str) -> str:
     letters = "".join(c for c in name.casefold() if c.isalnum())
-    return letters.removesuffix(_PLAIN.casefold()) or letters
+    return letters.removesuffix(PLAIN.casefold()) or letters
 
 
 def find_font(name: str, shop: Path | None = None) -> Path | None:
     """The file of a style by its name, whatever its case and spaces; None if there is none.
 
-    A font of the shop folder `shop` comes before a packaged one; ask `own_fonts.fault_of` before
+    A font of the shop folder `shop` comes before a packaged one; ask `font_faults.fault_of` before
     it is used.
     """
     wanted = _loose(name)
-    for fonts in (own_fonts(shop)[0] if shop else {}, _all_fonts()):
+    for fonts in (own_fonts(shop)[0] if shop else {}, _packaged_fonts()):
         for known, file in fonts.items():
             if _loose(known) == wanted:
                 return file

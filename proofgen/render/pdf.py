@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 import functools
-import importlib
 import logging
 import mimetypes
 import re
 import sys
 from collections.abc import Mapping
-from typing import Any
+from typing import TYPE_CHECKING
 from urllib.parse import unquote
 
 from PIL import ImageFile
 
 from proofgen.errors import MachineError, ProofgenError
 from proofgen.render.fonts import find_font
+
+if TYPE_CHECKING:
+    from weasyprint.text.fonts import FontConfiguration
+    from weasyprint.urls import URLFetcher, URLFetcherResponse
 
 # Every name in a page resolves below this; `.invalid` belongs to nobody (RFC 2606).
 _BASE = "https://page.invalid/"
@@ -32,12 +35,12 @@ _DEBIAN = "Debian: sudo apt install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz
 
 
 @functools.cache
-def _engine() -> Any:
-    """WeasyPrint, imported once and only when a PDF is wanted."""
+def _fonts() -> FontConfiguration:
+    """WeasyPrint's fonts, which serve every PDF of a run. The first call imports the engine, which
+    takes as long as forty starts of Python. MachineError where it or Pango is missing."""
     try:
-        engine = importlib.import_module("weasyprint")
-        importlib.import_module("weasyprint.urls")
-        importlib.import_module("weasyprint.text.fonts")
+        import weasyprint  # noqa: F401
+        from weasyprint.text.fonts import FontConfiguration
     except (ImportError, OSError) as error:
         raise MachineError(
             "PDFs cannot be made on this machine: WeasyPrint or its text library Pango is missing",
@@ -46,51 +49,47 @@ def _engine() -> Any:
     finally:
         # WeasyPrint lets Pillow open half a picture without a word, process-wide; we do not.
         ImageFile.LOAD_TRUNCATED_IMAGES = False
-    return engine
+    return FontConfiguration()
 
 
 def pdf_ready() -> bool:
     """Whether this machine can make PDFs."""
     try:
-        _engine()
+        _fonts()
     except MachineError:
         return False
     return True
 
 
-@functools.cache
-def _font_configuration() -> Any:
-    return _engine().text.fonts.FontConfiguration()
-
-
-def _fetcher(files: Mapping[str, bytes]) -> Any:
+def _fetcher(files: Mapping[str, bytes]) -> URLFetcher:
     """A fetcher that serves names in `files` and packaged fonts; anything else stops the PDF."""
-    urls = _engine().urls
+    from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
 
-    def fetch(_self: Any, url: str, headers: Any = None) -> Any:
-        name = unquote(url.removeprefix(_BASE)) if url.startswith(_BASE) else ""
-        kind = mimetypes.guess_type(name)[0] or "application/octet-stream"
-        if name.startswith(_FONTS):
-            font = find_font(name.removeprefix(_FONTS))
-            if font is None:
-                raise urls.FatalURLFetchingError(f"there is no font {name}")
-            body, kind = font.read_bytes(), "font/otf"
-        elif name in files:
-            body = files[name]
-        else:
-            raise urls.FatalURLFetchingError(f"the page asks for {url[:80]}")
-        return urls.URLFetcherResponse(url, body, {"Content-Type": kind})
+    class Closed(URLFetcher):
+        def fetch(self, url: str, headers: Mapping[str, str] | None = None) -> URLFetcherResponse:
+            name = unquote(url.removeprefix(_BASE)) if url.startswith(_BASE) else ""
+            kind = mimetypes.guess_type(name)[0] or "application/octet-stream"
+            if name.startswith(_FONTS):
+                font = find_font(name.removeprefix(_FONTS))
+                if font is None:
+                    raise FatalURLFetchingError(f"there is no font {name}")
+                body, kind = font.read_bytes(), "font/otf"
+            elif name in files:
+                body = files[name]
+            else:
+                raise FatalURLFetchingError(f"the page asks for {url[:80]}")
+            return URLFetcherResponse(url, body, {"Content-Type": kind})
 
-    return type("Closed", (urls.URLFetcher,), {"fetch": fetch})()
+    return Closed()
 
 
 class _Listener(logging.Handler):
     def __init__(self) -> None:
         super().__init__(logging.WARNING)
-        self.heard: list[str] = []
+        self.warnings: list[str] = []
 
     def emit(self, record: logging.LogRecord) -> None:
-        self.heard.append(record.getMessage())
+        self.warnings.append(record.getMessage())
 
 
 def html_to_pdf(html: str, files: Mapping[str, bytes], *, page_title: str) -> bytes:
@@ -100,33 +99,35 @@ def html_to_pdf(html: str, files: Mapping[str, bytes], *, page_title: str) -> by
     Sizes in the page's own units. Errors: MachineError if this machine lacks Pango, ProofgenError
     if the page asks for anything else, draws a warning or is too large to set.
     """
-    engine = _engine()
+    fonts = _fonts()
+    from weasyprint import HTML
+    from weasyprint.urls import FatalURLFetchingError
+
     listener, log = _Listener(), logging.getLogger("weasyprint")
     log.addHandler(listener)
     try:
-        fonts = _font_configuration()
-        page = engine.HTML(string=html, base_url=_BASE, url_fetcher=_fetcher(files))
+        page = HTML(string=html, base_url=_BASE, url_fetcher=_fetcher(files))
         document = page.render(font_config=fonts, pdf_tags=True)
         document.metadata.title = page_title
         document.metadata.authors = []
-        made: bytes = document.write_pdf(pdf_tags=True)
-    except engine.urls.FatalURLFetchingError as error:
+        pdf = document.write_pdf(pdf_tags=True)
+    except FatalURLFetchingError as error:
         raise _refused(str(error)) from error
     except _REFUSALS as error:
         raise _refused("something in it is too large to set") from error
     finally:
         log.removeHandler(listener)
-    if listener.heard:
-        raise _heard(listener.heard)
-    return made
+    if listener.warnings:
+        raise _warned(listener.warnings)
+    return pdf
 
 
-def _heard(said: list[str]) -> ProofgenError:
+def _warned(warnings: list[str]) -> ProofgenError:
     """Letters that no font has would be empty boxes; anything else is a fault of the page."""
-    lacking = [_NO_GLYPH.search(line) for line in said]
-    if not all(lacking):
-        return _refused("; ".join(said))
-    letters = list(dict.fromkeys(found[1] for found in lacking if found))
+    lacking = [match for warning in warnings if (match := _NO_GLYPH.search(warning))]
+    if len(lacking) < len(warnings):
+        return _refused("; ".join(warnings))
+    letters = list(dict.fromkeys(match[1] for match in lacking))
     packages = dict.fromkeys(_font_package(int(code[2:], 16)) for code in letters)
     return MachineError(
         f"no font on this machine has {' '.join(letters)}, so the PDF would show empty boxes",

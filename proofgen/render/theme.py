@@ -9,15 +9,15 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
-from typing import Any
+from typing import TypedDict
 
 import yaml
 from jinja2 import BaseLoader, Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from proofgen.errors import ShopError
-from proofgen.render.carried import carried
 from proofgen.render.house_text import safe_markdown
+from proofgen.render.shipped import carried
 from proofgen.say.local import say_date, say_day, say_mm, say_money, say_number
 from proofgen.say.safe import for_letter, for_page
 
@@ -30,7 +30,7 @@ _POLICY = {
 }
 
 
-def sha256_source(text: str) -> str:
+def _source_of(text: str) -> str:
     """The CSP source expression for one inline block (CSP level 3, section 6.7.3.3)."""
     value = base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
     return f"'sha256-{value}'"
@@ -47,8 +47,17 @@ def theme_names() -> list[str]:
     return sorted(p.parent.name for p in carried("themes").glob("*/theme.yaml"))
 
 
+class _Facts(TypedDict, total=False):
+    """A theme.yaml: the languages its sentences are written in, the ground of pictures in the
+    round ('#rrggbb'), and the theme that it stands on."""
+
+    speaks: list[str]
+    plate: str
+    based_on: str
+
+
 class Theme:
-    """One theme for one shop's language and currency. `facts` is its theme.yaml.
+    """One theme for one shop's language and currency.
 
     A theme may stand on another (`based_on:`): what it lacks is taken from there. Errors: ShopError
     for a name that no theme has.
@@ -57,9 +66,9 @@ class Theme:
     def __init__(self, name: str, language: str = "en", currency: str = "EUR") -> None:
         self.name, self.currency = name, currency
         self._folders: list[Path] = []
-        self.facts = self._read(name)
+        self._facts = self._read(name)
         # The sentences of a theme are written in the languages it speaks; dates follow them.
-        speaks = self.facts.get("speaks", ["en"])
+        speaks = self._facts.get("speaks", ["en"])
         self.language = language if language.split("-")[0] in speaks else speaks[0]
         places = [folder / "templates" for folder in self._folders]
         self._pages = self._environment(FileSystemLoader(places), escape=True)
@@ -69,21 +78,21 @@ class Theme:
     def plate(self) -> str:
         """The ground, '#rrggbb', that pictures in the round stand on: the theme's paper by day, a
         plate of that colour by night and on white paper."""
-        return str(self.facts.get("plate", "#ffffff"))
+        return self._facts.get("plate", "#ffffff")
 
-    def _read(self, name: str) -> dict[str, Any]:
+    def _read(self, name: str) -> _Facts:
         known = theme_names()
         if name not in known:
             raise ShopError(f"there is no theme “{name}”", f"choose one of: {', '.join(known)}")
         folder = carried("themes") / name
-        facts: dict[str, Any] = yaml.safe_load((folder / "theme.yaml").read_text("utf-8"))
+        facts: _Facts = yaml.safe_load((folder / "theme.yaml").read_text("utf-8"))
         self._folders.append(folder)
         if below := facts.get("based_on"):
             facts = {**self._read(below), **facts}
         return facts
 
     def _environment(self, loader: BaseLoader, *, escape: bool) -> Environment:
-        made = Environment(
+        environment = Environment(
             loader=loader,
             autoescape=escape,
             undefined=StrictUndefined,
@@ -92,7 +101,7 @@ class Theme:
             keep_trailing_newline=True,
             finalize=for_page,
         )
-        made.filters.update(
+        environment.filters.update(
             date=self.date,
             day=lambda day: say_day(day, self.language),
             money=self.money,
@@ -101,7 +110,7 @@ class Theme:
             markdown=safe_markdown,
             one_line=lambda text: for_letter(str(text)),
         )
-        return made
+        return environment
 
     @functools.cached_property
     def digest(self) -> str:
@@ -124,22 +133,17 @@ class Theme:
         """A length in mm."""
         return say_mm(value, self.language, places)
 
-    def file(self, name: str) -> Path:
+    def _file(self, name: str) -> Path:
         """A file of the theme, or of the theme it stands on."""
         for folder in self._folders:
             if (folder / name).is_file():
                 return folder / name
         raise FileNotFoundError(f"theme {self.name} has no {name}")
 
-    @functools.lru_cache(maxsize=32)  # noqa: B019 - a handful of themes, for one run
-    def css(self, *names: str) -> str:
-        """The style sheets `names` (without .css), one after the other."""
-        return "\n".join(self.file(f"{n}.css").read_text("utf-8").strip() for n in names) + "\n"
-
-    @functools.lru_cache(maxsize=32)  # noqa: B019
-    def script(self, *names: str) -> str:
-        """The scripts `names` (without .js), one after the other."""
-        return "\n".join(self.file(f"{n}.js").read_text("utf-8").strip() for n in names) + "\n"
+    def _text(self, names: Sequence[str], ending: str) -> str:
+        """Files of the theme, one after the other."""
+        texts = (self._file(name + ending).read_text("utf-8").strip() for name in names)
+        return "\n".join(texts) + "\n"
 
     def render(
         self,
@@ -150,7 +154,7 @@ class Theme:
         scripts: Sequence[str] = (),
         private: bool = False,
         allow: Mapping[str, str] | None = None,
-        **context: Any,
+        **context: object,
     ) -> str:
         """A page from a template that extends `page.html` (or, for a PDF, `sheet.html`).
 
@@ -158,8 +162,8 @@ class Theme:
         search engines. `allow` adds to the policy of what the page may load, for example
         {"img-src": "blob:"}.
         """
-        style = self.css(*styles) + own_style
-        script = self.script(*scripts) if scripts else ""
+        style = self._text(styles, ".css") + own_style
+        script = self._text(scripts, ".js") if scripts else ""
         return self._pages.get_template(template).render(
             style=_inline(style, "style"),
             script=_inline(script, "script"),
@@ -170,7 +174,7 @@ class Theme:
             **context,
         )
 
-    def text(self, template: str, **context: Any) -> str:
+    def text(self, template: str, **context: object) -> str:
         """Plain text (a letter) from a template whose name ends in .txt."""
         if not template.endswith(".txt"):
             raise ValueError("plain text comes only from templates named .txt")
@@ -179,9 +183,9 @@ class Theme:
 
 def _policy(style: str, script: str, allow: Mapping[str, str]) -> str:
     policy = dict(_POLICY)
-    policy["style-src"] = sha256_source(style)
+    policy["style-src"] = _source_of(style)
     if script:
-        policy["script-src"] = sha256_source(script)
+        policy["script-src"] = _source_of(script)
     for kind, more in allow.items():
         before = policy.get(kind, "'none'")
         policy[kind] = more if before == "'none'" else f"{before} {more}"

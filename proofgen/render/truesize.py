@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from proofgen.geometry import Plan, Rect
+from proofgen.render.at_scale import RULER_MM, page_style, ruler_ticks
 from proofgen.render.drawing import blank_marks
 
 _CARD_SAYS = "A bank card fits here"
@@ -16,7 +17,6 @@ _CARD_SAYS = "A bank card fits here"
 # ISO/IEC 7810, ID-1: bank cards. The radius of its corners is 3.18 mm, 0.3 mm more or less.
 CARD = (85.60, 53.98)
 _CARD_CORNER = 3.18
-RULER = 100.0
 _LETTER = 2.9  # mm
 _LINE = 0.2
 _GAP = 4.0
@@ -60,12 +60,10 @@ class TrueSize:
         """Page sizes and places of words as CSS: numbers of ours alone, no one's words."""
         rules = []
         for number, page in enumerate(self.pages, 1):
-            name, wide, high = f"t{number}", f"{page.width:.4f}mm", f"{page.height:.4f}mm"
-            rules.append(f"@page {name} {{ size: {wide} {high}; margin: 0 }}")
-            rules.append(f".{name} {{ page: {name}; width: {wide}; height: {high} }}")
+            rules.append(page_style(f"t{number}", page.width, page.height))
             if page.notes:
                 rules.append(
-                    f".{name} .notes {{ left: {page.notes.x:.3f}mm; top: {page.notes.y:.3f}mm; "
+                    f".t{number} .notes {{ left: {page.notes.x:.3f}mm; top: {page.notes.y:.3f}mm; "
                     f"width: {page.notes.width:.3f}mm }}"
                 )
         return "\n".join(rules) + "\n"
@@ -251,12 +249,12 @@ def _crosses(drawn: _Drawn, across: Sequence[float], down: Sequence[float]) -> s
 
 def _low_band(scale: tuple[float, float]) -> tuple[float, float]:
     """Card, and ruler and words beside it."""
-    return CARD[0] / scale[0] + 6 + RULER / scale[0] + 2, CARD[1] / scale[1]
+    return CARD[0] / scale[0] + 6 + RULER_MM / scale[0] + 2, CARD[1] / scale[1]
 
 
 def _tall_band(scale: tuple[float, float]) -> tuple[float, float]:
     """Card, and ruler and words below it."""
-    return max(CARD[0], RULER) / scale[0] + 2, CARD[1] / scale[1] + _GAP + _FIGURES + 46
+    return max(CARD[0], RULER_MM) / scale[0] + 2, CARD[1] / scale[1] + _GAP + _FIGURES + 46
 
 
 def _checks(
@@ -282,15 +280,14 @@ def _checks(
 def _ruler(x: float, y: float, scale: float) -> str:
     """100 mm, a tick each mm, longer at 5 and 10, figures in cm."""
     ticks = "".join(
-        f"M{x + mm / scale:.4f} {y:.4f}v{5.0 if mm % 10 == 0 else 3.6 if mm % 5 == 0 else 2.2}"
-        for mm in range(int(RULER) + 1)
+        f"M{x + mm / scale:.4f} {y:.4f}v{high}" for mm, high in ruler_ticks(5.0, 3.6, 2.2)
     )
     figures = "".join(
         f'<text x="{x + mm / scale:.3f}" y="{y + 8.4:.3f}" text-anchor="'
-        f'{"start" if mm == 0 else "middle"}">{mm // 10}{" cm" if mm == RULER else ""}</text>'
-        for mm in range(0, int(RULER) + 1, 10)
+        f'{"start" if mm == 0 else "middle"}">{mm // 10}{" cm" if mm == RULER_MM else ""}</text>'
+        for mm in range(0, RULER_MM + 1, 10)
     )
     return (
-        f'<path d="M{x:.4f} {y:.4f}h{RULER / scale:.4f}{ticks}" fill="none" stroke="#000" '
+        f'<path d="M{x:.4f} {y:.4f}h{RULER_MM / scale:.4f}{ticks}" fill="none" stroke="#000" '
         f'stroke-width="{_LINE}"/><g font-size="3">{figures}</g>'
     )

@@ -10,8 +10,8 @@ from typing import Generic, TypeVar
 
 from proofgen.errors import Place, ShopError, ShopFaults
 from proofgen.model import Blank, Season, Settings, Shop
-from proofgen.render.own_fonts import FOLDER as FONTS
-from proofgen.render.own_fonts import own_fonts
+from proofgen.render.fonts import FOLDER as FONTS
+from proofgen.render.fonts import own_fonts
 from proofgen.shop.getters import Record, root
 from proofgen.shop.nodes import Source, parse, read_text, show, split_front
 from proofgen.shop.paths import is_id

@@ -8,7 +8,8 @@ from proofgen.geometry import Rect, Size
 from proofgen.model import Printer
 from proofgen.press.pieces import paper_pieces
 from proofgen.press.planning import SheetPlan, plan_sheets
-from proofgen.press.slug import COLUMN, ROW, RULER_MM, frames
+from proofgen.press.slug import COLUMN, ROW, frames
+from proofgen.render.at_scale import RULER_MM
 from tests.press.conftest import ROLL, make_blank, make_job, make_layout, make_shop, names
 
 PAGES = {"A4": Size(210, 297), "A3": Size(297, 420), "Letter": Size(215.9, 279.4)}

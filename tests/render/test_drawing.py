@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from proofgen.geometry import Plan, Rect, plan_flat, plan_fold, plan_sewn, plan_wrap
 from proofgen.render.callouts import LINE, Callout, placed_callouts
-from proofgen.render.drawing import blank_svg, dots, hatch, outline, ruler_svg, rules
+from proofgen.render.drawing import blank_svg, dots, hatch, outline, rules
 
 SVG = "{http://www.w3.org/2000/svg}"
 WRAP = plan_wrap(
@@ -228,12 +228,3 @@ def test_a_wrap_closed_the_other_way_is_hatched_at_its_other_end() -> None:
     first, second = (blank_svg(p, "round", title="t", desc="d") for p in (WRAP, other))
     assert "M0 0H22.916V100H0Z" in first
     assert "M217.08 0H240V100H217.08Z" in second
-
-
-def test_a_ruler_is_as_long_as_it_says() -> None:
-    root = ET.fromstring(ruler_svg(100))
-    view = [float(v) for v in root.get("viewBox", "").split()]
-    assert root.get("width") == f"{view[2]:g}mm" and root.get("height") == f"{view[3]:g}mm"
-    data = root.find(f"{SVG}path").get("d", "")  # type: ignore[union-attr]
-    assert data.startswith("M0 0H100") and data.count("v5") == 11 and data.count("v") == 101
-    assert [t.text for t in root.iter(f"{SVG}text")] == [str(i) for i in range(11)]

@@ -7,9 +7,10 @@ import struct
 from pathlib import Path
 
 import pytest
+from PIL import ImageFont
 
-from proofgen.render.fonts import find_font, font_files
-from proofgen.render.own_fonts import MOST_BYTES, fault_of, own_fonts
+from proofgen.render.font_faults import MOST_BYTES, fault_of
+from proofgen.render.fonts import find_font, font_files, own_fonts
 from proofgen.say import near_names
 from tests.made_fonts import made_font, put_font
 from tests.real_fonts import real_font
@@ -119,11 +120,18 @@ def test_a_font_is_looked_at_again_when_it_changes(tmp_path: Path) -> None:
 
 
 def test_no_cut_and_no_flipped_byte_of_a_font_makes_trouble(tmp_path: Path) -> None:
+    cut_faults = {"it is cut short", "it is damaged"}
     for at in range(0, len(SOUND), 41):
-        for n, data in enumerate((SOUND[:at], _patched(SOUND, at, b"\xff"))):
-            file = put_font(tmp_path, data, f"f{at}-{n}.ttf")
-            assert isinstance(fault_of(file), str)
-    own_fonts(tmp_path)
+        assert fault_of(put_font(tmp_path, SOUND[:at], f"cut{at}.ttf")) in cut_faults
+        file = put_font(tmp_path, _patched(SOUND, at, b"\xff"), f"flipped{at}.ttf")
+        fault = fault_of(file)
+        assert fault in {"", "its letters cannot be drawn", *cut_faults}
+        if not fault:  # what is trusted can be drawn
+            face = ImageFont.truetype(str(file), 24, layout_engine=ImageFont.Layout.BASIC)
+            for letter in "ABHabö":
+                face.getmask(letter)
+    good, refused = own_fonts(tmp_path)
+    assert {*good.values(), *refused} == set((tmp_path / "fonts").iterdir())
 
 
 @pytest.mark.photos

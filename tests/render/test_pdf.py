@@ -129,20 +129,21 @@ def test_pillow_stays_strict_after_the_engine_is_loaded() -> None:
         Image.open(io.BytesIO(jpeg()[:-400])).load()
 
 
+@pytest.mark.parametrize("lacking", ["ImportError('weasyprint')", "OSError('no libpango-1.0')"])
 def test_without_the_engine_one_line_says_what_to_install(
-    monkeypatch: pytest.MonkeyPatch,
+    lacking: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def missing(name: str) -> object:
-        raise OSError(f"cannot load library for {name}")
-
-    monkeypatch.setattr(pdf_room.importlib, "import_module", missing)
-    pdf_room._engine.cache_clear()
+    (tmp_path / "weasyprint.py").write_text(f"raise {lacking}")
+    monkeypatch.syspath_prepend(tmp_path)
+    for name in [n for n in sys.modules if n.partition(".")[0] == "weasyprint"]:
+        monkeypatch.delitem(sys.modules, name)
+    pdf_room._fonts.cache_clear()
     try:
         assert pdf_room.pdf_ready() is False
         with pytest.raises(MachineError) as caught:
             html_to_pdf(page(), {}, page_title="T")
     finally:
-        pdf_room._engine.cache_clear()
+        pdf_room._fonts.cache_clear()
     assert "apt install" in caught.value.cure
     assert caught.value.exit_code == 5
 
@@ -173,6 +174,8 @@ def test_words_can_be_read_out_again(tmp_path: Path) -> None:
     ],
 )
 def test_the_cure_names_the_package_that_has_the_letter(letters: str, package: str) -> None:
-    told = pdf_room._heard([f".notdef glyph rendered for Unicode string unsupported ({letters})"])
-    assert letters in told.problem and f"sudo apt install {package})" in told.cure
-    assert told.exit_code == 5
+    refusal = pdf_room._warned(
+        [f".notdef glyph rendered for Unicode string unsupported ({letters})"]
+    )
+    assert letters in refusal.problem and f"sudo apt install {package})" in refusal.cure
+    assert refusal.exit_code == 5

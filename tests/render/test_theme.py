@@ -52,8 +52,9 @@ def test_a_missing_word_is_a_fault_and_not_a_blank() -> None:
 
 def test_policy_is_first_and_names_exactly_the_style_and_script_in_the_page() -> None:
     theme = with_templates(tiny_html=TINY)
-    theme.script = lambda *names: "document.title = 'a > b';\n"  # type: ignore[method-assign]
-    page = theme.render("tiny.html", scripts=["any"], name="x", allow={"img-src": "blob:"})
+    how = {"scripts": ["answer"], "own_style": "p > a { top: 0 }", "allow": {"img-src": "blob:"}}
+    page = theme.render("tiny.html", name="x", **how)
+    assert "p > a { top: 0 }</style>" in page and " => " in page  # neither is escaped
     head = page[page.index("<head>") + 6 :].lstrip()
     assert head.startswith('<meta http-equiv="Content-Security-Policy"')
     policy = re.search(r'content="([^"]+)"', head)

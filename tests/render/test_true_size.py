@@ -151,11 +151,11 @@ def pdf_of(drawn: TrueSize) -> list[list[Drawn]]:
     page = Theme("quay").render(
         "true-size.html",
         styles=("press", "true-size"),
+        own_style=drawn.style(),
         title="A blank",
         pages=drawn.pages,
         sentences=["Print at actual size."],
     )
-    page = page.replace("</style>", drawn.style() + "</style>", 1)
     with pikepdf.open(io.BytesIO(html_to_pdf(page, {}, page_title="A blank"))) as pdf:
         sizes = [(float(p.mediabox[2]) * MM, float(p.mediabox[3]) * MM) for p in pdf.pages]
         assert sizes == [pytest.approx((p.width, p.height), abs=0.01) for p in drawn.pages]
@@ -269,6 +269,7 @@ def test_words_are_ours_and_escaped() -> None:
     page: Any = Theme("quay").render(
         "true-size.html",
         styles=("press", "true-size"),
+        own_style=drawn.style(),
         title="<b>Fish & chips</b>",
         pages=drawn.pages,
         sentences=["a < b"],

@@ -1,21 +1,20 @@
-"""Fonts a shop brings itself, in its folder `fonts/`: named, and opened with care."""
+"""Fonts opened with care: what a file is called, and why it should not be used."""
 
 from __future__ import annotations
 
+import os
 import stat
 import struct
 from collections.abc import Iterator
 from functools import lru_cache
 from pathlib import Path
-from typing import Any
 
 from fontTools.ttLib import TTFont
 from PIL import Image, ImageFont
 
-FOLDER = "fonts"
+PLAIN = "Regular"
 MOST_BYTES = 32_000_000  # a font of all of Chinese has about 20 MB
-_MOST_FILES = 200
-_PLAIN = "Regular"
+_REMEMBERED = 300  # files looked at in one run: those of the packages and the most of a shop
 # The first four bytes of a file (OpenType, "Organization of an OpenType Font").
 _SINGLE = (b"\x00\x01\x00\x00", b"OTTO", b"true")
 _OTHERS = {
@@ -27,6 +26,7 @@ _NEEDED = ("head", "hhea", "maxp", "hmtx", "cmap", "name")
 _UNITS = (16, 16384)  # unitsPerEm, OpenType `head`
 _REACH = 20  # times the type size that one letter may span: the widest Arabic ligature has 11
 _TRIED = 40  # letters drawn before a font is trusted
+_DAMAGED = "it is damaged"
 
 
 def style_name(font: TTFont) -> str:
@@ -34,78 +34,53 @@ def style_name(font: TTFont) -> str:
     style, 1 and 2 the older pair in which a family has at most four styles. '' for none."""
     names = font["name"]
     family = names.getDebugName(16) or names.getDebugName(1)
-    style = names.getDebugName(17) or names.getDebugName(2) or _PLAIN
+    style = names.getDebugName(17) or names.getDebugName(2) or PLAIN
     if not family:
         return ""
-    return str(family) if style == _PLAIN else f"{family} {style}"
+    return " ".join((family if style == PLAIN else f"{family} {style}").split())
 
 
-def own_fonts(shop: Path) -> tuple[dict[str, Path], dict[Path, str]]:
-    """The fonts of a shop folder: name to file; and file to the reason why it is left out.
-
-    Only the head of each file is read; `fault_of` looks at the rest before a font is used.
-    """
-    good: dict[str, Path] = {}
-    refused: dict[Path, str] = {}
-    for path in _files(shop / FOLDER):
-        found = path.lstat()
-        name, reason = _named(path, found.st_mtime_ns, found.st_size, found.st_mode)
-        if reason:
-            refused[path] = reason
-        elif name in good:
-            refused[path] = f"{good[name].name} has the same name, “{name}”"
-        else:
-            good[name] = path
-    return good, refused
+def name_or_fault(file: Path, status: os.stat_result) -> tuple[str, str]:
+    """A font's name and '', or '' and the reason why it cannot be used. Only its head is read."""
+    return _head(file, status.st_mtime_ns, status.st_size, status.st_mode)
 
 
-def _files(folder: Path) -> list[Path]:
-    """What looks like a font; licences and notes may lie beside them."""
-    try:
-        every = sorted(p for p in folder.iterdir() if not p.name.startswith("."))
-    except OSError:
-        return []
-    endings = (".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2")
-    return [p for p in every if p.suffix.lower() in endings][:_MOST_FILES]
-
-
-@lru_cache(maxsize=_MOST_FILES)
-def _named(path: Path, _stamp: int, size: int, mode: int) -> tuple[str, str]:
-    """A font's name and '', or '' and the reason why it cannot be used."""
+@lru_cache(maxsize=_REMEMBERED)
+def _head(file: Path, _stamp: int, size: int, mode: int) -> tuple[str, str]:
     if not stat.S_ISREG(mode):
         return "", "it is not a file of its own"
     if size > MOST_BYTES:
         return "", f"it is larger than {MOST_BYTES // 1_000_000} MB"
     try:
-        with path.open("rb") as stream:
-            head = stream.read(4)
-            if head not in _SINGLE:
-                return "", _OTHERS.get(head, "it is not a TrueType or OpenType font")
+        with file.open("rb") as stream:
+            first = stream.read(4)
+            if first not in _SINGLE:
+                return "", _OTHERS.get(first, "it is not a TrueType or OpenType font")
             stream.seek(0)
             font = TTFont(stream, lazy=True)
             if "fvar" in font:
                 return "", "it holds many weights in one; take a file with a single style"
-            name = " ".join(style_name(font).split())
+            name = style_name(font)
     except OSError as error:
         return "", f"it cannot be read ({(error.strerror or str(error)).lower()})"
     except Exception:  # fontTools raises what it meets: a damaged table may end in any error
-        return "", "it is damaged"
+        return "", _DAMAGED
     if not name or len(name) > 100 or not name.isprintable():
         return "", "it does not say what it is called"
     return name, ""
 
 
 def fault_of(file: Path) -> str:
-    """Why a font should not be used, in plain words; '' for a sound one. Remembered per file."""
+    """Why a font should not be used, in plain words; '' for a sound one."""
     try:
-        found = file.stat()
+        status = file.stat()
     except OSError:
         return "it is no longer there"
-    return _fault(file, found.st_mtime_ns, found.st_size)
+    return _whole(file, status.st_mtime_ns, status.st_size)
 
 
-@lru_cache(maxsize=_MOST_FILES)
-def _fault(file: Path, _stamp: int, size: int) -> str:
+@lru_cache(maxsize=_REMEMBERED)
+def _whole(file: Path, _stamp: int, size: int) -> str:
     try:
         with file.open("rb") as stream:
             reason = _directory_fault(stream.read(12 + 16 * 4096), size)
@@ -117,7 +92,7 @@ def _fault(file: Path, _stamp: int, size: int) -> str:
             letters = [] if reason else sorted(font.getBestCmap())
         return reason or _drawing_fault(file, letters)
     except Exception:  # whatever a hostile file makes the readers do, it is not used
-        return "it is damaged"
+        return _DAMAGED
 
 
 def _directory_fault(head: bytes, size: int) -> str:
@@ -125,7 +100,7 @@ def _directory_fault(head: bytes, size: int) -> str:
     count = struct.unpack(">H", head[4:6])[0]
     rows = [head[12 + 16 * n : 28 + 16 * n] for n in range(count)]
     if not 0 < count <= 4096 or len(rows[-1]) < 16:
-        return "it is damaged"
+        return _DAMAGED
     tables = [struct.unpack(">4s3I", row) for row in rows]
     if len({tag for tag, *_ in tables}) < count:
         return "it has one part twice"
@@ -155,8 +130,7 @@ def _reaches(font: TTFont) -> Iterator[int]:
         box = font["CFF "].cff.topDictIndex[0].FontBBox
         yield from (abs(int(side)) for side in box)
         return
-    glyphs: Any = font["glyf"].glyphs
-    for glyph in glyphs.values():
+    for glyph in font["glyf"].glyphs.values():
         data = getattr(glyph, "data", b"")
         if len(data) >= 10:  # contours, then the box: OpenType `glyf`, header
             yield from (abs(side) for side in struct.unpack(">4h", data[2:10]))

@@ -1,0 +1,15 @@
+# The part of WeasyPrint that render.pdf uses.
+from weasyprint.text.fonts import FontConfiguration
+from weasyprint.urls import URLFetcher
+
+class DocumentMetadata:
+    title: str | None
+    authors: list[str]
+
+class Document:
+    metadata: DocumentMetadata
+    def write_pdf(self, *, pdf_tags: bool = ...) -> bytes: ...
+
+class HTML:
+    def __init__(self, *, string: str, base_url: str, url_fetcher: URLFetcher) -> None: ...
+    def render(self, *, font_config: FontConfiguration, pdf_tags: bool = ...) -> Document: ...

@@ -1,0 +1,9 @@
+from collections.abc import Mapping
+
+class FatalURLFetchingError(BaseException): ...
+
+class URLFetcherResponse:
+    def __init__(self, url: str, body: bytes, headers: Mapping[str, str]) -> None: ...
+
+class URLFetcher:
+    def fetch(self, url: str, headers: Mapping[str, str] | None = ...) -> URLFetcherResponse: ...
