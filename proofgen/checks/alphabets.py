@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from functools import cache
 
 from babel.core import get_global
 from fontTools import unicodedata as scripts
@@ -38,7 +37,6 @@ _WRITTEN_IN = {
 }
 
 
-@cache
 def script_of(char: str) -> str:
     """The script of a letter (ISO 15924: 'Latn', 'Cyrl'); '' for what belongs to none or many."""
     code = str(scripts.script(char))
@@ -50,7 +48,6 @@ def script_name(code: str) -> str:
     return str(scripts.script_name(code))
 
 
-@cache
 def scripts_of(language: str) -> frozenset[str]:
     """The scripts a language tag is written in (CLDR, likely subtags); none for an unknown one."""
     parts = language.replace("-", "_").split("_")

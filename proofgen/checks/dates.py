@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
@@ -37,8 +38,7 @@ def _is_word(name: str) -> bool:
     return len(name) > 1 and unicodedata.category(name[-1]) in ("Lo", "Mc", "Mn")
 
 
-@cache
-def _names(language: str, what: str, shortest: int = _SHORTEST) -> dict[str, int]:
+def _names(language: str, what: str, shortest: int) -> dict[str, int]:
     """Casefolded names of weekdays (Monday 0) or months (January 1) in a language."""
     try:
         locale = Locale.parse(language.replace("-", "_"))
@@ -57,18 +57,43 @@ def _names(language: str, what: str, shortest: int = _SHORTEST) -> dict[str, int
 
 
 def _all_names(languages: tuple[str, ...], what: str, shortest: int = _SHORTEST) -> dict[str, int]:
+    """The same in several languages; where they differ the first counts."""
     names: dict[str, int] = {}
-    for language in languages:
-        for name, number in _names(language, what, shortest).items():
-            names.setdefault(name, number)
+    for language in reversed(languages):
+        names |= _names(language, what, shortest)
     return names
+
+
+_DATE = "\N{WHITE SQUARE}"  # stands for a date while weekdays are looked for
+_ORDINAL = r"(?:st|nd|rd|th|er|re|e|º|ª)?\.?"
+_OF = r"[\s,]*(?:(?:of|de|del|du|da|den|d['’]|ב|ค\.ศ\.|พ\.ศ\.)\s*)?"
+
+
+@dataclass(frozen=True, slots=True)
+class _Calendar:
+    """How some languages write days and dates; `weekday` None where no name of a day is known."""
+
+    days: dict[str, int]
+    months: dict[str, int]
+    weekday: re.Pattern[str] | None
+    date: re.Pattern[str]
+
+
+@cache  # the patterns take longer to make than a guest list takes to search
+def _calendar(languages: tuple[str, ...]) -> _Calendar:
+    months = _all_names(languages, "months")
+    return _Calendar(
+        days=_all_names(languages, "days", 2),
+        months=months,
+        weekday=_weekday_pattern(languages),
+        date=_date_pattern(months),
+    )
 
 
 def _one_of(names: Iterable[str]) -> str:
     return "|".join(re.escape(n) for n in sorted(names, key=len, reverse=True))
 
 
-@cache
 def _weekday_pattern(languages: tuple[str, ...]) -> re.Pattern[str] | None:
     names = _all_names(languages, "days")
     if not names:
@@ -82,25 +107,8 @@ def _weekday_pattern(languages: tuple[str, ...]) -> re.Pattern[str] | None:
     return re.compile("|".join(ways))
 
 
-def weekdays(text: str, languages: tuple[str, ...]) -> list[int]:
-    """Weekdays named in a text, Monday 0, in order; not those that are part of a date: in Spanish
-    “mar” is Tuesday and March."""
-    pattern = _weekday_pattern(languages)
-    if pattern is None:
-        return []
-    names = _all_names(languages, "days", 2)
-    rest = _pattern(languages).sub(_DATE, text.casefold())
-    return [names[found[0]] for found in pattern.finditer(rest)]
-
-
-_DATE = "\N{WHITE SQUARE}"  # stands for a date while weekdays are looked for
-_ORDINAL = r"(?:st|nd|rd|th|er|re|e|º|ª)?\.?"
-_OF = r"[\s,]*(?:(?:of|de|del|du|da|den|d['’]|ב|ค\.ศ\.|พ\.ศ\.)\s*)?"
-
-
-@cache
-def _pattern(languages: tuple[str, ...]) -> re.Pattern[str]:
-    month = rf"(?:{_one_of(_all_names(languages, 'months'))})(?![^\W\d_])"
+def _date_pattern(months: Iterable[str]) -> re.Pattern[str]:
+    month = rf"(?:{_one_of(months)})(?![^\W\d_])"
     return re.compile(
         rf"(?<!\d)(?P<d1>\d{{1,2}}){_ORDINAL}{_OF}(?P<m1>{month})\.?{_OF}(?P<y1>\d{{4}})(?!\d)"
         rf"|(?<!\w)(?P<m2>{month})\.?\s+(?P<d2>\d{{1,2}}){_ORDINAL},?\s+(?P<y2>\d{{4}})(?!\d)"
@@ -111,17 +119,14 @@ def _pattern(languages: tuple[str, ...]) -> re.Pattern[str]:
     )
 
 
-def _days(year: int, pairs: list[tuple[int, int]]) -> tuple[date, ...]:
-    """The real days among (month, day) pairs, once each."""
-    found = []
-    if year > 2400:
-        year -= _BUDDHIST
-    for month, day in pairs:
-        try:
-            found.append(date(year, month, day))
-        except ValueError:
-            continue
-    return tuple(dict.fromkeys(found))
+def weekdays(text: str, languages: tuple[str, ...]) -> list[int]:
+    """Weekdays named in a text, Monday 0, in order; not those that are part of a date: in Spanish
+    “mar” is Tuesday and March."""
+    calendar = _calendar(languages)
+    if calendar.weekday is None:
+        return []
+    rest = calendar.date.sub(_DATE, text.casefold())
+    return [calendar.days[match[0]] for match in calendar.weekday.finditer(rest)]
 
 
 def written_dates(text: str, languages: tuple[str, ...]) -> list[Written]:
@@ -129,10 +134,10 @@ def written_dates(text: str, languages: tuple[str, ...]) -> list[Written]:
 
     A year of two digits is taken as 20xx.
     """
-    months = _all_names(languages, "months")
-    found = []
+    calendar = _calendar(languages)
+    dates = []
     folded = text.casefold()
-    for match in _pattern(languages).finditer(folded):
+    for match in calendar.date.finditer(folded):
         part = match.groupdict()
         written = text[match.start() : match.end()] if len(folded) == len(text) else match[0]
         if part["a5"]:
@@ -144,6 +149,17 @@ def written_dates(text: str, languages: tuple[str, ...]) -> list[Written]:
         else:
             form = next(n for n in "1236" if part[f"y{n}"])
             year = int(part[f"y{form}"])
-            pairs = [(months[part[f"m{form}"]], int(part[f"d{form}"]))]
-        found.append(Written(written.strip(), _days(year, pairs)))
-    return found
+            pairs = [(calendar.months[part[f"m{form}"]], int(part[f"d{form}"]))]
+        dates.append(Written(written.strip(), _days(year, pairs)))
+    return dates
+
+
+def _days(year: int, pairs: list[tuple[int, int]]) -> tuple[date, ...]:
+    """The real days among (month, day) pairs, once each."""
+    days = []
+    if year > 2400:
+        year -= _BUDDHIST
+    for month, day in pairs:
+        with suppress(ValueError):
+            days.append(date(year, month, day))
+    return tuple(dict.fromkeys(days))

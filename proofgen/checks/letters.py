@@ -200,8 +200,8 @@ def look_alikes(written: WrittenText, _: Limits) -> Remarks:
 
 def _alphabets(word: str, own: frozenset[str]) -> Remarks:
     """What is to be said of a word's scripts; `own` are those of the shop and the customer."""
-    script = {c: script_of(c) for c in word if script_of(c)}
-    counts = Counter(code for c in word if (code := script.get(c)))
+    script = {c: code for c in word if (code := script_of(c))}
+    counts = Counter(script[c] for c in word if c in script)
     if not go_together(counts):
         # What the shop's languages are written in is the word's own; among those, what it has most.
         main = max(counts, key=lambda code: (code in own, counts[code], code))

@@ -25,7 +25,7 @@ from proofgen.checks.subjects import (
 from proofgen.checks.twins import Twins
 from proofgen.errors import Place
 from proofgen.geometry import FaceName
-from proofgen.model import Limits, Order, PhotoFacts, start_quantity
+from proofgen.model import Limits, Order, PhotoFacts, about_of, start_quantity
 from proofgen.say import count, joined, plural, quoted, visible
 
 
@@ -186,7 +186,7 @@ def same_photo(beside: PhotosBesideOthers, _: Limits) -> Remarks:
                     f"{joined(visible(name) for name in orders)}.",
                     "Please check that each order has its own photo.",
                     where=photo_where(line, slot),
-                    about=f"{slot}-{facts.sha256[:6]}",
+                    about=about_of(slot, facts.sha256),
                 )
 
 

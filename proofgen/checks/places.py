@@ -1,15 +1,9 @@
-"""Where in the shop folder a finding points: plain places, and the digits that tie it there."""
+"""Where in the shop folder a finding points."""
 
 from __future__ import annotations
 
 from proofgen.errors import Place
 from proofgen.model import Line
-from proofgen.store import digest
-
-
-def digits(text: str) -> str:
-    """Six hex digits that change when the text does."""
-    return digest(text.encode("utf-8", "surrogatepass"))[:6]
 
 
 def photo_where(line: Line, slot: str) -> str:

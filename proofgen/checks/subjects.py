@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Generic, TypeVar
 
-from proofgen.checks.places import digits, photo_where, words_where
+from proofgen.checks.places import photo_where, words_where
 from proofgen.checks.twins import Twins
 from proofgen.geometry import Plan, Rect, Size
 from proofgen.model import (
@@ -30,9 +30,10 @@ from proofgen.model import (
     PlacedWords,
     Shop,
     Variant,
+    about_of,
     key_of,
 )
-from proofgen.store import NoStore, Store
+from proofgen.store import NoStore, Store, digest
 
 P = TypeVar("P", bound=Placed)
 
@@ -69,12 +70,12 @@ class Spot:
     of_pieces: tuple[int, ...] = ()
     face: str | None = None
     slot: str = ""
-    substance: str = ""  # a few digits of the photo's or text's digest
+    digest: str = ""  # of the photo's bytes or the text
 
     @property
     def about(self) -> str:
-        """Slot and substance: what an accepted finding is tied to."""
-        return "-".join(part for part in (self.slot, self.substance) if part)
+        """What an accepted finding is tied to."""
+        return about_of(self.slot, self.digest)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -150,6 +151,11 @@ class MeasuredPhoto:
     size: Size
 
 
+def _text_digest(text: str) -> str:
+    """SHA-256 of a customer's words, hex."""
+    return digest(text.encode("utf-8", "surrogatepass"))
+
+
 def whole_order(given: CheckInput) -> Iterator[tuple[Spot, WholeOrder]]:
     """The order itself, once."""
     spot = Spot(where=str(given.order.place))
@@ -188,7 +194,7 @@ def photo_files(given: CheckInput) -> Iterator[tuple[Spot, PhotoFacts | None]]:
                 where=photo_where(line, slot),
                 line=line.number,
                 slot=slot,
-                substance=facts.sha256[:6] if facts else "",
+                digest=facts.sha256 if facts else "",
             )
             yield spot, facts
 
@@ -218,7 +224,7 @@ def texts(given: CheckInput) -> Iterator[tuple[Spot, WrittenText]]:
                 pieces=tuple(numbers),
                 of_pieces=tuple(piece.number for piece in line.pieces),
                 slot=slot,
-                substance=digits(text),
+                digest=_text_digest(text),
             )
             yield here, WrittenText(text=text, languages=languages, names=given.shop.names)
 
@@ -242,19 +248,17 @@ def layers(given: CheckInput) -> Iterator[tuple[Spot, LaidLayer[Placed]]]:
 
 def _spot_of(placed: Placed, spot: Spot, line: Line) -> Spot:
     """Where a finding about a layer belongs; `spot` is that of its pieces."""
-    where, slot, substance = str(placed.place), "", ""
+    where, slot, content = str(placed.place), "", ""
     match placed:
         case PlacedPhoto():
-            slot, substance = placed.slot, placed.sha256
+            slot, content = placed.slot, placed.sha256
             where = photo_where(line, slot)
         case PlacedWords():
-            slot, substance = placed.slot, digits(placed.text)
+            slot, content = placed.slot, _text_digest(placed.text)
             where = words_where(line, slot, spot.pieces, placed.place)
         case PlacedArt() | PlacedPattern():
-            substance = placed.picture.sha256
-    return replace(
-        spot, where=where, face=placed.face, slot=slot or placed.kind, substance=substance[:6]
-    )
+            content = placed.picture.sha256
+    return replace(spot, where=where, face=placed.face, slot=slot or placed.kind, digest=content)
 
 
 def placed_photos(given: CheckInput) -> Iterator[tuple[Spot, LaidLayer[PlacedPhoto]]]:

@@ -123,14 +123,24 @@ _PICTURE = "picture"  # what lies behind words, where it is no plain colour
 )
 def contrast(words: InkedWords, limits: Limits) -> Remarks:
     """All words stand out from what is behind them."""
-    placed = words.laid.placed
+    placed, least = words.laid.placed, limits.contrast
     # Not the words themselves: forty names with one fault are one finding.
     name = f"The words of “{placed.slot}”" if placed.slot else "The words"
+    hard = f"on this cloth; below {number(least)} to 1 words are hard to read."
     behind = _behind(words)
     if _PICTURE in behind:
         ground = ground_of(words.laid.layout, placed, words.laid.line.store)
         if ground is not None:
-            yield from _over_picture(_stand_out(words, ground), name, limits.contrast)
+            seen = _stand_out(words, ground)
+            yield from _weakness(
+                seen,
+                least,
+                f"{name} would vanish: their colour is nearly that of the picture behind them on "
+                "this cloth.",
+                f"{name} stand out only {at_most(seen.low, 1)} to 1 from parts of the picture "
+                f"behind them {hard}",
+                "Put a plain ground behind the words, or choose another colour for them.",
+            )
             return
         yield skipped(
             "over-picture",
@@ -142,8 +152,22 @@ def contrast(words: InkedWords, limits: Limits) -> Remarks:
         for colour in sorted(behind - {_PICTURE})
     ]
     if plain:
-        worst = min(plain, key=lambda seen: (seen.middle, seen.apart))
-        yield from _over_plain(worst, name, limits.contrast)
+        seen = min(plain, key=lambda one: (one.middle, one.apart))
+        yield from _weakness(
+            seen,
+            least,
+            f"{name} would vanish on this cloth: their colour is nearly that of what is behind.",
+            f"{name} stand out {at_most(seen.low, 1)} to 1 from what is behind them {hard}",
+            "Choose a darker colour for the words, or other cloth.",
+        )
+
+
+def _weakness(seen: Contrast, least: float, vanishing: str, weak: str, cure: str) -> Remarks:
+    """What is to be said, if anything, of words that stand out so little."""
+    if seen.middle < _VANISHING_RATIO and seen.apart < _VANISHING_DIFFERENCE:
+        yield stop("vanishing", vanishing, cure, measure=seen.middle, limit=_VANISHING_RATIO)
+    elif seen.low < least:
+        yield warn("weak", weak, cure, measure=seen.low, limit=least)
 
 
 def _behind(words: InkedWords) -> set[str]:
@@ -172,53 +196,6 @@ def _inks(layer: Placed) -> bool:
 
 
 def _stand_out(words: InkedWords, ground: Bytes) -> Contrast:
+    """Of the words from the inks (n, 3) behind them."""
     layout = words.laid.layout
     return contrast_on(words.laid.placed.colour, ground, layout.cloth_hex, layout.correction)
-
-
-def _vanishes(seen: Contrast) -> bool:
-    return seen.middle < _VANISHING_RATIO and seen.apart < _VANISHING_DIFFERENCE
-
-
-def _over_plain(seen: Contrast, name: str, least: float) -> Remarks:
-    cure = "Choose a darker colour for the words, or other cloth."
-    if _vanishes(seen):
-        yield stop(
-            "vanishing",
-            f"{name} would vanish on this cloth: their colour is nearly that of what is behind.",
-            cure,
-            measure=seen.middle,
-            limit=_VANISHING_RATIO,
-        )
-    elif seen.middle < least:
-        yield warn(
-            "weak",
-            f"{name} stand out {at_most(seen.middle, 1)} to 1 from what is behind them on this "
-            f"cloth; below {number(least)} to 1 words are hard to read.",
-            cure,
-            measure=seen.middle,
-            limit=least,
-        )
-
-
-def _over_picture(seen: Contrast, name: str, least: float) -> Remarks:
-    """Words on a picture: measured against every half millimetre of it that lies behind them."""
-    cure = "Put a plain ground behind the words, or choose another colour for them."
-    if _vanishes(seen):
-        yield stop(
-            "vanishing",
-            f"{name} would vanish: their colour is nearly that of the picture behind them on this "
-            "cloth.",
-            cure,
-            measure=seen.middle,
-            limit=_VANISHING_RATIO,
-        )
-    elif seen.low < least:
-        yield warn(
-            "weak",
-            f"{name} stand out only {at_most(seen.low, 1)} to 1 from parts of the picture behind "
-            f"them on this cloth; below {number(least)} to 1 words are hard to read.",
-            cure,
-            measure=seen.low,
-            limit=least,
-        )

@@ -182,7 +182,7 @@ class _KnownNames:
         return sorted(name for name in names if len(name) >= _SHORTEST)
 
 
-@lru_cache(maxsize=4)
+@lru_cache(maxsize=1)  # folding a long list for every text would take longer than all else
 def _known_names(names: frozenset[str]) -> _KnownNames:
     return _KnownNames(names)
 

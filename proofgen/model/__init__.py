@@ -32,6 +32,7 @@ from proofgen.model.finding import (
     FindingDocument,
     OrderFindings,
     Status,
+    about_of,
     beyond,
     blocks,
 )
@@ -128,6 +129,7 @@ __all__ = [
     "Traces",
     "Variant",
     "WordsLayer",
+    "about_of",
     "beyond",
     "blocks",
     "key_of",

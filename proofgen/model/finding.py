@@ -26,6 +26,15 @@ class FindingDocument(TypedDict):
     accepted: NotRequired[str]
 
 
+_DIGITS = 6  # of a digest: enough to tell the photos and texts of one slot apart
+
+
+def about_of(slot: str, digest: str) -> str:
+    """What a finding speaks of: a slot, with a few digits of its photo's or text's digest, so that
+    what was accepted of one is not accepted of the next."""
+    return "-".join(part for part in (slot, digest[:_DIGITS]) if part)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
     """One sentence about one thing, that could be sent to a customer.
@@ -47,7 +56,7 @@ class Finding:
     piece: int | None = None
     face: str | None = None
     pieces: tuple[int, ...] = ()  # all pieces that show it, where it speaks of several
-    about: str = ""  # the very thing: a slot with a few digits of its photo's or text's digest
+    about: str = ""  # the very thing, as `about_of` names it
 
     @property
     def key(self) -> str:

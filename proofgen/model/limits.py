@@ -4,13 +4,15 @@ where its usual value comes from."""
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TypeVar
 
 PRACTICE = "common practice, no source"
 MEASURED = "measured on real photographs"  # tests/bench/calibrate_photo.py
 
+Amount = TypeVar("Amount", int, float)
 
-def _usual(value: Any, says: str, origin: str = PRACTICE) -> Any:
+
+def _usual(value: Amount, says: str, origin: str = PRACTICE) -> Amount:
     return field(default=value, metadata={"says": says, "origin": origin})
 
 

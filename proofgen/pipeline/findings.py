@@ -12,7 +12,7 @@ from PIL import Image
 from proofgen import reports, store
 from proofgen.errors import ProofgenError, UsageError
 from proofgen.geometry import Rect
-from proofgen.model import Finding, Layout, PlacedPhoto
+from proofgen.model import Finding, Layout, PlacedPhoto, about_of
 from proofgen.photo.opening import open_pixels
 from proofgen.pipeline.preflight import Prepared, findings_of
 from proofgen.say import number
@@ -24,7 +24,6 @@ from proofgen.workshop import Workshop
 PRINT_MM = (85.0, 50.0)  # what a telephone's page shows whole
 _MOST_PPI = 300.0  # no printer shows more
 _QUALITY = 88
-_DIGITS = 6  # of the digest, as findings carry them
 
 
 def _window(placed: PlacedPhoto, crop: Rect) -> Rect:
@@ -109,17 +108,17 @@ def prints_of(
     workshop: Workshop, prepared: list[Prepared]
 ) -> dict[tuple[str, int, str], reports.Print]:
     """The prints of all photos that a check of photos, or a warning, speaks of."""
-    found: dict[tuple[str, int, str], reports.Print] = {}
+    prints: dict[tuple[str, int, str], reports.Print] = {}
     for one in prepared:
-        said = {(f.line, f.about) for f in one.findings if _wants_print(f)}
+        wanted = {(f.line, f.about) for f in one.findings if _wants_print(f)}
         for line, layout, placed in _placed(one):
-            about = f"{placed.slot}-{placed.sha256[:_DIGITS]}"
-            key = (one.order.id, line, about)
-            if (line, about) in said and key not in found:
+            thing = about_of(placed.slot, placed.sha256)
+            key = (one.order.id, line, thing)
+            if (line, thing) in wanted and key not in prints:
                 made = _print(workshop, layout, placed)
                 if made:
-                    found[key] = made
-    return found
+                    prints[key] = made
+    return prints
 
 
 def findings_page(workshop: Workshop, prepared: list[Prepared]) -> str:

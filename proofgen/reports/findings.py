@@ -42,14 +42,14 @@ def _how_to_go_on(orders: list[OrderFindings]) -> str:
 def tally(findings: list[Finding]) -> str:
     """'1 stop, 2 warnings, 1 accepted, 30 passed'."""
     counts = Counter("accepted" if f.accepted else f.status for f in findings)
-    said = [
+    parts = [
         f"{counts[status]} {_COUNTED[status][counts[status] != 1]}"
         for status in STATUSES
         if counts[status]
     ]
     if counts["accepted"]:
-        said.insert(-1 if counts["pass"] else len(said), f"{counts['accepted']} accepted")
-    return ", ".join(said) or "nothing looked at"
+        parts.insert(-1 if counts["pass"] else len(parts), f"{counts['accepted']} accepted")
+    return ", ".join(parts) or "nothing looked at"
 
 
 def _order(one: OrderFindings, colour: bool, verbose: bool) -> str:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import ast
 import importlib
 import pkgutil
 from collections import Counter
+from pathlib import Path
 
 import pytest
 
@@ -43,3 +45,36 @@ def test_a_check_is_named_as_its_id_and_explains_itself(name, one):
     assert name == one.id.split("/")[1].replace("-", "_")
     assert one.why.endswith(".") and len(one.title.split()) > 2
     assert len(one.source.split()) > 2 or one.source
+
+
+MAKERS = {"stop", "warn", "note", "skipped"}
+
+
+def written_codes(source: str) -> Counter[str]:
+    """How often each code is written where a remark is made."""
+    return Counter(
+        call.args[0].value
+        for call in ast.walk(ast.parse(source))
+        if isinstance(call, ast.Call)
+        and isinstance(call.func, ast.Name)
+        and call.func.id in MAKERS
+        and isinstance(call.args[0], ast.Constant)
+    )
+
+
+@pytest.mark.parametrize("module", MODULES, ids=lambda module: module.__name__.split(".")[-1])
+def test_a_check_gives_a_code_at_one_place(module):
+    """A code stands for one fault: what is accepted of it is accepted of that fault alone."""
+    declared_codes = Counter(
+        code for one in LISTED if one.look.__module__ == module.__name__ for code in one.codes
+    )
+    source = Path(module.__file__).read_text("utf-8")
+    twice = {c: n for c, n in written_codes(source).items() if n > max(declared_codes[c], 1)}
+    assert not twice
+
+
+def test_a_code_at_two_places_is_seen():
+    assert written_codes('yield stop("a", s)\nyield warn("a", s)\nyield note("b", s)') == {
+        "a": 2,
+        "b": 1,
+    }
