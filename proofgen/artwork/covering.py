@@ -73,9 +73,7 @@ def _on_part(
     placed: Placed, part: Part, xs: Map, ys: Map, store: Store
 ) -> tuple[NDArray[np.bool_], NDArray[np.bool_], Map]:
     """Rows and columns of the panel's places that a layer lies on, and how much it hides there."""
-    rect = placed.rect.moved(part.target.x - part.source.x, part.target.y - part.source.y)
-    if part.turn == 180:
-        rect = rect.turned_half(part.target)
+    rect = part.to_panel(placed.rect)
     bound = rect.overlap(part.target)
     if bound is None:
         return np.zeros(len(ys), bool), np.zeros(len(xs), bool), np.zeros((0, 0))
@@ -83,7 +81,7 @@ def _on_part(
     rows = (ys >= bound.y) & (ys < bound.bottom)
     across = (xs[cols] - rect.x) / rect.width
     down = (ys[rows] - rect.y) / rect.height
-    if part.turn == 180:
+    if part.turned:
         across, down = 1 - across, 1 - down
     return rows, cols, _hides(placed, across, down, store)
 

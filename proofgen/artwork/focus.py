@@ -88,14 +88,11 @@ def _seen(plan: Plan, canvas: FaceName, slot: Rect, above: Sequence[Placed], sto
     xs = slot.x + (np.arange(GRID) + 0.5) / GRID * slot.width
     ys = slot.y + (np.arange(GRID) + 0.5) / GRID * slot.height
     for part in plan.canvases[canvas].parts:
-        source, target = part.source, part.target
+        source = part.source
         here = np.outer(
             (ys >= source.y) & (ys < source.bottom), (xs >= source.x) & (xs < source.right)
         )
-        if part.turn == 180:
-            px, py = target.right - (xs - source.x), target.bottom - (ys - source.y)
-        else:
-            px, py = target.x + xs - source.x, target.y + ys - source.y
+        px, py = part.points_to_panel(xs, ys)
         worth = _worth(plan, canvas, part.panel, px, py)
         worth *= 1 - hidden_by(above, plan, part.panel, px, py, store)
         seen = np.where(here, worth, seen)

@@ -75,10 +75,7 @@ class _Frame:
 
     def box(self, rect: Rect) -> tuple[float, float, float, float]:
         """Left, top, right, bottom in px of the panel's raster, exact."""
-        target, source = self.part.target, self.part.source
-        moved = rect.moved(target.x - source.x, target.y - source.y)
-        if self.part.turn == 180:
-            moved = moved.turned_half(target)
+        moved = self.part.to_panel(rect)
         k, b = self.scale, self.bleed
         return (
             (moved.x + b) * k,
@@ -110,7 +107,7 @@ class _Frame:
 
     def set_down(self, panel: Image.Image, piece: Image.Image, at: Span) -> None:
         """Lay an upright piece on the panel; its clear parts let through what is below."""
-        if self.part.turn == 180:
+        if self.part.turned:
             piece = piece.transpose(Image.Transpose.ROTATE_180)
         mask = piece.getchannel("A") if piece.mode == "RGBA" else None
         panel.paste(piece.convert("RGB"), (at.left, at.top), mask)
@@ -122,7 +119,7 @@ class _Frame:
         wide, high = right - left, bottom - top
         x0, x1 = (at.left - left) / wide, (at.right - left) / wide
         y0, y1 = (at.top - top) / high, (at.bottom - top) / high
-        return (1 - x1, 1 - y1, 1 - x0, 1 - y0) if self.part.turn == 180 else (x0, y0, x1, y1)
+        return (1 - x1, 1 - y1, 1 - x0, 1 - y0) if self.part.turned else (x0, y0, x1, y1)
 
 
 def _nearest(value: float) -> int:
@@ -217,7 +214,7 @@ def _paint_pattern(panel: Image.Image, placed: PlacedPattern, frame: _Frame) -> 
     wide = placed.repeat_mm
     high = wide * placed.picture.height_px / placed.picture.width_px
     start = (0.0, 0.0) if placed.fill else (placed.rect.x, placed.rect.y)
-    turned = frame.part.turn == 180
+    turned = frame.part.turned
     piece = Image.new("RGBA", at.size)
     for cell in cells(placed.rect, start, wide, high, placed.lay):
         left, top, right, bottom = (_nearest(e + _HAIR) for e in frame.box(cell.rect))

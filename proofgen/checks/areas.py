@@ -77,8 +77,7 @@ def on_panels(plan: Plan, face: FaceName, ink: Rect) -> Iterator[tuple[str, Rect
         piece = ink.overlap(own)
         if piece is None:
             continue
-        moved = piece.moved(part.target.x - part.source.x, part.target.y - part.source.y)
-        yield part.panel, moved.turned_half(part.target) if part.turn == 180 else moved
+        yield part.panel, part.to_panel(piece)
 
 
 def zones_met(plan: Plan, face: FaceName, ink: Rect) -> dict[ZoneKind, float]:

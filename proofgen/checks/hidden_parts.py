@@ -103,27 +103,10 @@ def focus(laid: LaidLayer[PlacedPhoto], _: Limits) -> Remarks:
 
 def _focus_spot(photo: PlacedPhoto) -> Rect | None:
     """Where the photo's point of interest comes to lie, in the face's frame (mm)."""
-    if photo.focus is None or photo.photo is None:
-        return None
-    x, y = photo.focus[0] * photo.photo.width_px, photo.focus[1] * photo.photo.height_px
-    point = _on_face(photo, Rect(x, y, 0, 0))
+    point = photo.focus_on_face
     if point is None:
         return None
-    return Rect(point.x - _POINT_MM / 2, point.y - _POINT_MM / 2, _POINT_MM, _POINT_MM)
-
-
-def _on_face(photo: PlacedPhoto, part: Rect) -> Rect | None:
-    """A part of the photo (px) where it comes to lie on its face of the blank, mm."""
-    crop, rect = photo.crop, photo.rect
-    if crop is None:
-        return None
-    across, down = rect.width / crop.width, rect.height / crop.height
-    return Rect(
-        rect.x + (part.x - crop.x) * across,
-        rect.y + (part.y - crop.y) * down,
-        part.width * across,
-        part.height * down,
-    )
+    return Rect(point[0] - _POINT_MM / 2, point[1] - _POINT_MM / 2, _POINT_MM, _POINT_MM)
 
 
 @check(
@@ -155,7 +138,7 @@ def faces(laid: LaidLayer[PlacedPhoto], limits: Limits) -> Remarks:
         return
     cure = "Look at the proof; then move the photo’s focus, or show more of the photo."
     for face in in_photo:
-        spot = _on_face(photo, face) if photo.crop.overlap(face) else None
+        spot = photo.on_face(face) if photo.crop.overlap(face) else None
         if spot is None:
             continue
         least = limits.face_cut * spot.width

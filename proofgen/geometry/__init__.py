@@ -4,11 +4,11 @@ from proofgen.geometry.allowance import (
     CAN_PLAY,
     Shift,
     cans_that_fit,
-    rounded_down,
-    rounded_up,
     wrap_shift,
 )
-from proofgen.geometry.blanks import (
+from proofgen.geometry.blanks import plan_flat, plan_fold, plan_sewn, plan_wrap, way_round
+from proofgen.geometry.crop import cover_crop
+from proofgen.geometry.plan import (
     BOTH_FACES,
     CONSTRUCTIONS,
     FACES,
@@ -25,14 +25,7 @@ from proofgen.geometry.blanks import (
     Turn,
     Zone,
     ZoneKind,
-    plan_flat,
-    plan_fold,
-    plan_sewn,
-    plan_wrap,
-    way_round,
 )
-from proofgen.geometry.crop import cover_crop
-from proofgen.geometry.frustum import Frustum, frustum
 from proofgen.geometry.plane import Rect, Size
 
 __all__ = [
@@ -46,7 +39,6 @@ __all__ = [
     "Construction",
     "Face",
     "FaceName",
-    "Frustum",
     "Part",
     "Plan",
     "Rect",
@@ -59,13 +51,10 @@ __all__ = [
     "ZoneKind",
     "cans_that_fit",
     "cover_crop",
-    "frustum",
     "plan_flat",
     "plan_fold",
     "plan_sewn",
     "plan_wrap",
-    "rounded_down",
-    "rounded_up",
     "way_round",
     "wrap_shift",
 ]

@@ -1,4 +1,4 @@
-"""Where faces and zones of a blank lie: numbers in, a Plan in finished mm out.
+"""The plan of each construction: a blank's measures in, a Plan in finished mm out.
 
 Raw measures are those of the new blank; shrink happens in the press, so finished = raw x (1 - s)
 per axis. Every length a tape can take on the blank is raw (width, height, seam, fold, hem, base,
@@ -8,110 +8,25 @@ gap, closure width, corner); bleed, safe and the shortest overlap are asked of t
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
-from typing import Literal, get_args
 
 from proofgen.geometry.allowance import rounded_down, rounded_up
+from proofgen.geometry.plan import (
+    BOTH_FACES,
+    Canvas,
+    Face,
+    FaceName,
+    Part,
+    Plan,
+    Shape,
+    Side,
+    Turn,
+    Zone,
+    ZoneKind,
+)
 from proofgen.geometry.plane import Rect, Size
 
-Construction = Literal["wrap", "fold", "sewn", "flat"]
-CONSTRUCTIONS: tuple[Construction, ...] = get_args(Construction)
-Shape = Literal["rectangle", "rounded", "round"]  # of a flat blank
-SHAPES: tuple[Shape, ...] = get_args(Shape)
-FaceName = Literal["round", "front", "back"]  # what a design can draw on, in the order it is read
-FACES: tuple[FaceName, ...] = get_args(FaceName)
-Side = Literal["right", "left"]  # an end of the cloth, seen print side up
-SIDES: tuple[Side, ...] = get_args(Side)
-ZoneKind = Literal["closure", "seam", "fold", "hem", "base", "gap"]
-Turn = Literal[0, 180]  # degrees
-# The panel of a fold holds both faces at once.
-BOTH_FACES = "front and back"
 _TWO: tuple[FaceName, ...] = ("front", "back")
 _HAIR = 1e-9  # mm: a float's last digit is no reason to refuse a blank
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Face:
-    """An area seen at once, in its panel's frame; `turn` is 0 or 180 degrees."""
-
-    name: FaceName
-    panel: str
-    rect: Rect
-    turn: Turn = 0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Zone:
-    """A strip that means something, in its panel's frame."""
-
-    kind: ZoneKind
-    panel: str
-    rect: Rect
-    face: FaceName | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Part:
-    """A piece of a face's own drawing and where it goes on a panel.
-
-    `source` is in the face's frame (origin at the face's top left, finished mm); `target` is in
-    the panel's frame and has the same size; `turn` (0 or 180) turns the piece about its centre.
-    """
-
-    panel: str
-    source: Rect
-    target: Rect
-    turn: Turn = 0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Canvas:
-    """A face a design may draw on: its finished size and how it lands on the panels.
-
-    `fill` is what a layer with `at: fill` covers (the face with its bleed) and `aim` the point a
-    photo's focus is steered to (the fill's middle; all round a wrap, the front's), both in the
-    face's frame, where (0, 0) is the face's top left.
-    """
-
-    name: FaceName
-    size: Size
-    fill: Rect
-    aim: tuple[float, float]
-    parts: tuple[Part, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Plan:
-    """A blank worked out, in finished mm.
-
-    `panels` are the flat pieces that go under the press one by one (name to size); the raster of a
-    panel is the panel grown by `bleed` on every side. `problems` are plain (key, sentence, cure).
-    """
-
-    construction: Construction
-    panels: dict[str, Size]
-    faces: tuple[Face, ...]
-    zones: tuple[Zone, ...]
-    canvases: dict[FaceName, Canvas]
-    bleed: float
-    safe: float
-    way_round: float | None = None
-    overlap: float | None = None
-    on_top: Side | None = None
-    front_centre: float | None = None
-    shape: Shape = "rectangle"
-    corner: float = 0.0
-    problems: tuple[tuple[str, str, str], ...] = field(default=())
-
-    def face(self, name: FaceName) -> Face:
-        """The face of that name; KeyError if the blank has none."""
-        for face in self.faces:
-            if face.name == name:
-                return face
-        raise KeyError(name)
-
-    def zones_on(self, panel: str) -> tuple[Zone, ...]:
-        return tuple(z for z in self.zones if z.panel == panel)
 
 
 def way_round(diameter: float, thickness: float) -> float:

@@ -101,6 +101,28 @@ class PlacedPhoto(_OnFace):
         """Of the photo's bytes; '' without a photo."""
         return self.photo.sha256 if self.photo else ""
 
+    def on_face(self, part: Rect) -> Rect | None:
+        """A part of the upright photo (px) where it comes to lie in the face's frame, mm; None
+        where no photo is shown."""
+        if self.crop is None:
+            return None
+        across, down = self.rect.width / self.crop.width, self.rect.height / self.crop.height
+        return Rect(
+            self.rect.x + (part.x - self.crop.x) * across,
+            self.rect.y + (part.y - self.crop.y) * down,
+            part.width * across,
+            part.height * down,
+        )
+
+    @property
+    def focus_on_face(self) -> tuple[float, float] | None:
+        """Where the photo's focus lies in the face's frame, mm; None where no photo is shown."""
+        if self.photo is None or self.focus is None:
+            return None
+        x, y = self.focus[0] * self.photo.width_px, self.focus[1] * self.photo.height_px
+        spot = self.on_face(Rect(x, y, 0.0, 0.0))
+        return (spot.x, spot.y) if spot else None
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlacedWords(_OnFace):
@@ -143,17 +165,7 @@ class Layout:
 
     def on_panel(self, placed: Placed, rect: Rect | None = None) -> list[tuple[str, Rect]]:
         """Where a placed layer's rect (or `rect`, face frame) lies: (panel name, rect) per part."""
-        rect = rect or placed.rect
-        found = []
-        for part in self.plan.canvases[placed.face].parts:
-            piece = rect.overlap(part.source)
-            if piece is None:
-                continue
-            moved = piece.moved(part.target.x - part.source.x, part.target.y - part.source.y)
-            found.append(
-                (part.panel, moved.turned_half(part.target) if part.turn == 180 else moved)
-            )
-        return found
+        return self.plan.canvases[placed.face].on_panels(rect or placed.rect)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -26,17 +26,14 @@ _MOST_PPI = 300.0  # no printer shows more
 _QUALITY = 88
 
 
-def _window(placed: PlacedPhoto, crop: Rect) -> Rect:
+def _window(placed: PlacedPhoto) -> Rect:
     """The part of the layer that is shown, mm from its top left: about the focus, inside it."""
-    wide, high = min(PRINT_MM[0], placed.rect.width), min(PRINT_MM[1], placed.rect.height)
-    facts = placed.photo
-    at = placed.focus or (0.5, 0.5)
-    scale = placed.rect.width / crop.width
-    x = (at[0] * facts.width_px - crop.x) * scale - wide / 2 if facts else 0.0
-    y = (at[1] * facts.height_px - crop.y) * scale - high / 2 if facts else 0.0
+    rect = placed.rect
+    wide, high = min(PRINT_MM[0], rect.width), min(PRINT_MM[1], rect.height)
+    x, y = placed.focus_on_face or (rect.centre_x, rect.centre_y)
     return Rect(
-        min(max(x, 0.0), placed.rect.width - wide),
-        min(max(y, 0.0), placed.rect.height - high),
+        min(max(x - rect.x - wide / 2, 0.0), rect.width - wide),
+        min(max(y - rect.y - high / 2, 0.0), rect.height - high),
         wide,
         high,
     )
@@ -72,7 +69,7 @@ def _print(workshop: Workshop, layout: Layout, placed: PlacedPhoto) -> reports.P
     crop = placed.crop
     if crop is None or placed.photo is None:
         return None
-    window = _window(placed, crop)
+    window = _window(placed)
     cloth = layout.cloth_hex
     key = json.dumps([placed.sha256, repr(crop), repr(window), repr(placed.rect), cloth])
     try:

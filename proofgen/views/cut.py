@@ -58,27 +58,21 @@ def _piece(
     panel: Image.Image, part: Part, rect: Rect, size: tuple[int, int], scale: float, bleed: float
 ) -> Image.Image:
     """`rect` (face frame) of a part cut from its panel, pixel for pixel, upright."""
-    moved = rect.moved(part.target.x - part.source.x, part.target.y - part.source.y)
-    if part.turn == 180:
-        moved = moved.turned_half(part.target)
+    moved = part.to_panel(rect)
     left, top = _nearest((moved.x + bleed) * scale), _nearest((moved.y + bleed) * scale)
     cut = panel.crop((left, top, left + size[0], top + size[1]))
-    return cut.transpose(Image.Transpose.ROTATE_180) if part.turn == 180 else cut
+    return cut.transpose(Image.Transpose.ROTATE_180) if part.turned else cut
 
 
 def _seen_part(layout: Layout, part: Part) -> Rect:
     """The part of a face's drawing that is seen on its panel: not the bleed, which at a seam would
     reach over the neighbouring face. In the face's frame."""
-    target = part.target
     shared = [
         seen
         for face in layout.plan.faces
-        if face.panel == part.panel and (seen := face.rect.overlap(target)) is not None
+        if face.panel == part.panel and (seen := face.rect.overlap(part.target)) is not None
     ]
-    rect = max(shared, key=lambda r: r.width * r.height)
-    if part.turn == 180:
-        rect = rect.turned_half(target)
-    return rect.moved(part.source.x - target.x, part.source.y - target.y)
+    return part.to_face(max(shared, key=lambda r: r.width * r.height))
 
 
 def face_picture(
@@ -101,9 +95,7 @@ def face_picture(
         size = _nearest(rect.right * scale) - left, _nearest(rect.bottom * scale) - top
         picture.paste(_piece(rasters[part.panel], part, rect, size, scale, plan.bleed), (left, top))
         for zone in plan.zones_on(part.panel):
-            spot = zone.rect.turned_half(part.target) if part.turn == 180 else zone.rect
-            back = spot.moved(part.source.x - part.target.x, part.source.y - part.target.y)
-            bare = back.overlap(rect) if zone.kind == "gap" else None
+            bare = part.to_face(zone.rect).overlap(rect) if zone.kind == "gap" else None
             if bare is not None:
                 x0, y0 = _nearest(bare.x * scale), _nearest(bare.y * scale)
                 x1, y1 = _nearest(bare.right * scale), _nearest(bare.bottom * scale)
@@ -237,23 +229,12 @@ def _subject(layout: Layout, width: float, height: float) -> tuple[FaceName, flo
                 seen = both
         return face, seen.centre_x, seen.centre_y
     for placed in layout.layers:
-        point = focus_point(placed) if isinstance(placed, PlacedPhoto) else None
+        point = placed.focus_on_face if isinstance(placed, PlacedPhoto) else None
         if point:
             return placed.face, *point
     face = next(iter(layout.faces))
     size = layout.plan.canvases[face].size
     return face, size.width / 2, size.height / 2
-
-
-def focus_point(placed: PlacedPhoto) -> tuple[float, float] | None:
-    """Where a photo's focus lies on its face (mm), or None where no photo is shown."""
-    if not (placed.photo and placed.crop and placed.focus):
-        return None
-    crop, rect = placed.crop, placed.rect
-    return (
-        rect.x + (placed.focus[0] * placed.photo.width_px - crop.x) / crop.width * rect.width,
-        rect.y + (placed.focus[1] * placed.photo.height_px - crop.y) / crop.height * rect.height,
-    )
 
 
 def real_size_crop(

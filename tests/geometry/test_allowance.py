@@ -11,12 +11,11 @@ from hypothesis import strategies as st
 from proofgen.geometry import (
     CAN_PLAY,
     cans_that_fit,
-    frustum,
     plan_wrap,
-    rounded_down,
-    rounded_up,
     wrap_shift,
 )
+from proofgen.geometry.allowance import rounded_down, rounded_up
+from tests.geometry.frustum import frustum
 
 
 def wrap(on_top: str, diameter: float = 66.1, thickness: float = 3.0):

@@ -146,6 +146,24 @@ def test_what_is_placed_inside_a_face_stays_inside_it_on_the_panel(
 
 
 @quick
+@given(plans, st.tuples(shares, shares, shares, shares))
+def test_from_a_face_to_its_panel_and_back(
+    plan: Plan, at: tuple[float, float, float, float]
+) -> None:
+    for part in (part for canvas in plan.canvases.values() for part in canvas.parts):
+        own = part.source
+        left, top = own.x + at[0] * own.width, own.y + at[1] * own.height
+        rect = Rect(left, top, at[2] * (own.right - left), at[3] * (own.bottom - top))
+        there = part.to_panel(rect)
+        assert part.target.holds(there, SLACK)
+        back = part.to_face(there)
+        assert (back.x, back.y) == pytest.approx((rect.x, rect.y), abs=SLACK)
+        # The corner that was top left is bottom right after half a turn.
+        corner = (there.right, there.bottom) if part.turned else (there.x, there.y)
+        assert part.points_to_panel(rect.x, rect.y) == pytest.approx(corner, abs=SLACK)
+
+
+@quick
 @given(plans)
 def test_no_ink_of_a_canvas_lies_beyond_the_raster(plan: Plan) -> None:
     for canvas in plan.canvases.values():

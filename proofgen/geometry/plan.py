@@ -1,0 +1,139 @@
+"""A blank worked out: its panels, faces and zones in finished mm, and the way between them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Literal, TypeVar, get_args
+
+from proofgen.geometry.plane import Rect, Size
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Points = TypeVar("Points", float, NDArray[np.float64])
+
+Construction = Literal["wrap", "fold", "sewn", "flat"]
+CONSTRUCTIONS: tuple[Construction, ...] = get_args(Construction)
+Shape = Literal["rectangle", "rounded", "round"]  # of a flat blank
+SHAPES: tuple[Shape, ...] = get_args(Shape)
+FaceName = Literal["round", "front", "back"]  # what a design can draw on, in the order it is read
+FACES: tuple[FaceName, ...] = get_args(FaceName)
+Side = Literal["right", "left"]  # an end of the cloth, seen print side up
+SIDES: tuple[Side, ...] = get_args(Side)
+ZoneKind = Literal["closure", "seam", "fold", "hem", "base", "gap"]
+Turn = Literal[0, 180]  # degrees
+# The panel of a fold holds both faces at once.
+BOTH_FACES = "front and back"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Face:
+    """An area seen at once, in its panel's frame; `turn` is 0 or 180 degrees."""
+
+    name: FaceName
+    panel: str
+    rect: Rect
+    turn: Turn = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Zone:
+    """A strip that means something, in its panel's frame."""
+
+    kind: ZoneKind
+    panel: str
+    rect: Rect
+    face: FaceName | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """A piece of a face's own drawing and where it goes on a panel.
+
+    `source` is in the face's frame (origin at the face's top left, finished mm); `target` is in
+    the panel's frame and has the same size; `turn` (0 or 180) turns the piece about its centre.
+    """
+
+    panel: str
+    source: Rect
+    target: Rect
+    turn: Turn = 0
+
+    @property
+    def turned(self) -> bool:
+        """Whether the piece stands on its head on the panel."""
+        return self.turn == 180
+
+    def to_panel(self, rect: Rect) -> Rect:
+        """A rectangle of the face's frame where it lies in the panel's."""
+        moved = rect.moved(self.target.x - self.source.x, self.target.y - self.source.y)
+        return moved.turned_half(self.target) if self.turned else moved
+
+    def to_face(self, rect: Rect) -> Rect:
+        """A rectangle of the panel's frame where it lies in the face's."""
+        upright = rect.turned_half(self.target) if self.turned else rect
+        return upright.moved(self.source.x - self.target.x, self.source.y - self.target.y)
+
+    def points_to_panel(self, xs: Points, ys: Points) -> tuple[Points, Points]:
+        """Places of the face's frame in the panel's: numbers, or arrays of them."""
+        source, target = self.source, self.target
+        if self.turned:
+            return target.right - (xs - source.x), target.bottom - (ys - source.y)
+        return target.x + xs - source.x, target.y + ys - source.y
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Canvas:
+    """A face a design may draw on: its finished size and how it lands on the panels.
+
+    `fill` is what a layer with `at: fill` covers (the face with its bleed) and `aim` the point a
+    photo's focus is steered to (the fill's middle; all round a wrap, the front's), both in the
+    face's frame, where (0, 0) is the face's top left.
+    """
+
+    name: FaceName
+    size: Size
+    fill: Rect
+    aim: tuple[float, float]
+    parts: tuple[Part, ...]
+
+    def on_panels(self, rect: Rect) -> list[tuple[str, Rect]]:
+        """Where a rectangle of the face's frame lies: panel and rectangle there, for each part
+        that it meets."""
+        met = ((part, rect.overlap(part.source)) for part in self.parts)
+        return [(part.panel, part.to_panel(piece)) for part, piece in met if piece is not None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """A blank worked out, in finished mm.
+
+    `panels` are the flat pieces that go under the press one by one (name to size); the raster of a
+    panel is the panel grown by `bleed` on every side. `problems` are plain (key, sentence, cure).
+    """
+
+    construction: Construction
+    panels: dict[str, Size]
+    faces: tuple[Face, ...]
+    zones: tuple[Zone, ...]
+    canvases: dict[FaceName, Canvas]
+    bleed: float
+    safe: float
+    way_round: float | None = None
+    overlap: float | None = None
+    on_top: Side | None = None
+    front_centre: float | None = None
+    shape: Shape = "rectangle"
+    corner: float = 0.0
+    problems: tuple[tuple[str, str, str], ...] = field(default=())
+
+    def face(self, name: FaceName) -> Face:
+        """The face of that name; KeyError if the blank has none."""
+        for face in self.faces:
+            if face.name == name:
+                return face
+        raise KeyError(name)
+
+    def zones_on(self, panel: str) -> tuple[Zone, ...]:
+        return tuple(z for z in self.zones if z.panel == panel)
