@@ -9,17 +9,19 @@ from proofgen.checks import resolution
 from proofgen.checks.listed import CHECKS
 from proofgen.checks.runner import run_over, worst_first
 from proofgen.checks.subjects import (
-    MeasuredPhoto,
+    PrintedPhoto,
     Spot,
-    measured_photos,
-    measured_pictures,
     photo_files,
+    printed_photos,
+    printed_pictures,
     readable_photos,
 )
 from proofgen.geometry import FaceName, Size, cover_crop
 from proofgen.model import Blank, Finding, Limits, PhotoFacts, PhotoMeasures
 from proofgen.model.documents import Fit
 from proofgen.units import ppi_of
+
+SHARPNESS = resolution.effective_resolution
 
 
 def fits(facts: PhotoFacts, blanks: Iterable[Blank], limits: Limits) -> list[Fit]:
@@ -67,36 +69,29 @@ def look(
     face of any of them is.
     """
     spot = Spot(where=facts.file.name)
+    printed = PrintedPhoto(facts=facts, size=Size(*size_mm), measures=measures)
     findings = _sharpness(facts, list(blanks), limits)
     for one in CHECKS.values():
         if one.over is photo_files or (one.over is readable_photos and facts.usable):
             findings += run_over(one, [(spot, facts)], limits)
-        elif one.over in (measured_photos, measured_pictures) and measures is not None:
-            photo = MeasuredPhoto(facts=facts, measures=measures, size=Size(*size_mm))
-            findings += run_over(one, [(spot, photo)], limits)
+        elif one.over in (printed_photos, printed_pictures) and measures and one is not SHARPNESS:
+            findings += run_over(one, [(spot, printed)], limits)
     return worst_first(findings)
 
 
 def _sharpness(facts: PhotoFacts, blanks: list[Blank], limits: Limits) -> list[Finding]:
-    """The findings of its resolution on the faces that are asked about; a `pass` names the file."""
+    """How sharp it is on the faces that are asked about; a `pass` names the file."""
     rows = fits(facts, blanks, limits)
     if not rows:
         return []
     if len(blanks) > 1:
         rows = [max(rows, key=lambda row: row["ppi"])]
     names = {blank.id: blank.name for blank in blanks}
-    pairs = [
-        (
-            Spot(
-                where=f"{facts.file.name}, {names[row['blank']]}, {row['face']}",
-                face=row["face"],
-                slot=row["blank"],
-            ),
-            resolution.PrintedPhoto(
-                size=Size(row["width_mm"], row["height_mm"]), zoom=1.0, ppi=row["ppi"]
-            ),
-        )
-        for row in rows
-    ]
-    findings = run_over(resolution.effective_resolution, pairs, limits)
+    pairs = []
+    for row in rows:
+        where = f"{facts.file.name}, {names[row['blank']]}, {row['face']}"
+        size = Size(row["width_mm"], row["height_mm"])
+        spot = Spot(where=where, face=row["face"], slot=row["blank"])
+        pairs.append((spot, PrintedPhoto(facts=facts, size=size, ppi=row["ppi"])))
+    findings = run_over(SHARPNESS, pairs, limits)
     return [replace(f, where=f.where or facts.file.name) for f in findings]

@@ -4,8 +4,6 @@ photo."""
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import timedelta
 from unicodedata import category
 
@@ -13,19 +11,16 @@ from proofgen.checks.frame import Remarks, check, skipped, stop, warn
 from proofgen.checks.phrases import day
 from proofgen.checks.places import photo_where
 from proofgen.checks.subjects import (
-    CheckInput,
     LaidVariant,
     OrderedLine,
-    Spot,
     WholeOrder,
     lines,
     variants,
     whole_order,
 )
-from proofgen.checks.twins import Twins
 from proofgen.errors import Place
 from proofgen.geometry import FaceName
-from proofgen.model import Limits, Order, PhotoFacts, about_of, start_quantity
+from proofgen.model import Limits, about_of, start_quantity
 from proofgen.say import count, joined, plural, quoted, visible
 
 
@@ -140,24 +135,9 @@ def stock(whole: WholeOrder, _: Limits) -> Remarks:
 _MOST = 2000  # photos of other customers that are looked at: a stat each, bytes if sizes agree
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PhotosBesideOthers:
-    """An order with its photos, and the photos of all orders."""
-
-    order: Order
-    photos: Mapping[str, PhotoFacts]
-    twins: Twins
-
-
-def photos_beside_others(given: CheckInput) -> Iterator[tuple[Spot, PhotosBesideOthers]]:
-    """The order's photos, once."""
-    beside = PhotosBesideOthers(order=given.order, photos=given.photos, twins=given.twins)
-    yield Spot(where=str(given.order.place)), beside
-
-
 @check(
     "order/same-photo",
-    photos_beside_others,
+    whole_order,
     why="The same photo for two customers is mostly a file saved into the wrong folder; one of "
     "them would get the other's picture.",
     source="the bytes of the photos of all orders",
@@ -166,19 +146,19 @@ def photos_beside_others(given: CheckInput) -> Iterator[tuple[Spot, PhotosBeside
         "too-many": "there are too many other photos to compare with",
     },
 )
-def same_photo(beside: PhotosBesideOthers, _: Limits) -> Remarks:
+def same_photo(whole: WholeOrder, _: Limits) -> Remarks:
     """No photo is used for another customer too."""
-    if beside.twins.photos_of_others(beside.order) > _MOST:
+    if whole.twins.photos_of_others(whole.order) > _MOST:
         yield skipped(
             "too-many", "There are too many photos of other customers to compare these with."
         )
         return
-    for line in beside.order.lines:
+    for line in whole.order.lines:
         for slot, use in line.photos.items():
-            facts = beside.photos.get(str(use.file))
+            facts = whole.photos.get(str(use.file))
             if facts is None or not facts.sha256:
                 continue
-            orders = beside.twins.orders_of_others(facts.sha256, beside.order)
+            orders = whole.twins.orders_of_others(facts.sha256, whole.order)
             if orders:
                 yield warn(
                     "two-customers",

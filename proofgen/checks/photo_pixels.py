@@ -9,7 +9,7 @@ from collections.abc import Mapping
 
 from proofgen.checks import traces
 from proofgen.checks.frame import Remarks, check, note, skipped, warn
-from proofgen.checks.subjects import MeasuredPhoto, measured_photos, measured_pictures
+from proofgen.checks.subjects import PrintedPhoto, printed_photos, printed_pictures
 from proofgen.model import LIGHTNESS, Limits, PhotoFacts, Sharpness
 from proofgen.model.limits import PRACTICE
 from proofgen.photo.measures import quality_of
@@ -32,7 +32,7 @@ _RISE = 2.563
 
 @check(
     "photo/blur",
-    measured_photos,
+    printed_photos,
     why="A photo that is sharp nowhere stays blurred however many pixels it has; it is seen only "
     "when the piece is pressed, because a small screen hides it.",
     source="the width of the sharpest edges on the press raster (ratio of slopes after blurring "
@@ -45,7 +45,7 @@ _RISE = 2.563
         **_UNSEEN,
     },
 )
-def blur(photo: MeasuredPhoto, limits: Limits) -> Remarks:
+def blur(photo: PrintedPhoto, limits: Limits) -> Remarks:
     """Some part of every photo is sharp."""
     if photo.measures is None:
         yield _NOT_LOOKED_AT
@@ -96,7 +96,7 @@ _PLAIN = {1.5: "one and a half times", 2.0: "twice", 3.0: "three times", 4.0: "f
 
 @check(
     "photo/enlarged",
-    measured_pictures,
+    printed_pictures,
     why="A small photo made larger passes every count of pixels and still prints as mush; the "
     "original has the same detail in fewer pixels, and often there is a better one.",
     source="periodic traces of interpolation (Popescu and Farid 2005) and repeated lines; "
@@ -110,7 +110,7 @@ _PLAIN = {1.5: "one and a half times", 2.0: "twice", 3.0: "three times", 4.0: "f
         **_UNSEEN,
     },
 )
-def enlarged(photo: MeasuredPhoto, _: Limits) -> Remarks:
+def enlarged(photo: PrintedPhoto, _: Limits) -> Remarks:
     """No photo was made larger before it came to us."""
     if photo.measures is None:
         yield _NOT_LOOKED_AT
@@ -184,7 +184,7 @@ _DARK_TOP, _PALE_BOTTOM = 45.0, 60.0
 
 @check(
     "photo/exposure",
-    measured_pictures,
+    printed_pictures,
     why="Cloth takes up less light and dark than a screen shows: a dark photo turns into a dark "
     "patch, a pale one nearly vanishes, a flat one looks grey.",
     source="CIE 1976 L*; limits calibrated on real photographs, tests/bench/calibrate_photo.py",
@@ -200,7 +200,7 @@ _DARK_TOP, _PALE_BOTTOM = 45.0, 60.0
         **_UNSEEN,
     },
 )
-def exposure(photo: MeasuredPhoto, limits: Limits) -> Remarks:
+def exposure(photo: PrintedPhoto, limits: Limits) -> Remarks:
     """Every photo has light and dark enough."""
     if photo.measures is None:
         yield _NOT_LOOKED_AT
@@ -286,7 +286,7 @@ _SIDES = ("left", "top", "right", "bottom")
 
 @check(
     "photo/screenshot",
-    measured_pictures,
+    printed_pictures,
     why="A picture of a screen has the screen's few pixels, and often its clock and its bars; the "
     "photo behind it is nearly always better.",
     source=f"the picture's own rows and columns, and sizes of phones' screens from memory; limits "
@@ -299,7 +299,7 @@ _SIDES = ("left", "top", "right", "bottom")
         **_UNSEEN,
     },
 )
-def screenshot(photo: MeasuredPhoto, _: Limits) -> Remarks:
+def screenshot(photo: PrintedPhoto, _: Limits) -> Remarks:
     """No photo is a picture of a screen."""
     if photo.measures is None:
         yield _NOT_LOOKED_AT

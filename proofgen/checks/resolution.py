@@ -3,19 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Literal
 
 from proofgen.checks.frame import Remarks, check, skipped, stop, warn
-from proofgen.checks.subjects import CheckInput, LaidLayer, Spot, layers, placed_photos
-from proofgen.geometry import Size
+from proofgen.checks.subjects import LaidLayer, PrintedPhoto, layers, printed_photos
 from proofgen.model import Limits, Placed, PlacedArt, PlacedPattern
+from proofgen.model.documents import Verdict
 from proofgen.model.limits import PRACTICE
 from proofgen.say import at_most, count, number, size
 from proofgen.units import pixels
-
-Verdict = Literal["good", "soft", "coarse"]
 
 
 def verdict(ppi: float, limits: Limits) -> Verdict:
@@ -36,23 +31,6 @@ def largest_zoom(ppi: float, zoom: float, limits: Limits) -> float | None:
     down; None where not even the whole of it is."""
     most = math.floor(ppi * max(zoom, 1.0) / limits.good_ppi * 100 + 1e-9) / 100
     return most if most >= 1 else None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PrintedPhoto:
-    """A photo at the size (mm) and zoom it is printed; `ppi` None where it was not laid out."""
-
-    size: Size
-    zoom: float
-    ppi: float | None
-
-
-def printed_photos(given: CheckInput) -> Iterator[tuple[Spot, PrintedPhoto]]:
-    """Every placed photo that can be used."""
-    for spot, laid in placed_photos(given):
-        rect = laid.placed.rect
-        size = Size(rect.width, rect.height)
-        yield spot, PrintedPhoto(size=size, zoom=laid.placed.zoom, ppi=laid.placed.ppi)
 
 
 @check(

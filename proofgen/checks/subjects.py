@@ -80,11 +80,13 @@ class Spot:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WholeOrder:
-    """An order in its shop."""
+    """An order in its shop, with its photos (by str(path)) and those of all orders."""
 
     order: Order
     shop: Shop
     today: date
+    photos: Mapping[str, PhotoFacts]
+    twins: Twins
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -142,13 +144,15 @@ class InkedWords:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class MeasuredPhoto:
-    """A photo at the size (mm) it is printed, with what its pixels tell; None where nobody
-    looked."""
+class PrintedPhoto:
+    """A photo at the size (mm) and zoom it is printed. `ppi` is None where it was not laid out,
+    `measures` where nobody looked at its pixels."""
 
     facts: PhotoFacts
-    measures: PhotoMeasures | None
     size: Size
+    zoom: float = 1.0
+    ppi: float | None = None
+    measures: PhotoMeasures | None = None
 
 
 def _text_digest(text: str) -> str:
@@ -158,8 +162,16 @@ def _text_digest(text: str) -> str:
 
 def whole_order(given: CheckInput) -> Iterator[tuple[Spot, WholeOrder]]:
     """The order itself, once."""
-    spot = Spot(where=str(given.order.place))
-    yield spot, WholeOrder(order=given.order, shop=given.shop, today=given.today)
+    yield (
+        Spot(where=str(given.order.place)),
+        WholeOrder(
+            order=given.order,
+            shop=given.shop,
+            today=given.today,
+            photos=given.photos,
+            twins=given.twins,
+        ),
+    )
 
 
 def lines(given: CheckInput) -> Iterator[tuple[Spot, OrderedLine]]:
@@ -281,25 +293,27 @@ def _layers_of(given: CheckInput, kind: type[P]) -> Iterator[tuple[Spot, LaidLay
             yield spot, LaidLayer(placed=laid.placed, layout=laid.layout, line=laid.line)
 
 
-def measured_photos(given: CheckInput) -> Iterator[tuple[Spot, MeasuredPhoto]]:
-    """Every placed photo that can be used, with its measures."""
+def printed_photos(given: CheckInput) -> Iterator[tuple[Spot, PrintedPhoto]]:
+    """Every placed photo that can be used, at its size."""
     for spot, laid in placed_photos(given):
         placed = laid.placed
         assert placed.photo is not None
         key = key_of(placed, given.shop.settings.printer.ppi)
         yield (
             spot,
-            MeasuredPhoto(
+            PrintedPhoto(
                 facts=placed.photo,
-                measures=given.measures.get(key) if key else None,
                 size=Size(placed.rect.width, placed.rect.height),
+                zoom=placed.zoom,
+                ppi=placed.ppi,
+                measures=given.measures.get(key) if key else None,
             ),
         )
 
 
-def measured_pictures(given: CheckInput) -> Iterator[tuple[Spot, MeasuredPhoto]]:
+def printed_pictures(given: CheckInput) -> Iterator[tuple[Spot, PrintedPhoto]]:
     """The same, for what a photo shows on whatever face it is."""
-    for spot, photo in measured_photos(given):
+    for spot, photo in printed_photos(given):
         yield replace(spot, face=None), photo
 
 

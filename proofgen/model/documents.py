@@ -8,6 +8,8 @@ from typing import Literal, TypedDict, final
 from proofgen.geometry import Construction, FaceName, Turn, ZoneKind
 from proofgen.model.finding import FindingDocument, Status
 
+Verdict = Literal["good", "soft", "coarse"]  # of pixels per inch
+
 
 class OrderFindingsEntry(TypedDict):
     order: str
@@ -41,7 +43,7 @@ class Fit(TypedDict):
     width_mm: float
     height_mm: float
     ppi: float
-    verdict: Literal["good", "soft", "coarse"]
+    verdict: Verdict
     sharp_width_mm: float
     sharp_height_mm: float
     largest_zoom: float | None

@@ -11,10 +11,11 @@ from typing import Any
 
 from PIL import Image
 
-from proofgen import proof, signoff
+from proofgen import checks, proof, signoff
 from proofgen.artwork.raster import raster_names
 from proofgen.geometry import FaceName
 from proofgen.model import Finding, Limits, Line, PlacedPhoto, PlacedWords, Shop, Variant
+from proofgen.model.documents import Verdict
 from proofgen.pipeline.colour_words import LEAST_SHARE, say_colours, say_reach
 from proofgen.pipeline.preflight import Prepared
 from proofgen.say import number, pieces
@@ -27,6 +28,7 @@ from proofgen.workshop import Workshop
 
 # A face as people call it.
 SAYS = {"front": "front", "back": "back", "round": "all the way round"}
+_LOOKS: dict[Verdict, str] = {"good": "sharp", "soft": "a little soft", "coarse": "coarse"}
 VIEW_WIDTH = 640  # px: the picture is the loud thing on the page
 FACE_WIDTH = 520
 FLAT_WIDTH = 1000
@@ -72,11 +74,8 @@ def _sharpness(placed: list[PlacedPhoto], limits: Limits) -> str:
     ppi = min((p.ppi for p in placed if p.ppi is not None), default=None)
     if ppi is None:
         return ""
-    if ppi >= limits.good_ppi:
-        verdict = "sharp"
-    else:
-        verdict = "a little soft" if ppi >= limits.floor_ppi else "coarse"
-    return f"Your photo has {number(ppi, 0)} pixels for every printed inch: {verdict}."
+    looks = _LOOKS[checks.verdict(ppi, limits)]
+    return f"Your photo has {number(ppi, 0)} pixels for every printed inch: {looks}."
 
 
 def _faces(shown: Shown, of_line: list[tuple[int, Variant]], title: str) -> list[proof.Picture]:

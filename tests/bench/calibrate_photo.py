@@ -30,7 +30,7 @@ from proofgen.artwork.focus import busy_parts  # noqa: E402
 from proofgen.checks import traces  # noqa: E402
 from proofgen.checks.listed import CHECKS  # noqa: E402
 from proofgen.checks.runner import run_over  # noqa: E402
-from proofgen.checks.subjects import MeasuredPhoto, Spot  # noqa: E402
+from proofgen.checks.subjects import PrintedPhoto, Spot  # noqa: E402
 from proofgen.colour import linear_to_srgb, srgb_to_linear  # noqa: E402
 from proofgen.geometry import Rect, Size, cover_crop  # noqa: E402
 from proofgen.model import Limits, PhotoFacts, PhotoMeasures  # noqa: E402
@@ -118,7 +118,7 @@ def judged_part(
     """The same of a part (px of the photo) of a photo of which more is known."""
     raster = (pixels(size_mm[0], PPI), pixels(size_mm[1], PPI))
     seen = measure_picture(picture, crop, raster, full=(known.width_px, known.height_px))
-    photo = MeasuredPhoto(facts=known, measures=seen, size=Size(*size_mm))
+    photo = PrintedPhoto(facts=known, measures=seen, size=Size(*size_mm))
     said = {}
     for name in ("blur", "enlarged", "exposure", "screenshot"):
         (worst, *_) = run_over(CHECKS[f"photo/{name}"], [(Spot(), photo)], Limits())

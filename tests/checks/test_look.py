@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from proofgen.checks import fits, look
-from proofgen.checks.resolution import PrintedPhoto, effective_resolution
+from proofgen.checks.resolution import effective_resolution
+from proofgen.checks.subjects import PrintedPhoto
 from proofgen.geometry import Size
 from proofgen.model import Limits
 from tests.checks.factory import blank, facts
@@ -41,7 +42,7 @@ def test_table_says_what_would_be_sharp():
 
 def test_zoom_that_would_be_sharp_is_told():
     def cure(ppi: float) -> str:
-        photo = PrintedPhoto(size=Size(100, 100), zoom=2.0, ppi=ppi)
+        photo = PrintedPhoto(facts=facts(), size=Size(100, 100), zoom=2.0, ppi=ppi)
         (remark,) = effective_resolution.look(photo, Limits())
         return remark.cure
 
