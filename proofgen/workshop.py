@@ -18,7 +18,6 @@ from proofgen.errors import (
     Place,
     ProofgenError,
     ShopError,
-    SignoffError,
     UsageError,
     worst_exit,
 )
@@ -59,13 +58,7 @@ class Workshop:
     def sound_records(self) -> Records:
         """The records, to write on. SignoffError when the journal is not as it was written:
         whatever is added then might stand on nothing."""
-        problems = self.records.journal.read().problems
-        if problems:
-            raise SignoffError(
-                problems[0],
-                "look at all of it with `proofgen records verify`, then put the records folder "
-                "back from your last backup; without one, set it aside and make new proofs",
-            )
+        self.records.refuse_broken()
         return self.records
 
     @cached_property

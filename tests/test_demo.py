@@ -12,8 +12,8 @@ import pytest
 from PIL import Image
 
 from proofgen.cli import main
-from proofgen.pipeline.standings import standings
-from proofgen.signoff import STATES
+from proofgen.pipeline import standings
+from proofgen.signoff import State
 from proofgen.workshop import open_workshop
 
 HOUSE = Path(__file__).parent.parent
@@ -52,7 +52,7 @@ def pixels(content: bytes) -> np.ndarray:
 @pytest.mark.whole
 def test_every_state_has_an_order(built):
     told = standings(open_workshop(built))["orders"]
-    assert {one["state"] for one in told} == set(STATES)
+    assert {one["state"] for one in told} == set(State)
 
 
 @pytest.mark.whole

@@ -6,11 +6,11 @@ from proofgen.pipeline.builds import build
 from proofgen.pipeline.demo_shop import demo, demo_walk
 from proofgen.pipeline.findings import write_page
 from proofgen.pipeline.keeping import backup, forget, mark_handed_over, mark_pressed, withdraw
+from proofgen.pipeline.orders import standings
 from proofgen.pipeline.preflight import accept, findings_of, prepare_all
 from proofgen.pipeline.presses import press_all, press_lines
 from proofgen.pipeline.proofs import letter, make_proofs
 from proofgen.pipeline.seasons import make_catalogue
-from proofgen.pipeline.standings import standings
 
 __all__ = [
     "accept",

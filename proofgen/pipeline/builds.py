@@ -10,11 +10,12 @@ from proofgen.model.documents import StandingEntry
 from proofgen.photo.opening import photo_worker
 from proofgen.pipeline.findings import write_findings
 from proofgen.pipeline.keeping import cover
+from proofgen.pipeline.orders import known_standing
 from proofgen.pipeline.preflight import Prepared, is_closed, prepare_all
 from proofgen.pipeline.presses import press_all, press_lines
 from proofgen.pipeline.proofs import MadeProof, make_proofs_of
 from proofgen.pipeline.seasons import make_catalogue
-from proofgen.pipeline.standings import known_standing
+from proofgen.signoff import RULES, Notice, State
 from proofgen.workshop import Workshop
 
 
@@ -33,7 +34,7 @@ class Built:
     @property
     def stopped(self) -> bool:
         """Whether an order that is still to be made has a finding in its way."""
-        return any(s["state"] == "stopped" for s in self.standings)
+        return any(RULES[State(s["state"])].stops for s in self.standings)
 
     @staticmethod
     def _why(made: MadeProof, explain: bool) -> str:
@@ -41,36 +42,35 @@ class Built:
 
     def lines(self, *, explain: bool = False) -> list[str]:
         """What is where, and the one next step of each order."""
-        told = [*self.catalogue]
+        lines = [*self.catalogue]
         if self.proofs:
-            told += ["", "Private proof pages, each with its PDF:"]
-            told += [f"  {p.order}: {p.page}" + self._why(p, explain) for p in self.proofs]
-            told += [f"Their letters: {self.workshop.workroom / 'letters'}"]
+            lines += ["", "Private proof pages, each with its PDF:"]
+            lines += [f"  {p.order}: {p.page}" + self._why(p, explain) for p in self.proofs]
+            lines += [f"Their letters: {self.workshop.workroom / 'letters'}"]
         if self.press:
-            told += ["", *self.press]
-        told += ["", reports.orders_text(reports.orders_document(self.standings))]
+            lines += ["", *self.press]
+        lines += ["", reports.orders_text(reports.orders_document(self.standings))]
         if self.workshop.site.is_dir():
-            told += [
+            lines += [
                 "",
                 f"Upload the folder {self.workshop.site}. Never upload workroom/ or records/.",
             ]
-        told += self.notices
-        return told
+        lines += self.notices
+        return lines
 
 
 def gone(workshop: Workshop, known: Mapping[str, Prepared]) -> list[str]:
     """Pages that must no longer show a proof become notices; what to upload again."""
-    told = []
+    uploads = []
     for name in workshop.records.orders():
         row = known_standing(workshop, name, known.get(name))
-        if row is None or row["state"] not in proof.NOTICES:
+        page = RULES[State(row["state"])].page if row else None
+        token = workshop.records.token(name) if isinstance(page, Notice) else None
+        if not token or not isinstance(page, Notice):
             continue
-        state, token = row["state"], workshop.records.token(name)
-        if not token:
-            continue
-        if cover(workshop.site / "p" / token, proof.notice(state, workshop.shop, workshop.theme)):
-            told.append(f"Upload site/p/{token}/ and delete its other files there: {name}.")
-    return told
+        if cover(workshop.site / "p" / token, proof.notice(page, workshop.shop, workshop.theme)):
+            uploads.append(f"Upload site/p/{token}/ and delete its other files there: {name}.")
+    return uploads
 
 
 def build(workshop: Workshop) -> Built:

@@ -14,6 +14,7 @@ from proofgen.errors import UsageError
 from proofgen.model.documents import StandingEntry
 from proofgen.pipeline.builds import Built, build
 from proofgen.render import carried
+from proofgen.signoff import RULES, State
 from proofgen.workshop import Say, Workshop, at_work, open_workshop
 
 
@@ -63,9 +64,9 @@ def _typed(word: str | Path) -> str:
 
 def demo_walk(workshop: Workshop, standings: Sequence[StandingEntry]) -> list[str]:
     """What to open and what to try, with the real names of this demo."""
-    out = next((s for s in standings if s["state"] == "out"), None)
+    out = next((s for s in standings if RULES[State(s["state"])].waits), None)
     typed = f"{command_here()} --shop {_typed(workshop.folder)}"
-    told = [
+    lines = [
         "",
         "Now walk it yourself.",
         "1. Open the catalogue:",
@@ -73,7 +74,7 @@ def demo_walk(workshop: Workshop, standings: Sequence[StandingEntry]) -> list[st
     ]
     if out:
         token = workshop.records.token(out["order"])
-        told += [
+        lines += [
             "2. Open a private proof, tick, type a name, and copy the answer it makes for you:",
             f"   {workshop.site / 'p' / str(token) / 'index.html'}",
             "3. Take the answer (paste it, then Ctrl+D; on Windows Ctrl+Z and Enter):",
@@ -81,4 +82,4 @@ def demo_walk(workshop: Workshop, standings: Sequence[StandingEntry]) -> list[st
             "4. Make its press sheet and ticket:",
             f"   {typed} press {out['order']}",
         ]
-    return told
+    return lines

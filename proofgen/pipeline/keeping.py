@@ -9,10 +9,12 @@ import shutil
 import zipfile
 from pathlib import Path
 
-from proofgen import proof, signoff, store
+from proofgen import proof, store
 from proofgen.errors import MachineError, SignoffError, UsageError
-from proofgen.pipeline.preflight import Prepared, prepare
-from proofgen.pipeline.standings import facts_of
+from proofgen.pipeline.orders import facts_of
+from proofgen.pipeline.preflight import prepare
+from proofgen.say import joined
+from proofgen.signoff import RULES, EventKind, Notice, OrderFacts
 from proofgen.workshop import Workshop
 
 # What a backup holds: all that people wrote or said. site/ and workroom/ can be built again.
@@ -21,35 +23,33 @@ KEPT = ("shop.yaml", "blanks", "designs", "seasons", "orders", "words", "fonts",
 ZIP_DAY = (1980, 1, 1, 0, 0, 0)
 
 
-def state_now(workshop: Workshop, name: str) -> str:
-    """The state of one order."""
-    prepared: Prepared | None = None
-    if name in workshop.shop.orders:
-        prepared = prepare(workshop, workshop.shop.orders[name])
-    return signoff.state_of(facts_of(workshop, name, prepared))[0]
+_TOO_EARLY = {
+    EventKind.PRESSED: "{order} is not {needed} but {state}, so it cannot be marked as pressed",
+    EventKind.HANDED_OVER: "{order} is not {needed} but {state}, so it cannot be handed over",
+}
 
 
-def _must_be(workshop: Workshop, name: str, state: str, what: str) -> None:
-    workshop.order(name)
-    now = state_now(workshop, name)
-    if now != state:
+def _note(workshop: Workshop, name: str, event: EventKind) -> None:
+    """Record an event of an order. SignoffError where its state does not allow that."""
+    state = facts_of(workshop, name, prepare(workshop, workshop.order(name))).state
+    if event not in RULES[state].notes:
+        needed = joined((one for one, rules in RULES.items() if event in rules.notes), "or")
         raise SignoffError(
-            f"{name} is not {state} but {now}, so it cannot be {what}",
+            _TOO_EARLY[event].format(order=name, needed=needed, state=state),
             "`proofgen orders` shows the next step",
         )
+    workshop.sound_records().mark(name, event, workshop.now)
 
 
 def mark_pressed(workshop: Workshop, name: str) -> str:
     """Record that a signed order was pressed."""
-    _must_be(workshop, name, "signed", "marked as pressed")
-    workshop.sound_records().mark(name, "pressed", workshop.now)
+    _note(workshop, name, EventKind.PRESSED)
     return f"{name} is pressed.\n    Next: proofgen orders --handed-over {name}"
 
 
 def mark_handed_over(workshop: Workshop, name: str) -> str:
     """Record that a pressed order is with its customer."""
-    _must_be(workshop, name, "pressed", "handed over")
-    workshop.sound_records().mark(name, "handed-over", workshop.now)
+    _note(workshop, name, EventKind.HANDED_OVER)
     return f"{name} is handed over. Nothing is left to do."
 
 
@@ -65,15 +65,17 @@ def _folder_of(workshop: Workshop, name: str) -> Path | None:
     return home / name if name in names and not name.startswith(".") else None
 
 
-def notice_over(workshop: Workshop, name: str, kind: str) -> Path | None:
-    """Put a plain notice in place of an order's page and remove its pictures; the page's folder."""
+def notice_over(workshop: Workshop, name: str, event: EventKind) -> Path | None:
+    """Put the notice of what happened in place of an order's page and remove its pictures; the
+    page's folder, None where there is no page."""
+    notice = OrderFacts(order=name, happened=(event,)).rules.page
     token = workshop.records.token(name)
-    if not token:
+    if not token or not isinstance(notice, Notice):
         return None
     folder = workshop.site / "p" / token
     if not folder.is_dir():
         return None
-    cover(folder, proof.notice(kind, workshop.shop, workshop.theme))
+    cover(folder, proof.notice(notice, workshop.shop, workshop.theme))
     return folder
 
 
@@ -90,8 +92,8 @@ def cover(folder: Path, notice: bytes) -> bool:
 def withdraw(workshop: Workshop, name: str) -> str:
     """Take a proof back: the page becomes a notice and answers are refused."""
     _known(workshop, name)
-    workshop.records.mark(name, "withdrawn", workshop.now)
-    folder = notice_over(workshop, name, "withdrawn")
+    workshop.records.mark(name, EventKind.WITHDRAWN, workshop.now)
+    folder = notice_over(workshop, name, EventKind.WITHDRAWN)
     if folder is None:
         return f"{name} is withdrawn. It had no page."
     shown = folder.relative_to(workshop.folder).as_posix()
@@ -119,7 +121,7 @@ def forget(workshop: Workshop, name: str) -> str:
     # The records come last: a run killed on the way leaves an order that can be forgotten again.
     folder, lost = None, ""
     try:
-        folder = notice_over(workshop, name, "forgotten")
+        folder = notice_over(workshop, name, EventKind.FORGOTTEN)
     except SignoffError:  # the records no longer tell which page is theirs
         lost = "look through site/p/ for its page and delete it, here and where you uploaded it; "
     if orders_folder is not None:

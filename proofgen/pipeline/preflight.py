@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
-from typing import Any
+from typing import NotRequired, TypedDict, cast
 
 from proofgen import checks
 from proofgen.artwork.description import describe
@@ -29,6 +29,7 @@ from proofgen.model import (
 from proofgen.photo.measures import measure_all
 from proofgen.photo.opening import inspect, photo_worker
 from proofgen.say import number
+from proofgen.signoff import ArtworkDocument, EventKind, OrderFacts
 from proofgen.workshop import Workshop
 
 _AS_GOOD = 1.001  # a measure may differ by so much and still be the one that was accepted
@@ -45,34 +46,40 @@ class Prepared:
     ppi: float
 
     @cached_property
-    def document(self) -> dict[str, Any]:
+    def document(self) -> ArtworkDocument:
         """Everything that changes what is pressed, but the pixels."""
-        return describe(self.order, self.variants, self.ppi)
+        return cast(ArtworkDocument, describe(self.order, self.variants, self.ppi))
 
     @property
     def stops(self) -> list[Finding]:
         return blocks(self.findings)
 
 
-def accepted_findings(workshop: Workshop, order: str) -> dict[str, Mapping[str, Any]]:
-    """Finding key to what was accepted of it (`because`, `measure`, `limit`), from the records."""
-    return {
-        event.data["finding"]: event.data
-        for event in workshop.records.events(order)
-        if event.kind == "accepted"
-    }
+class Acceptance(TypedDict):
+    """A finding that was let through: its key, why, and how far it lay from its limit."""
+
+    finding: str
+    because: str
+    measure: NotRequired[float | str | None]  # of acceptances before it was kept there is none
+    limit: NotRequired[float | str | None]
 
 
-def _as_accepted(finding: Finding, kept: Mapping[str, Any]) -> Finding:
+def accepted_findings(workshop: Workshop, order: str) -> dict[str, Acceptance]:
+    """Finding key to what was accepted of it, from the records."""
+    events = workshop.records.events(order)
+    kept = [cast(Acceptance, e.data) for e in events if e.kind is EventKind.ACCEPTED]
+    return {acceptance["finding"]: acceptance for acceptance in kept}
+
+
+def _as_accepted(finding: Finding, kept: Acceptance) -> Finding:
     """The finding, accepted no longer if it has become worse than what was accepted."""
-    then = kept.get("measure")
-    before, now = beyond(then, finding.limit), beyond(finding.measure, finding.limit)
-    if before is None or now is None or now <= before * _AS_GOOD:
+    then, now = kept.get("measure"), finding.measure
+    before, beyond_now = beyond(then, finding.limit), beyond(now, finding.limit)
+    if before is None or beyond_now is None or beyond_now <= before * _AS_GOOD:
         return finding
-    figures: tuple[Any, Any] = (then, finding.measure)
-    was, is_now = (number(float(one), 3) for one in figures)
-    said = f"It was accepted at {was} and is {is_now} now."
-    return replace(finding, accepted="", cure=f"{finding.cure} {said}".strip())
+    was, is_now = (number(float(one or 0), 3) for one in (then, now))
+    worse = f"It was accepted at {was} and is {is_now} now."
+    return replace(finding, accepted="", cure=f"{finding.cure} {worse}".strip())
 
 
 def prepare(workshop: Workshop, order: Order) -> Prepared:
@@ -93,9 +100,9 @@ def prepare(workshop: Workshop, order: Order) -> Prepared:
         store=workshop.store,
         measures=_measures(workshop, variants),
     )
-    found = checks.run(given, {key: kept["because"] for key, kept in accepted.items()})
     findings = checks.worst_first(
-        _as_accepted(f, accepted[f.key]) if f.accepted else f for f in found
+        _as_accepted(f, accepted[f.key]) if f.accepted else f
+        for f in checks.run(given, {key: kept["because"] for key, kept in accepted.items()})
     )
     return Prepared(order, variants, photos, findings, shop.settings.printer.ppi)
 
@@ -110,23 +117,18 @@ def _measures(workshop: Workshop, variants: list[Variant]) -> dict[MeasureKey, P
         key = key_of(placed, ppi)
         if key and placed.photo and placed.photo.usable:
             asked.setdefault(key.sha256, (placed.photo, set()))[1].add(key)
-    found: dict[MeasureKey, PhotoMeasures] = {}
+    measures: dict[MeasureKey, PhotoMeasures] = {}
     for facts, keys in asked.values():
         # A photo that was whole a moment ago and is not now is told by its own check.
         with contextlib.suppress(ProofgenError):
-            found |= measure_all(facts, sorted(keys, key=repr), workshop.store)
-    return found
+            measures |= measure_all(facts, sorted(keys, key=repr), workshop.store)
+    return measures
 
 
 def is_closed(workshop: Workshop, name: str) -> bool:
-    """Whether nothing is left to check: pressed or handed over, taken back or forgotten."""
-    records = workshop.records
-    heads = records.heads(name)
-    number = heads[-1]["edition"] if heads else 0
-    done = {e.kind for e in records.events(name) if e.edition == number}
-    return bool(done & {"pressed", "handed-over"}) or (
-        records.is_withdrawn(name) or records.is_forgotten(name)
-    )
+    """Whether nothing is left to check. SignoffError where the order's records are damaged."""
+    workshop.records.heads(name)
+    return OrderFacts(order=name, happened=workshop.records.happened(name)).rules.closed
 
 
 def _is_open(workshop: Workshop, name: str) -> bool:
@@ -141,13 +143,13 @@ def _is_open(workshop: Workshop, name: str) -> bool:
 def _named(workshop: Workshop, names: Sequence[str]) -> list[Order]:
     """The orders of these names, each once; one that cannot be read is gathered. UsageError for a
     name that no order has."""
-    found = []
+    orders = []
     for name in dict.fromkeys(names):
         try:
-            found.append(workshop.order(name))
+            orders.append(workshop.order(name))
         except ShopError as error:
             workshop.trouble.append(error)
-    return found
+    return orders
 
 
 def prepare_all(
@@ -169,17 +171,14 @@ def prepare_all(
 
 def findings_of(workshop: Workshop, prepared: list[Prepared]) -> list[OrderFindings]:
     """The findings with the edition they speak of (0: no proof yet)."""
-    found = []
-    for one in prepared:
-        heads = workshop.records.heads(one.order.id)
-        found.append(
-            OrderFindings(
-                order=one.order.id,
-                edition=heads[-1]["edition"] if heads else 0,
-                findings=one.findings,
-            )
+    return [
+        OrderFindings(
+            order=one.order.id,
+            edition=len(workshop.records.heads(one.order.id)),
+            findings=one.findings,
         )
-    return found
+        for one in prepared
+    ]
 
 
 def refuse_stops(prepared: Prepared) -> None:
@@ -204,7 +203,7 @@ def accept(workshop: Workshop, order: Order, key: str, because: str) -> Finding:
     if len(meant) == 1:
         workshop.sound_records().mark(
             order.id,
-            "accepted",
+            EventKind.ACCEPTED,
             workshop.now,
             finding=meant[0].key,
             because=because,

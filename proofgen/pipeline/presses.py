@@ -6,11 +6,12 @@ import re
 from collections.abc import Container, Sequence
 from pathlib import Path
 
-from proofgen import press, signoff, store
+from proofgen import press, store
 from proofgen.artwork.raster import pixel_digest, read_raster
 from proofgen.errors import MachineError, ProofgenError, SignoffError
+from proofgen.pipeline.orders import known_standing
 from proofgen.pipeline.preflight import Prepared, refuse_stops
-from proofgen.pipeline.standings import known_standing
+from proofgen.signoff import RULES, State, When, admit
 from proofgen.workshop import Workshop
 
 
@@ -23,7 +24,7 @@ def job_of(workshop: Workshop, prepared: Prepared) -> press.Job:
     """What may be pressed of an order. SignoffError says why not; StopError if a stop stands."""
     order = prepared.order
     refuse_stops(prepared)
-    signed = signoff.admit(workshop.records, order.id, prepared.document, pixel_digest=pixels_of)
+    signed = admit(workshop.records, order.id, prepared.document, pixel_digest=pixels_of)
     edition = workshop.records.latest(order.id)
     if edition is None:
         raise SignoffError(f"{order.id} has no proof", f"proofgen proof {order.id}")
@@ -36,10 +37,10 @@ def job_of(workshop: Workshop, prepared: Prepared) -> press.Job:
     )
 
 
-def is_signed(workshop: Workshop, prepared: Prepared) -> bool:
-    """Whether the state of an order is `signed`; damaged records are gathered."""
+def is_due(workshop: Workshop, prepared: Prepared) -> bool:
+    """Whether an order's sheets are made without its name; damaged records are gathered."""
     row = known_standing(workshop, prepared.order.id, prepared)
-    return row is not None and row["state"] == "signed"
+    return row is not None and RULES[State(row["state"])].press is When.UNASKED
 
 
 def press_all(
@@ -48,11 +49,11 @@ def press_all(
     """Make sheets and tickets for the signed orders among `prepared` (schema proofgen/press/1).
 
     `named`: the orders that the maker asked for by name; one of them that is not signed is trouble
-    (exit 4). None: all that are signed.
+    (exit 4). None of them: all that are signed.
     """
     jobs = []
     for one in prepared:
-        if not named and not is_signed(workshop, one):
+        if not named and not is_due(workshop, one):
             continue
         with workshop.each(f"press sheets for {one.order.id}"):
             jobs.append(job_of(workshop, one))

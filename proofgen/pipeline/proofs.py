@@ -9,24 +9,17 @@ from pathlib import Path
 
 from PIL import Image
 
-from proofgen import __version__, proof, signoff, store
+from proofgen import __version__, proof, store
 from proofgen.artwork.raster import paint, pixel_digest, raster_names, raster_png, read_raster
 from proofgen.errors import MachineError, Place, ShopError, SignoffError
+from proofgen.pipeline.orders import facts_of, link_of
 from proofgen.pipeline.preflight import Prepared, prepare_all, refuse_stops
 from proofgen.pipeline.showing import Shown, content_of, told_findings
-from proofgen.pipeline.standings import facts_of, link_of
+from proofgen.signoff import Edition, EventKind, OrderFacts, Page, When
 from proofgen.workshop import NO_CONTACT, Workshop
 
 Rasters = Mapping[str, Image.Image]
 _PAGE = "proof page"  # what the page of an order showed when it was last set, by order
-
-# An order in one of these is with the customer or done: only the maker's own word, by naming the
-# order, makes another edition.
-WAITING = ("out", "corrections", "again", "two answers", "signed", "voided", "expired")
-CLOSED = ("forgotten",)
-DONE = ("pressed", "handed over")
-# Answered or past its day: naming the order makes a new edition even of the same artwork.
-SETTLED = ("corrections", "again", "two answers", "expired", "withdrawn")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,26 +43,21 @@ def paint_all(prepared: Prepared) -> dict[str, Image.Image]:
     return made
 
 
-def kept_rasters(workshop: Workshop, edition: signoff.Edition) -> dict[str, Image.Image]:
+def kept_rasters(workshop: Workshop, edition: Edition) -> dict[str, Image.Image]:
     """The rasters of an edition as they were kept."""
     return {name: read_raster(workshop.records.raster(edition, name)) for name in edition.rasters}
 
 
-def _needs_edition(workshop: Workshop, prepared: Prepared, *, named: bool) -> str:
+def _why_new(facts: OrderFacts, *, named: bool) -> str:
     """Why a new edition is due; '' when the latest stays."""
-    facts = facts_of(workshop, prepared.order.id, prepared)
-    if facts.edition is None:
+    if not facts.new_edition_is_due(named=named):
+        return ""
+    if not facts.edition:
         return "the first proof"
-    state = signoff.state_of(facts)[0]
-    if not facts.current_fingerprint_matches:
-        waits = facts.sent or state in WAITING
-        return "" if waits and not named else "the order changed"
-    return "a new one was asked for" if named and state in SETTLED else ""
+    return "a new one was asked for" if facts.is_current else "the order changed"
 
 
-def _new_edition(
-    workshop: Workshop, prepared: Prepared
-) -> tuple[signoff.Edition, dict[str, Image.Image]]:
+def _new_edition(workshop: Workshop, prepared: Prepared) -> tuple[Edition, dict[str, Image.Image]]:
     if workshop.shop.settings.contact == NO_CONTACT:
         raise ShopError(
             f"the contact is still {NO_CONTACT}, so no answer would reach you",
@@ -97,7 +85,7 @@ def publish(workshop: Workshop, folder: Path, files: Mapping[str, bytes]) -> Non
             store.remove(path)
 
 
-def _page_stamp(workshop: Workshop, prepared: Prepared, edition: signoff.Edition) -> bytes:
+def _page_stamp(workshop: Workshop, prepared: Prepared, edition: Edition) -> bytes:
     """Everything a page shows, in short: while it stays the same the page need not be set again."""
     shop, order = workshop.shop, prepared.order
     blanks = [shop.blanks[line.blank].name for line in order.lines]
@@ -121,7 +109,7 @@ def _page_stamp(workshop: Workshop, prepared: Prepared, edition: signoff.Edition
     return store.dump_json(stamp)
 
 
-def _is_published(workshop: Workshop, prepared: Prepared, edition: signoff.Edition) -> bool:
+def _is_published(workshop: Workshop, prepared: Prepared, edition: Edition) -> bool:
     token = workshop.records.token(prepared.order.id)
     known = workshop.store.recall(_PAGE, prepared.order.id)
     letter_there = (workshop.workroom / "letters" / f"{prepared.order.id}.txt").is_file()
@@ -142,6 +130,30 @@ def _build(content: proof.ProofContent, workshop: Workshop, *, one_file: bool) -
         return proof.build(content, workshop.theme, one_file=one_file, with_pdf=False)
 
 
+def _to_show(
+    workshop: Workshop, prepared: Prepared, *, named: bool, anew: bool
+) -> tuple[Edition, Mapping[str, Image.Image], str] | None:
+    """The edition to set a page of, its rasters, and why; None when what is there stays. `anew`:
+    also when nothing on the page changed. StopError when a stop stands and the order was named."""
+    name = prepared.order.id
+    facts = facts_of(workshop, name, prepared)
+    if prepared.order.draft and not named:
+        return None
+    if prepared.stops and facts.rules.proof is not When.NEVER:
+        if named:
+            refuse_stops(prepared)
+        return None
+    why = _why_new(facts, named=named)
+    if why:
+        return *_new_edition(workshop, prepared), why
+    latest = workshop.records.latest(name)
+    if latest is None or not facts.is_current or facts.rules.page is not Page.FORM:
+        return None  # what is on the page is the edition the customer has
+    if _is_published(workshop, prepared, latest) and not anew:
+        return None
+    return latest, kept_rasters(workshop, latest), "its page was set again"
+
+
 def make_proof(
     workshop: Workshop, prepared: Prepared, *, named: bool, one_file: bool = False
 ) -> MadeProof | None:
@@ -150,25 +162,10 @@ def make_proof(
     Errors: StopError when a stop stands and the order was named.
     """
     name = prepared.order.id
-    state = signoff.state_of(facts_of(workshop, name, prepared))[0]
-    if state in CLOSED or (not named and (prepared.order.draft or state == "withdrawn")):
+    to_show = _to_show(workshop, prepared, named=named, anew=one_file)
+    if to_show is None:
         return None
-    if prepared.stops and state not in DONE:
-        if named:
-            refuse_stops(prepared)
-        return None
-    why = "" if state in DONE else _needs_edition(workshop, prepared, named=named)
-    if why:
-        edition, rasters = _new_edition(workshop, prepared)
-    else:
-        latest = workshop.records.latest(name)
-        facts = facts_of(workshop, name, prepared)
-        if latest is None or not facts.current_fingerprint_matches or state == "expired":
-            return None  # what is on the page is the edition the customer has
-        if _is_published(workshop, prepared, latest) and not one_file:
-            return None
-        edition, rasters = latest, kept_rasters(workshop, latest)
-        why = "its page was set again"
+    edition, rasters, why = to_show
     token = workshop.token_of(name)
     before = [e for e in workshop.records.editions(name) if e.number == edition.number - 1]
     shown = Shown(
@@ -194,7 +191,7 @@ def make_proof(
     if one_file:
         page = workshop.workroom / "letters" / f"{name}-proof-{edition.number}.html"
         store.write(page, _build(content, workshop, one_file=True)["index.html"])
-    step = signoff.state_of(facts_of(workshop, name, prepared))[1]
+    step = facts_of(workshop, name, prepared).step
     return MadeProof(order=name, edition=edition.number, page=page, why=why, next=step)
 
 
@@ -231,12 +228,14 @@ def letter(workshop: Workshop, name: str, *, sent: bool) -> str:
     prepared = prepare_all(workshop, [name])
     if not prepared:
         raise workshop.trouble[-1]
-    state = signoff.state_of(facts_of(workshop, name, prepared[0]))[0]
-    if state in ("draft", "stopped", "voided", "withdrawn", *CLOSED) or not path.is_file():
-        cure = (
-            "`proofgen orders` shows where it is" if state in CLOSED else f"proofgen proof {name}"
+    facts = facts_of(workshop, name, prepared[0])
+    if not facts.rules.has_letter or not path.is_file():
+        raise SignoffError(
+            f"{name} is {facts.state}: there is no proof of it to send",
+            f"proofgen proof {name}"
+            if facts.rules.can_be_shown
+            else "`proofgen orders` shows where it is",
         )
-        raise SignoffError(f"{name} is {state}: there is no proof of it to send", cure)
     if sent:
-        workshop.sound_records().mark(name, "sent", workshop.now)
+        workshop.sound_records().mark(name, EventKind.SENT, workshop.now)
     return path.read_text("utf-8")

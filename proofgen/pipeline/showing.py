@@ -7,7 +7,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
-from typing import Any
 
 from PIL import Image
 
@@ -19,6 +18,7 @@ from proofgen.model.documents import Verdict
 from proofgen.pipeline.colour_words import LEAST_SHARE, say_colours, say_reach
 from proofgen.pipeline.preflight import Prepared
 from proofgen.say import number, pieces
+from proofgen.signoff import ArtworkDocument
 from proofgen.views.colours import kept_report
 from proofgen.views.cut import face_picture, flat_svg, flat_view, real_size_crop, round_views
 from proofgen.views.gamut import hatched
@@ -255,9 +255,9 @@ def _on_its_cloth(shown: Shown, name: str, image: Image.Image) -> Image.Image:
     return image
 
 
-def _in_words(document: Mapping[str, Any], shop: Shop) -> dict[str, Any]:
+def _in_words(document: ArtworkDocument, shop: Shop) -> ArtworkDocument:
     """A description with titles and labels where it has ids: for people, not for a fingerprint."""
-    told = copy.deepcopy(dict(document))
+    told = copy.deepcopy(document)
     for line in told["lines"]:
         design, blank = shop.designs.get(line["design"]), shop.blanks.get(line["blank"])
         line["blank"] = blank.name if blank else line["blank"]

@@ -1,8 +1,7 @@
 """What a customer gets to see and sign: one order's page, its PDF and its letter."""
 
-from proofgen.proof.build import NOTICES, blank_index, build, letter, notice, pdf_of
+from proofgen.proof.build import blank_index, build, letter, notice, pdf_of
 from proofgen.proof.content import (
-    ANSWERS,
     Change,
     Drawing,
     Pair,
@@ -16,8 +15,6 @@ from proofgen.proof.content import (
 )
 
 __all__ = [
-    "ANSWERS",
-    "NOTICES",
     "Change",
     "Drawing",
     "Pair",

@@ -10,31 +10,16 @@ from typing import Any
 from urllib.parse import quote
 
 from proofgen.model import Shop
-from proofgen.proof.content import ANSWERS, Picture, ProofContent, RealSize
+from proofgen.proof.content import Picture, ProofContent, RealSize
 from proofgen.proof.guard import drawn, ending
 from proofgen.proof.letters import spell
 from proofgen.render import Theme, html_to_pdf
 from proofgen.say import pieces as say_pieces
+from proofgen.signoff import AnswerKind, Notice
 
 PAGE = "index.html"
 _MARK = 5  # mm between two marks of the ruler
 _DRAWING_MM = 122.0  # how wide the PDF sets its drawings (proof_pdf.css)
-
-# Why a proof no longer shows: what the plain page in its place says.
-NOTICES = {
-    "withdrawn": (
-        "This proof was taken back",
-        "Nothing will be pressed from it. A new one may be on its way to you.",
-    ),
-    "expired": (
-        "This proof has run out",
-        "No answer came by its date, so nothing was pressed. Write to us and we make a new one.",
-    ),
-    "forgotten": (
-        "There is nothing here any more",
-        "The pictures and words of this order were deleted, as they should be.",
-    ),
-}
 
 
 def _stem(data: bytes) -> str:
@@ -106,8 +91,8 @@ def _code_links(content: ProofContent) -> dict[str, str]:
         return {}
     title = content.slip_words["title"]
     subject = title.replace("{edition}", str(content.edition)).replace("{order}", content.order)
-    links = {}
-    for kind in ANSWERS:
+    links: dict[str, str] = {}
+    for kind in AnswerKind:
         body = f"{subject}\r\n\r\n{content.slip_words[kind]}\r\n{content.codes[kind]}\r\n"
         to = quote(content.contact, safe="@")
         links[kind] = f"mailto:{to}?subject={quote(subject, safe='')}&body={quote(body, safe='')}"
@@ -141,7 +126,7 @@ def _shared(content: ProofContent, theme: Theme, print_mm: float = 0.0) -> dict[
         "real": [_real(w.real_size, theme) for w in content.works if w.real_size],
         "drawings": _drawings(content, print_mm),
         "joined": _joined(content),
-        "answers": ANSWERS,
+        "answers": tuple(AnswerKind),
         "code_links": _code_links(content),
     }
 
@@ -202,14 +187,13 @@ def letter(content: ProofContent, theme: Theme) -> str:
     )
 
 
-def notice(kind: str, shop: Shop, theme: Theme) -> bytes:
-    """The plain page that takes a proof's place: 'withdrawn', 'expired' or 'forgotten'."""
-    title, says = NOTICES[kind]
+def notice(words: Notice, shop: Shop, theme: Theme) -> bytes:
+    """The plain page that takes a proof's place."""
     return theme.render(
         "notice.html",
         private=True,
-        title=title,
-        says=says,
+        title=words.title,
+        says=words.says,
         shop_name=shop.settings.name,
         contact=shop.settings.contact,
         demo=shop.settings.demo,

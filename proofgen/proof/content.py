@@ -12,8 +12,7 @@ from typing import Any
 from PIL import Image
 
 from proofgen.model import Finding
-
-ANSWERS = ("ok", "corrections", "again")
+from proofgen.signoff import AnswerKind
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,7 +128,7 @@ class ProofContent:
     changes: tuple[Change, ...]
     fingerprint: str
     key_hex: str = field(repr=False)
-    codes: Mapping[str, str] = field(repr=False)
+    codes: Mapping[AnswerKind, str] = field(repr=False)
     slip_words: Mapping[str, str]  # signoff.SLIP_WORDS: page and tool write the same slip
     link: str = ""
     house_words: str = ""  # the shop's own Markdown about privacy and the order

@@ -8,16 +8,27 @@ import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
-from typing import Any
+from enum import StrEnum
 
 from proofgen.errors import UsageError
 from proofgen.signoff import codes, mail, slip
-from proofgen.signoff.editions import ANSWER_WORDS, ANSWERS, Answer, shown
+from proofgen.signoff.documents import EditionHead
+from proofgen.signoff.editions import Answer, shown
 from proofgen.signoff.keeping import moment
+from proofgen.signoff.kinds import ANSWERS, AnswerKind, DayFrom
 from proofgen.signoff.records import Records
+from proofgen.signoff.states import Notice, When, read_facts
 
-RECORDED, NOTHING_NEW, TWO, REFUSED = "recorded", "nothing new", "two answers", "refused"
-_WORST_FIRST = (REFUSED, TWO, RECORDED, NOTHING_NEW)
+
+class Taken(StrEnum):
+    """What became of an answer, worst first."""
+
+    REFUSED = "refused"
+    TWO = "two answers"
+    RECORDED = "recorded"
+    NOTHING_NEW = "nothing new"
+
+
 _NEAR = 2  # letters
 _MOST_TRIED = 50  # places of a long text that are compared for a near miss
 _SHORT = 60  # a text up to this long is taken for a code as a whole
@@ -33,18 +44,23 @@ _CODE_IN_TEXT = re.compile(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outcome:
-    """What became of an answer: 'recorded', 'nothing new', 'two answers' or 'refused'."""
+    """What became of an answer, in a sentence; and what to do about it."""
 
-    status: str
+    status: Taken
     sentence: str
     order: str = ""
     edition: int = 0
-    answer: str = ""
+    answer: AnswerKind | None = None
     cure: str = ""
+
+    @property
+    def counts(self) -> bool:
+        """Whether the records hold the answer, and nothing speaks against it."""
+        return self.status in (Taken.RECORDED, Taken.NOTHING_NEW)
 
 
 @dataclass(frozen=True, slots=True)
-class _Told:
+class _Days:
     """The days that bear on an answer: today, the maker's `--on`, the mail's own, the moment."""
 
     today: date
@@ -66,11 +82,11 @@ def take_answer(
     if on and on > today:
         return _no(f"{on.isoformat()} has not come yet", cure="give the day the answer came")
     texts, day = _readings(source)
-    told = _Told(today, on, day, now)
-    found = _from_blocks(records, texts, told) or _from_codes(records, texts, told)
-    worst = min(found, key=lambda o: _WORST_FIRST.index(o.status))
-    cures = dict.fromkeys(o.cure for o in found if o.cure)
-    return replace(worst, sentence=" ".join(o.sentence for o in found), cure="; ".join(cures))
+    days = _Days(today, on, day, now)
+    outcomes = _from_blocks(records, texts, days) or _from_codes(records, texts, days)
+    worst = min(outcomes, key=lambda o: list(Taken).index(o.status))
+    cures = dict.fromkeys(o.cure for o in outcomes if o.cure)
+    return replace(worst, sentence=" ".join(o.sentence for o in outcomes), cure="; ".join(cures))
 
 
 def take_in_person(
@@ -85,15 +101,17 @@ def take_in_person(
 
     Errors: UsageError for an answer that is none, or no name.
     """
-    if answer not in ANSWERS:
-        raise UsageError(f"“{shown(answer, 40)}” is no answer", f"one of {', '.join(ANSWERS)}")
+    if answer not in frozenset(AnswerKind):
+        raise UsageError(f"“{shown(answer, 40)}” is no answer", f"one of {', '.join(AnswerKind)}")
     if not name.strip():
         raise UsageError("an answer in person needs a name", "say who gave it")
     heads = records.heads(order)
     if not heads:
         return _no(f"there is no proof of {order} to answer", order, cure=f"proofgen proof {order}")
-    said = _answer_of(heads[-1], answer, now, way="person", name=name.strip()[:200])
-    return _take(records, heads[-1], said, _Told(today or now.date(), today, None, now))
+    spoken = replace(
+        _bare_answer(heads[-1], AnswerKind(answer), now), way="person", name=name.strip()[:200]
+    )
+    return _take(records, heads[-1], spoken, _Days(today or now.date(), today, None, now))
 
 
 # -- reading ---------------------------------------------------------------------------------
@@ -112,7 +130,7 @@ def _readings(source: str | bytes) -> tuple[list[str], date | None]:
     return [text], None
 
 
-def _from_blocks(records: Records, texts: Sequence[str], told: _Told) -> list[Outcome]:
+def _from_blocks(records: Records, texts: Sequence[str], days: _Days) -> list[Outcome]:
     """Outcomes of the coded blocks; empty when no reading has one.
 
     When any block of a mail was damaged, none of it is taken: the damaged one may be the answer
@@ -123,65 +141,64 @@ def _from_blocks(records: Records, texts: Sequence[str], told: _Told) -> list[Ou
         blocks = slip.read_blocks(text)
         if not blocks:
             continue
-        judged = [_believed(records, block, told) for block in blocks]
+        judged = [_believed(records, block, days) for block in blocks]
         broken = [j for j in judged if isinstance(j, Outcome)]
         if not broken:
-            return _take_all(records, [j for j in judged if isinstance(j, tuple)], told)
+            return _take_all(records, [j for j in judged if isinstance(j, tuple)], days)
         damaged = damaged or broken[:1]
     return damaged
 
 
 def _believed(
-    records: Records, block: slip.Block, told: _Told
-) -> tuple[Mapping[str, Any], Answer] | Outcome:
+    records: Records, block: slip.Block, days: _Days
+) -> tuple[EditionHead, Answer] | Outcome:
     """The edition and the answer of a block whose code fits; else why it is refused."""
-    said = block.payload()
-    if said is None:
+    payload = block.payload()
+    if payload is None:
         return _no("the coded part of this answer was damaged on the way", cure=_SEND_AGAIN)
-    order, number = said["order"], said["edition"]
+    order, number = payload["order"], payload["edition"]
     if order not in records.orders():
         return _no(f"there is no order {order} in these records", order, number)
     if records.is_forgotten(order):
-        return _no(f"the data of {order} was removed, so it cannot be answered", order, number)
-    head = _head(records, order, number)
+        facts = read_facts(records, order)
+        return _no(facts.filled(facts.rules.no_answer), order, number)
+    head = next((h for h in records.heads(order) if h["edition"] == number), None)
     if head is None:
         return _no(f"there is no proof {number} of {order}", order, number, _SEND_AGAIN)
     fits = hmac.compare_digest(slip.mac_of(bytes.fromhex(head["key"]), block.signed), block.mac)
-    if not fits or said["fingerprint"] != head["fingerprint"]:
+    if not fits or payload["fingerprint"] != head["fingerprint"]:
         return _no(
             f"the coded part of this answer to proof {number} of {order} was changed on the way",
             order, number, _SEND_AGAIN,
         )  # fmt: skip
-    return head, _answer_of(
-        head,
-        said["answer"],
-        told.now,
-        ticks=tuple(said["ticks"]),
-        may_show=said["may_show"],
-        wrong=tuple(said["wrong"]),
-        name=said["name"],
-        remarks=said["remarks"],
-        written=said["time"],
+    return head, replace(
+        _bare_answer(head, AnswerKind(payload["answer"]), days.now),
+        ticks=tuple(payload["ticks"]),
+        may_show=payload["may_show"],
+        wrong=tuple(payload["wrong"]),
+        name=payload["name"],
+        remarks=payload["remarks"],
+        written=payload["time"],
     )
 
 
 def _take_all(
-    records: Records, believed: Sequence[tuple[Mapping[str, Any], Answer]], told: _Told
+    records: Records, believed: Sequence[tuple[EditionHead, Answer]], days: _Days
 ) -> list[Outcome]:
     """Every answer of one mail; one to an older proof, quoted below a newer, is passed over."""
     newest: dict[str, int] = {}
-    for _, said in believed:
-        newest[said.order] = max(said.edition, newest.get(said.order, 0))
-    return [_take(records, h, a, told) for h, a in believed if a.edition == newest[a.order]]
+    for _, answer in believed:
+        newest[answer.order] = max(answer.edition, newest.get(answer.order, 0))
+    return [_take(records, h, a, days) for h, a in believed if a.edition == newest[a.order]]
 
 
-def _from_codes(records: Records, texts: Sequence[str], told: _Told) -> list[Outcome]:
+def _from_codes(records: Records, texts: Sequence[str], days: _Days) -> list[Outcome]:
     """The outcome of a spoken code, alone or somewhere in a text."""
     heads = [h for order in records.orders() for h in records.heads(order)]
     known = {
-        codes.read_code(code): (head, answer)
+        codes.read_code(code): (head, kind)
         for head in heads
-        for answer, code in _codes_of(head).items()
+        for kind, code in _codes_of(head).items()
     }
     tried = list(dict.fromkeys(code for text in texts for code in _candidates(text)))
     hits = [known[code] for code in tried if code in known]
@@ -190,8 +207,9 @@ def _from_codes(records: Records, texts: Sequence[str], told: _Told) -> list[Out
             _no("there is more than one code in this text", cure="ask which of them is the answer")
         ]
     if hits:
-        head, answer = hits[0]
-        return [_take(records, head, _answer_of(head, answer, told.now, way="code"), told)]
+        head, kind = hits[0]
+        spoken = replace(_bare_answer(head, kind, days.now), way="code")
+        return [_take(records, head, spoken, days)]
     near = _near(tried, known)
     if near:
         order, number = near["order"], near["edition"]
@@ -210,8 +228,8 @@ def _from_codes(records: Records, texts: Sequence[str], told: _Told) -> list[Out
 
 
 def _near(
-    tried: Sequence[str], known: Mapping[str, tuple[Mapping[str, Any], str]]
-) -> Mapping[str, Any] | None:
+    tried: Sequence[str], known: Mapping[str, tuple[EditionHead, AnswerKind]]
+) -> EditionHead | None:
     """The edition with a code that differs from a tried one by a letter or two."""
     letters = {code: frozenset(code) for code in known}
     for code in tried[:_MOST_TRIED]:
@@ -225,11 +243,11 @@ def _near(
 
 def _candidates(text: str) -> list[str]:
     wide = unicodedata.normalize("NFKC", text).upper()
-    found = [codes.read_code(text)] if len(text.strip()) <= _SHORT else []
-    return [c for c in found + [codes.read_code(m[1]) for m in _CODE_IN_TEXT.finditer(wide)] if c]
+    whole = [codes.read_code(text)] if len(text.strip()) <= _SHORT else []
+    return [c for c in whole + [codes.read_code(m[1]) for m in _CODE_IN_TEXT.finditer(wide)] if c]
 
 
-def _codes_of(head: Mapping[str, Any]) -> Mapping[str, str]:
+def _codes_of(head: EditionHead) -> Mapping[AnswerKind, str]:
     key = bytes.fromhex(head["key"])
     return codes.codes_for(key, head["order"], head["edition"], head["fingerprint"])
 
@@ -237,42 +255,46 @@ def _codes_of(head: Mapping[str, Any]) -> Mapping[str, str]:
 # -- judging ---------------------------------------------------------------------------------
 
 
-def _take(records: Records, head: Mapping[str, Any], said: Answer, told: _Told) -> Outcome:
+def _take(records: Records, head: EditionHead, answer: Answer, days: _Days) -> Outcome:
     """Record an answer that is known to be for this edition, or say why not."""
-    day, by = _dated(moment(head["made"]), told)
-    said = replace(said, dated=day, dated_by=by)
-    before = [a for a in records.answers(said.order) if a.edition == said.edition]
-    if any(said.agrees(a) and not said.adds(a) for a in before):
+    day, day_from = _dated(moment(head["made"]), days)
+    answer = replace(answer, dated=day, dated_by=day_from)
+    before = [a for a in records.answers(answer.order) if a.edition == answer.edition]
+    if any(answer.agrees(a) and not answer.adds(a) for a in before):
         return Outcome(
-            status=NOTHING_NEW,
-            sentence=f"{_what(said)} was recorded before: nothing new.",
-            order=said.order,
-            edition=said.edition,
-            answer=said.answer,
+            status=Taken.NOTHING_NEW,
+            sentence=f"{_what(answer)} was recorded before: nothing new.",
+            order=answer.order,
+            edition=answer.edition,
+            answer=answer.answer,
         )
-    refused = _closed(records, head, said, day)
+    refused = _too_late(records, head, day)
     if refused:
         return refused
-    records.record_answer(said)
-    return _recorded(said, [a for a in before if not said.agrees(a)])
+    records.record_answer(answer)
+    return _recorded(answer, [a for a in before if not answer.agrees(a)])
 
 
-def _closed(records: Records, head: Mapping[str, Any], said: Answer, day: date) -> Outcome | None:
-    """Why an edition takes no answer any more; None while it does."""
-    order, number = said.order, said.edition
-    latest = records.heads(order)[-1]["edition"]
+def _too_late(records: Records, head: EditionHead, day: date) -> Outcome | None:
+    """Why an edition takes no answer of that day any more; None while it does."""
+    order, number = head["order"], head["edition"]
+    facts = read_facts(records, order)
+    rules = facts.rules
     new_proof = f"if it is still wanted, make a new proof: proofgen proof {order}"
-    if records.is_withdrawn(order):
-        return _no(f"the proof of {order} was withdrawn, so it takes no answer", order, number,
-                   new_proof)  # fmt: skip
-    if number != latest:
+    closed = None
+    if rules.no_answer:
+        cure = "" if rules.proof is When.NEVER else new_proof
+        closed = _no(facts.filled(rules.no_answer), order, number, cure)
+    if isinstance(rules.page, Notice) and closed:
+        return closed  # no other edition is to be seen there either
+    if number != facts.edition:
+        now = f"proof {facts.edition}"
         return _no(
-            f"this answers proof {number} of {order}, but proof {latest} is the current one",
-            order, number, f"ask the customer to look at proof {latest}; the link is the same",
+            f"this answers proof {number} of {order}, but {now} is the current one",
+            order, number, f"ask the customer to look at {now}; the link is the same",
         )  # fmt: skip
-    done = [e for e in records.events(order) if e.edition == number]
-    if any(e.kind in ("pressed", "handed-over") for e in done):
-        return _no(f"{order} is pressed already, so its proof takes no answer", order, number)
+    if closed:
+        return closed
     if day > date.fromisoformat(head["answer_by"]):
         return _no(
             f"this answer to proof {number} of {order} is of {day.isoformat()}; "
@@ -282,47 +304,45 @@ def _closed(records: Records, head: Mapping[str, Any], said: Answer, day: date) 
     return None
 
 
-def _dated(made: datetime, told: _Told) -> tuple[date, str]:
+def _dated(made: datetime, days: _Days) -> tuple[date, DayFrom]:
     """The day an answer counts for, and where it comes from.
 
     A mail's clock can be wrong: a day before the proof was made, or after today, is not believed.
     """
-    if told.on:
-        return told.on, "given"
-    if told.mail and made.date() - timedelta(days=1) <= told.mail <= told.today:
-        return told.mail, "mail"
-    return told.today, "received"
+    if days.on:
+        return days.on, "given"
+    if days.mail and made.date() - timedelta(days=1) <= days.mail <= days.today:
+        return days.mail, "mail"
+    return days.today, "received"
 
 
-def _recorded(said: Answer, differing: Sequence[Answer]) -> Outcome:
-    told = f"{_what(said)} is recorded"
-    told += f" ({said.covers})." if said.covers else "."
-    if said.wrong:
-        told += f" Wrong pieces: {', '.join(map(str, said.wrong))}."
-    if said.remarks.strip():
-        told += f" Remarks: “{shown(said.remarks)}”."
-    cure = {
-        "ok": f"proofgen press {said.order}" if said.plain_ok else f"proofgen proof {said.order}",
-        "corrections": f"put the corrections into the order, then: proofgen proof {said.order}",
-        "again": f"change what is asked for, then: proofgen proof {said.order}",
-    }[said.answer]
-    if said.plain_ok and said.remarks.strip():
+def _recorded(answer: Answer, differing: Sequence[Answer]) -> Outcome:
+    sentence = f"{_what(answer)} is recorded"
+    sentence += f" ({answer.covers})." if answer.covers else "."
+    if answer.wrong:
+        sentence += f" Wrong pieces: {', '.join(map(str, answer.wrong))}."
+    if answer.remarks.strip():
+        sentence += f" Remarks: “{shown(answer.remarks)}”."
+    cure = ANSWERS[answer.answer].to_do.format(order=answer.order)
+    if answer.plain_ok and answer.remarks.strip():
         cure = f"read the remarks; if nothing is to change: {cure}"
-    status = RECORDED
+    elif answer.wrong and answer.answer is AnswerKind.OK:
+        cure = f"proofgen proof {answer.order}"
+    status = Taken.RECORDED
     if differing:
-        status = TWO
+        status = Taken.TWO
         first = differing[0]
-        told += (
-            f" It differs from the answer of {_day(first)} (“{ANSWER_WORDS[first.answer]}”), "
+        sentence += (
+            f" It differs from the answer of {_day(first)} (“{ANSWERS[first.answer].called}”), "
             "so the order waits."
         )
-        cure = f"ask which one holds, then make a new proof: proofgen proof {said.order}"
+        cure = f"ask which one holds, then make a new proof: proofgen proof {answer.order}"
     return Outcome(
         status=status,
-        sentence=told,
-        order=said.order,
-        edition=said.edition,
-        answer=said.answer,
+        sentence=sentence,
+        order=answer.order,
+        edition=answer.edition,
+        answer=answer.answer,
         cure=cure,
     )
 
@@ -330,30 +350,26 @@ def _recorded(said: Answer, differing: Sequence[Answer]) -> Outcome:
 # -- small -----------------------------------------------------------------------------------
 
 
-def _head(records: Records, order: str, number: int) -> Mapping[str, Any] | None:
-    return next((h for h in records.heads(order) if h["edition"] == number), None)
-
-
-def _answer_of(head: Mapping[str, Any], answer: str, now: datetime, **more: Any) -> Answer:
+def _bare_answer(head: EditionHead, kind: AnswerKind, now: datetime) -> Answer:
     return Answer(
         order=head["order"],
         edition=head["edition"],
         fingerprint=head["fingerprint"],
-        answer=answer,
+        answer=kind,
         received=now,
-        **more,
     )
 
 
-def _what(said: Answer) -> str:
-    who = f" from {shown(said.name, 80)}" if said.name.strip() else ""
-    return f"The answer “{ANSWER_WORDS[said.answer]}”{who} to proof {said.edition} of {said.order}"
+def _what(answer: Answer) -> str:
+    who = f" from {shown(answer.name, 80)}" if answer.name.strip() else ""
+    called = ANSWERS[answer.answer].called
+    return f"The answer “{called}”{who} to proof {answer.edition} of {answer.order}"
 
 
-def _day(said: Answer) -> str:
-    return (said.dated or said.received.date()).isoformat()
+def _day(answer: Answer) -> str:
+    return (answer.dated or answer.received.date()).isoformat()
 
 
 def _no(problem: str, order: str = "", edition: int = 0, cure: str = "") -> Outcome:
     sentence = f"{problem[0].upper()}{problem[1:]}: nothing was recorded."
-    return Outcome(status=REFUSED, sentence=sentence, order=order, edition=edition, cure=cure)
+    return Outcome(status=Taken.REFUSED, sentence=sentence, order=order, edition=edition, cure=cure)

@@ -7,8 +7,9 @@ import hmac
 import unicodedata
 from collections.abc import Mapping
 
-from proofgen.signoff.canonical import canonical
-from proofgen.signoff.editions import ANSWERS, Edition
+from proofgen.signoff.digests import canonical
+from proofgen.signoff.editions import Edition
+from proofgen.signoff.kinds import AnswerKind
 
 LENGTH = 16
 ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"  # Douglas Crockford's base 32: no I, L, O, U
@@ -26,11 +27,11 @@ def crockford(content: bytes) -> str:
     return base64.b32encode(content).decode().translate(str.maketrans(_RFC4648, ALPHABET))
 
 
-def codes_for(key: bytes, order: str, number: int, print_: str) -> dict[str, str]:
+def codes_for(key: bytes, order: str, number: int, print_: str) -> dict[AnswerKind, str]:
     """Answer to code 'XXXX-XXXX-XXXX-XXXX': 80 bits of HMAC-SHA-256 under the edition's key."""
-    found = {}
-    for answer in ANSWERS:
-        said = canonical(
+    spoken = {}
+    for answer in AnswerKind:
+        signed = canonical(
             {
                 "answer": answer,
                 "edition": number,
@@ -39,13 +40,13 @@ def codes_for(key: bytes, order: str, number: int, print_: str) -> dict[str, str
                 "use": "spoken code",
             }
         )
-        letters = crockford(hmac.digest(key, said, "sha256")[:10])
-        found[answer] = "-".join(letters[i : i + 4] for i in range(0, LENGTH, 4))
-    return found
+        letters = crockford(hmac.digest(key, signed, "sha256")[:10])
+        spoken[answer] = "-".join(letters[i : i + 4] for i in range(0, LENGTH, 4))
+    return spoken
 
 
-def three_codes(edition: Edition) -> Mapping[str, str]:
-    """The codes of one edition, keyed by 'ok', 'corrections', 'again'."""
+def three_codes(edition: Edition) -> Mapping[AnswerKind, str]:
+    """The codes of one edition, one for each answer."""
     return codes_for(edition.key, edition.order, edition.number, edition.fingerprint)
 
 

@@ -2,89 +2,77 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from typing import Any
+from collections.abc import Mapping, Sequence
 
-from proofgen.signoff.canonical import canonical
+from proofgen.say import pieces
+from proofgen.signoff.digests import canonical
+from proofgen.signoff.documents import (
+    ArtworkDocument,
+    GeometryDocument,
+    LineDocument,
+    VariantDocument,
+)
 from proofgen.signoff.editions import shown
 from proofgen.signoff.layers import layer_changes
 
 _MOST = 12  # sentences about single pieces of one line; the rest is counted
 
-Document = Mapping[str, Any]
 
-
-def changes(old_document: Document, new_document: Document) -> list[str]:
+def changes(old_document: ArtworkDocument, new_document: ArtworkDocument) -> list[str]:
     """Sentences about everything that changed between two documents of schema proofgen/artwork/1.
 
     Empty only when the two are the same.
     """
-    told = []
+    sentences = []
     if old_document.get("ppi") != new_document.get("ppi"):
         old, new = number(old_document.get("ppi")), number(new_document.get("ppi"))
-        told.append(f"The press picture had {old} pixels per inch, now has {new}.")
+        sentences.append(f"The press picture had {old} pixels per inch, now has {new}.")
     before = {line["line"]: line for line in old_document.get("lines", [])}
     now = {line["line"]: line for line in new_document.get("lines", [])}
     for at in sorted({*before, *now}):
         if at not in now:
-            told.append(f"Line {at} was taken out ({_what(before[at])}).")
+            sentences.append(f"Line {at} was taken out ({_what(before[at])}).")
         elif at not in before:
-            told.append(f"Line {at} is new ({_what(now[at])}).")
+            sentences.append(f"Line {at} is new ({_what(now[at])}).")
         else:
-            told += [f"Line {at}{rest}" for rest in _line_changes(before[at], now[at])]
-    if not told and canonical(dict(old_document)) != canonical(dict(new_document)):
-        told.append("Something in how the artwork is described changed.")
-    return told
+            sentences += [f"Line {at}{rest}" for rest in _line_changes(before[at], now[at])]
+    if not sentences and canonical(old_document) != canonical(new_document):
+        sentences.append("Something in how the artwork is described changed.")
+    return sentences
 
 
-def _what(line: Document) -> str:
+def _what(line: LineDocument) -> str:
     return f"{line['quantity']} × {line['design']} on {line['blank']}, {line['cloth']}"
 
 
-def number(value: Any) -> str:
+def number(value: object) -> str:
     """A measure without needless noughts; 'none' for none."""
     return f"{value:g}" if isinstance(value, int | float) else "none"
 
 
-def pair(old: Any, new: Any) -> str:
+def pair(old: object, new: object) -> str:
     """'was “a”, is now “b”'; an empty text is said as such."""
     sides = [f"“{shown(str(v))}”" if v not in (None, "") else "empty" for v in (old, new)]
     return f"was {sides[0]}, is now {sides[1]}"
 
 
-def pieces(numbers: Iterable[int]) -> str:
-    """'piece 3' or 'pieces 1 to 4 and 9'."""
-    wanted = sorted(numbers)
-    runs: list[list[int]] = []
-    for n in wanted:
-        if runs and n == runs[-1][-1] + 1:
-            runs[-1].append(n)
-        else:
-            runs.append([n])
-    parts = []
-    for run in runs:
-        parts += [f"{run[0]} to {run[-1]}"] if len(run) > 2 else [str(n) for n in run]
-    listed = parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
-    return f"{'piece' if len(wanted) == 1 else 'pieces'} {listed}"
-
-
-def _line_changes(old: Document, new: Document) -> list[str]:
+def _line_changes(old: LineDocument, new: LineDocument) -> list[str]:
     """The rest of each sentence, after 'Line 1'."""
-    told = [
+    rests = [
         f": the {key} {pair(old.get(key), new.get(key))}."
         for key in ("design", "blank", "cloth")
         if old.get(key) != new.get(key)
     ]
     if old.get("cloth") == new.get("cloth") and old.get("cloth_colour") != new.get("cloth_colour"):
-        told.append(f": the colour of the cloth {pair(old['cloth_colour'], new['cloth_colour'])}.")
+        rests.append(f": the colour of the cloth {pair(old['cloth_colour'], new['cloth_colour'])}.")
     if old.get("quantity") != new.get("quantity"):
-        told.append(f": the quantity was {old['quantity']}, is now {new['quantity']}.")
+        rests.append(f": the quantity was {old['quantity']}, is now {new['quantity']}.")
     before, now = _by_piece(old), _by_piece(new)
     gone, added = before.keys() - now.keys(), now.keys() - before.keys()
     if gone:
-        told.append(f": {pieces(gone)} {'was' if len(gone) == 1 else 'were'} taken out.")
+        rests.append(f": {pieces(gone)} {'was' if len(gone) == 1 else 'were'} taken out.")
     if added:
-        told.append(f": {pieces(added)} {'is' if len(added) == 1 else 'are'} new.")
+        rests.append(f": {pieces(added)} {'is' if len(added) == 1 else 'are'} new.")
     both = sorted(before.keys() & now.keys())
     single = _grouped(both, {n: _word_changes(before[n], now[n]) for n in both})
     same_blank = old.get("blank") == new.get("blank")
@@ -95,30 +83,30 @@ def _line_changes(old: Document, new: Document) -> list[str]:
         for n in both
     }
     single += _grouped(both, drawn)
-    if not told and not single and canonical(dict(old)) != canonical(dict(new)):
+    if not rests and not single and canonical(old) != canonical(new):
         single.append(": something in its layout changed.")
     if len(single) > _MOST:
         single = [*single[:_MOST], f": and {len(single) - _MOST} more changes."]
-    return told + single
+    return rests + single
 
 
-def _by_piece(line: Document) -> dict[int, Document]:
+def _by_piece(line: LineDocument) -> dict[int, VariantDocument]:
     return {n: variant for variant in line.get("variants", []) for n in variant["pieces"]}
 
 
-def _grouped(every: Sequence[int], told: Mapping[int, list[str]]) -> list[str]:
-    """Like sentences of several pieces said once; no piece is named when all are meant."""
+def _grouped(every: Sequence[int], clauses: Mapping[int, list[str]]) -> list[str]:
+    """Like clauses of several pieces said once; no piece is named when all are meant."""
     groups: dict[str, list[int]] = {}
     for n in every:
-        for sentence in told[n]:
-            groups.setdefault(sentence, []).append(n)
+        for clause in clauses[n]:
+            groups.setdefault(clause, []).append(n)
     return [
-        f": {sentence}." if len(numbers) == len(every) > 1 else f", {pieces(numbers)}: {sentence}."
-        for sentence, numbers in groups.items()
+        f": {clause}." if len(numbers) == len(every) > 1 else f", {pieces(numbers)}: {clause}."
+        for clause, numbers in groups.items()
     ]
 
 
-def _word_changes(old: Document, new: Document) -> list[str]:
+def _word_changes(old: VariantDocument, new: VariantDocument) -> list[str]:
     before, now = old.get("words", {}), new.get("words", {})
     slots = list(dict.fromkeys([*before, *now]))
     return [
@@ -128,18 +116,19 @@ def _word_changes(old: Document, new: Document) -> list[str]:
     ]
 
 
-def _measure_changes(old: Document, new: Document) -> list[str]:
+def _measure_changes(old: VariantDocument, new: VariantDocument) -> list[str]:
     """What the maker's new measures did to panels, zones and margins, mm."""
-    before, now = old.get("geometry", {}), new.get("geometry", {})
+    before: GeometryDocument = old.get("geometry", {})
+    now: GeometryDocument = new.get("geometry", {})
     if before == now:
         return []
-    told = []
+    clauses = []
     panels = [p for p in before.get("panels", {}) if p in now.get("panels", {})]
     for panel in panels:
         a, b = before["panels"][panel], now["panels"][panel]
         if a != b:
             named = f" of its part “{panel}”" if len(panels) > 1 else ""
-            told.append(f"the blank's size{named} was {_by(a)}, is now {_by(b)}")
+            clauses.append(f"the blank's size{named} was {_by(a)}, is now {_by(b)}")
     for key, name in (
         ("bleed", "ink beyond the edge"),
         ("safe", "margin inside the edge"),
@@ -147,16 +136,17 @@ def _measure_changes(old: Document, new: Document) -> list[str]:
         ("way_round", "way round the can"),
     ):
         if before.get(key) != now.get(key):
-            told.append(
+            clauses.append(
                 f"the {name} was {number(before.get(key))} mm, is now {number(now.get(key))} mm"
             )
     if before.get("on_top") != now.get("on_top"):
-        told.append(f"the end on top {pair(before.get('on_top'), now.get('on_top'))}")
-    if before.get("zones") != now.get("zones"):
-        kinds = [z["kind"] for z in [*before.get("zones", []), *now.get("zones", [])]
-                 if z not in before.get("zones", []) or z not in now.get("zones", [])]  # fmt: skip
-        told.append(f"the {' and '.join(dict.fromkeys(kinds)) or 'hidden'} strip moved or resized")
-    return told or ["the measures of the blank changed"]
+        clauses.append(f"the end on top {pair(before.get('on_top'), now.get('on_top'))}")
+    zones, zones_now = before.get("zones", []), now.get("zones", [])
+    if zones != zones_now:
+        kinds = [z["kind"] for z in [*zones, *zones_now] if z not in zones or z not in zones_now]
+        named = " and ".join(dict.fromkeys(kinds)) or "hidden"
+        clauses.append(f"the {named} strip moved or resized")
+    return clauses or ["the measures of the blank changed"]
 
 
 def _by(size: Sequence[float]) -> str:

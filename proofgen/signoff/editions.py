@@ -3,28 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
-from typing import Any
+from typing import TypeGuard
 
 from proofgen.errors import UsageError
-
-ANSWERS = ("ok", "corrections", "again")
-TICKS = ("spelling", "crop", "colour", "quantity", "photo")
-EVENTS = ("sent", "pressed", "spoiled", "handed-over", "withdrawn", "accepted", "forgotten")
-WAYS = ("slip", "code", "person")
-
-ANSWER_WORDS: Mapping[str, str] = {
-    "ok": "OK",
-    "corrections": "OK with corrections",
-    "again": "show it again",
-}
+from proofgen.signoff.documents import ArtworkDocument
+from proofgen.signoff.kinds import AnswerKind, DayFrom, EventKind, Tick, Way
 
 _ORDER_ID = re.compile(r"[a-z0-9-]{1,80}")
 
 
-def is_order_id(text: object) -> bool:
+def is_order_id(text: object) -> TypeGuard[str]:
     """Whether a text may name an order, and so a folder: a-z, 0-9 and hyphens, 1 to 80 of them."""
     return isinstance(text, str) and _ORDER_ID.fullmatch(text) is not None
 
@@ -57,7 +48,7 @@ class Edition:
     order: str
     number: int
     fingerprint: str
-    document: Mapping[str, Any] = field(repr=False)
+    document: ArtworkDocument = field(repr=False)
     rasters: Mapping[str, str] = field(repr=False)
     key: bytes = field(repr=False)
     made: datetime
@@ -70,10 +61,10 @@ class Event:
     """Something that happened to an order; `edition` is 0 before the first proof."""
 
     order: str
-    kind: str
+    kind: EventKind
     when: datetime
     edition: int = 0
-    data: Mapping[str, Any] = field(default_factory=dict)
+    data: Mapping[str, object] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,23 +77,23 @@ class Answer:
 
     order: str
     edition: int
-    answer: str
+    answer: AnswerKind
     fingerprint: str
     received: datetime
-    way: str = "slip"
-    ticks: tuple[str, ...] = ()
+    way: Way = "slip"
+    ticks: tuple[Tick, ...] = ()
     may_show: bool = False
     wrong: tuple[int, ...] = ()
     name: str = ""
     remarks: str = ""
     written: str = ""
     dated: date | None = None
-    dated_by: str = "received"
+    dated_by: DayFrom = "received"
 
     @property
     def plain_ok(self) -> bool:
         """OK with no piece marked wrong: the only answer that opens the press."""
-        return self.answer == "ok" and not self.wrong
+        return self.answer is AnswerKind.OK and not self.wrong
 
     @property
     def covers(self) -> str:
@@ -125,18 +116,3 @@ class Answer:
             return False
         mine = (self.ticks, self.may_show, self.wrong, self.name, self.remarks)
         return mine != (other.ticks, other.may_show, other.wrong, other.name, other.remarks)
-
-
-def standing(answers: Sequence[Answer], edition: int) -> str:
-    """Where an edition stands by its answers: '', 'ok', 'corrections', 'again' or 'two answers'.
-
-    An OK that marks pieces as wrong counts as corrections.
-    """
-    given = [a for a in answers if a.edition == edition]
-    if not given:
-        return ""
-    if not all(a.agrees(b) for a in given for b in given):
-        return "two answers"
-    if given[0].answer == "ok":
-        return "ok" if all(a.plain_ok for a in given) else "corrections"
-    return given[0].answer

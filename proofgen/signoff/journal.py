@@ -6,10 +6,11 @@ import json
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import cast
 
 from proofgen import store
-from proofgen.signoff.canonical import canonical, digest_of
+from proofgen.signoff.digests import canonical, digest_of
+from proofgen.signoff.documents import JournalLine
 from proofgen.signoff.editions import is_order_id
 
 FIRST = "0" * 64
@@ -23,7 +24,7 @@ class Entry:
 
     line: int
     digest: str
-    said: Mapping[str, Any]
+    head: JournalLine
 
 
 @dataclass(slots=True)
@@ -43,25 +44,25 @@ class Read:
 
     def take(self, number: int, raw: bytes, name: str) -> None:
         """Add one raw line, and say what does not fit."""
-        where, said = f"{name}:{number}", _said(raw)
-        if said is None:
+        where, head = f"{name}:{number}", _head_of(raw)
+        if head is None:
             self.torn.append(digest_of(raw))
             self.notes.append(
                 f"{where}: a run that was stopped left half a line; it counts for nothing"
             )
             return
-        if said["before"] != self.last or said.get("torn", []) != self.torn:
+        if head["before"] != self.last or head.get("torn", []) != self.torn:
             self.problems.append(
                 f"{where}: this line does not follow from the one before it: "
                 "a line was changed, removed, added or moved"
             )
-        if "lost" in said:
+        if "lost" in head:
             self.problems.append(f"{where}: lines before this one were lost or changed")
         self.torn = []
-        self.entries.append(Entry(number, digest_of(raw), said))
-        order, kind, edition = (said.get(k) for k in ("order", "kind", "edition"))
+        self.entries.append(Entry(number, digest_of(raw), head))
+        order, kind, edition = (head.get(k) for k in ("order", "kind", "edition"))
         if is_order_id(order) and isinstance(kind, str) and isinstance(edition, int):
-            self.by_order.setdefault(str(order), []).append(self.entries[-1])
+            self.by_order.setdefault(order, []).append(self.entries[-1])
 
 
 class Journal:
@@ -85,14 +86,14 @@ class Journal:
             self._seen = (stamp, read)
         return self._seen[1]
 
-    def append(self, said: Mapping[str, Any]) -> None:
+    def append(self, head: Mapping[str, object]) -> None:
         """Add a line and flush it to disk. `before` is added to it; `torn` after a crash; `lost`
         when the end of the file was tampered with, so that the new head does not hide it.
 
         Errors: MachineError of the one writer.
         """
         known = self.read()
-        line: dict[str, Any] = {**said, "before": known.last}
+        line: dict[str, object] = {**head, "before": known.last}
         if known.torn:
             line["torn"] = known.torn
         if known.lost:
@@ -100,8 +101,8 @@ class Journal:
         raw = canonical(line)
         before = _stamp(self.path)
         store.append_line(self.path, raw.decode())
-        head = canonical({"digest": digest_of(raw), "lines": len(known.entries) + 1})
-        store.write(self.head, head + b"\n", durable=True)
+        last = canonical({"digest": digest_of(raw), "lines": len(known.entries) + 1})
+        store.write(self.head, last + b"\n", durable=True)
         self._grow(known, raw, before)
 
     def _grow(self, known: Read, raw: bytes, before: _Stamp) -> None:
@@ -115,10 +116,10 @@ class Journal:
 
 def _stamp(path: Path) -> _Stamp:
     try:
-        found = path.stat()
+        stat = path.stat()
     except FileNotFoundError:
         return None
-    return (found.st_mtime_ns, found.st_size, found.st_ino)
+    return (stat.st_mtime_ns, stat.st_size, stat.st_ino)
 
 
 def _content(path: Path) -> bytes:
@@ -126,32 +127,33 @@ def _content(path: Path) -> bytes:
 
 
 def _read(content: bytes, head: bytes, name: str) -> Read:
-    found = Read()
+    read = Read()
     for number, raw in enumerate(content.split(b"\n"), 1):
         if raw:  # empty: after the last line end
-            found.take(number, raw, name)
-    at_end = _head_problems(found.entries, head, name)
-    found.lost = bool(at_end)
-    found.problems += at_end
-    return found
+            read.take(number, raw, name)
+    at_end = _end_problems(read.entries, head, name)
+    read.lost = bool(at_end)
+    read.problems += at_end
+    return read
 
 
-def _said(raw: bytes) -> dict[str, Any] | None:
-    """What a line says; None when it is not whole."""
+def _head_of(raw: bytes) -> JournalLine | None:
+    """What a line says; None when it is not whole. Only `before` is sure to be in it: `by_order`
+    holds the lines that have the rest."""
     try:
-        said = json.loads(raw)
+        line = json.loads(raw)
     except (ValueError, RecursionError):
         return None
-    return said if isinstance(said, dict) and "before" in said else None
+    return cast(JournalLine, line) if isinstance(line, dict) and "before" in line else None
 
 
-def _head_problems(entries: list[Entry], head: bytes, name: str) -> list[str]:
+def _end_problems(entries: list[Entry], head: bytes, name: str) -> list[str]:
     if not head:
         lost = f"{name}: the file beside it that names its last line is missing"
         return [lost] if len(entries) > 1 else []
     try:
-        said = json.loads(head)
-        count, digest = int(said["lines"]), str(said["digest"])
+        last = json.loads(head)
+        count, digest = int(last["lines"]), str(last["digest"])
     except (ValueError, KeyError, TypeError):
         return [f"{name}: the file beside it that names its last line cannot be read"]
     if not 0 < count <= len(entries):

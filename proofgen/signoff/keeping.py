@@ -6,11 +6,12 @@ import hmac
 from collections.abc import Mapping
 from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import cast
 
 from proofgen import store
 from proofgen.errors import SignoffError
-from proofgen.signoff.canonical import canonical, digest_of, read_canonical
+from proofgen.signoff.digests import canonical, digest_of, read_canonical
+from proofgen.signoff.documents import ArtworkDocument, EditionHead, Payload
 from proofgen.signoff.editions import check_order_id
 from proofgen.signoff.journal import Entry
 
@@ -48,7 +49,7 @@ class Keeping:
 
     # -- writing -----------------------------------------------------------------------------
 
-    def keep(self, order: str, kind: str, edition: int, payload: Mapping[str, Any]) -> str:
+    def keep(self, order: str, kind: str, edition: int, payload: Mapping[str, object]) -> str:
         """Write a payload; its digest."""
         content = canonical(dict(payload))
         digest = digest_of(content)
@@ -56,7 +57,7 @@ class Keeping:
         store.write(path, content, durable=True, private=True)
         return digest
 
-    def keep_document(self, order: str, document: Mapping[str, Any]) -> str:
+    def keep_document(self, order: str, document: ArtworkDocument) -> str:
         content = canonical(dict(document))
         digest = digest_of(content)
         store.write(self._document_path(order, digest), content, durable=True, private=True)
@@ -69,7 +70,7 @@ class Keeping:
         return digest
 
     @staticmethod
-    def salt(secret: str, payload: Mapping[str, Any]) -> str:
+    def salt(secret: str, payload: Mapping[str, object]) -> str:
         """16 bytes, hex, that only the holder of the secret can work out; the same every time."""
         return hmac.digest(secret.encode(), canonical(dict(payload)), "sha256")[:16].hex()
 
@@ -94,20 +95,21 @@ class Keeping:
             raise SignoffError(f"{what} in the records was altered", _RESTORE, path)
         return content
 
-    def payload(self, entry: Entry) -> dict[str, Any]:
+    def payload(self, entry: Entry) -> Payload:
         """What a journal line speaks of. Errors: SignoffError when missing or altered."""
-        said = entry.said
-        kind, number, digest = said["kind"], said["edition"], said["payload"]
-        path = self._payload_path(said["order"], kind, number, digest)
+        head = entry.head
+        order, kind, number, digest = head["order"], head["kind"], head["edition"], head["payload"]
+        path = self._payload_path(order, kind, number, digest)
         what = f"the file of journal line {entry.line}"
-        found = read_canonical(self._content(path, digest, what))
-        if (found["order"], found["kind"], found["edition"]) != (said["order"], kind, number):
+        payload = cast(Payload, read_canonical(self._content(path, digest, what)))
+        if (payload["order"], payload["kind"], payload["edition"]) != (order, kind, number):
             raise SignoffError(f"{what} belongs to another line", _RESTORE, path)
-        return dict(found)
+        return payload
 
-    def document(self, order: str, digest: str) -> dict[str, Any]:
+    def document(self, order: str, digest: str) -> ArtworkDocument:
         path = self._document_path(order, digest)
-        return dict(read_canonical(self._content(path, digest, "the description of a proof")))
+        content = self._content(path, digest, "the description of a proof")
+        return cast(ArtworkDocument, read_canonical(content))
 
     def raster(self, order: str, name: str, digest: str) -> bytes:
         return self._content(self._raster_path(order, digest), digest, f"the kept picture {name}")
@@ -124,17 +126,18 @@ class Keeping:
             return [f"journal line {entry.line} cannot be understood"]
         if payload["kind"] != "edition":
             return []
-        found = []
+        head = cast(EditionHead, payload)
+        problems = []
         try:
-            self.document(payload["order"], payload["document"])
+            self.document(head["order"], head["document"])
         except SignoffError as error:
-            found.append(_short(error))
-        for name, kept in payload["rasters"].items():
+            problems.append(_short(error))
+        for name, kept in head["rasters"].items():
             try:
-                self.raster(payload["order"], name, kept["file"])
+                self.raster(head["order"], name, kept["file"])
             except SignoffError as error:
-                found.append(_short(error))
-        return found
+                problems.append(_short(error))
+        return problems
 
     def leftovers(self, order: str) -> list[str]:
         home = self.folder / check_order_id(order)

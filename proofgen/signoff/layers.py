@@ -2,35 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
 
+from proofgen.signoff.documents import LayerDocument, VariantDocument
 from proofgen.signoff.editions import shown
 
-Layer = Mapping[str, Any]
 _NAMES = {"colour": "plain colour", "pattern": "pattern", "art": "art", "photo": "photo"}
 
 
-def layer_changes(old: Mapping[str, Any], new: Mapping[str, Any], *, places: bool) -> list[str]:
+def layer_changes(old: VariantDocument, new: VariantDocument, *, places: bool) -> list[str]:
     """Clauses such as 'the photo is another file'. `places` False: the blank is another one, so
     where things lie is not worth telling."""
-    told: list[str] = []
+    clauses: list[str] = []
     faces = list(dict.fromkeys([*old.get("faces", {}), *new.get("faces", {})]))
     for face in faces:
         before, now = old["faces"].get(face, []), new["faces"].get(face, [])
         on = f" on the face “{face}”" if len(faces) > 1 else ""
         kinds = [[_key(layer) for layer in layers] for layers in (before, now)]
         if kinds[0] != kinds[1]:
-            told += _layers_moved(kinds[0], kinds[1], on)
+            clauses += _layers_moved(kinds[0], kinds[1], on)
             continue
         for a, b in zip(before, now, strict=True):
-            told += [clause + on for clause in _one(a, b, places)]
-    if not told and old.get("drawn") != new.get("drawn"):
-        told.append("the order in which its faces are drawn changed")
-    return told
+            clauses += [clause + on for clause in _one(a, b, places)]
+    if not clauses and old.get("drawn") != new.get("drawn"):
+        clauses.append("the order in which its faces are drawn changed")
+    return clauses
 
 
-def _key(layer: Layer) -> tuple[str, str]:
+def _key(layer: LayerDocument) -> tuple[str, str]:
     return layer["kind"], layer.get("slot") or ""
 
 
@@ -39,9 +38,9 @@ def _layers_moved(
 ) -> list[str]:
     gone = [k for k in old if old.count(k) > new.count(k)]
     added = [k for k in new if new.count(k) > old.count(k)]
-    told = [f"{_name(*k)} {_verb(k, 'was', 'were')} taken out{on}" for k in dict.fromkeys(gone)]
-    told += [f"{_name(*k)} {_verb(k, 'is', 'are')} new{on}" for k in dict.fromkeys(added)]
-    return told or [f"what lies over what changed{on}"]
+    clauses = [f"{_name(*k)} {_verb(k, 'was', 'were')} taken out{on}" for k in dict.fromkeys(gone)]
+    clauses += [f"{_name(*k)} {_verb(k, 'is', 'are')} new{on}" for k in dict.fromkeys(added)]
+    return clauses or [f"what lies over what changed{on}"]
 
 
 def _name(kind: str, slot: str) -> str:
@@ -55,63 +54,63 @@ def _verb(key: tuple[str, str], one: str, several: str) -> str:
     return several if key[0] == "words" else one
 
 
-def _one(old: Layer, new: Layer, places: bool) -> list[str]:
+def _one(old: LayerDocument, new: LayerDocument, places: bool) -> list[str]:
     """Clauses about one layer, the most telling ones only."""
     if old == new:
         return []
     name = _name(*_key(old))
-    told = _words(old, new, name) if old["kind"] == "words" else _picture(old, new, name)
+    clauses = _words(old, new, name) if old["kind"] == "words" else _picture(old, new, name)
     colours = (old.get("colour"), new.get("colour"))
     if colours[0] != colours[1]:
         what = name if old["kind"] == "colour" else f"the colour of {name}"
-        told.append(f"{what} was {colours[0]}, is now {colours[1]}")
+        clauses.append(f"{what} was {colours[0]}, is now {colours[1]}")
     lies = _verb(_key(old), "lies", "lie")
     if places and (old.get("rect"), old.get("fill")) != (new.get("rect"), new.get("fill")):
         has = _verb(_key(old), "has", "have")
-        told.append(f"{name} {lies} elsewhere or {has} another size")
-    if told or not places or old.get("text") != new.get("text"):
-        return told  # new words of a slot are told with their piece
+        clauses.append(f"{name} {lies} elsewhere or {has} another size")
+    if clauses or not places or old.get("text") != new.get("text"):
+        return clauses  # new words of a slot are told with their piece
     return [f"{name} {lies} a little differently"]
 
 
-def _picture(old: Layer, new: Layer, name: str) -> list[str]:
-    told = []
+def _picture(old: LayerDocument, new: LayerDocument, name: str) -> list[str]:
+    clauses = []
     a, b = old.get("picture"), new.get("picture")
     if a != b:
-        told.append(
+        clauses.append(
             f"{name} is new" if not a else f"{name} is missing" if not b else
             f"{name} is another picture"
         )  # fmt: skip
     elif [old.get(k) for k in ("crop", "focus")] != [new.get(k) for k in ("crop", "focus")]:
-        told.append(f"{name} is cut differently")
+        clauses.append(f"{name} is cut differently")
     lays = [layer.get("lay", "straight") for layer in (old, new)]
     if lays[0] != lays[1]:
-        told.append(f"{name} was laid {lays[0]}, is now laid {lays[1]}")
+        clauses.append(f"{name} was laid {lays[0]}, is now laid {lays[1]}")
     for key, what in (("zoom", "zoom"), ("repeat", "repeat")):
         if old.get(key) != new.get(key):
             unit = " mm" if key == "repeat" else ""
-            told.append(
+            clauses.append(
                 f"the {what} of {name} was {old.get(key):g}{unit}, is now {new.get(key):g}{unit}"
             )
-    return told
+    return clauses
 
 
-def _words(old: Layer, new: Layer, name: str) -> list[str]:
-    told = []
+def _words(old: LayerDocument, new: LayerDocument, name: str) -> list[str]:
+    clauses = []
     same_text = old.get("text") == new.get("text")
     if not same_text and not old.get("slot"):
-        told.append(
+        clauses.append(
             f"{name} were “{shown(str(old.get('text')))}”, are now “{shown(str(new.get('text')))}”"
         )
     if old.get("font") != new.get("font"):
-        told.append(f"the font of {name} was {old.get('font')}, is now {new.get('font')}")
+        clauses.append(f"the font of {name} was {old.get('font')}, is now {new.get('font')}")
     elif old.get("font_file") != new.get("font_file"):
-        told.append(f"the font of {name} is another version of {old.get('font')}")
+        clauses.append(f"the font of {name} is another version of {old.get('font')}")
     if same_text and old.get("size") != new.get("size"):
-        told.append(
+        clauses.append(
             f"the letters of {name} were set {old.get('size'):g} mm high, "
             f"are now {new.get('size'):g} mm"
         )
     if old.get("align") != new.get("align"):
-        told.append(f"{name} were set {old.get('align')}, are now set {new.get('align')}")
-    return told
+        clauses.append(f"{name} were set {old.get('align')}, are now set {new.get('align')}")
+    return clauses

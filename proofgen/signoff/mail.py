@@ -97,27 +97,27 @@ def plain_from_html(text: str) -> str:
         reader.close()
     except (AssertionError, RecursionError, ValueError):
         return ""
-    return "".join(reader.found)
+    return "".join(reader.words)
 
 
 class _Plain(HTMLParser):
     def __init__(self) -> None:
         super().__init__(convert_charrefs=True)
-        self.found: list[str] = []
+        self.words: list[str] = []
         self.hidden = 0
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         if tag in _HIDDEN:
             self.hidden += 1
         elif tag in _BREAKS:
-            self.found.append("\n")
+            self.words.append("\n")
 
     def handle_endtag(self, tag: str) -> None:
         if tag in _HIDDEN:
             self.hidden = max(0, self.hidden - 1)
         elif tag in _BREAKS:
-            self.found.append("\n")
+            self.words.append("\n")
 
     def handle_data(self, data: str) -> None:
         if not self.hidden:
-            self.found.append(data)
+            self.words.append(data)

@@ -7,17 +7,28 @@ import secrets
 from collections.abc import Mapping
 from datetime import date, datetime
 from pathlib import Path
-from typing import Any
+from typing import cast
 
 from proofgen import store
 from proofgen.errors import SignoffError
-from proofgen.signoff.canonical import fingerprint
-from proofgen.signoff.editions import EVENTS, Answer, Edition, Event, check_order_id
+from proofgen.signoff.digests import fingerprint
+from proofgen.signoff.documents import (
+    AnswerFields,
+    AnswerPayload,
+    ArtworkDocument,
+    EditionHead,
+    EventPayload,
+    LineKind,
+    TokenPayload,
+)
+from proofgen.signoff.editions import Answer, Edition, Event, check_order_id
 from proofgen.signoff.journal import Entry, Journal
 from proofgen.signoff.keeping import Keeping, moment, stamp
+from proofgen.signoff.kinds import AnswerKind, EventKind
 
 TOKEN_LETTERS = "0123456789abcdefghjkmnpqrstvwxyz"  # nothing to misread; one case for every disk
 TOKEN_LENGTH = 28  # 140 bits; W3C TAG Good Practices for Capability URLs asks for 120
+_EVENTS = frozenset(EventKind)
 _TOKEN = re.compile(r"[A-Za-z0-9_-]{22,80}")
 
 
@@ -41,24 +52,18 @@ class Records:
         return sorted(self.journal.read().by_order)
 
     def _entries(self, order: str, kind: str = "") -> list[Entry]:
-        found = self.journal.read().by_order.get(check_order_id(order), ())
-        return [e for e in found if kind in ("", e.said["kind"])]
+        entries = self.journal.read().by_order.get(check_order_id(order), ())
+        return [e for e in entries if kind in ("", e.head["kind"])]
 
     def is_forgotten(self, order: str) -> bool:
-        return bool(self._entries(order, "forgotten"))
-
-    def is_withdrawn(self, order: str) -> bool:
-        """Withdrawn, and no newer proof was made since."""
-        kinds = [e.said["kind"] for e in self._entries(order)]
-        told = [k for k in kinds if k in ("edition", "withdrawn")]
-        return bool(told) and told[-1] == "withdrawn"
+        return bool(self._entries(order, EventKind.FORGOTTEN))
 
     def token(self, order: str) -> str | None:
         """The secret end of the order's link; None before the first proof and after forget."""
-        found = self._entries(order, "token")
-        if not found or self.is_forgotten(order):
+        entries = self._entries(order, "token")
+        if not entries or self.is_forgotten(order):
             return None
-        return str(self._keeping.payload(found[-1])["token"])
+        return cast(TokenPayload, self._keeping.payload(entries[-1]))["token"]
 
     def editions(self, order: str) -> list[Edition]:
         """Every edition, oldest first; none after forget. SignoffError for damaged records."""
@@ -68,13 +73,15 @@ class Records:
         heads = self.heads(order)
         return self._edition(heads[-1]) if heads else None
 
-    def heads(self, order: str) -> list[Mapping[str, Any]]:
-        """The editions without their documents: order, number, fingerprint, key (hex), times."""
+    def heads(self, order: str) -> list[EditionHead]:
+        """The editions without their documents, oldest first; none after forget."""
         if self.is_forgotten(order):
             return []
-        return [self._keeping.payload(e) for e in self._entries(order, "edition")]
+        return [
+            cast(EditionHead, self._keeping.payload(e)) for e in self._entries(order, "edition")
+        ]
 
-    def _edition(self, head: Mapping[str, Any]) -> Edition:
+    def _edition(self, head: EditionHead) -> Edition:
         return Edition(
             order=head["order"],
             number=head["edition"],
@@ -100,20 +107,28 @@ class Records:
         return [
             Event(
                 order=order,
-                kind=entry.said["kind"],
-                when=moment(entry.said["at"]),
-                edition=entry.said["edition"],
-                data={} if gone else self._keeping.payload(entry)["data"],
+                kind=EventKind(entry.head["kind"]),
+                when=moment(entry.head["at"]),
+                edition=entry.head["edition"],
+                data={} if gone else cast(EventPayload, self._keeping.payload(entry))["data"],
             )
             for entry in self._entries(order)
-            if entry.said["kind"] in EVENTS
+            if entry.head["kind"] in _EVENTS
         ]
+
+    def happened(self, order: str) -> frozenset[EventKind]:
+        """The kinds of events since the latest edition; without one, all that there are."""
+        number = len(self._entries(order, "edition"))
+        return frozenset(e.kind for e in self.events(order) if e.edition == number)
 
     def answers(self, order: str) -> list[Answer]:
         """Every recorded answer, oldest first; none after forget."""
         if self.is_forgotten(order):
             return []
-        return [_answer(self._keeping.payload(e)) for e in self._entries(order, "answer")]
+        return [
+            _answer(cast(AnswerPayload, self._keeping.payload(e)))
+            for e in self._entries(order, "answer")
+        ]
 
     # -- writing -----------------------------------------------------------------------------
 
@@ -140,7 +155,7 @@ class Records:
     def new_edition(
         self,
         order: str,
-        document: Mapping[str, Any],
+        document: ArtworkDocument,
         rasters: Mapping[str, tuple[bytes, str]],
         made: datetime,
         answer_by: date,
@@ -161,20 +176,25 @@ class Records:
             for name, (content, seen) in rasters.items()
         }
         number = len(self._entries(order, "edition")) + 1
-        head = {
-            "answer_by": answer_by.isoformat(),
-            "document": self._keeping.keep_document(order, document),
-            "fingerprint": fingerprint(document, pixels),
-            "key": key.hex(),
-            "made": stamp(made),
-            "rasters": kept,
-        }
-        self._record(order, "edition", number, stamp(made), head)
-        return self._edition({**head, "order": order, "edition": number})
+        self._record(
+            order,
+            "edition",
+            number,
+            stamp(made),
+            {
+                "answer_by": answer_by.isoformat(),
+                "document": self._keeping.keep_document(order, document),
+                "fingerprint": fingerprint(document, pixels),
+                "key": key.hex(),
+                "made": stamp(made),
+                "rasters": kept,
+            },
+        )
+        return self._edition(self.heads(order)[-1])
 
     def record_answer(self, answer: Answer) -> None:
         """Keep an answer. Whether it may count is for answers.py to say."""
-        said = {
+        fields: AnswerFields = {
             "answer": answer.answer,
             "dated": answer.dated.isoformat() if answer.dated else "",
             "dated_by": answer.dated_by,
@@ -188,19 +208,19 @@ class Records:
             "written": answer.written,
             "wrong": list(answer.wrong),
         }
-        self._record(answer.order, "answer", answer.edition, stamp(answer.received), said)
+        self._record(answer.order, "answer", answer.edition, stamp(answer.received), fields)
 
-    def mark(self, order: str, event: str, when: datetime, **data: Any) -> Event:
-        """Note that something happened; of the latest edition unless `edition` is given.
+    def mark(self, order: str, event: EventKind, when: datetime, **data: object) -> Event:
+        """Note that something happened, of the latest edition.
 
         Errors: ValueError for an event that is none, SignoffError for a forgotten order.
         """
-        if event not in EVENTS or event == "forgotten":
+        if event not in _EVENTS or event == EventKind.FORGOTTEN:
             raise ValueError(f"{event!r} is no event; to forget an order, use forget")
         self._refuse_forgotten(order)
-        edition = int(data.pop("edition", len(self._entries(order, "edition"))))
+        edition = len(self._entries(order, "edition"))
         self._record(order, event, edition, stamp(when), {"data": data})
-        return Event(order=order, kind=event, when=when, edition=edition, data=data)
+        return Event(order=order, kind=EventKind(event), when=when, edition=edition, data=data)
 
     def forget(self, order: str, when: datetime) -> None:
         """Delete an order's words, pictures and keys; the journal keeps that there was an order.
@@ -211,7 +231,12 @@ class Records:
         if self._entries(order) and not self.is_forgotten(order):
             number = len(self._entries(order, "edition"))
             self.journal.append(
-                {"at": stamp(when), "edition": number, "kind": "forgotten", "order": order}
+                {
+                    "at": stamp(when),
+                    "edition": number,
+                    "kind": EventKind.FORGOTTEN,
+                    "order": order,
+                }
             )
         self._keeping.clear(order)
 
@@ -222,6 +247,16 @@ class Records:
         return gone + sum(self._keeping.clear(o) for o in self.orders() if self.is_forgotten(o))
 
     # -- checking ----------------------------------------------------------------------------
+
+    def refuse_broken(self) -> None:
+        """SignoffError when the journal is not as it was written: nothing may stand on it."""
+        problems = self.journal.read().problems
+        if problems:
+            raise SignoffError(
+                problems[0],
+                "look at all of it with `proofgen records verify`, then put the records folder "
+                "back from your last backup; without one, set it aside and make new proofs",
+            )
 
     def verify(self) -> list[str]:
         """What is wrong: the chain, every payload, every kept file. Empty: all is as written."""
@@ -248,37 +283,37 @@ class Records:
             )
 
     def _record(
-        self, order: str, kind: str, edition: int, at: str, said: Mapping[str, Any]
+        self, order: str, kind: LineKind, edition: int, at: str, fields: Mapping[str, object]
     ) -> None:
         # The salt keeps a short word from being guessed by its digest once it is forgotten.
-        payload = {**said, "edition": edition, "kind": kind, "order": order}
-        payload["salt"] = self._keeping.salt(self._secret(order, said), payload)
+        payload = {**fields, "edition": edition, "kind": kind, "order": order}
+        payload["salt"] = self._keeping.salt(self._secret(order, fields), payload)
         digest = self._keeping.keep(order, kind, edition, payload)
         line = {"edition": edition, "kind": kind, "order": order, "payload": digest}
         self.journal.append({**line, "at": at} if at else line)
 
-    def _secret(self, order: str, said: Mapping[str, Any]) -> str:
-        for known in (said.get("key"), said.get("token")):
+    def _secret(self, order: str, fields: Mapping[str, object]) -> str:
+        for known in (fields.get("key"), fields.get("token")):
             if known:
                 return str(known)
         heads = self.heads(order)
-        return str(heads[-1]["key"]) if heads else self.token(order) or secrets.token_hex(32)
+        return heads[-1]["key"] if heads else self.token(order) or secrets.token_hex(32)
 
 
-def _answer(said: Mapping[str, Any]) -> Answer:
+def _answer(fields: AnswerPayload) -> Answer:
     return Answer(
-        order=said["order"],
-        edition=said["edition"],
-        answer=said["answer"],
-        fingerprint=said["fingerprint"],
-        received=moment(said["received"]),
-        way=said["way"],
-        ticks=tuple(said["ticks"]),
-        may_show=said["may_show"],
-        wrong=tuple(said["wrong"]),
-        name=said["name"],
-        remarks=said["remarks"],
-        written=said["written"],
-        dated=date.fromisoformat(said["dated"]) if said["dated"] else None,
-        dated_by=said["dated_by"],
+        order=fields["order"],
+        edition=fields["edition"],
+        answer=AnswerKind(fields["answer"]),
+        fingerprint=fields["fingerprint"],
+        received=moment(fields["received"]),
+        way=fields["way"],
+        ticks=tuple(fields["ticks"]),
+        may_show=fields["may_show"],
+        wrong=tuple(fields["wrong"]),
+        name=fields["name"],
+        remarks=fields["remarks"],
+        written=fields["written"],
+        dated=date.fromisoformat(fields["dated"]) if fields["dated"] else None,
+        dated_by=fields["dated_by"],
     )

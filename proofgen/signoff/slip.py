@@ -1,4 +1,4 @@
-"""The answer slip: a summary to read, then one coded block, which is all that is believed."""
+"""Reading an answer slip: of all its words only the coded block is believed."""
 
 from __future__ import annotations
 
@@ -7,25 +7,20 @@ import binascii
 import hmac
 import re
 import unicodedata
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import UTC, datetime
-from typing import Any
+from typing import TypeGuard
 from urllib.parse import unquote
 
-from proofgen.signoff.canonical import canonical, read_canonical
-from proofgen.signoff.editions import ANSWERS, TICKS, Edition, is_order_id
-
-BEGIN = "BEGIN ANSWER CODE"
-END = "END ANSWER CODE"
-WIDTH = 60  # under the 78 characters of RFC 5322 2.1.1, with room for a quote mark
+from proofgen.signoff.digests import read_canonical
+from proofgen.signoff.documents import SlipPayload
+from proofgen.signoff.editions import is_order_id
+from proofgen.signoff.kinds import ANSWERS, TICKS
 
 # The page's script puts the same words together, so they are given to it from here.
 SLIP_WORDS: Mapping[str, str] = {
     "title": "Answer to proof {edition} of order {order}",
-    "ok": "OK: press it exactly as shown.",
-    "corrections": "OK with corrections: please change what I wrote, then show me a new proof.",
-    "again": "Show it again: please change it and send me a new proof.",
+    **{kind.value: words.on_slip for kind, words in ANSWERS.items()},
     "checked": "I checked:",
     "nothing": "nothing ticked",
     "spelling": "spelling",
@@ -43,10 +38,6 @@ SLIP_WORDS: Mapping[str, str] = {
     "leave": "The lines below carry this answer. Please send them just as they are.",
 }
 
-_KEYS = (
-    "answer", "edition", "fingerprint", "may_show", "name", "order", "remarks", "ticks", "time",
-    "wrong",
-)  # fmt: skip
 _MOST = 64 * 1024  # letters in one block; the longest honest one has under 30,000
 _SOFT_BREAK = re.compile(r"=[ \t]*\r?\n")
 _QUOTE = re.compile(r"^[ \t]*(?:[A-Za-z]{0,3}>|\|)(?:[ \t]*[>|])*", re.MULTILINE)
@@ -71,129 +62,46 @@ class Block:
     def whole(self) -> bool:
         return bool(self.signed) and len(self.mac) == 32
 
-    def payload(self) -> dict[str, Any] | None:
+    def payload(self) -> SlipPayload | None:
         """The answer inside, when it has exactly the fields and types of one; not yet believed."""
         return read_payload(self.signed) if self.whole else None
 
 
-def say_time(written: datetime | str) -> str:
-    """'2026-11-25T14:03:00Z', from an aware datetime or as it is. Errors: ValueError."""
-    if isinstance(written, datetime):
-        if written.tzinfo is None:
-            raise ValueError("a time needs its zone")
-        written = written.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
-    if not _TIME.fullmatch(written):
-        raise ValueError(f"{written!r} is not a time such as 2026-11-25T14:03:00Z")
-    return written
-
-
-def make_payload(
-    edition: Edition,
-    answer: str,
-    ticks: Iterable[str],
-    may_show: bool,
-    wrong: Iterable[int],
-    name: str,
-    remarks: str,
-    written: datetime | str,
-) -> dict[str, Any]:
-    """What the block carries. Errors: ValueError for an answer, tick or piece that is none."""
-    payload = {
-        "answer": answer,
-        "edition": edition.number,
-        "fingerprint": edition.fingerprint,
-        "may_show": may_show,
-        "name": name,
-        "order": edition.order,
-        "remarks": remarks,
-        "ticks": sorted(set(ticks)),
-        "time": say_time(written),
-        "wrong": sorted(set(wrong)),
-    }
-    if read_payload(canonical(payload)) is None:
-        raise ValueError("this is not an answer that the page could give")
-    return payload
-
-
-def read_payload(signed: bytes) -> dict[str, Any] | None:
+def read_payload(signed: bytes) -> SlipPayload | None:
     """The fields of a canonical answer; None when one is missing, too much or of a wrong kind."""
     try:
-        found = read_canonical(signed)
+        fields = read_canonical(signed)
     except ValueError:
         return None
-    if not isinstance(found, dict) or tuple(sorted(found)) != _KEYS:
-        return None
-    return found if _fields_hold(found) else None
+    return fields if _is_payload(fields) else None
 
 
-def _fields_hold(found: Mapping[str, Any]) -> bool:
-    texts = (found["name"], found["remarks"], found["time"], found["fingerprint"])
-    lists = (found["ticks"], found["wrong"])
+def _is_payload(fields: object) -> TypeGuard[SlipPayload]:
+    if not isinstance(fields, dict) or fields.keys() != SlipPayload.__annotations__.keys():
+        return False
+    texts = [fields[key] for key in ("answer", "name", "remarks", "time", "fingerprint")]
+    lists = (fields["ticks"], fields["wrong"])
     if not all(isinstance(t, str) for t in texts) or not all(isinstance(t, list) for t in lists):
         return False
-    whole = (found["edition"], *found["wrong"])
+    whole = (fields["edition"], *fields["wrong"])
     return (
-        found["answer"] in ANSWERS
-        and is_order_id(found["order"])
-        and isinstance(found["may_show"], bool)
+        fields["answer"] in ANSWERS
+        and is_order_id(fields["order"])
+        and isinstance(fields["may_show"], bool)
         and all(type(n) is int and 0 < n < 100_000 for n in whole)
-        and found["wrong"] == sorted(set(found["wrong"]))
-        and all(isinstance(t, str) for t in found["ticks"])
-        and found["ticks"] == sorted(set(found["ticks"]) & set(TICKS))
-        and len(found["name"]) <= 200
-        and len(found["remarks"]) <= 4000
-        and _TIME.fullmatch(found["time"]) is not None
-        and _HEX.fullmatch(found["fingerprint"]) is not None
+        and fields["wrong"] == sorted(set(fields["wrong"]))
+        and all(isinstance(t, str) for t in fields["ticks"])
+        and fields["ticks"] == sorted(set(fields["ticks"]) & set(TICKS))
+        and len(fields["name"]) <= 200
+        and len(fields["remarks"]) <= 4000
+        and _TIME.fullmatch(fields["time"]) is not None
+        and _HEX.fullmatch(fields["fingerprint"]) is not None
     )
 
 
 def mac_of(key: bytes, signed: bytes) -> bytes:
     """HMAC-SHA-256 (RFC 2104, RFC 6234) of the canonical answer, 32 bytes."""
     return hmac.digest(key, signed, "sha256")
-
-
-def coded_block(signed: bytes, mac: bytes) -> str:
-    """The block with its first and last line, wrapped at 60; base64url of RFC 4648 section 5."""
-    coded = f"{_unpadded(signed)}.{_unpadded(mac)}"
-    lines = [coded[i : i + WIDTH] for i in range(0, len(coded), WIDTH)]
-    return "\n".join([BEGIN, *lines, END])
-
-
-def compose_slip(
-    edition: Edition,
-    answer: str,
-    ticks: Iterable[str],
-    may_show: bool,
-    wrong: Iterable[int],
-    name: str,
-    remarks: str,
-    written: datetime | str,
-    words: Mapping[str, str] = SLIP_WORDS,
-) -> str:
-    """The slip as the page's script composes it. Errors: ValueError as make_payload."""
-    payload = make_payload(edition, answer, ticks, may_show, wrong, name, remarks, written)
-    signed = canonical(payload)
-    return summary(payload, words) + coded_block(signed, mac_of(edition.key, signed)) + "\n"
-
-
-def summary(payload: Mapping[str, Any], words: Mapping[str, str] = SLIP_WORDS) -> str:
-    """The readable part: plain lines, an empty line, and the sentence before the block."""
-    title = words["title"].replace("{edition}", str(payload["edition"]))
-    ticked = [words[t] for t in TICKS if t in payload["ticks"]]
-    lines = [
-        title.replace("{order}", payload["order"]),
-        "",
-        words[payload["answer"]],
-        f"{words['checked']} {', '.join(ticked) or words['nothing']}",
-        f"{words['may_show']} {words['yes' if payload['may_show'] else 'no']}",
-    ]
-    if payload["wrong"]:
-        lines.append(f"{words['wrong']} {', '.join(map(str, payload['wrong']))}")
-    lines.append(f"{words['name']} {payload['name']}")
-    if payload["remarks"]:
-        lines.append(f"{words['remarks']} {payload['remarks']}")
-    lines += [f"{words['written']} {payload['time']}", "", words["leave"], ""]
-    return "\n".join(lines)
 
 
 def read_blocks(text: str) -> list[Block]:
@@ -206,8 +114,7 @@ def read_blocks(text: str) -> list[Block]:
         text = unquote(text)  # a mailto: address that was pasted whole
     text = _QUOTE.sub("", _SOFT_BREAK.sub("", text))
     squashed = "".join(c for c in text if not c.isspace() and unicodedata.category(c) != "Cf")
-    found = [_read_block(m[1], m[2]) for m in _BLOCK.finditer(squashed)]
-    return list(dict.fromkeys(found))
+    return list(dict.fromkeys(_read_block(m[1], m[2]) for m in _BLOCK.finditer(squashed)))
 
 
 def _read_block(coded: str, end: str) -> Block:

@@ -1,146 +1,303 @@
-"""Where an order stands: one table of states, and the one next step of each."""
+"""Where an order stands: one table of states, and all that each of them allows."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from enum import Enum, StrEnum
+from typing import NamedTuple
 
-from proofgen.signoff.editions import Answer, Edition, standing
+from proofgen.signoff.editions import Answer
+from proofgen.signoff.kinds import AnswerKind, EventKind
+from proofgen.signoff.records import Records
+
+
+class State(StrEnum):
+    """Where an order stands, in the word that `orders` prints; the trade's own where it has one."""
+
+    DRAFT = "draft"
+    STOPPED = "stopped"
+    READY = "ready"
+    OUT = "out"
+    CORRECTIONS = "corrections"
+    AGAIN = "again"
+    TWO_ANSWERS = "two answers"
+    SIGNED = "signed"
+    VOIDED = "voided"
+    PRESSED = "pressed"
+    HANDED_OVER = "handed over"
+    EXPIRED = "expired"
+    WITHDRAWN = "withdrawn"
+    FORGOTTEN = "forgotten"
+
+
+class When(Enum):
+    """When something is made of an order."""
+
+    NEVER = "never"
+    NAMED = "only when the maker names the order"
+    UNASKED = "by itself as well, but never again what the customer was sent"
+
+
+class Page(Enum):
+    """What is written at an order's link while no plain notice takes its place."""
+
+    FORM = "the latest proof with its form, set again when anything on it changed"
+    UNTOUCHED = "nothing: what may lie there is of other artwork, and stays as it is"
 
 
 @dataclass(frozen=True, slots=True)
-class State:
-    """What a state means, and what to do next; {order}, {edition}, {next} and {day} are filled."""
+class Notice:
+    """The plain page that takes a proof's place: why it no longer shows."""
 
-    meaning: str
-    step: str
+    title: str
+    says: str
 
 
-STATES: dict[str, State] = {
-    "draft": State(
-        "There is no proof of this order as it stands.",
-        "Make proof {next}: proofgen proof {order}",
+class Refusal(NamedTuple):
+    """Why something is not done, and the cure; {order} and {edition} are filled."""
+
+    problem: str
+    cure: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rules:
+    """All that depends on a state. In the sentences {order}, {edition}, {next} and {day} are
+    filled: the order, its latest edition, the one after it, the last day for an answer."""
+
+    proof: When  # a new edition is made; of stops, once they are mended
+    press: When | Refusal  # sheets and tickets are made, or why they are not
+    no_answer: str  # why an answer counts no more; '' where it counts
+    page: Page | Notice
+    notes: Collection[EventKind]  # what the maker may record
+    # What leads here, whatever else is so; of several states the one that is last of all counts.
+    after: EventKind | None = None
+    waits: bool = False  # the customer is to move
+    stops: bool = False  # a build that leaves it so ends with a finding
+    step: str  # the one thing to do next
+
+    @property
+    def closed(self) -> bool:
+        """Whether it is out of the daily commands: no change in its folder brings it back."""
+        return self.after is not None
+
+    @property
+    def has_letter(self) -> bool:
+        """Whether there is a proof at the link that a letter could bring somebody to."""
+        return EventKind.SENT in self.notes
+
+    @property
+    def has_link(self) -> bool:
+        """Whether the link is given out: it leads, or may lead once more, to a proof."""
+        return not (self.closed and isinstance(self.page, Notice))
+
+    @property
+    def can_be_shown(self) -> bool:
+        """Whether `proof`, with the order's name, puts anything at the link."""
+        return self.proof is not When.NEVER or self.page is Page.FORM
+
+
+_PROVE = "make a new proof and have it answered: proofgen proof {order}"
+_UNANSWERED = Refusal(
+    "proof {edition} of {order} is not answered yet",
+    "wait for the answer, then: proofgen answer FILE",
+)
+_NEVER, _NAMED, _UNASKED = When.NEVER, When.NAMED, When.UNASKED
+_SENT = frozenset({EventKind.SENT})
+
+# fmt: off
+RULES: Mapping[State, Rules] = {
+    State.DRAFT: Rules(
+        proof=_UNASKED, page=Page.UNTOUCHED, notes=(), no_answer="",
+        press=Refusal("{order} has no proof yet", "make one: proofgen proof {order}"),
+        step="Make proof {next}: proofgen proof {order}",
     ),
-    "stopped": State(
-        "A check found what would spoil a piece.",
-        "See what stops it: proofgen check {order}",
+    State.STOPPED: Rules(
+        proof=_UNASKED, page=Page.UNTOUCHED, notes=(), no_answer="",
+        press=Refusal("{order} has a finding in its way", "see it: proofgen check {order}"),
+        stops=True,
+        step="See what stops it: proofgen check {order}",
     ),
-    "ready": State(
-        "The proof is made and waits to be sent.",
-        "Send the letter, then note it: proofgen letter {order} --sent",
+    State.READY: Rules(
+        proof=_NEVER, page=Page.FORM, notes=_SENT, no_answer="",
+        press=_UNANSWERED,
+        step="Send the letter, then note it: proofgen letter {order} --sent",
     ),
-    "out": State(
-        "The customer has the proof.",
-        "Wait for the answer until {day}; when it comes: proofgen answer FILE",
+    State.OUT: Rules(
+        proof=_NEVER, page=Page.FORM, notes=_SENT, no_answer="",
+        press=_UNANSWERED,
+        waits=True,
+        step="Wait for the answer until {day}; when it comes: proofgen answer FILE",
     ),
-    "corrections": State(
-        "The customer wants something put right.",
-        "Put the corrections into the order, then: proofgen proof {order}",
+    State.CORRECTIONS: Rules(
+        proof=_NAMED, page=Page.FORM, notes=_SENT, no_answer="",
+        press=Refusal("the customer wants corrections to proof {edition} of {order}", _PROVE),
+        step="Put the corrections into the order, then: proofgen proof {order}",
     ),
-    "again": State(
-        "The customer wants to see it once more.",
-        "Change what was asked for, then: proofgen proof {order}",
+    State.AGAIN: Rules(
+        proof=_NAMED, page=Page.FORM, notes=_SENT, no_answer="",
+        press=Refusal("the customer wants to see {order} again before it is pressed", _PROVE),
+        step="Change what was asked for, then: proofgen proof {order}",
     ),
-    "two answers": State(
-        "There are two answers that differ, so neither counts.",
-        "Ask which one holds, then make a new proof: proofgen proof {order}",
+    State.TWO_ANSWERS: Rules(
+        proof=_NAMED, page=Page.FORM, notes=_SENT, no_answer="",
+        press=Refusal(
+            "proof {edition} of {order} has two answers that differ",
+            "ask which one holds, then: proofgen proof {order}",
+        ),
+        step="Ask which one holds, then make a new proof: proofgen proof {order}",
     ),
-    "signed": State(
-        "The customer's OK stands for exactly this.",
-        "Make the press sheets: proofgen press {order}; "
+    State.SIGNED: Rules(
+        proof=_NEVER, press=_UNASKED, page=Page.FORM, no_answer="",
+        notes=_SENT | {EventKind.PRESSED},
+        step="Make the press sheets: proofgen press {order}; "
         "once pressed: proofgen press {order} --done",
     ),
-    "voided": State(
-        "Something that is pressed changed after the OK.",
-        "Put it back, or make a new proof: proofgen proof {order}",
+    State.VOIDED: Rules(
+        proof=_NAMED, page=Page.UNTOUCHED, notes=(), no_answer="",
+        press=Refusal(
+            "{order} changed after proof {edition} was signed.",
+            f"put it back as it was, or {_PROVE}",
+        ),
+        step="Put it back, or make a new proof: proofgen proof {order}",
     ),
-    "pressed": State(
-        "The pieces are pressed.",
-        "Hand them over, then note it: proofgen orders --handed-over {order}",
+    State.PRESSED: Rules(
+        proof=_NEVER, press=_NAMED, page=Page.FORM, after=EventKind.PRESSED,
+        notes=_SENT | {EventKind.HANDED_OVER},
+        no_answer="{order} is pressed already, so its proof takes no answer",
+        step="Hand them over, then note it: proofgen orders --handed-over {order}",
     ),
-    "handed over": State(
-        "The customer has the pieces.",
-        "Nothing is left to do; to remove the customer's data: proofgen forget {order}",
+    State.HANDED_OVER: Rules(
+        proof=_NEVER, press=_NAMED, page=Page.FORM, after=EventKind.HANDED_OVER,
+        notes=_SENT,
+        no_answer="{order} is pressed already, so its proof takes no answer",
+        step="Nothing is left to do; to remove the customer's data: proofgen forget {order}",
     ),
-    "expired": State(
-        "The day for an answer has passed.",
-        "Ask whether it is still wanted; a new proof sets a new day: proofgen proof {order}",
+    State.EXPIRED: Rules(
+        # An answer that came in time still counts: its own day decides.
+        proof=_NAMED, notes=_SENT, no_answer="",
+        press=_UNANSWERED,
+        page=Notice(
+            "This proof has run out",
+            "No answer came by its date, so nothing was pressed. "
+            "Write to us and we make a new one.",
+        ),
+        step="Ask whether it is still wanted; a new proof sets a new day: proofgen proof {order}",
     ),
-    "withdrawn": State(
-        "The proof was taken back.",
-        "If it is wanted after all, make a new proof: proofgen proof {order}",
+    State.WITHDRAWN: Rules(
+        proof=_NAMED, notes=(), after=EventKind.WITHDRAWN,
+        press=Refusal("the proof of {order} was withdrawn", _PROVE),
+        no_answer="the proof of {order} was withdrawn, so it takes no answer",
+        page=Notice(
+            "This proof was taken back",
+            "Nothing will be pressed from it. A new one may be on its way to you.",
+        ),
+        step="If it is wanted after all, make a new proof: proofgen proof {order}",
     ),
-    "forgotten": State(
-        "The customer's data was removed.",
-        "Nothing is left to do.",
+    State.FORGOTTEN: Rules(
+        proof=_NEVER, notes=(), after=EventKind.FORGOTTEN,
+        press=Refusal("the data of {order} was removed, so it cannot be pressed"),
+        no_answer="the data of {order} was removed, so it cannot be answered",
+        page=Notice(
+            "There is nothing here any more",
+            "The pictures and words of this order were deleted, as they should be.",
+        ),
+        step="Nothing is left to do.",
     ),
 }
+# fmt: on
+
+
+def verdict_of(answers: Sequence[Answer], edition: int) -> State | None:
+    """Where the answers to an edition put its order; None while there is none.
+
+    An OK that marks pieces as wrong counts as corrections.
+    """
+    given = [a for a in answers if a.edition == edition]
+    if not given:
+        return None
+    if not all(a.agrees(b) for a in given for b in given):
+        return State.TWO_ANSWERS
+    if all(a.plain_ok for a in given):
+        return State.SIGNED
+    return State.AGAIN if given[0].answer is AnswerKind.AGAIN else State.CORRECTIONS
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderFacts:
-    """What the table asks about an order; `sent` and `answers` are of its latest edition.
+    """What the table asks about an order, and what it says.
 
-    `pressed`, `handed` and `withdrawn` count while no newer edition was made. `answer_by` is the
-    latest edition's own when not given.
+    `edition` is the number of its latest edition (0: none), `answer_by` that edition's last day,
+    `happened` what was recorded since. Without `today` no day has passed. Left at their defaults,
+    `has_stop` and `is_current` (the folder holds what the edition shows) give the state as far as
+    the records alone tell it: right for what is closed, and for what the customer said.
     """
 
     order: str
-    today: date
-    has_stop: bool = False
-    edition: Edition | None = None
-    current_fingerprint_matches: bool = True
-    sent: bool = False
-    answers: Sequence[Answer] = ()
+    today: date | None = None
+    edition: int = 0
     answer_by: date | None = None
-    pressed: bool = False
-    handed: bool = False
-    withdrawn: bool = False
-    forgotten: bool = False
+    answers: Sequence[Answer] = ()
+    happened: Collection[EventKind] = ()
+    has_stop: bool = False
+    is_current: bool = True
+
+    @property
+    def state(self) -> State:
+        """First what cannot be undone, then what the customer said, then what the files say."""
+        for state in reversed(State):
+            if RULES[state].after in self.happened:
+                return state
+        verdict = verdict_of(self.answers, self.edition)
+        if verdict and verdict is not State.SIGNED:
+            return verdict
+        if self.has_stop:
+            return State.STOPPED
+        if not self.edition:
+            return State.DRAFT
+        if verdict:
+            return verdict if self.is_current else State.VOIDED
+        if not self.is_current:
+            return State.DRAFT  # the proof shows what would no longer be pressed
+        if self.today and self.answer_by and self.today > self.answer_by:
+            return State.EXPIRED
+        return State.OUT if EventKind.SENT in self.happened else State.READY
+
+    @property
+    def rules(self) -> Rules:
+        return RULES[self.state]
+
+    @property
+    def step(self) -> str:
+        """The sentence of the next step, with the command to type."""
+        return self.filled(self.rules.step)
+
+    def filled(self, sentence: str) -> str:
+        """A sentence of the table, about this order."""
+        return sentence.format(
+            order=self.order,
+            edition=self.edition,
+            next=self.edition + 1,
+            day=self.answer_by.isoformat() if self.answer_by else "it comes",
+        )
+
+    def new_edition_is_due(self, *, named: bool) -> bool:
+        """Whether a new edition is to be made; `named`: the maker asked for this very order."""
+        if self.rules.proof is When.UNASKED:
+            return named or EventKind.SENT not in self.happened
+        return named and self.rules.proof is When.NAMED
 
 
-def state_of(facts: OrderFacts) -> tuple[str, str]:
-    """The state's name, and the sentence of the next step with the command to type."""
-    state = _state(facts)
-    number = facts.edition.number if facts.edition else 0
-    day = _answer_by(facts)
-    step = STATES[state].step.format(
-        order=facts.order,
-        edition=number,
-        next=number + 1,
-        day=day.isoformat() if day else "it comes",
+def read_facts(records: Records, order: str, today: date | None = None) -> OrderFacts:
+    """The facts about an order that its records tell. SignoffError where they are damaged."""
+    heads = records.heads(order)
+    return OrderFacts(
+        order=order,
+        today=today,
+        edition=len(heads),  # they are numbered from 1
+        answer_by=date.fromisoformat(heads[-1]["answer_by"]) if heads else None,
+        answers=records.answers(order),
+        happened=records.happened(order),
     )
-    return state, step
-
-
-def _answer_by(facts: OrderFacts) -> date | None:
-    return facts.answer_by or (facts.edition.answer_by if facts.edition else None)
-
-
-def _state(facts: OrderFacts) -> str:
-    """First what cannot be undone, then what the customer said, then what the files say."""
-    closed = (
-        ("forgotten", facts.forgotten),
-        ("withdrawn", facts.withdrawn),
-        ("handed over", facts.handed),
-        ("pressed", facts.pressed),
-    )
-    for state, holds in closed:
-        if holds:
-            return state
-    said = standing(facts.answers, facts.edition.number) if facts.edition else ""
-    if said in ("two answers", "corrections", "again"):
-        return said
-    if facts.has_stop:
-        return "stopped"
-    if facts.edition is None:
-        return "draft"
-    if said == "ok":
-        return "signed" if facts.current_fingerprint_matches else "voided"
-    if not facts.current_fingerprint_matches:
-        return "draft"  # the proof shows what would no longer be pressed
-    day = _answer_by(facts)
-    if day and facts.today > day:
-        return "expired"
-    return "out" if facts.sent else "ready"

@@ -19,8 +19,9 @@ from pathlib import Path
 import pytest
 
 from proofgen import cli
-from proofgen.signoff import Records, compose_slip
+from proofgen.signoff import Records
 from tests.cli.small import paint, remember_pdfs, run, write
+from tests.slips import compose_slip
 
 HOUSE = Path(__file__).parents[2]
 DEMO = importlib.import_module("proofgen.pipeline.demo_shop")  # the name also is a function

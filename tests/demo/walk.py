@@ -19,7 +19,8 @@ HOUSE = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(HOUSE))
 
 from proofgen.cli import main  # noqa: E402
-from proofgen.signoff import Records, compose_slip, three_codes  # noqa: E402
+from proofgen.signoff import Records, three_codes  # noqa: E402
+from tests.slips import compose_slip  # noqa: E402
 
 CONTENT, SITE = HOUSE / "content", HOUSE / "site_demo"
 MORNING = "2026-11-24T08:15:00Z"

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import re
 import shlex
+import shutil
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from proofgen.signoff import STATES, Records, three_codes
+from proofgen.signoff import RULES, AnswerKind, Records, State, three_codes
+from proofgen.signoff.states import Refusal, read_facts
 from tests.cli.small import Ran, files, make_shop, order_text, page, reword, run, state, write
 
 FIELDS = {"order", "state", "edition", "fingerprint", "link", "next"}
@@ -24,7 +27,7 @@ def now(shop: Path, order: str = "fenn") -> str:
     document = run(shop, "orders", "--json").document
     assert set(document) == {"schema", "orders"} and document["schema"] == "proofgen/orders/1"
     row = next(o for o in document["orders"] if o["order"] == order)
-    assert set(row) == FIELDS and row["state"] in STATES
+    assert set(row) == FIELDS and row["state"] in set(State)
     return str(row["state"])
 
 
@@ -300,3 +303,153 @@ def test_naming_one_order_takes_away_sheets_it_shares(shop):
     assert "shared-sheet-01.pdf" not in files(shop / "workroom" / "press")
     run(shop, "press").ended(0)
     assert set(files(shop / "workroom" / "press")) == {"quill-sheet-01.pdf", "quill-ticket.pdf"}
+
+
+# -- every state, reached by the command, behaves as its row of the table says -----------------
+
+
+def _typed(*commands: str) -> Callable[[Path], None]:
+    """A way that types these commands, each of which must succeed."""
+
+    def go(shop: Path) -> None:
+        for command in commands:
+            run(shop, *shlex.split(command)).ended(0)
+
+    return go
+
+
+def _answered(*answers: str) -> Callable[[Path], None]:
+    def go(shop: Path) -> None:
+        run(shop, "proof").ended(0)
+        for answer in answers:
+            say(shop, answer)
+
+    return go
+
+
+def _expired(shop: Path) -> None:
+    _typed("proof", "letter fenn --sent")(shop)
+    days(shop, "2026-12-03")
+
+
+def _voided(shop: Path) -> None:
+    _answered("ok")(shop)
+    reword(shop, "fenn", "Odalys & Brom")
+
+
+OK = "answer fenn --in-person Odalys"
+# How an order comes to each state, and what has an effect there: which commands do what they are
+# for, whether `check` lists it, what its page shows after a build, whether that build ends well.
+OPEN = "check answer build"
+WAYS: dict[State, tuple[Callable[[Path], None], str]] = {
+    State.DRAFT: (_typed(), "check build proof proof-NAME"),
+    State.STOPPED: (lambda shop: reword(shop, "fenn", ""), "check"),
+    State.READY: (_typed("proof"), f"{OPEN} letter form"),
+    State.OUT: (_typed("proof", "letter fenn --sent"), f"{OPEN} letter form"),
+    State.CORRECTIONS: (_answered("corrections"), f"{OPEN} letter form proof-NAME"),
+    State.AGAIN: (_answered("again"), f"{OPEN} letter form proof-NAME"),
+    State.TWO_ANSWERS: (_answered("ok", "corrections"), f"{OPEN} letter form proof-NAME"),
+    State.SIGNED: (_answered("ok"), f"{OPEN} letter form press press-NAME pressed"),
+    State.VOIDED: (_voided, f"{OPEN} proof-NAME as-it-was"),
+    State.PRESSED: (
+        _typed("proof", OK, "press fenn --done"),
+        "build letter form press-NAME handed-over",
+    ),
+    State.HANDED_OVER: (
+        _typed("proof", OK, "press fenn --done", "orders --handed-over fenn"),
+        "build letter form press-NAME",
+    ),
+    State.EXPIRED: (_expired, f"{OPEN} letter notice proof-NAME"),
+    State.WITHDRAWN: (_typed("proof", "withdraw fenn"), "build notice proof-NAME"),
+    State.FORGOTTEN: (_typed("proof", "forget fenn"), "build notice"),
+}
+
+
+@pytest.fixture(params=State)
+def reached(request: pytest.FixtureRequest, shop: Path) -> tuple[State, Path]:
+    """A state, and a shop whose order was brought there."""
+    assert request.param in WAYS, "say how an order comes there"
+    WAYS[request.param][0](shop)
+    assert now(shop) == request.param
+    return request.param, shop
+
+
+def _sheets(shop: Path) -> bool:
+    return any("sheet" in name for name in files(shop / "workroom" / "press"))
+
+
+def _editions(shop: Path) -> int:
+    return len(Records(shop / "records").heads("fenn"))
+
+
+def _answer_counts(shop: Path) -> bool:
+    """Whether one more answer, given in time and not given before, is kept."""
+    records = Records(shop / "records")
+    latest, given = records.latest("fenn"), [a.answer for a in records.answers("fenn")]
+    if latest is None:
+        return False
+    other = next(kind for kind in AnswerKind if kind not in given)
+    run(shop, "answer", "-", "--on", "2026-11-25", typed=three_codes(latest)[other])
+    return len(records.answers("fenn")) > len(given)
+
+
+def _page_shows(shop: Path) -> str:
+    """What a build leaves at the order's link."""
+    folders = [p for p in (shop / "site" / "p").glob("*") if p.is_dir()]
+    before = [files(folder) for folder in folders]
+    run(shop, "build")
+    if not folders:
+        return ""
+    text = (folders[0] / "index.html").read_text("utf-8")
+    if "<form" not in text:
+        return "notice"
+    (folders[0] / "index.html").write_text("spoiled", "utf-8")
+    for path in (shop / "workroom" / "letters").iterdir():
+        path.unlink()  # so that the page counts as not set
+    run(shop, "build")
+    again = (folders[0] / "index.html").read_text("utf-8") == text
+    return "form" if again and before == [files(f) for f in folders] else "as-it-was"
+
+
+def test_each_state_allows_what_it_should(reached, tmp_path):
+    state, shop = reached
+
+    def tried(*arguments: str) -> tuple[Ran, Path]:
+        """What a command does in a copy of the shop."""
+        other = tmp_path / "-".join(arguments)
+        shutil.copytree(shop, other)
+        return run(other, *arguments), other
+
+    def copy(name: str) -> Path:
+        return Path(shutil.copytree(shop, tmp_path / name))
+
+    proofs = {name: tried("proof", *n)[1] for name, n in (("proof", ()), ("proof-NAME", ["fenn"]))}
+    effects = {name for name, other in proofs.items() if _editions(other) > _editions(shop)}
+    sheets = {name: tried("press", *n)[1] for name, n in (("press", ()), ("press-NAME", ["fenn"]))}
+    effects |= {name for name, other in sheets.items() if _sheets(other)}
+    marks = {
+        "letter": ("letter", "fenn"),
+        "pressed": ("press", "fenn", "--done"),
+        "handed-over": ("orders", "--handed-over", "fenn"),
+        "build": ("build",),
+    }
+    effects |= {name for name, typed in marks.items() if tried(*typed)[0].code == 0}
+    effects |= {"check"} if "fenn" in run(shop, "check").out else set()
+    effects |= {"answer"} if _answer_counts(copy("answered")) else set()
+    effects |= {_page_shows(copy("page"))} - {""}
+    # Of an order that has no proof yet a build makes the first: that is told above.
+    effects -= {"form"} if state is State.DRAFT else set()
+    assert effects == set(WAYS[state][1].split())
+
+
+def test_the_press_says_why_it_is_shut(reached):
+    state, shop = reached
+    refusal = RULES[state].press
+    told = run(shop, "press", "fenn")
+    if not isinstance(refusal, Refusal):
+        told.ended(0)
+    elif state not in ("stopped", "forgotten"):  # told by its finding; not known any more
+        facts = read_facts(Records(shop / "records"), "fenn")
+        told.ended(4)
+        assert facts.filled(refusal.problem) in told.err
+        assert facts.filled(refusal.cure) in told.err

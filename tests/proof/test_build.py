@@ -25,6 +25,7 @@ from proofgen.proof import (
 )
 from proofgen.proof.guard import drawn, ending
 from proofgen.render import Theme
+from proofgen.signoff import RULES, Notice
 from tests.proof.sample import FLAT, content
 
 HOSTILE = (
@@ -333,8 +334,11 @@ def test_notices_and_the_empty_page(theme: Theme) -> None:
     settings = Settings(name="Tern & Row", contact="hello@ternrow.example")
     shop = Shop(folder=Path("x"), settings=settings, blanks={}, designs={}, orders={})
     pages = {
-        kind: notice(kind, shop, theme).decode() for kind in ("withdrawn", "expired", "forgotten")
+        state: notice(rules.page, shop, theme).decode()
+        for state, rules in RULES.items()
+        if isinstance(rules.page, Notice)
     }
+    assert set(pages) == {"withdrawn", "expired", "forgotten"}
     assert len(set(pages.values())) == 3
     for page in pages.values():
         assert "Tern &amp; Row" in page and "noindex" in page and "<img" not in page

@@ -10,7 +10,8 @@ from typing import Any
 import pytest
 
 from proofgen import store
-from proofgen.signoff import Edition, Outcome, Records, fingerprint, take_answer
+from proofgen.signoff import Edition, Outcome, Records, take_answer
+from proofgen.signoff.digests import fingerprint
 
 KEY = bytes(range(32))
 MADE = datetime(2026, 11, 25, 9, 30, tzinfo=UTC)

@@ -10,8 +10,9 @@ import pytest
 
 import proofgen
 from proofgen.errors import MachineError, SignoffError
-from proofgen.signoff import Signed, admit, compose_slip, take_in_person, three_codes
+from proofgen.signoff import Signed, admit, take_in_person, three_codes
 from tests.signoff.conftest import ANSWER_BY, NOW, PICTURE, WRITTEN, new_edition, seen, take
+from tests.slips import compose_slip
 
 
 def ok(records, edition, **over):
@@ -164,4 +165,4 @@ def test_only_the_door_makes_what_the_press_takes():
             r"(?<!class )\bSigned\(", path.read_text("utf-8").replace("class Signed(", "")
         ):
             makers.append(path.name)
-    assert makers == ["admit.py"]
+    assert makers == ["door.py"]

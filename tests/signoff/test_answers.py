@@ -9,17 +9,12 @@ from email.message import EmailMessage
 import pytest
 
 from proofgen.errors import UsageError
-from proofgen.signoff import (
-    SLIP_WORDS,
-    compose_slip,
-    read_code,
-    standing,
-    take_in_person,
-    three_codes,
-)
-from proofgen.signoff.codes import ALPHABET
+from proofgen.signoff import SLIP_WORDS, take_in_person, three_codes
+from proofgen.signoff.codes import ALPHABET, read_code
 from proofgen.signoff.mail import looks_like_mail, open_mail, read_mail
+from proofgen.signoff.states import verdict_of
 from tests.signoff.conftest import ANSWER_BY, NOW, TODAY, WRITTEN, new_edition, take
+from tests.slips import compose_slip
 
 CHECKED = ["spelling", "crop", "colour", "quantity"]
 
@@ -87,7 +82,7 @@ def test_a_differing_second_answer_stops_the_order(records, kept, second):
     assert got.status == "two answers" and "the order waits" in got.sentence
     assert got.cure.endswith("proofgen proof fenn")
     assert len(records.answers("fenn")) == 2
-    assert standing(records.answers("fenn"), 1) == "two answers"
+    assert verdict_of(records.answers("fenn"), 1) == "two answers"
 
 
 @pytest.mark.parametrize("first", ["ok", "corrections", "again"])
@@ -104,22 +99,22 @@ def test_ways_may_be_mixed(records, kept, first, second, ways):
     got = give(other, second)
     if first != second:
         assert got.status == "two answers"
-        assert standing(records.answers("fenn"), 1) == "two answers"
+        assert verdict_of(records.answers("fenn"), 1) == "two answers"
     else:
         assert got.status == ("nothing new" if one == "slip" else "recorded")
-        assert standing(records.answers("fenn"), 1) == first
+        assert verdict_of(records.answers("fenn"), 1) == {"ok": "signed"}.get(first, first)
 
 
 def test_a_later_permission_is_kept_beside_the_same_answer(records, kept):
     take(records, slip(kept))
     assert take(records, slip(kept, show=True)).status == "recorded"
     assert [a.may_show for a in records.answers("fenn")] == [False, True]
-    assert standing(records.answers("fenn"), 1) == "ok"
+    assert verdict_of(records.answers("fenn"), 1) == "signed"
 
 
 def test_an_ok_that_marks_pieces_wrong_is_no_plain_ok(records, kept):
     got = take(records, slip(kept, wrong=[2]))
-    assert standing(records.answers("fenn"), 1) == "corrections"
+    assert verdict_of(records.answers("fenn"), 1) == "corrections"
     assert got.cure == "proofgen proof fenn"
     assert take(records, three_codes(kept)["ok"]).status == "two answers"
 

@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from proofgen.signoff import differences as changes
-from proofgen.signoff.differences import pieces
+from proofgen.say import pieces
+from proofgen.signoff import changes
 
 
 def layer(kind: str, **over: Any) -> dict[str, Any]:

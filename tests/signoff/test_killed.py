@@ -16,7 +16,8 @@ WRITER = """
 import sys
 from datetime import date, datetime, timezone
 from pathlib import Path
-from proofgen.signoff import Records, take_answer, compose_slip
+from proofgen.signoff import Records, take_answer
+from tests.slips import compose_slip
 records = Records(Path(sys.argv[1]))
 now = datetime(2026, 11, 26, 12, tzinfo=timezone.utc)
 for n in range(int(sys.argv[2]), 100000):

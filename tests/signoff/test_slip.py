@@ -14,10 +14,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from proofgen.signoff import canonical, compose_slip, read_blocks
+from proofgen.signoff import canonical
 from proofgen.signoff.mail import decode_text, plain_from_html, read_mail
-from proofgen.signoff.slip import Block, coded_block, mac_of, make_payload, say_time
+from proofgen.signoff.slip import Block, mac_of, read_blocks
 from tests.signoff.conftest import KEY, MADE, WRITTEN, edition
+from tests.slips import coded_block, compose_slip, make_payload, say_time
 
 PROOF = edition()
 SLIP = compose_slip(

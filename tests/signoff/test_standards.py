@@ -8,10 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from proofgen.signoff import canonical, fingerprint, read_code, three_codes
-from proofgen.signoff.canonical import read_canonical
-from proofgen.signoff.codes import ALPHABET, crockford, distance
-from proofgen.signoff.slip import coded_block, mac_of, read_blocks
+from proofgen.signoff import canonical, three_codes
+from proofgen.signoff.codes import ALPHABET, crockford, distance, read_code
+from proofgen.signoff.digests import fingerprint, read_canonical
+from proofgen.signoff.slip import mac_of, read_blocks
+from tests.slips import coded_block
 
 DATA = Path(__file__).parent.parent / "data"
 

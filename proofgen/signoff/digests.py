@@ -5,17 +5,16 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping
-from typing import Any
 
 import rfc8785
 
 
-def canonical(document: Any) -> bytes:
+def canonical(document: object) -> bytes:
     """The document as RFC 8785 JSON: the same bytes on every machine and in the page's script.
 
     Errors: ValueError for what JSON cannot hold (NaN, whole numbers past 2**53, lone surrogates).
     """
-    return rfc8785.dumps(document)
+    return rfc8785.dumps(document)  # type: ignore[arg-type]  # it raises for what JSON cannot hold
 
 
 def digest_of(content: bytes) -> str:
@@ -23,7 +22,7 @@ def digest_of(content: bytes) -> str:
     return hashlib.sha256(content).hexdigest()
 
 
-def fingerprint(document: Mapping[str, Any], rasters: Mapping[str, str]) -> str:
+def fingerprint(document: Mapping[str, object], rasters: Mapping[str, str]) -> str:
     """SHA-256, hex, over the artwork's description and the pixel digest of every raster by name.
 
     Errors: ValueError when the description already has a `rasters` of its own.
@@ -33,10 +32,10 @@ def fingerprint(document: Mapping[str, Any], rasters: Mapping[str, str]) -> str:
     return digest_of(canonical({**document, "rasters": dict(rasters)}))
 
 
-def read_canonical(content: bytes) -> Any:
+def read_canonical(content: bytes) -> object:
     """The document in canonical bytes. Errors: ValueError when they are anything else."""
     try:
-        document = json.loads(content)
+        document: object = json.loads(content)
         if canonical(document) != content:
             raise ValueError("not in canonical form")
     except RecursionError as error:

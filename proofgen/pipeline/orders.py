@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from proofgen import reports
 from proofgen.errors import ProofgenError, SignoffError
 from proofgen.model.documents import OrdersDocument, StandingEntry
 from proofgen.pipeline.preflight import Prepared, prepare
-from proofgen.signoff import OrderFacts, canonical, state_of
+from proofgen.signoff import OrderFacts, canonical, read_facts
 from proofgen.workshop import Workshop
-
-# Nothing of these is read from the folder any more.
-CLOSED = ("forgotten", "withdrawn", "handed over", "pressed")
 
 
 def link_of(workshop: Workshop, order: str) -> str:
@@ -24,24 +23,12 @@ def link_of(workshop: Workshop, order: str) -> str:
 
 def facts_of(workshop: Workshop, name: str, prepared: Prepared | None) -> OrderFacts:
     """What the table of states asks about an order. `prepared` None: it cannot be read now."""
-    records = workshop.records
-    latest = records.latest(name)
-    number = latest.number if latest else 0
-    kinds = {e.kind for e in records.events(name) if e.edition == number}
+    latest = workshop.records.latest(name)
     same = bool(latest and prepared and canonical(latest.document) == canonical(prepared.document))
-    return OrderFacts(
-        order=name,
+    return replace(
+        read_facts(workshop.records, name, workshop.today),
         has_stop=bool(prepared and prepared.stops),
-        edition=latest,
-        current_fingerprint_matches=same,
-        sent="sent" in kinds,
-        answers=[a for a in records.answers(name) if a.edition == number],
-        answer_by=latest.answer_by if latest else None,
-        today=workshop.today,
-        pressed="pressed" in kinds,
-        handed="handed-over" in kinds,
-        withdrawn=records.is_withdrawn(name),
-        forgotten=records.is_forgotten(name),
+        is_current=same,
     )
 
 
@@ -59,19 +46,17 @@ def _mend(workshop: Workshop, name: str) -> str:
 
 
 def standing(workshop: Workshop, name: str, prepared: Prepared | None) -> StandingEntry:
-    """One order of the schema proofgen/orders/1."""
+    """Where one order stands. SignoffError where its records are damaged."""
     facts = facts_of(workshop, name, prepared)
-    state, step = state_of(facts)
-    gone = facts.withdrawn or facts.forgotten
-    if prepared is None and state not in CLOSED:
-        step = _mend(workshop, name)
+    rules = facts.rules
+    heads = workshop.records.heads(name)
     return {
         "order": name,
-        "state": state,
-        "edition": facts.edition.number if facts.edition else 0,
-        "fingerprint": facts.edition.fingerprint if facts.edition else "",
-        "link": "" if gone else link_of(workshop, name),
-        "next": step,
+        "state": facts.state,
+        "edition": facts.edition,
+        "fingerprint": heads[-1]["fingerprint"] if heads else "",
+        "link": link_of(workshop, name) if rules.has_link else "",
+        "next": facts.step if prepared or rules.closed else _mend(workshop, name),
     }
 
 
@@ -88,7 +73,7 @@ def known_standing(
 
 def standings(workshop: Workshop) -> OrdersDocument:
     """Every order of the folder and of the records (schema proofgen/orders/1)."""
-    found: list[StandingEntry] = []
+    rows: list[StandingEntry] = []
     for name in sorted({*workshop.shop.orders, *workshop.records.orders()}):
         prepared = None
         if name in workshop.shop.orders:
@@ -97,5 +82,5 @@ def standings(workshop: Workshop) -> OrdersDocument:
             except ProofgenError as error:
                 workshop.trouble.append(error)
         row = known_standing(workshop, name, prepared)
-        found += [row] if row else []
-    return reports.orders_document(found)
+        rows += [row] if row else []
+    return reports.orders_document(rows)

@@ -1,0 +1,161 @@
+"""The shapes of what is kept as JSON: journal lines, payloads, slips, descriptions of artwork.
+
+What older versions wrote has these shapes too; what came later is NotRequired or read by `get`.
+"""
+
+from __future__ import annotations
+
+from typing import Literal, NotRequired, TypedDict
+
+from proofgen.signoff.kinds import AnswerKind, DayFrom, EventKind, Tick, Way
+
+LineKind = Literal["edition", "token", "answer"] | EventKind
+
+
+class JournalLine(TypedDict):
+    """One line of the journal: what happened, and the digest of the line before."""
+
+    order: str
+    kind: LineKind
+    edition: int
+    before: str
+    at: NotRequired[str]
+    payload: NotRequired[str]  # digest; a forgotten order's last line has none
+    torn: NotRequired[list[str]]  # digests of half-written lines before this one
+    lost: NotRequired[str]  # digest of a head that named a line which was no longer there
+
+
+class Payload(TypedDict):
+    """What every payload says about itself."""
+
+    order: str
+    kind: LineKind
+    edition: int
+    salt: str
+
+
+class KeptRaster(TypedDict):
+    file: str  # SHA-256 of the kept file
+    pixels: str  # digest of its pixels
+
+
+class EditionHead(Payload):
+    """An edition without its description: that is a file of its own, named by digest."""
+
+    answer_by: str
+    document: str
+    fingerprint: str
+    key: str  # hex
+    made: str
+    rasters: dict[str, KeptRaster]
+
+
+class TokenPayload(Payload):
+    token: str
+
+
+class EventPayload(Payload):
+    data: dict[str, object]
+
+
+class AnswerFields(TypedDict):
+    """A customer's answer as it is kept."""
+
+    answer: AnswerKind
+    dated: str
+    dated_by: DayFrom
+    fingerprint: str
+    may_show: bool
+    name: str
+    received: str
+    remarks: str
+    ticks: list[Tick]
+    way: Way
+    written: str
+    wrong: list[int]
+
+
+class AnswerPayload(Payload, AnswerFields): ...
+
+
+class SlipPayload(TypedDict):
+    """What the coded block of a slip carries."""
+
+    answer: AnswerKind
+    edition: int
+    fingerprint: str
+    may_show: bool
+    name: str
+    order: str
+    remarks: str
+    ticks: list[Tick]
+    time: str
+    wrong: list[int]
+
+
+class LayerDocument(TypedDict, total=False):
+    """A layer; which fields it has depends on its kind. Lengths in mm, crops in px."""
+
+    kind: str
+    slot: str
+    rect: list[float]
+    fill: bool
+    colour: str
+    picture: str | None
+    crop: list[float] | None
+    focus: list[float] | None
+    zoom: float
+    repeat: float
+    lay: str
+    text: str
+    font: str
+    font_file: str
+    size: float
+    align: str
+
+
+class ZoneDocument(TypedDict):
+    kind: str
+    panel: str
+    rect: list[float]
+    face: str | None
+
+
+class GeometryDocument(TypedDict, total=False):
+    """A blank's measures, finished mm."""
+
+    panels: dict[str, list[float]]
+    zones: list[ZoneDocument]
+    bleed: float
+    safe: float
+    corner: float
+    on_top: str | None
+    way_round: float | None
+
+
+class VariantDocument(TypedDict):
+    pieces: list[int]
+    words: dict[str, str]
+    geometry: GeometryDocument
+    faces: dict[str, list[LayerDocument]]
+    drawn: list[str]
+
+
+class LineDocument(TypedDict):
+    line: int
+    design: str
+    blank: str
+    construction: str | None
+    cloth: str
+    cloth_colour: str | None
+    quantity: int
+    variants: list[VariantDocument]
+
+
+class ArtworkDocument(TypedDict):
+    """An order's artwork, schema proofgen/artwork/1: everything that is pressed but the pixels."""
+
+    schema: str
+    order: str
+    ppi: float
+    lines: list[LineDocument]

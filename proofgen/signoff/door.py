@@ -1,0 +1,87 @@
+"""The door to the press: only artwork that was signed, and is still what was signed, gets in."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+
+from proofgen.errors import ProofgenError, SignoffError
+from proofgen.signoff.differences import changes
+from proofgen.signoff.digests import fingerprint
+from proofgen.signoff.documents import ArtworkDocument
+from proofgen.signoff.editions import Answer, Edition
+from proofgen.signoff.records import Records
+from proofgen.signoff.states import OrderFacts, Refusal, read_facts
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Signed:
+    """An edition that may be pressed; only `admit` makes one. `rasters`: name to pixel digest."""
+
+    order: str
+    edition: int
+    fingerprint: str
+    rasters: Mapping[str, str] = field(repr=False)
+    answers: tuple[Answer, ...] = field(default=(), repr=False)
+
+
+def admit(
+    records: Records,
+    order: str,
+    document: ArtworkDocument,
+    pixel_digest: Callable[[bytes], str],
+) -> Signed:
+    """Let an order to the press: `document` describes today's inputs, `pixel_digest` reads a kept
+    file. Errors: SignoffError (exit 4) that says what is missing or what changed.
+    """
+    records.refuse_broken()
+    facts = read_facts(records, order)
+    open_facts = replace(facts, happened=())  # what was pressed before needs its OK all the same
+    for seen in (facts, open_facts):
+        if isinstance(seen.rules.press, Refusal):
+            raise _refused(seen)
+    edition = records.latest(order)
+    given = tuple(a for a in facts.answers if a.edition == facts.edition)
+    if edition is None or any(a.fingerprint != edition.fingerprint for a in given):
+        raise SignoffError(
+            f"the answer to proof {facts.edition} of {order} is for other artwork",
+            f"make a new proof and have it answered: proofgen proof {order}",
+        )
+    pixels = {name: _kept(records, edition, name, pixel_digest) for name in edition.rasters}
+    if fingerprint(document, pixels) != edition.fingerprint:
+        changed = changes(edition.document, document)
+        raise _refused(replace(open_facts, is_current=False), *changed)
+    return Signed(
+        order=order,
+        edition=edition.number,
+        fingerprint=edition.fingerprint,
+        rasters=pixels,
+        answers=given,
+    )
+
+
+def _refused(facts: OrderFacts, *changed: str) -> SignoffError:
+    """Why the state of an order keeps it from the press."""
+    refusal = facts.rules.press
+    if not isinstance(refusal, Refusal):
+        refusal = Refusal("{order} may not be pressed as it stands")
+    problem = " ".join([facts.filled(refusal.problem), *changed])
+    return SignoffError(problem, facts.filled(refusal.cure))
+
+
+def _kept(
+    records: Records, edition: Edition, name: str, pixel_digest: Callable[[bytes], str]
+) -> str:
+    """Pixel digest of a kept raster, worked out now. SignoffError unless it is the signed one."""
+    try:
+        seen = pixel_digest(records.raster(edition, name))
+    except SignoffError:
+        raise
+    except (ProofgenError, OSError, ValueError) as error:
+        seen = f"unreadable: {error}"
+    if seen != edition.rasters[name]:
+        raise SignoffError(
+            f"the kept picture {name} of {edition.order} is not the one that was signed",
+            "put the records folder back from your last backup, or make a new proof",
+        )
+    return seen
