@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, TypeVar
@@ -11,7 +12,7 @@ from typing import Any, TypeVar
 from proofgen import shop as shop_room
 from proofgen import store
 from proofgen.desk.looks import blank_document
-from proofgen.desk.ordering import TRIES, Ask
+from proofgen.desk.questions import Ask, Asker, Question, Refused
 from proofgen.errors import ProofgenError, ShopFaults, StopError, UsageError
 from proofgen.geometry import CONSTRUCTIONS, SHAPES, SIDES, Construction, Shape
 from proofgen.model import FINISHES, Blank, Closure, Cloth
@@ -31,7 +32,7 @@ _CAN = "How wide is the can? Write it like 66.1 mm, or “round 207.6 mm” for 
 
 
 @dataclass(frozen=True, slots=True)
-class Question:
+class Measure:
     """One measure: the option's name, what to ask, and what Enter means (None: it is needed)."""
 
     key: str
@@ -41,39 +42,39 @@ class Question:
 
 # Bleed, safe and the shortest overlap: common practice, no source; the shop changes them.
 _ENDS = (
-    Question("bleed", "How far may ink run past the edge?", "6 mm"),
-    Question("safe", "How far from the edge do words stay?", "5 mm"),
+    Measure("bleed", "How far may ink run past the edge?", "6 mm"),
+    Measure("safe", "How far from the edge do words stay?", "5 mm"),
 )
-_THICK = Question("thickness", "How thick is the cloth? Fold it to four layers, take a quarter.")
+_THICK = Measure("thickness", "How thick is the cloth? Fold it to four layers, take a quarter.")
 _WRAP = (
-    Question("vessel", _CAN),
-    Question("length", "How long is the cloth, lying flat, from end to end?"),
-    Question("height", "How high is the cloth?"),
+    Measure("vessel", _CAN),
+    Measure("length", "How long is the cloth, lying flat, from end to end?"),
+    Measure("height", "How high is the cloth?"),
     _THICK,
-    Question("closure", "How wide is the hook-and-loop strip, measured across it?"),
-    Question("shortest", "How much must the ends overlap to hold?", "10 mm"),
+    Measure("closure", "How wide is the hook-and-loop strip, measured across it?"),
+    Measure("shortest", "How much must the ends overlap to hold?", "10 mm"),
 )
 _FOLD = (
-    Question("width", "How wide is the flat cloth, across the opening?"),
-    Question("height", "How high is the whole flat cloth, front and back together?"),
-    Question("seam", "How much cloth goes into the seam at each side?"),
-    Question("fold", "How wide is the strip round the bottom, between front and back?", "0 mm"),
-    Question("hem", "How much is turned over at each opening?", "0 mm"),
-    Question("base", "How much of each face lies under the can?", "0 mm"),
+    Measure("width", "How wide is the flat cloth, across the opening?"),
+    Measure("height", "How high is the whole flat cloth, front and back together?"),
+    Measure("seam", "How much cloth goes into the seam at each side?"),
+    Measure("fold", "How wide is the strip round the bottom, between front and back?", "0 mm"),
+    Measure("hem", "How much is turned over at each opening?", "0 mm"),
+    Measure("base", "How much of each face lies under the can?", "0 mm"),
 )
 _SEWN = (
-    Question("width", "How wide is one face, lying flat, from seam to seam?"),
-    Question("height", "How high is one face?"),
-    Question("gap", "How far from the seam does the press stop, each side?"),
+    Measure("width", "How wide is one face, lying flat, from seam to seam?"),
+    Measure("height", "How high is one face?"),
+    Measure("gap", "How far from the seam does the press stop, each side?"),
 )
 _SIDES = (
-    Question("width", "How wide is it?"),
-    Question("height", "How high is it?"),
+    Measure("width", "How wide is it?"),
+    Measure("height", "How high is it?"),
 )
 _FLAT = {
     "rectangle": _SIDES,
-    "rounded": (*_SIDES, Question("corner", "What is the radius of a corner?")),
-    "round": (Question("diameter", "How wide is it across the middle?"),),
+    "rounded": (*_SIDES, Measure("corner", "What is the radius of a corner?")),
+    "round": (Measure("diameter", "How wide is it across the middle?"),),
 }
 Option = TypeVar("Option", bound=str)
 _OPTIONAL = ("vessel", "thickness")  # told where they are known, never asked for
@@ -120,58 +121,67 @@ def length_of(key: str, text: str) -> float:
     return value if key != "vessel" else round(value, PLACES)
 
 
-def _ask_length(question: Question, given: str | None, ask: Ask | None) -> float:
-    option = f"--{question.key}"
-    text, why = given, ""
-    for _ in range(TRIES):
-        if text is None and ask is None:
-            if question.enter is None:
-                raise UsageError(f"one measure is missing: {question.asks}", f"add {option} LENGTH")
-            text = question.enter
-        if text is None and ask is not None:
-            hint = f" (Enter: {question.enter})" if question.enter else " (in mm or in)"
-            text = ask(f"{why}{question.asks}{hint}") or question.enter
+def _length(asker: Asker, measure: Measure, given: str | None) -> float:
+    """A length in mm, given or asked for."""
+    option = f"--{measure.key}"
+
+    def parse(text: str) -> float:
         try:
-            if text is None:
-                raise ValueError("a length is needed here; write it like 66.1 mm or 9.5 in")
-            return length_of(question.key, text)
+            return length_of(measure.key, text)
         except ValueError as error:
             problem, _, cure = str(error).partition("; ")
-            if ask is None:
-                raise UsageError(f"{option}: {problem}", cure) from None
-            text, why = None, f"{problem}; {cure}. "
-    raise UsageError(f"no length was given for {option}", "write it like 66.1 mm or 9.5 in")
+            raise Refused(UsageError(f"{option}: {problem}", cure), f"{error}. ") from None
+
+    needed = "a length is needed here; write it like 66.1 mm or 9.5 in"
+    missing = UsageError(f"one measure is missing: {measure.asks}", f"add {option} LENGTH")
+    hint = f" (Enter: {measure.enter})" if measure.enter else " (in mm or in)"
+    return asker.answer(
+        Question(
+            asks=f"{measure.asks}{hint}",
+            parse=parse,
+            enter=measure.enter or Refused(missing, f"{needed}. "),
+            gave_up=UsageError(f"no length was given for {option}", needed.partition("; ")[2]),
+        ),
+        given,
+    )
 
 
 def _choice(
-    given: str | None,
-    what: str,
+    asker: Asker,
+    asks: str,
     option: str,
     known: Sequence[Option],
-    ask: Ask | None,
-    enter: Option | None,
+    given: str | None,
+    enter: Option | None = None,
 ) -> Option:
     """One of `known`; `enter` when nothing is said, unless it is None."""
     listed = ", ".join(known)
-    hint = f" (one of {listed}; Enter: {enter})" if enter else f" (one of {listed})"
-    why = ""
-    for _ in range(TRIES):
-        if given is None:
-            given = (ask(f"{why}{what}{hint}") if ask else "") or enter or ""
+    add = f"add {option} with one of: {listed}"
+
+    def parse(text: str) -> Option:
         for one in known:
-            if given == one:
+            if text == one:
                 return one
-        if ask is None:
-            raise UsageError(
-                f"{option}: “{given}” is not one of {listed}" if given else what,
-                did_you_mean(given, known, typed=True) or f"add {option} with one of: {listed}",
-            )
-        why = f"“{given}” is none of them. " if given else ""
-        given = None
-    raise UsageError(f"nothing was chosen: {what}", f"add {option} with one of: {listed}")
+        cure = did_you_mean(text, known, typed=True) or add
+        if not text:
+            raise Refused(UsageError(asks, add))
+        raise Refused(
+            UsageError(f"{option}: “{text}” is not one of {listed}", cure),
+            f"“{text}” is none of them. ",
+        )
+
+    return asker.answer(
+        Question(
+            asks=f"{asks} (one of {listed}{f'; Enter: {enter}' if enter else ''})",
+            parse=parse,
+            enter=enter or "",
+            gave_up=UsageError(f"nothing was chosen: {asks}", add),
+        ),
+        given,
+    )
 
 
-def _questions(construction: str, shape: str) -> tuple[Question, ...]:
+def _questions(construction: str, shape: str) -> tuple[Measure, ...]:
     if construction == "wrap":
         return (*_WRAP, *_ENDS)
     if construction == "flat":
@@ -203,32 +213,30 @@ def _written(like: Blank | None) -> dict[str, str]:
     return {key: f"{number(v, PLACES)} mm" for key, v in values.items() if v is not None}
 
 
-def _lengths(
-    tape: Tape, made: tuple[Construction, Shape], like: Blank | None, ask: Ask | None
-) -> Measures:
+def _lengths(asker: Asker, tape: Tape, made: tuple[str, str], like: Blank | None) -> Measures:
     """Every measure of the construction, in mm."""
     questions, before = _questions(*made), _written(like)
     known = dict.fromkeys((*(q.key for q in questions), *_OPTIONAL))
     for key in tape.lengths:
         if key not in known:
             raise UsageError(f"{made[0]} has no --{key}", f"it has: {', '.join(known)}")
-    found = {}
-    for question in questions:
-        enter = before.get(question.key, question.enter)
-        found[question.key] = _ask_length(
-            replace(question, enter=enter), tape.lengths.get(question.key), ask
+    lengths = {}
+    for measure in questions:
+        enter = before.get(measure.key, measure.enter)
+        lengths[measure.key] = _length(
+            asker, replace(measure, enter=enter), tape.lengths.get(measure.key)
         )
     for key in _OPTIONAL:
         text = tape.lengths.get(key, before.get(key))
-        if key not in found and text:
-            found[key] = _ask_length(Question(key, key), text, None)
-    return found
+        if key not in lengths and text:
+            lengths[key] = _length(Asker(None), Measure(key, key), text)
+    return lengths
 
 
-def _cloth(tape: Tape, like: Blank | None, ask: Ask | None) -> Cloth:
+def _cloth(asker: Asker, tape: Tape, like: Blank | None) -> Cloth:
     what = "How does the cloth look?"
     enter = like.cloth.finish if like else FINISHES[0]
-    finish = _choice(tape.finish, what, "--finish", FINISHES, ask, enter)
+    finish = _choice(asker, what, "--finish", FINISHES, tape.finish, enter)
     if like and not tape.colours:
         return replace(like.cloth, finish=finish)
     return Cloth(
@@ -239,10 +247,10 @@ def _cloth(tape: Tape, like: Blank | None, ask: Ask | None) -> Cloth:
 
 
 def _blank(
-    name: str, tape: Tape, made: tuple[Construction, Shape], like: Blank | None, ask: Ask | None
+    asker: Asker, name: str, tape: Tape, made: tuple[Construction, Shape], like: Blank | None
 ) -> Blank:
     """The blank as measured, by its construction and shape; nothing is judged yet."""
-    found = _lengths(tape, made, like, ask)
+    found = _lengths(asker, tape, made, like)
     closure = None
     if made[0] == "wrap":
         what = "Which end lies on top when it is closed, seen print side up?"
@@ -250,7 +258,7 @@ def _blank(
         closure = Closure(
             width_mm=found["closure"],
             shortest_mm=found["shortest"],
-            on_top=_choice(tape.on_top, what, "--on-top", SIDES, ask, enter),
+            on_top=_choice(asker, what, "--on-top", SIDES, tape.on_top, enter),
         )
     across = next(found[key] for key in ("length", "diameter", "width") if key in found)
     strips: dict[str, Any] = {
@@ -262,7 +270,7 @@ def _blank(
         construction=made[0],
         width_mm=across,
         height_mm=found.get("height", across),
-        cloth=_cloth(tape, like, ask),
+        cloth=_cloth(asker, tape, like),
         bleed_mm=found["bleed"],
         safe_mm=found["safe"],
         thickness_mm=found.get("thickness", 0.0),
@@ -275,7 +283,7 @@ def _blank(
     )
 
 
-def _judged(blank: Blank) -> list[ProofgenError]:
+def _problems(blank: Blank) -> list[ProofgenError]:
     """What speaks against the blank, as sentences without a place: there is no file yet."""
     try:
         shop_room.check_blank(shop_room.blank_text(blank), blank.id)
@@ -298,24 +306,26 @@ def _cans(blank: Blank) -> str:
     return f" (this one closes round cans from {number(max(least, 0))} to {number(most)} mm across)"
 
 
-def _again(blank: Blank, problems: list[ProofgenError], ask: Ask | None) -> Blank:
-    """A wrap that does not fit its can may have been measured wrong: ask for its length anew."""
-    for _ in range(TRIES):
-        if not problems:
-            return blank
-        if ask is None or not isinstance(problems[0], StopError):
-            raise problems[0]
-        said = ask(
-            f"{problems[0].sentence()}\nHow long is the cloth, measured again? (Enter to stop)"
-        )
-        if not said:
-            raise problems[0]
-        try:
-            blank = replace(blank, width_mm=length_of("length", said))
-        except ValueError:
-            continue
-        problems = _judged(blank)
-    raise problems[0]
+def _that_closes(asker: Asker, blank: Blank) -> Blank:
+    """The blank when nothing speaks against it. A wrap that does not fit its can may have been
+    measured wrong: its length is asked for anew, until nothing is typed."""
+
+    def parse(text: str) -> Blank:
+        nonlocal blank
+        with suppress(ValueError):
+            blank = replace(blank, width_mm=length_of("length", text)) if text else blank
+        for problem in _problems(blank):
+            if text and isinstance(problem, StopError):
+                raise Refused(problem, f"{problem.sentence()}\n")
+            raise problem
+        return blank
+
+    try:
+        return parse("")
+    except StopError as problem:
+        asks = "How long is the cloth, measured again? (Enter to stop)"
+        question = Question(asks=asks, parse=parse, enter="")
+        return asker.answer(question, before=f"{problem.sentence()}\n")
 
 
 def _still_to_write(blank: Blank) -> list[str]:
@@ -343,15 +353,15 @@ def measure(workshop: Workshop, tape: Tape, ask: Ask | None) -> Measured:
             f"there is a blank called “{tape.name}” already",
             f"choose another name, or change blanks/{tape.name}.yaml",
         )
-    made = _made(tape, like, ask)
+    asker = Asker(ask)
+    made = _made(asker, tape, like)
     if like is not None and made != (like.construction, like.shape):
         raise UsageError(f"“{like.id}” is another kind of blank", "choose another name")
     title = tape.title
     if title is None and like is None and ask:
         title = ask("What do you call it? (Enter: a plain name)") or None
     name = tape.name or shop_room.slug(title or f"my-{made[0]}", "blank")
-    blank = _blank(name, replace(tape, title=title), made, like, ask)
-    blank = _again(blank, _judged(blank), ask)
+    blank = _that_closes(asker, _blank(asker, name, replace(tape, title=title), made, like))
     remarks = [f"Measured with a tape on {workshop.today.isoformat()}, before the press."]
     remarks += _still_to_write(blank)
     file = shop_room.write_blank(workshop.folder, blank, tuple(remarks))
@@ -360,14 +370,14 @@ def measure(workshop: Workshop, tape: Tape, ask: Ask | None) -> Measured:
     return Measured(name=name, file=file, drawing=drawing, document=blank_document(blank))
 
 
-def _made(tape: Tape, like: Blank | None, ask: Ask | None) -> tuple[Construction, Shape]:
+def _made(asker: Asker, tape: Tape, like: Blank | None) -> tuple[Construction, Shape]:
     """Construction and, of a flat blank, its shape."""
     known = tape.construction or (like.construction if like else None)
-    made = _choice(known, _MADE, "--construction", CONSTRUCTIONS, ask, None)
+    made = _choice(asker, _MADE, "--construction", CONSTRUCTIONS, known)
     if made != "flat":
         return made, "rectangle"
     known = tape.shape or (like.shape if like else None)
-    return made, _choice(known, "Which shape is it?", "--shape", SHAPES, ask, "rectangle")
+    return made, _choice(asker, "Which shape is it?", "--shape", SHAPES, known, "rectangle")
 
 
 def _drawn(blank: Blank) -> str:

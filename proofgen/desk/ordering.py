@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
 from proofgen import shop as shop_room
+from proofgen.desk.questions import Ask, Asker, Question, Refused
 from proofgen.errors import Place, ShopError, UsageError
 from proofgen.model import Customer, Design, Line, Order, PhotoUse
 from proofgen.say import did_you_mean
 from proofgen.shop.parsers import parse_date
 from proofgen.workshop import NO_CONTACT, Workshop, known_theme
 
-Ask = Callable[[str], str]
 _PLAIN_NAME = "My press room"
-TRIES = 5  # a person may mistype; a pipe that answers nonsense must not loop
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,61 +49,66 @@ def start(folder: Path, name: str, contact: str, theme: str, ask: Ask | None = N
     shop_room.free_for_shop(folder)  # nobody should answer questions for nothing
     if ask is not None:
         name = name or ask(f"What is your shop called? (Enter: {_PLAIN_NAME})")
-        contact = contact or _mail(ask)
+        contact = contact or _mail(Asker(ask))
     return shop_room.start(folder, name or _PLAIN_NAME, contact or NO_CONTACT, theme)
 
 
-def _mail(ask: Ask) -> str:
-    """A mail address, asked for; empty when it is left for later."""
-    why = ""
-    for _ in range(TRIES):
-        said = ask(
-            f"{why}Which mail address should customers’ answers come to? (Enter: write it later)"
-        )
-        if not said:
-            break
+def _mail(asker: Asker) -> str:
+    """A mail address; empty when it is left for later, or mistyped too often."""
+
+    def parse(text: str) -> str:
         try:
-            return shop_room.parse_mail(said)
+            return shop_room.parse_mail(text) if text else ""
         except ValueError as error:
-            why = f"{error}. "
+            raise Refused(UsageError(str(error)), f"{error}. ") from None
+
+    question = Question(
+        asks="Which mail address should customers’ answers come to? (Enter: write it later)",
+        parse=parse,
+        enter="",
+    )
+    with suppress(UsageError):
+        return asker.answer(question)
     return ""
 
 
 def _one_of(
-    given: str | None, what: str, known: Sequence[str], ask: Ask | None, fallback: str = ""
+    asker: Asker, what: str, known: Sequence[str], given: str | None, usual: str = ""
 ) -> str:
-    """A choice from `known`: given, asked for, the only one, or UsageError with a likely name."""
+    """A choice from `known`: given, the usual or only one, or asked for."""
+    if given is None and usual in known:
+        return usual
+    if given is None and len(known) == 1:
+        return known[0]
     listed = ", ".join(known)
-    for _ in range(TRIES):
-        if given is None and fallback in known:
-            return fallback
-        if given is None and len(known) == 1:
-            return known[0]
-        if given is None:
-            if ask is None:
-                raise UsageError(f"which {what}?", f"add --{what} with one of: {listed}")
-            given = ask(f"Which {what}? ({listed})")
-        if given in known:
-            return given
-        cure = did_you_mean(given, known, typed=True) or f"choose one of: {listed}"
-        if ask is None:
-            raise UsageError(f"there is no {what} “{given}” for this", cure)
-        given, fallback = ask(f"There is no {what} “{given}”; {cure} Which {what}?"), ""
-    raise UsageError(f"no {what} was chosen", f"choose one of: {listed}")
+
+    def refusal(text: str) -> Refused:
+        cure = did_you_mean(text, known, typed=True) or f"choose one of: {listed}"
+        error = UsageError(f"there is no {what} “{text}” for this", cure)
+        return Refused(error, f"There is no {what} “{text}”; {cure} ")
+
+    def parse(text: str) -> str:
+        if text not in known:
+            raise refusal(text)
+        return text
+
+    needed = UsageError(f"which {what}?", f"add --{what} with one of: {listed}")
+    return asker.answer(
+        Question(
+            asks=f"Which {what}?",
+            first=f"Which {what}? ({listed})",
+            parse=parse,
+            enter=Refused(needed, refusal("").again),
+            gave_up=UsageError(f"no {what} was chosen", f"choose one of: {listed}"),
+        ),
+        given,
+    )
 
 
-def _text(given: str | None, question: str, option: str, ask: Ask | None, fallback: str) -> str:
-    if given:
-        return given
-    if fallback:
-        return fallback
-    if ask is None:
-        raise UsageError(f"{question.rstrip('?').lower()} is missing", f"add {option}")
-    for _ in range(TRIES):
-        said = ask(question)
-        if said:
-            return said
-    raise UsageError(f"{question.rstrip('?').lower()} is missing", f"add {option}")
+def _text(asker: Asker, asks: str, option: str) -> str:
+    """Words that must not be empty."""
+    missing = UsageError(f"{asks.rstrip('?').lower()} is missing", f"add {option}")
+    return asker.answer(Question(asks=asks, parse=str, enter=Refused(missing)))
 
 
 def _slots(given: Sequence[str], slots: Sequence[str], option: str) -> dict[str, str]:
@@ -134,69 +139,78 @@ def read_day(text: str | None, like: str) -> date | None:
         raise UsageError(f"“{text}” is not a day", f"write it as {like}") from None
 
 
-def _count(given: int | None, ask: Ask | None, fallback: int) -> int:
-    if given is None and fallback:
-        return fallback
-    why = ""
-    for _ in range(TRIES):
-        if given is None:
-            if ask is None:
-                return 1
-            said = ask(f"{why}How many pieces?")
-            given = int(said) if said.isdecimal() else None
-            why = f"“{said}” is not a number of pieces; write it like 6. "
-        if given is not None and given > 0:
-            return given
-        if ask is None:
-            break
-        given = None
-    raise UsageError(f"{given} is not a number of pieces", "write --quantity 1 or more")
-
-
-def _photos(
-    wish: Wish, design: Design, ask: Ask | None, like: Mapping[str, PhotoUse]
-) -> dict[str, shop_room.PhotoDraft]:
-    given = _slots(wish.photos, design.slots("photo"), "--photo")
-    found = {}
-    for slot in design.slots("photo"):
-        if slot in like and slot not in given:
-            use = like[slot]
-            found[slot] = shop_room.PhotoDraft(source=use.file, focus=use.focus, zoom=use.zoom)
-            continue
-        found[slot] = shop_room.PhotoDraft(source=_photo(given.get(slot), slot, design, ask))
-    return found
-
-
-def _photo(said: str | None, slot: str, design: Design, ask: Ask | None) -> Path:
-    """The file for a slot, given or asked for until there is one. UsageError without one."""
-    question, why = f"Which photo for “{design.label(slot)}”?", ""
-    for _ in range(TRIES):
-        said = said or _text(None, f"{why}{question}", f"--photo {slot}=FILE", ask, "")
-        path = Path(said.strip().strip("'\""))  # a file dragged into a terminal comes quoted
-        if path.is_file():
-            return path
-        if ask is None:
-            break
-        why, said = f"There is no file “{path}”; check its name, or drag it here. ", None
-    raise UsageError(
-        f"there is no file “{path}” for “{slot}”", "check the name, or drag the file here"
+def _pieces(text: str) -> int:
+    if text.isdecimal() and int(text) > 0:
+        return int(text)
+    raise Refused(
+        UsageError(f"{text} is not a number of pieces", "write --quantity 1 or more"),
+        f"“{text}” is not a number of pieces; write it like 6. ",
     )
 
 
+def _count(asker: Asker, given: int | None, usual: int) -> int:
+    """How many pieces; one where nobody says."""
+    if given is None and (usual or asker.ask is None):
+        return usual or 1
+    add = "write --quantity 1 or more"
+    question = Question(
+        asks="How many pieces?",
+        parse=_pieces,
+        enter="",
+        gave_up=UsageError("no number of pieces was given", add),
+    )
+    return asker.answer(question, None if given is None else str(given))
+
+
+def _photos(
+    asker: Asker, wish: Wish, design: Design, like: Mapping[str, PhotoUse]
+) -> dict[str, shop_room.PhotoDraft]:
+    given = _slots(wish.photos, design.slots("photo"), "--photo")
+    photos = {}
+    for slot in design.slots("photo"):
+        if slot in like and slot not in given:
+            use = like[slot]
+            photos[slot] = shop_room.PhotoDraft(source=use.file, focus=use.focus, zoom=use.zoom)
+            continue
+        file = _photo(asker, slot, design.label(slot), given.get(slot))
+        photos[slot] = shop_room.PhotoDraft(source=file)
+    return photos
+
+
+def _photo(asker: Asker, slot: str, label: str, given: str | None) -> Path:
+    """The file for a slot, given or asked for until there is one."""
+
+    def parse(text: str) -> Path:
+        path = Path(text.strip().strip("'\""))  # a file dragged into a terminal comes quoted
+        if path.is_file():
+            return path
+        raise Refused(
+            UsageError(
+                f"there is no file “{path}” for “{slot}”", "check the name, or drag the file here"
+            ),
+            f"There is no file “{path}”; check its name, or drag it here. ",
+        )
+
+    missing = UsageError(
+        f"which photo for “{label.lower()}” is missing", f"add --photo {slot}=FILE"
+    )
+    question = Question(asks=f"Which photo for “{label}”?", parse=parse, enter=Refused(missing))
+    return asker.answer(question, given or None)
+
+
 def _words(
-    wish: Wish, design: Design, ask: Ask | None, like: Mapping[str, str], *, listed: bool
+    asker: Asker, wish: Wish, design: Design, like: Mapping[str, str], *, listed: bool
 ) -> dict[str, str]:
     slots = design.slots("words")
-    found = {slot: text for slot, text in like.items() if slot in slots}
-    found |= _slots(wish.words, slots, "--words")
+    words = {slot: text for slot, text in like.items() if slot in slots}
+    words |= _slots(wish.words, slots, "--words")
     if listed:
-        return found  # the list's columns fill the rest; the checks tell what stays empty
+        return words  # the list's columns fill the rest; the checks tell what stays empty
     for slot in slots:
-        if slot not in found:
-            found[slot] = _text(
-                None, f"What words for “{design.label(slot)}”?", f'--words {slot}="…"', ask, ""
-            )
-    return found
+        if slot not in words:
+            asks = f"What words for “{design.label(slot)}”?"
+            words[slot] = _text(asker, asks, f'--words {slot}="…"')
+    return words
 
 
 def _has_designs(workshop: Workshop) -> None:
@@ -225,42 +239,37 @@ def _same(line: Line) -> shop_room.LineDraft:
     )
 
 
-def _line(
-    workshop: Workshop, wish: Wish, ask: Ask | None, like: Line | None
-) -> shop_room.LineDraft:
+def _line(asker: Asker, workshop: Workshop, wish: Wish, like: Line | None) -> shop_room.LineDraft:
     """One line from what was given, what is asked for, and what `like` has."""
     shop = workshop.shop
-    design_name = _one_of(
-        wish.design, "design", sorted(shop.designs), ask, like.design if like else ""
-    )
-    design = shop.designs[design_name]
+    named = _one_of(asker, "design", sorted(shop.designs), wish.design, like.design if like else "")
+    design = shop.designs[named]
     offered = [b for b in design.offered if b in shop.blanks]
-    blank = _one_of(wish.blank, "blank", offered, ask, like.blank if like else "")
+    blank = _one_of(asker, "blank", offered, wish.blank, like.blank if like else "")
     colours = list(shop.blanks[blank].cloth.colours)
-    cloth = _one_of(wish.cloth, "cloth", colours, ask, like.cloth if like else "")
-    same = like is not None and like.design == design_name
+    cloth = _one_of(asker, "cloth", colours, wish.cloth, like.cloth if like else "")
+    same = like is not None and like.design == named
     list_file = wish.list_file or (like.list_file if like and same else None)
     if list_file is not None and not list_file.is_file():
         raise UsageError(f"there is no file “{list_file}”", "check the name of the list")
     quantity = wish.quantity
     if wish.list_file is None or quantity is not None:
-        quantity = _count(quantity, ask, like.quantity if like else 0)
+        quantity = _count(asker, quantity, like.quantity if like else 0)
     return shop_room.LineDraft(
-        design=design_name,
+        design=named,
         blank=blank,
         cloth=cloth,
         quantity=quantity,
-        photos=_photos(wish, design, ask, like.photos if like else {}),
-        words=_words(wish, design, ask, like.words if like else {}, listed=list_file is not None),
+        photos=_photos(asker, wish, design, like.photos if like else {}),
+        words=_words(asker, wish, design, like.words if like else {}, listed=list_file is not None),
         list_file=list_file,
     )
 
 
-def _customer(wish: Wish, ask: Ask | None, like: Customer | None) -> Customer:
+def _customer(asker: Asker, wish: Wish, like: Customer | None) -> Customer:
     """Who it is for. Another person never gets the mail address of the one before."""
-    name = _text(
-        wish.customer, "The customer’s name?", "--customer", ask, like.name if like else ""
-    )
+    name = wish.customer or (like.name if like else "")
+    name = name or _text(asker, "The customer’s name?", "--customer")
     if like and like.name == name:
         return replace(like, email=wish.email or like.email)
     return Customer(name=name, email=wish.email or "")
@@ -269,9 +278,10 @@ def _customer(wish: Wish, ask: Ask | None, like: Customer | None) -> Customer:
 def new_order(workshop: Workshop, wish: Wish, ask: Ask | None) -> str:
     """Write an order folder; its name. UsageError where something is missing or unknown."""
     _has_designs(workshop)
+    asker = Asker(ask)
     like: Order | None = workshop.order(wish.like) if wish.like else None
     due = read_day(wish.due, "2026-12-12")
-    customer = _customer(wish, ask, like.customer if like else None)
+    customer = _customer(asker, wish, like.customer if like else None)
     if like is not None and len(like.lines) > 1:
         if wish.changes_a_line:
             raise UsageError(
@@ -280,7 +290,7 @@ def new_order(workshop: Workshop, wish: Wish, ask: Ask | None) -> str:
             )
         lines = tuple(_same(line) for line in like.lines)
     else:
-        lines = (_line(workshop, wish, ask, like.lines[0] if like else None),)
+        lines = (_line(asker, workshop, wish, like.lines[0] if like else None),)
     draft = shop_room.OrderDraft(
         name=wish.name or "",
         customer=customer,

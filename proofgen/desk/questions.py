@@ -1,0 +1,72 @@
+"""Questions at the desk: put to a person, put again after a slip, answered by an option, or told as
+missing where nobody is there."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Generic, TypeVar
+
+from proofgen.errors import ProofgenError
+
+Ask = Callable[[str], str]  # shows a question, gives what was typed; '' for nothing
+TRIES = 5  # a person may mistype; a pipe that answers nonsense must not loop
+
+T = TypeVar("T")
+
+
+class Refused(Exception):
+    """An answer that will not do. `error` tells it to who wrote it as an option; `again` is said
+    before the question when a person is asked once more."""
+
+    def __init__(self, error: ProofgenError, again: str = "") -> None:
+        super().__init__(error.problem)
+        self.error = error
+        self.again = again
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Question(Generic[T]):
+    """One thing to know. `parse` makes the value of an answer, or raises Refused.
+
+    `enter` is the answer that nothing typed stands for, also where nobody can be asked; or the
+    refusal, where an answer is needed. `first` is how the question is put before any slip, where
+    that says more. `gave_up` is raised after TRIES bad answers, else the error of the last.
+    """
+
+    asks: str
+    parse: Callable[[str], T]
+    enter: str | Refused
+    first: str = ""
+    gave_up: ProofgenError | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Asker:
+    """The person at the desk; `ask` None: nobody."""
+
+    ask: Ask | None
+
+    def answer(self, question: Question[T], given: str | None = None, *, before: str = "") -> T:
+        """The value of what was `given` as an option, else of what is typed; `before` is said
+        ahead of the question. Errors: those of the question."""
+        asks, tries = question.first or question.asks, 0
+        while True:
+            tries += 1
+            try:
+                return question.parse(self._text(question, f"{before}{asks}", given))
+            except Refused as refused:
+                if self.ask is None:
+                    raise refused.error from None
+                if tries == TRIES:
+                    raise question.gave_up or refused.error from None
+                before, asks, given = refused.again, question.asks, None
+
+    def _text(self, question: Question[T], asks: str, given: str | None) -> str:
+        if given is None and self.ask is not None:
+            given = self.ask(asks) or None
+        if given is not None:
+            return given
+        if isinstance(question.enter, Refused):
+            raise question.enter
+        return question.enter

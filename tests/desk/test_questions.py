@@ -1,0 +1,76 @@
+"""One way to ask: an option, a person who may mistype, or nobody."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+
+from proofgen.desk.questions import TRIES, Asker, Question, Refused
+from proofgen.errors import UsageError
+
+
+def parse(text: str) -> int:
+    if text.isdecimal():
+        return int(text)
+    raise Refused(UsageError(f"--cups: {text} is no number", "write 6"), f"“{text}” is none. ")
+
+
+NEEDED = Refused(UsageError("how many cups is missing", "add --cups"), "A number is needed. ")
+CUPS = Question(asks="How many cups?", first="How many cups? (1 to 9)", parse=parse, enter=NEEDED)
+
+
+def person(*answers: str) -> tuple[Asker, list[str]]:
+    """Somebody who types these and then nothing, and what was shown to them."""
+    typed: Iterator[str] = iter(answers)
+    shown: list[str] = []
+
+    def ask(question: str) -> str:
+        shown.append(question)
+        return next(typed, "")
+
+    return Asker(ask), shown
+
+
+def test_an_option_is_not_asked_for() -> None:
+    asker, shown = person()
+    assert asker.answer(CUPS, "4") == 4 and shown == []
+
+
+def test_a_slip_is_told_and_the_question_put_again() -> None:
+    asker, shown = person("four", "", "4")
+    assert asker.answer(CUPS, before="Tea. ") == 4
+    assert shown == [
+        "Tea. How many cups? (1 to 9)",
+        "“four” is none. How many cups?",
+        "A number is needed. How many cups?",
+    ]
+
+
+def test_a_bad_option_is_asked_for_where_somebody_is_there() -> None:
+    asker, shown = person("4")
+    assert asker.answer(CUPS, "x") == 4
+    assert shown == ["“x” is none. How many cups?"]
+
+
+def test_nobody_is_told_which_option_to_write() -> None:
+    with pytest.raises(UsageError, match=r"missing\n.*add --cups"):
+        Asker(None).answer(CUPS)
+    with pytest.raises(UsageError, match=r"--cups: x is no number\n.*write 6"):
+        Asker(None).answer(CUPS, "x")
+
+
+def test_enter_stands_for_an_answer_also_where_nobody_is() -> None:
+    usual = Question(asks="How many?", parse=parse, enter="2")
+    asker, _ = person("")
+    assert asker.answer(usual) == Asker(None).answer(usual) == 2
+
+
+def test_asking_ends() -> None:
+    asker, shown = person(*"abcdefghij")
+    with pytest.raises(UsageError, match="e is no number"):
+        asker.answer(CUPS)
+    assert len(shown) == TRIES
+    tired = Question(asks="?", parse=parse, enter=NEEDED, gave_up=UsageError("nobody counts"))
+    with pytest.raises(UsageError, match="nobody counts"):
+        person(*"abcdefghij")[0].answer(tired)
