@@ -4,7 +4,7 @@ python3 proofgen/bootstrap.py demo [DIR]
 python3 proofgen/bootstrap.py test [pytest options]
 """
 
-# An old Python must get far enough to be told so: hence no future import and quoted types.
+# An old Python must get far enough to say so: hence no future import and quoted types.
 
 import csv
 import ctypes
@@ -140,7 +140,7 @@ def ask_elsewhere(for_tests: bool) -> int:
     return give_up(f"{sentence} Please install it with this system's own package tool.")
 
 
-def tell_of_pdfs() -> None:
+def try_pdfs() -> None:
     """Where the system is not asked beforehand: say what to type if PDFs cannot be made."""
     line = PANGO_ELSEWHERE.get(platform.system())
     if not line:
@@ -173,10 +173,10 @@ def is_whole() -> bool:
                 if name.endswith(".pyc"):
                     continue  # made again when needed
                 try:
-                    found = os.stat(os.path.join(base, name)).st_size  # noqa: PTH116, PTH118 (speed)
+                    size = os.stat(os.path.join(base, name)).st_size  # noqa: PTH116, PTH118 (speed)
                 except OSError:
                     return False
-                if length and found != int(length):
+                if length and size != int(length):
                     return False
     return bool(records)
 
@@ -190,9 +190,9 @@ def install_python(for_tests: bool) -> int:
     identity = f"{sys.version} {HOUSE} ".encode() + (HOUSE / "pyproject.toml").read_bytes()
     state = hashlib.sha256(identity).hexdigest()
     mark = ROOM / "ready"
-    said = mark.read_text().split() if mark.is_file() else []
-    whole = said[:1] == [state] and python_of_room().exists() and is_whole()
-    if whole and (said[1:] == ["test"] or not for_tests):
+    marked = mark.read_text().split() if mark.is_file() else []
+    whole = marked[:1] == [state] and python_of_room().exists() and is_whole()
+    if whole and (marked[1:] == ["test"] or not for_tests):
         return 0
     say("Setting up a private Python room in .venv (once; a minute or two) …")
     if mark.is_file():
@@ -215,7 +215,7 @@ def install_python(for_tests: bool) -> int:
 # The two commands
 
 
-def tell_old_python(arguments: "list[str]") -> int:
+def refuse_old_python(arguments: "list[str]") -> int:
     # Plain letters only: an old Python may not print others.
     sentence = "proofgen needs Python {}.{} or newer; this is {}.".format(
         *OLDEST, platform.python_version()
@@ -254,13 +254,13 @@ def main(arguments: "list[str]") -> int:
         say(__doc__ or "")
         return EXIT_USAGE
     if sys.version_info < OLDEST:
-        return tell_old_python(arguments)
+        return refuse_old_python(arguments)
     for_tests = arguments[0] == "test"
     try:
         code = install_system(for_tests) or install_python(for_tests)
         if code:
             return code
-        tell_of_pdfs()
+        try_pdfs()
         return (run_tests if for_tests else run_demo)(arguments[1:])
     except KeyboardInterrupt:
         say("Stopped. Run the same command again to go on.")

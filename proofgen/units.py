@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from fractions import Fraction
@@ -21,7 +22,13 @@ _LENGTHS = {
     '"': Fraction(127, 5),
     "pt": Fraction(127, 360),
 }
-_TIMES = {"s": 1, "sec": 1, "seconds": 1, "min": 60, "minutes": 60}
+_TIMES = {
+    "s": Fraction(1),
+    "sec": Fraction(1),
+    "seconds": Fraction(1),
+    "min": Fraction(60),
+    "minutes": Fraction(60),
+}
 _AMOUNT = re.compile(r"\s*([+-]?\d+(?:[.,]\d+)?)\s*([^\d\s].*?)?\s*")
 
 
@@ -75,43 +82,44 @@ def _amount(text: str, what: str, example: str) -> tuple[Fraction, str]:
     return Fraction(match[1].replace(",", ".")), (match[2] or "").strip()
 
 
+def _in_units(text: str, what: str, example: str, units: Mapping[str, Fraction]) -> float:
+    amount, unit = _amount(text, what, example)
+    if unit not in units:
+        raise ValueError(f"“{text}” needs a unit; write it like {example}")
+    return float(amount * units[unit])
+
+
 def parse_length(text: str) -> float:
     """A length with its unit ('66.1 mm', '9.5 in') in mm. ValueError says what to write."""
-    number, unit = _amount(text, "a length", "66.1 mm or 9.5 in")
-    if unit not in _LENGTHS:
-        raise ValueError(f"“{text}” needs a unit; write it like 66.1 mm or 9.5 in")
-    return float(number * _LENGTHS[unit])
+    return _in_units(text, "a length", "66.1 mm or 9.5 in", _LENGTHS)
 
 
 def parse_share(text: str) -> float:
     """A percentage ('5 %') as 0.05. ValueError says what to write."""
-    number, unit = _amount(text, "a share", "5 %")
+    amount, unit = _amount(text, "a share", "5 %")
     if unit != "%":
         raise ValueError(f"“{text}” needs a percent sign; write it like 5 %")
-    return float(number / 100)
+    return float(amount / 100)
 
 
 def parse_time(text: str) -> float:
     """A time ('60 s', '1 min') in seconds. ValueError says what to write."""
-    number, unit = _amount(text, "a time", "60 s")
-    if unit not in _TIMES:
-        raise ValueError(f"“{text}” needs a unit; write it like 60 s")
-    return float(number * _TIMES[unit])
+    return _in_units(text, "a time", "60 s", _TIMES)
 
 
 def parse_temperature(text: str) -> Temperature:
     """A heat ('196 C', '385 F', '200 C (392 F)'), °C before °F. ValueError if unclear."""
-    found = re.fullmatch(
+    match = re.fullmatch(
         r"\s*([+-]?\d+(?:[.,]\d+)?)\s*°?\s*([CF])\s*"
         r"(?:[(/,]?\s*([+-]?\d+(?:[.,]\d+)?)\s*°?\s*([CF])\s*\)?)?\s*",
         text,
         re.IGNORECASE,
     )
-    if not found or (found[4] and found[4].upper() == found[2].upper()):
+    if not match or (match[4] and match[4].upper() == match[2].upper()):
         raise ValueError(f"“{text}” is not a temperature; write it like 196 C, 385 F or both")
-    given = {found[2].upper(): float(found[1].replace(",", "."))}
-    if found[4]:
-        given[found[4].upper()] = float(found[3].replace(",", "."))
+    given = {match[2].upper(): float(match[1].replace(",", "."))}
+    if match[4]:
+        given[match[4].upper()] = float(match[3].replace(",", "."))
     if "C" in given:
         return Temperature(given["C"], given.get("F"))
     return Temperature(f_to_c(given["F"]), given["F"])
@@ -128,9 +136,3 @@ def parse_money(text: str) -> Decimal:
     if not small or amount != amount.quantize(Decimal("0.01")):
         raise ValueError(f"“{text}” is not an amount; write it like 14.50")
     return amount.quantize(Decimal("0.01"))
-
-
-def number(value: float, places: int = 1) -> str:
-    """A number for a sentence: at most `places` decimals, none that say nothing."""
-    text = f"{value:.{places}f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text

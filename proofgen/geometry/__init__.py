@@ -26,7 +26,7 @@ from proofgen.geometry.plan import (
     Zone,
     ZoneKind,
 )
-from proofgen.geometry.plane import Rect, Size
+from proofgen.geometry.plane import Rect, Size, around
 
 __all__ = [
     "BOTH_FACES",
@@ -49,6 +49,7 @@ __all__ = [
     "Turn",
     "Zone",
     "ZoneKind",
+    "around",
     "cans_that_fit",
     "cover_crop",
     "plan_flat",

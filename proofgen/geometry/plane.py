@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 
@@ -11,6 +12,16 @@ class Size:
 
     width: float
     height: float
+
+    @property
+    def turned(self) -> Size:
+        """After a quarter turn."""
+        return Size(self.height, self.width)
+
+    @property
+    def rect(self) -> Rect:
+        """Lying at the origin."""
+        return Rect(0.0, 0.0, self.width, self.height)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,3 +85,10 @@ class Rect:
             self.width,
             self.height,
         )
+
+
+def around(rects: Iterable[Rect]) -> Rect:
+    """The smallest rectangle that holds all of them. ValueError for none."""
+    every = list(rects)
+    x, y = min(r.x for r in every), min(r.y for r in every)
+    return Rect(x, y, max(r.right for r in every) - x, max(r.bottom for r in every) - y)

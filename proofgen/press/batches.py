@@ -94,7 +94,7 @@ def _side_by_side(layout: Layout, panel: str, settings: Settings) -> int:
     """How many paper pieces of a panel lie on the platen at once: one or two."""
     item = on_paper(layout.blank, layout.plan, panel, settings).paper
     platen = Size(*settings.platen_mm)
-    grids = [step_and_repeat(platen, s) for s in (item, Size(item.height, item.width))]
+    grids = [step_and_repeat(platen, way) for way in (item, item.turned)]
     return max(1, min(MOST_AT_ONCE, max(columns * rows for columns, rows in grids)))
 
 

@@ -6,11 +6,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
-from proofgen.geometry import Rect
+from proofgen.geometry import Rect, around
 from proofgen.model import Settings
 from proofgen.press.lettering import BASELINE, shorten, width
 from proofgen.press.pieces import OnPage
-from proofgen.press.planning import SheetPlan, round_all
+from proofgen.press.planning import SheetPlan
 from proofgen.press.slug import set_words
 from proofgen.render import Theme, html_to_pdf
 from proofgen.render.at_scale import RULER_MM, page_style, ruler_ticks
@@ -141,7 +141,7 @@ def _corner_marks(drawn: Furniture, on: OnPage) -> None:
 
 def _outside(on: OnPage) -> Rect:
     """Ink and the raster's whole pixels together: nothing may be drawn in here."""
-    return round_all([on.ink, on.raster])
+    return around([on.ink, on.raster])
 
 
 def _labels(drawn: Furniture, on: OnPage) -> None:

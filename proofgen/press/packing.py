@@ -56,8 +56,8 @@ def step_and_repeat(area: Size, item: Size) -> tuple[int, int]:
 def fits(area: Size, item: Size) -> bool:
     """Whether an item fits an area, upright or turned."""
     return any(
-        wide <= area.width + _SLACK and high <= area.height + _SLACK
-        for wide, high in ((item.width, item.height), (item.height, item.width))
+        way.width <= area.width + _SLACK and way.height <= area.height + _SLACK
+        for way in (item, item.turned)
     )
 
 
@@ -91,11 +91,11 @@ def fill(area: Size, items: Sequence[Size]) -> list[list[Spot]]:
 
 
 def fill_roll(width: float, longest: float, items: Sequence[Size]) -> list[list[Spot]]:
-    """Lay items on a roll: the shortest length found that holds all, at most `longest` mm."""
+    """Lay items on the shortest length of a roll that we find to hold all, at most `longest` mm."""
     least = max(
         sum(i.width * i.height for i in items) / width,
         max(
-            min(h for w, h in ((i.width, i.height), (i.height, i.width)) if w <= width + _SLACK)
+            min(way.height for way in (i, i.turned) if way.width <= width + _SLACK)
             for i in items
             if fits(Size(width, longest), i)
         ),
@@ -112,7 +112,7 @@ def fill_roll(width: float, longest: float, items: Sequence[Size]) -> list[list[
 
 
 def _pattern(area: Size, size: Size, wanted: int) -> list[Spot]:
-    """The best way found to lay equal items in one area, in reading order."""
+    """The best way we find to lay equal items in one area, in reading order."""
     patterns = [_grid(area, size, turned) for turned in (False, True)]
     most = max(len(pattern) for pattern in patterns)
     by_area = math.floor(area.width * area.height / (size.width * size.height) + _SLACK)
@@ -125,10 +125,10 @@ def _pattern(area: Size, size: Size, wanted: int) -> list[Spot]:
 
 
 def _grid(area: Size, size: Size, turned: bool) -> list[Spot]:
-    wide, high = (size.height, size.width) if turned else (size.width, size.height)
-    columns, rows = step_and_repeat(area, Size(wide, high))
+    item = size.turned if turned else size
+    columns, rows = step_and_repeat(area, item)
     return [
-        Spot(row * columns + column, column * wide, row * high, turned)
+        Spot(row * columns + column, column * item.width, row * item.height, turned)
         for row in range(rows)
         for column in range(columns)
     ]

@@ -85,7 +85,7 @@ class PaperPiece:
 
 
 def setting_of(blank: Blank) -> Setting:
-    """The blank's heat, time and pressure. StopError when the blank does not tell them."""
+    """The blank's heat, time and pressure. StopError when its file is silent about them."""
     press = press_of(blank)
     return Setting(round(press.heat_c, 3), round(press.time_s, 3), press.pressure)
 

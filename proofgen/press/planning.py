@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from proofgen.errors import ShopError, StopError
-from proofgen.geometry import Rect, Size
+from proofgen.geometry import Size
 from proofgen.model import Paper, Settings
 from proofgen.press.packing import Spot, cuts, fill, fill_roll, fits
 from proofgen.press.pieces import OnPage, OnPaper, PaperPiece, Setting, place
@@ -168,9 +168,3 @@ def _sheet(
         pieces=placed,
         cuts=(*frame.edge_cuts(papers), *cuts(frame.room, papers)),
     )
-
-
-def round_all(rects: Sequence[Rect]) -> Rect:
-    """The smallest rectangle round all `rects`."""
-    x, y = min(r.x for r in rects), min(r.y for r in rects)
-    return Rect(x, y, max(r.right for r in rects) - x, max(r.bottom for r in rects) - y)

@@ -10,9 +10,9 @@ import pikepdf
 from PIL import Image, ImageOps
 
 from proofgen.artwork.raster import deflated_rows
-from proofgen.geometry import Rect
+from proofgen.geometry import Rect, around
 from proofgen.press.pieces import InkKey
-from proofgen.press.planning import SheetPlan, round_all
+from proofgen.press.planning import SheetPlan
 from proofgen.units import mm_to_pt
 
 
@@ -100,10 +100,9 @@ def _draw(name: str, rect: Rect, page_height: float) -> str:
 
 def _boxes(page: pikepdf.Page, sheet: SheetPlan) -> None:
     """MediaBox the paper; TrimBox the blank, or the smallest box round all; BleedBox their ink."""
-    whole = Rect(0, 0, sheet.size.width, sheet.size.height)
-    page.obj.MediaBox = _box(whole, sheet)
-    page.obj.TrimBox = _box(round_all([on.blank for on in sheet.pieces]), sheet)
-    page.obj.BleedBox = _box(round_all([on.ink for on in sheet.pieces]), sheet)
+    page.obj.MediaBox = _box(sheet.size.rect, sheet)
+    page.obj.TrimBox = _box(around(on.blank for on in sheet.pieces), sheet)
+    page.obj.BleedBox = _box(around(on.ink for on in sheet.pieces), sheet)
 
 
 def _box(rect: Rect, sheet: SheetPlan) -> pikepdf.Array:

@@ -72,7 +72,7 @@ def frames(page: Size, settings: Settings, kinds: tuple[str, ...]) -> list[Frame
     A page too small for a strip of that kind gives none.
     """
     margin = settings.printer.margin_mm
-    inside = Rect(0, 0, page.width, page.height).inset(margin)
+    inside = page.rect.inset(margin)
     makers = {ROW: _row, COLUMN: _column}
     made = [makers[kind](page, inside, settings) for kind in kinds]
     return [frame for frame in made if frame is not None]

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from proofgen.geometry import Construction
 from proofgen.model import Blank
 from proofgen.press.pieces import press_of, setting_of, sides_of
 from proofgen.say import number, sentences
 
-# Where a blank's figures come from, said to the person at the press.
+# Where a blank's figures come from, for the person at the press.
 SOURCES = {
     "maker": "These figures are from the blank’s own maker.",
     "trial": "These figures are from your own press trial.",
@@ -19,13 +20,19 @@ SOURCES = {
 }
 
 
+# The small drawings of the theme's press_drawings.html.
+StepDrawing = Literal[
+    "heat", "clean", "preheat", "lay", "protect", "edge", "press", "turn", "wrap", "sew", "cool"
+]
+
+
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One numbered step: a few words, what to do, and the name of its small drawing."""
+    """One numbered step: a few words, what to do, and its small drawing."""
 
     title: str
     says: str
-    drawing: str
+    drawing: StepDrawing
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +58,7 @@ class _Habits:
 
 _COOL = Step("Cool", "Let it cool lying flat before you stack it.", "cool")
 # A new construction begins here at the press.
-_HABITS: Mapping[str, _Habits] = {
+_HABITS: Mapping[Construction, _Habits] = {
     "wrap": _Habits(
         thick_parts="Keep the hook-and-loop off the platen: let that end hang over the pad’s edge, "
         "or lay the rest on a pad that stops short of it.",

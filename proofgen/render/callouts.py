@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import permutations, product
 
-from proofgen.geometry import Rect
+from proofgen.geometry import Rect, around
 
 LINE = 1.22  # distance of two lines of one label, in type sizes
 _WIDE = 0.54  # mean width of a letter in type sizes; generous, since the page's face is unknown
@@ -36,6 +36,12 @@ class Callout:
 
     def width(self, size: float) -> float:
         return max(len(line) for line in self.lines or (self.text,)) * _WIDE * size
+
+    def box(self, size: float) -> Rect:
+        """What the words take, placed in type of `size` mm."""
+        wide, high = self.width(size), size * (1.4 + (len(self.lines) - 1) * LINE)
+        start = self.text_x - (wide if self.anchor == "end" else 0.0)
+        return Rect(start, self.text_y - size, wide, high)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,14 +111,14 @@ def _best_rows(
 
 def _rows(callouts: Sequence[Callout], whole: Rect, size: float, *, below: bool) -> list[Callout]:
     """Labels above or below the drawing, with straight leaders."""
-    found = []
+    placed = []
     for callout, taken, begins in _best_rows(callouts, whole, size) if callouts else []:
         off = size * (0.9 + 1.5 * taken.row)
         if below:
             stop, text_y = whole.bottom + off, whole.bottom + off + 0.92 * size
         else:
             stop, text_y = whole.y - off, whole.y - off - 0.3 * size
-        found.append(
+        placed.append(
             replace(
                 callout,
                 lines=(callout.text,),
@@ -122,21 +128,18 @@ def _rows(callouts: Sequence[Callout], whole: Rect, size: float, *, below: bool)
                 stop=(callout.x, stop),
             )
         )
-    return found
+    return placed
 
 
 def _column(callouts: Sequence[Callout], whole: Rect, size: float) -> list[Callout]:
     """Labels at the right, top to bottom in the order of their points, pushed apart."""
     start = whole.right + 2.6 * size
-    found: list[Callout] = []
-    ordered = sorted(callouts, key=lambda c: c.y)
-    tops: list[float] = []
-    heights: list[float] = []
-    for callout in ordered:
-        lines = tuple(textwrap.wrap(callout.text, _SIDE_LETTERS)) or ("",)
-        found.append(replace(callout, lines=lines))
-        heights.append(len(lines) * LINE * size + 0.45 * size)
-        tops.append(callout.y - heights[-1] / 2)
+    broken = [
+        replace(callout, lines=tuple(textwrap.wrap(callout.text, _SIDE_LETTERS)) or ("",))
+        for callout in sorted(callouts, key=lambda c: c.y)
+    ]
+    heights = [len(callout.lines) * LINE * size + 0.45 * size for callout in broken]
+    tops = [c.y - height / 2 for c, height in zip(broken, heights, strict=True)]
     # Down the column each label makes room for the one above; then up, to stay beside the drawing.
     for i in range(1, len(tops)):
         tops[i] = max(tops[i], tops[i - 1] + heights[i - 1])
@@ -145,7 +148,7 @@ def _column(callouts: Sequence[Callout], whole: Rect, size: float) -> list[Callo
         tops[i] = min(tops[i], low - heights[i])
         low = tops[i]
     placed = []
-    for callout, top in zip(found, tops, strict=True):
+    for callout, top in zip(broken, tops, strict=True):
         first = top + 0.22 * size + 0.86 * size
         level = first - 0.3 * size
         placed.append(
@@ -168,18 +171,4 @@ def placed_callouts(
     below = _rows([c for c in callouts if c.side == "bottom"], whole, size, below=True)
     beside = _column([c for c in callouts if c.side == "right"], whole, size)
     everything = [*above, *below, *beside]
-    edge = 0.4 * size
-    left, top, right, bottom = (
-        whole.x - edge,
-        whole.y - edge,
-        whole.right + edge,
-        whole.bottom + edge,
-    )
-    for callout in everything:
-        wide = callout.width(size)
-        start = callout.text_x - (wide if callout.anchor == "end" else 0.0)
-        left, right = min(left, start), max(right, start + wide)
-        top = min(top, callout.text_y - size)
-        last = callout.text_y + (len(callout.lines) - 1) * LINE * size
-        bottom = max(bottom, last + 0.4 * size)
-    return everything, Rect(left, top, right - left, bottom - top)
+    return everything, around([whole.inset(-0.4 * size), *(c.box(size) for c in everything)])

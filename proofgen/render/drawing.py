@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from html import escape
-from typing import TypedDict, Unpack
+from typing import TypedDict, Unpack, assert_never
 
-from proofgen.geometry import Plan, Rect, Size, Zone
+from proofgen.geometry import Plan, Rect, Size, Zone, ZoneKind
 from proofgen.render.callouts import LINE, Callout, placed_callouts
 
 # What is written on the drawing; a caller may give its own words for any of these.
@@ -148,24 +148,25 @@ def _border(zone: Zone, panel: Size, folds: Iterable[Rect]) -> str:
     )
 
 
-def _zone_marks(zone: Zone, pen: _Pen, step: float) -> str:
-    rect = zone.rect
-    if zone.kind == "fold":
-        return pen.path(
-            f"M{_n(rect.x)} {_n(rect.y)}h{_n(rect.width)}"
-            f"M{_n(rect.x)} {_n(rect.bottom)}h{_n(rect.width)}",
-            dash=_LONG,
-        )
-    edge = pen.path(_box(rect), weight=0.7)
-    if zone.kind == "closure":
-        return edge + pen.path(hatch(rect, step))
-    if zone.kind == "gap":
-        return edge + pen.path(
-            hatch(rect, step * 0.7) + hatch(rect, step * 0.7, falling=True), weight=0.8
-        )
-    if zone.kind == "seam":
-        return pen.path(dots(rect, step * 0.75), weight=1.7, round_ends=True)
-    return pen.path(rules(rect, step * 0.7), weight=0.7)
+def _zone_marks(kind: ZoneKind, rect: Rect, pen: _Pen, step: float) -> str:
+    """How a strip of that kind looks; a new kind needs its words in LABELS too."""
+    match kind:
+        case "fold":
+            lines = "".join(
+                f"M{_n(rect.x)} {_n(y)}h{_n(rect.width)}" for y in (rect.y, rect.bottom)
+            )
+            return pen.path(lines, dash=_LONG)
+        case "closure":
+            return pen.path(_box(rect), weight=0.7) + pen.path(hatch(rect, step))
+        case "gap":
+            both = hatch(rect, step * 0.7) + hatch(rect, step * 0.7, falling=True)
+            return pen.path(_box(rect), weight=0.7) + pen.path(both, weight=0.8)
+        case "seam":
+            return pen.path(dots(rect, step * 0.75), weight=1.7, round_ends=True)
+        case "hem" | "base":
+            return pen.path(rules(rect, step * 0.7), weight=0.7)
+        case _:
+            assert_never(kind)
 
 
 def _safe_lines(plan: Plan, panel: str) -> list[str]:
@@ -193,7 +194,7 @@ def _callouts(plan: Plan, panel: str, words: Mapping[str, str]) -> list[Callout]
             callouts.append(Callout(words["safe"], at, size.height - plan.safe, "bottom"))
         else:
             callouts.append(Callout(words["safe"], at, rect.y + plan.safe, "top"))
-    named: set[str] = set()
+    named: set[ZoneKind] = set()
     for zone in plan.zones_on(panel):
         rect = zone.rect
         upright = rect.height > rect.width
@@ -260,7 +261,7 @@ def _marks(plan: Plan, panel: str, pens: _Pens, step: float) -> str:
     parts = [_wash(zones)] if pens.on_picture else []
     for line in _safe_lines(plan, panel):
         parts += [pens.halo(line, 2.4), pens.inside.path(line, dash=_SHORT)]
-    parts += [_zone_marks(zone, pens.inside, step) for zone in zones]
+    parts += [_zone_marks(zone.kind, zone.rect, pens.inside, step) for zone in zones]
     folds = [z.rect for z in zones if z.kind == "fold"]
     level = (z for z in zones if z.kind in ("hem", "base"))
     if borders := "".join(_border(z, size, folds) for z in level):
@@ -310,7 +311,7 @@ def blank_marks(plan: Plan, panel: str, **look: Unpack[Look]) -> tuple[str, Rect
     words = {**LABELS, **(look.get("labels") or {})}
     picture, prefix = look.get("picture_href"), look.get("prefix", "blank")
     size = plan.panels[panel]
-    whole = Rect(0.0, 0.0, size.width, size.height)
+    whole = size.rect
     letter = look.get("letter_mm") or (size.width + size.height) / 52
     callouts, view = placed_callouts(_callouts(plan, panel, words), whole, letter)
     pens = _Pens(_Pen("currentColor", look.get("line_mm")), on_picture=bool(picture))

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from PIL import Image
 
 from proofgen.artwork.raster import BARE
-from proofgen.geometry import FaceName, Part, Rect
+from proofgen.geometry import FaceName, Part, Rect, around
 from proofgen.model import Layout, PlacedPhoto, PlacedWords
 from proofgen.render.drawing import blank_svg
 from proofgen.units import MM_PER_INCH, px_to_mm
@@ -212,11 +212,6 @@ def round_views(
     return views
 
 
-def _around(first: Rect, second: Rect) -> Rect:
-    x, y = min(first.x, second.x), min(first.y, second.y)
-    return Rect(x, y, max(first.right, second.right) - x, max(first.bottom, second.bottom) - y)
-
-
 def _subject(layout: Layout, width: float, height: float) -> tuple[FaceName, float, float]:
     """Face and point (mm) a customer should see at its real size: the first words and those that
     fit beside them, else a photo's focus."""
@@ -224,7 +219,7 @@ def _subject(layout: Layout, width: float, height: float) -> tuple[FaceName, flo
     if inks:
         face, seen = inks[0]
         for other, ink_rect in inks[1:]:
-            both = _around(seen, ink_rect)
+            both = around([seen, ink_rect])
             if other == face and both.width <= width and both.height <= height:
                 seen = both
         return face, seen.centre_x, seen.centre_y

@@ -5,13 +5,15 @@ from __future__ import annotations
 import re
 import subprocess
 from pathlib import Path
+from typing import get_args
 
 import pytest
 from fontTools.ttLib import TTFont
 
 from proofgen import press
+from proofgen.geometry import CONSTRUCTIONS
 from proofgen.model import Finding, PressSetting
-from proofgen.press.steps import SOURCES, cautions, press_steps
+from proofgen.press.steps import SOURCES, StepDrawing, cautions, press_steps
 from proofgen.press.ticket import ranges
 from proofgen.render.fonts import find_font
 from tests.press.conftest import MADE, make_blank, make_job, make_layout, make_shop, names
@@ -97,6 +99,23 @@ def test_steps_of_each_construction(construction: str, wanted: list[str]) -> Non
     said = " ".join(step.says for step in press_steps(layout.blank, list(layout.plan.panels)))
     for words in [*wanted, "bare for 10 s", "protective paper", "edge", "Foam keeps the mark"]:
         assert words in said, words
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+def test_a_ticket_can_be_made_for_every_construction(construction: str) -> None:
+    blank = make_blank(construction)
+    titles = [step.title for step in press_steps(blank, list(blank.plan().panels))]
+    assert titles[0] == "Heat up" and titles[-1].startswith("Cool")
+    assert len(set(titles)) == len(titles) >= 8
+    assert [caution.word for caution in cautions({construction})][:2] == ["WARNING", "WARNING"]
+
+
+@pytest.mark.parametrize("name", get_args(StepDrawing))
+def test_every_step_has_its_own_drawing(name: str, theme) -> None:
+    shared = '{% from "press_drawings.html" import drawing %}{{ drawing(name) }}'
+    draw = theme._pages.from_string(shared).render
+    others = {draw(name=other) for other in get_args(StepDrawing) if other != name}
+    assert draw(name=name).count("<path") > 0 and draw(name=name) not in others
 
 
 def test_no_preheat_no_step() -> None:

@@ -6,14 +6,15 @@ import re
 import xml.etree.ElementTree as ET
 from dataclasses import replace
 from itertools import combinations
+from typing import get_args
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from proofgen.geometry import Plan, Rect, plan_flat, plan_fold, plan_sewn, plan_wrap
+from proofgen.geometry import Plan, Rect, Zone, ZoneKind, plan_flat, plan_fold, plan_sewn, plan_wrap
 from proofgen.render.callouts import LINE, Callout, placed_callouts
-from proofgen.render.drawing import blank_svg, dots, hatch, outline, rules
+from proofgen.render.drawing import LABELS, blank_svg, dots, hatch, outline, rules
 
 SVG = "{http://www.w3.org/2000/svg}"
 WRAP = plan_wrap(
@@ -101,6 +102,18 @@ def test_every_mark_has_its_words(plan: Plan, panel: str, said: set[str]) -> Non
         for text in drawn(plan, panel).iter(f"{SVG}text")
     }
     assert said <= texts
+
+
+@pytest.mark.parametrize("kind", get_args(ZoneKind))
+def test_every_kind_of_strip_has_marks_and_words(kind: ZoneKind) -> None:
+    strip = Zone(kind=kind, panel="front", rect=Rect(0, 40, 100, 8))
+    bare, marked = (
+        drawn(replace(ROUNDED, zones=zones), "front", labels={kind: f"here is the {kind}"})
+        for zones in ((), (strip,))
+    )
+    assert len(marked.findall(f"{SVG}path")) > len(bare.findall(f"{SVG}path")) + 2  # its leader
+    texts = {span.text for span in marked.iter(f"{SVG}tspan")}
+    assert f"here is the {kind}" in " ".join(text or "" for text in texts) and LABELS[kind]
 
 
 def test_a_caller_may_give_other_words_and_they_are_escaped() -> None:
