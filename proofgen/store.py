@@ -9,9 +9,9 @@ import json
 import os
 import secrets
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Hashable, Iterator
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, Generic, TypeVar
 
 from proofgen.errors import MachineError, ProofgenError
 
@@ -230,6 +230,22 @@ _SEAL = hashlib.sha256().digest_size
 def dump_json(value: object) -> bytes:
     """A value as JSON, the same for the same value."""
     return json.dumps(value, sort_keys=True).encode()
+
+
+class Recent(Generic[Made]):
+    """The results used last, in memory: `most` of them."""
+
+    def __init__(self, most: int) -> None:
+        self._most = most
+        self._made: dict[Hashable, Made] = {}
+
+    def remember(self, key: Hashable, make: Callable[[], Made]) -> Made:
+        """What `make` made under this key, if it is among the last; else made now."""
+        made = self._made.pop(key) if key in self._made else make()
+        self._made[key] = made
+        if len(self._made) > self._most:
+            del self._made[next(iter(self._made))]
+        return made
 
 
 class Store:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time, timedelta
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Self
 from zoneinfo import ZoneInfo
 
 from proofgen import store
@@ -28,6 +28,7 @@ from proofgen.shop import read_shop, sweep_orders
 from proofgen.signoff import Records
 
 if TYPE_CHECKING:
+    from proofgen.artwork.materials import Materials
     from proofgen.checks import Twins
     from proofgen.colour.printer import SoftProof
 
@@ -44,12 +45,23 @@ def silent(_: str) -> None:
 
 @dataclass
 class Workshop:
-    """One run's view of a shop folder. `trouble` gathers what went wrong on the way."""
+    """One run's view of a shop folder. `trouble` gathers what went wrong on the way; `close` ends
+    what the run has started; a context manager does so too."""
 
     folder: Path
     shop: Shop
     say: Say = silent
     trouble: list[ProofgenError] = field(default_factory=list)
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def close(self) -> None:
+        if "materials" in self.__dict__:
+            self.materials.close()
 
     @cached_property
     def records(self) -> Records:
@@ -64,6 +76,13 @@ class Workshop:
     @cached_property
     def store(self) -> store.Store:
         return store.Store(self.store_folder)
+
+    @cached_property
+    def materials(self) -> Materials:
+        """The pictures and fonts of this run, and the process that opens photos."""
+        from proofgen.artwork.materials import Materials  # only who draws waits for numpy
+
+        return Materials(self.folder, self.store)
 
     @cached_property
     def twins(self) -> Twins:

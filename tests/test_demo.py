@@ -51,7 +51,8 @@ def pixels(content: bytes) -> np.ndarray:
 
 @pytest.mark.whole
 def test_every_state_has_an_order(built):
-    told = standings(open_workshop(built))["orders"]
+    with open_workshop(built) as workshop:
+        told = standings(workshop)["orders"]
     assert {one["state"] for one in told} == set(State)
 
 
@@ -120,7 +121,8 @@ def test_pdfs_of_the_demo_are_set_in_our_own_fonts(built):
 
 @pytest.mark.whole
 def test_sheets_are_made_for_signed_orders_alone(built):
-    told = standings(open_workshop(built))["orders"]
+    with open_workshop(built) as workshop:
+        told = standings(workshop)["orders"]
     signed = {one["order"] for one in told if one["state"] == "signed"}
     sheets = sorted(p.name for p in (built / "workroom" / "press").iterdir())
     assert sheets

@@ -7,6 +7,7 @@ from typing import assert_never
 
 import numpy as np
 from numpy.typing import NDArray
+from PIL import Image
 
 from proofgen.artwork.maps import GRID, Map, remember_map
 from proofgen.errors import ProofgenError
@@ -20,32 +21,30 @@ from proofgen.model import (
     PlacedPhoto,
     PlacedWords,
 )
-from proofgen.photo import opening as photos
-from proofgen.store import Store
+from proofgen.photo.opening import Pictures
 
 _WORDS = 0.6  # letters hide a part of what is behind them, and want it calm
 _KIND = "cover/1"  # raise when the map changes
 
 
-def cover_map(facts: PhotoFacts, store: Store) -> Map:
+def cover_map(facts: PhotoFacts, pictures: Pictures) -> Map:
     """How much each of (48, 48) cells of a picture hides, 0 clear to 1; ones when it has no clear
     parts or cannot be read (its own finding tells)."""
     if not facts.has_alpha or not facts.usable:
         return np.ones((GRID, GRID))
     try:
-        return remember_map(store, _KIND, facts, _cover)
+        return remember_map(pictures, _KIND, facts, (4 * GRID, 4 * GRID), _cover)
     except ProofgenError:
         return np.ones((GRID, GRID))
 
 
-def _cover(facts: PhotoFacts) -> Map:
-    image = photos.open_pixels(facts, wanted=(4 * GRID, 4 * GRID))
+def _cover(image: Image.Image) -> Map:
     if image.mode != "RGBA":
         return np.ones((GRID, GRID))
     return np.asarray(image.getchannel("A").resize((GRID, GRID)), dtype=np.float64) / 255
 
 
-def _hides(placed: Placed, across: Map, down: Map, store: Store) -> Map:
+def _hides(placed: Placed, across: Map, down: Map, pictures: Pictures) -> Map:
     """How much a layer hides at places given as shares of its own rectangle, inside it."""
     size = (len(down), len(across))
     match placed:
@@ -54,7 +53,7 @@ def _hides(placed: Placed, across: Map, down: Map, store: Store) -> Map:
         case PlacedColour():
             return np.ones(size)
         case PlacedPattern():
-            return np.full(size, float(cover_map(placed.picture, store).mean()))
+            return np.full(size, float(cover_map(placed.picture, pictures).mean()))
         case PlacedArt():
             picture, crop = placed.picture, placed.crop
         case PlacedPhoto(photo=PhotoFacts() as picture, crop=Rect() as crop):
@@ -63,14 +62,14 @@ def _hides(placed: Placed, across: Map, down: Map, store: Store) -> Map:
             return np.zeros(size)
         case _:
             assert_never(placed)
-    cells = cover_map(picture, store)
+    cells = cover_map(picture, pictures)
     col = ((crop.x + across * crop.width) / picture.width_px * GRID).astype(int)
     row = ((crop.y + down * crop.height) / picture.height_px * GRID).astype(int)
     return np.asarray(cells[np.clip(row, 0, GRID - 1)][:, np.clip(col, 0, GRID - 1)])
 
 
 def _on_part(
-    placed: Placed, part: Part, xs: Map, ys: Map, store: Store
+    placed: Placed, part: Part, xs: Map, ys: Map, pictures: Pictures
 ) -> tuple[NDArray[np.bool_], NDArray[np.bool_], Map]:
     """Rows and columns of the panel's places that a layer lies on, and how much it hides there."""
     rect = part.to_panel(placed.rect)
@@ -83,11 +82,11 @@ def _on_part(
     down = (ys[rows] - rect.y) / rect.height
     if part.turned:
         across, down = 1 - across, 1 - down
-    return rows, cols, _hides(placed, across, down, store)
+    return rows, cols, _hides(placed, across, down, pictures)
 
 
 def hidden_by(
-    above: Iterable[Placed], plan: Plan, panel: str, xs: Map, ys: Map, store: Store
+    above: Iterable[Placed], plan: Plan, panel: str, xs: Map, ys: Map, pictures: Pictures
 ) -> Map:
     """Share hidden by the layers `above` at each of the places xs × ys of a panel (mm), 0 to 1;
     shape (len(ys), len(xs))."""
@@ -95,7 +94,7 @@ def hidden_by(
     for placed in above:
         for part in plan.canvases[placed.face].parts:
             if part.panel == panel:
-                rows, cols, hides = _on_part(placed, part, xs, ys, store)
+                rows, cols, hides = _on_part(placed, part, xs, ys, pictures)
                 if hides.size:
                     clear[np.ix_(rows, cols)] *= 1 - hides
     return 1 - clear

@@ -11,8 +11,7 @@ from proofgen.artwork.covering import hidden_by
 from proofgen.artwork.maps import GRID, Map, remember_map
 from proofgen.geometry import FaceName, Plan, Rect, Size, cover_crop
 from proofgen.model import PhotoFacts, Placed
-from proofgen.photo import opening as photos
-from proofgen.store import Store
+from proofgen.photo.opening import Pictures
 
 _DECODE = (160, 160)
 _STEPS = 25  # places tried along each way the crop can still move
@@ -48,11 +47,9 @@ def busy_parts(image: Image.Image) -> Map:
     return cells / total if total > 1e-9 else np.full(cells.shape, 1 / cells.size)
 
 
-def busy_map(facts: PhotoFacts, store: Store) -> Map:
+def busy_map(facts: PhotoFacts, pictures: Pictures) -> Map:
     """`busy_parts` of a photo, kept by its content. Errors: what opening the photo raises."""
-    return remember_map(
-        store, _KIND, facts, lambda facts: busy_parts(photos.open_pixels(facts, wanted=_DECODE))
-    )
+    return remember_map(pictures, _KIND, facts, _DECODE, busy_parts)
 
 
 def _worth(plan: Plan, canvas: FaceName, panel: str, px: Map, py: Map) -> Map:
@@ -81,7 +78,9 @@ def _worth(plan: Plan, canvas: FaceName, panel: str, px: Map, py: Map) -> Map:
     return worth
 
 
-def _seen(plan: Plan, canvas: FaceName, slot: Rect, above: Sequence[Placed], store: Store) -> Map:
+def _seen(
+    plan: Plan, canvas: FaceName, slot: Rect, above: Sequence[Placed], pictures: Pictures
+) -> Map:
     """How well each of (48, 48) cells of the slot is seen: as `_worth`, less what later layers
     hide."""
     seen = np.zeros((GRID, GRID))
@@ -94,7 +93,7 @@ def _seen(plan: Plan, canvas: FaceName, slot: Rect, above: Sequence[Placed], sto
         )
         px, py = part.points_to_panel(xs, ys)
         worth = _worth(plan, canvas, part.panel, px, py)
-        worth *= 1 - hidden_by(above, plan, part.panel, px, py, store)
+        worth *= 1 - hidden_by(above, plan, part.panel, px, py, pictures)
         seen = np.where(here, worth, seen)
     return seen
 
@@ -116,7 +115,7 @@ def choose_focus(
     *,
     zoom: float,
     aim: tuple[float, float],
-    store: Store,
+    pictures: Pictures,
     above: Sequence[Placed] = (),
 ) -> tuple[float, float]:
     """The focus (shares of the upright photo) whose crop shows most of what is busy outside bleed,
@@ -125,9 +124,9 @@ def choose_focus(
 
     Errors: what opening the photo raises.
     """
-    cells = busy_map(facts, store)
+    cells = busy_map(facts, pictures)
     photo, size = Size(facts.width_px, facts.height_px), Size(slot.width, slot.height)
-    seen = _seen(plan, canvas, slot, above, store)
+    seen = _seen(plan, canvas, slot, above, pictures)
     widest = cover_crop(photo, size, (0.5, 0.5), zoom, aim)
     best: tuple[float, float, tuple[float, float]] | None = None
     for y in _starts(photo.height - widest.height):

@@ -8,14 +8,14 @@ from proofgen.artwork.focus import busy_map
 from proofgen.errors import ProofgenError
 from proofgen.geometry import Canvas, Plan, Rect
 from proofgen.model import Join, PhotoFacts
-from proofgen.store import Store
+from proofgen.photo.opening import Pictures
 
 NEAR_MM = 6.0  # to each side of the join, where a face or a figure would be cut
 _FINE = 480  # columns the print is parted in
 
 
 def join_of(
-    facts: PhotoFacts, plan: Plan, canvas: Canvas, rect: Rect, crop: Rect, store: Store
+    facts: PhotoFacts, plan: Plan, canvas: Canvas, rect: Rect, crop: Rect, pictures: Pictures
 ) -> Join | None:
     """How a photo on `rect` (of the face all the way round) closes; None where it does not reach
     the join from both sides, or the blank is no wrap. Shares are of the printed part."""
@@ -31,7 +31,7 @@ def join_of(
     hidden = printed & ((x < 0) | (x > way))
     near = printed & ~hidden & ((x < NEAR_MM) | (x > way - NEAR_MM))
     try:
-        cells = busy_map(facts, store)
+        cells = busy_map(facts, pictures)
     except ProofgenError:
         return None
     rows = np.arange(len(cells))

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from proofgen.artwork.placing import Desk, place_layer, place_words
+from proofgen.artwork.materials import Materials
+from proofgen.artwork.placing import Filling, place_layer, place_words
 from proofgen.artwork.words import tidy
 from proofgen.errors import Place, ShopError
 from proofgen.geometry import Canvas, FaceName, Plan
@@ -22,7 +23,6 @@ from proofgen.model import (
     WordsLayer,
 )
 from proofgen.say import did_you_mean, sentences
-from proofgen.store import Store
 
 _FACE_WORDS = {"round": "all the way round"}
 
@@ -56,13 +56,12 @@ def _cloth_hex(blank: Blank, cloth: str, place: Place) -> str:
 
 
 def _lay(
-    desk: Desk,
+    materials: Materials,
     design: Design,
     blank: Blank,
     *,
     cloth: str,
-    uses: Mapping[str, PhotoUse],
-    words: Mapping[str, str],
+    filling: Filling,
     place: Place,
     strict: bool = True,
 ) -> Layout:
@@ -75,17 +74,16 @@ def _lay(
         cloth=cloth,
         cloth_hex=_cloth_hex(blank, cloth, place),
         correction=blank.cloth.correction(cloth),
-        faces=_faces(desk, design, canvases, plan, uses, words),
+        faces=_faces(materials, design, canvases, plan, filling),
     )
 
 
 def _faces(
-    desk: Desk,
+    materials: Materials,
     design: Design,
     canvases: dict[FaceName, Canvas],
     plan: Plan,
-    uses: Mapping[str, PhotoUse],
-    words: Mapping[str, str],
+    filling: Filling,
 ) -> dict[FaceName, tuple[Placed, ...]]:
     """Every layer placed, the last drawn first, since a photo must know what will lie over it."""
     above: list[Placed] = []
@@ -94,14 +92,16 @@ def _faces(
         layers = design.faces[face]
         done: list[Placed] = []
         for layer in reversed(layers):
-            placed = place_layer(desk, layer, canvases[face], plan, uses, words, tuple(above))
+            placed = place_layer(materials, layer, canvases[face], plan, filling, tuple(above))
             above.append(placed)
             done.append(placed)
         faces[face] = tuple(reversed(done))
     return {face: faces[face] for face in canvases}
 
 
-def _in_other_words(desk: Desk, design: Design, layout: Layout, words: Mapping[str, str]) -> Layout:
+def _in_other_words(
+    materials: Materials, design: Design, layout: Layout, filling: Filling
+) -> Layout:
     """The layout with other words. A photo's chosen place depends on their boxes, never on what
     they say, so that all names of a list share it."""
     canvases = layout.plan.canvases
@@ -109,7 +109,7 @@ def _in_other_words(desk: Desk, design: Design, layout: Layout, words: Mapping[s
         layout,
         faces={
             face: tuple(
-                place_words(desk, layer, canvases[face], layout.plan, words)
+                place_words(materials, layer, canvases[face], layout.plan, filling)
                 if isinstance(layer, WordsLayer)
                 else placed
                 for layer, placed in zip(design.faces[face], layers, strict=True)
@@ -127,7 +127,7 @@ def lay_out(
     cloth: str,
     photos: Mapping[str, PhotoUse],
     words: Mapping[str, str],
-    store: Store,
+    materials: Materials,
     place: Place,
 ) -> Layout:
     """A design laid on a blank: each layer in finished mm of its face's frame.
@@ -137,8 +137,9 @@ def lay_out(
     Errors: ShopError (a face the blank lacks, an unknown font or cloth, art that cannot be read);
     MachineError where words cannot be shaped.
     """
-    desk = Desk(shop, store)
-    return _lay(desk, design, blank, cloth=cloth, uses=photos, words=words, place=place)
+    least = shop.settings.limits.letter_height_mm
+    filling = Filling(photos=photos, words=words, least_letter_mm=least)
+    return _lay(materials, design, blank, cloth=cloth, filling=filling, place=place)
 
 
 def _known(shop: Shop, line: Line) -> tuple[Design, Blank]:
@@ -154,14 +155,14 @@ def _known(shop: Shop, line: Line) -> tuple[Design, Blank]:
     )
 
 
-def variants(shop: Shop, order: Order, store: Store) -> list[Variant]:
+def variants(shop: Shop, order: Order, materials: Materials) -> list[Variant]:
     """The different pieces of an order: pieces of one line with the same words share one layout.
 
     Words no slot of the design takes are left out: they change nothing that is pressed. A face the
     blank lacks is left out too, and a check stops the order for it.
     Errors: as lay_out otherwise, and ShopError for a design or blank the shop does not have.
     """
-    desk = Desk(shop, store)
+    least = shop.settings.limits.letter_height_mm
     found: list[Variant] = []
     for line in order.lines:
         design, blank = _known(shop, line)
@@ -173,19 +174,19 @@ def variants(shop: Shop, order: Order, store: Store) -> list[Variant]:
         layout: Layout | None = None
         for texts, numbers in alike.items():
             words = dict(zip(slots, texts, strict=True))
+            filling = Filling(photos=line.photos, words=words, least_letter_mm=least)
             if layout is None:
                 layout = _lay(
-                    desk,
+                    materials,
                     design,
                     blank,
                     cloth=line.cloth,
-                    uses=line.photos,
-                    words=words,
+                    filling=filling,
                     place=line.place_of("cloth"),
                     strict=False,
                 )
             else:
-                layout = _in_other_words(desk, design, layout, words)
+                layout = _in_other_words(materials, design, layout, filling)
             found.append(
                 Variant(line=line.number, pieces=tuple(numbers), words=words, layout=layout)
             )

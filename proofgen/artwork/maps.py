@@ -6,9 +6,10 @@ from collections.abc import Callable
 
 import numpy as np
 from numpy.typing import NDArray
+from PIL import Image
 
 from proofgen.model import PhotoFacts
-from proofgen.store import Store
+from proofgen.photo.opening import Pictures
 
 GRID = 48  # cells each way
 
@@ -16,9 +17,19 @@ Map = NDArray[np.float64]
 
 
 def remember_map(
-    store: Store, kind: str, facts: PhotoFacts, make: Callable[[PhotoFacts], Map]
+    pictures: Pictures,
+    kind: str,
+    facts: PhotoFacts,
+    wanted: tuple[int, int],
+    draw: Callable[[Image.Image], Map],
 ) -> Map:
-    """The (48, 48) map that `make` draws of a picture. Errors: what `make` raises."""
+    """The (48, 48) map that `draw` makes of a picture, opened at the size `wanted` (px).
+
+    Errors: what opening the picture raises.
+    """
+
+    def make() -> Map:
+        return draw(pictures.open_pixels(facts, wanted))
 
     def load(content: bytes) -> Map:
         return np.frombuffer(content, dtype="<f8").reshape(GRID, GRID)
@@ -26,4 +37,4 @@ def remember_map(
     def dump(cells: Map) -> bytes:
         return cells.astype("<f8").tobytes()
 
-    return store.remember(kind, facts.sha256, lambda: make(facts), load, dump)
+    return pictures.store.remember(kind, facts.sha256, make, load, dump)

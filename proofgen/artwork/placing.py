@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from functools import lru_cache
-from pathlib import Path
+from dataclasses import dataclass
 from typing import assert_never
 
 from proofgen.artwork.focus import choose_focus
 from proofgen.artwork.joins import join_of
+from proofgen.artwork.materials import Materials
 from proofgen.artwork.repeats import whole_repeats
-from proofgen.artwork.words import missing_letters, set_words, tidy
+from proofgen.artwork.typeface import Typeface
+from proofgen.artwork.words import set_words, tidy
 from proofgen.errors import ProofgenError, ShopError
 from proofgen.geometry import Canvas, Plan, Rect, Size, cover_crop
 from proofgen.model import (
@@ -27,37 +28,21 @@ from proofgen.model import (
     PlacedPattern,
     PlacedPhoto,
     PlacedWords,
-    Shop,
     WordsLayer,
 )
-from proofgen.photo import opening as photos
-from proofgen.render import fonts
-from proofgen.render.font_faults import fault_of
 from proofgen.say import did_you_mean, sentences
-from proofgen.store import Store, file_digest
 from proofgen.units import ppi_of
 
 DEFAULT_FONT = "Caladea"
 
 
-class Desk:
-    """What one call of lay_out or variants has already looked at, so that it looks once."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Filling:
+    """What goes into a design's slots, by slot; letters become no lower than the least height."""
 
-    def __init__(self, shop: Shop, store: Store) -> None:
-        self.shop = shop
-        self.store = store
-        self._facts: dict[Path, PhotoFacts] = {}
-        self._fonts: dict[str, Path | None] = {}
-
-    def font(self, name: str) -> Path | None:
-        if name not in self._fonts:
-            self._fonts[name] = fonts.find_font(name, self.shop.folder)
-        return self._fonts[name]
-
-    def facts(self, file: Path) -> PhotoFacts:
-        if file not in self._facts:
-            self._facts[file] = photos.inspect(file, self.store)
-        return self._facts[file]
+    photos: Mapping[str, PhotoUse]
+    words: Mapping[str, str]
+    least_letter_mm: float
 
 
 def _aim(canvas: Canvas, slot: Rect) -> tuple[float, float]:
@@ -67,18 +52,12 @@ def _aim(canvas: Canvas, slot: Rect) -> tuple[float, float]:
     return slot.width / 2, slot.height / 2
 
 
-@lru_cache(maxsize=64)
-def _font_digest(file: Path, stamp: int) -> str:
-    return file_digest(file)
-
-
-def _font(desk: Desk, layer: WordsLayer) -> tuple[str, Path]:
+def _typeface(materials: Materials, layer: WordsLayer) -> tuple[str, Typeface]:
     """A font by its name, the shop's own first. Errors: ShopError at the layer's place."""
-    name = layer.font or DEFAULT_FONT
-    folder = desk.shop.folder
-    file = desk.font(name)
+    name, fonts = layer.font or DEFAULT_FONT, materials.fonts
+    file = fonts.find(name)
     if file is None:
-        known = sorted(fonts.font_files(folder))
+        known = sorted(fonts.files)
         raise ShopError(
             f"there is no font called “{name}” here",
             sentences(
@@ -87,14 +66,14 @@ def _font(desk: Desk, layer: WordsLayer) -> tuple[str, Path]:
             ),
             layer.place,
         )
-    fault = fault_of(file) if file.parent == folder / fonts.FOLDER else ""
+    fault = fonts.fault(file)
     if fault:
         raise ShopError(
             f"the font “{name}” (fonts/{file.name}) cannot be used: {fault}",
             "put another copy of it into the folder fonts/, or choose another font",
             layer.place,
         )
-    return name, file
+    return name, materials.typeface(file)
 
 
 def _rect(layer: Layer, canvas: Canvas) -> Rect:
@@ -109,7 +88,7 @@ def _rect(layer: Layer, canvas: Canvas) -> Rect:
 
 
 def _chosen_focus(
-    desk: Desk,
+    materials: Materials,
     facts: PhotoFacts,
     canvas: Canvas,
     plan: Plan,
@@ -127,7 +106,7 @@ def _chosen_focus(
             rect,
             zoom=zoom,
             aim=_aim(canvas, rect),
-            store=desk.store,
+            pictures=materials.pictures,
             above=above,
         )
     except ProofgenError:
@@ -135,7 +114,7 @@ def _chosen_focus(
 
 
 def _place_photo(
-    desk: Desk,
+    materials: Materials,
     layer: PhotoLayer,
     canvas: Canvas,
     plan: Plan,
@@ -151,11 +130,11 @@ def _place_photo(
             place=layer.place,
             slot=layer.slot,
         )
-    facts = desk.facts(use.file)
+    facts = materials.pictures.inspect(use.file)
     zoom = max(use.zoom, 1.0)
     focus = use.focus
     if facts.usable and focus is None:
-        focus = _chosen_focus(desk, facts, canvas, plan, rect, zoom, above)
+        focus = _chosen_focus(materials, facts, canvas, plan, rect, zoom, above)
     crop = None
     if facts.usable and focus is not None:
         crop = cover_crop(
@@ -177,7 +156,7 @@ def _place_photo(
         focus_chosen=use.focus is None and focus is not None,
         zoom=zoom,
         ppi=_ppi(crop, rect) if crop else None,
-        join=join_of(facts, plan, canvas, rect, crop, desk.store) if crop else None,
+        join=join_of(facts, plan, canvas, rect, crop, materials.pictures) if crop else None,
     )
 
 
@@ -186,16 +165,16 @@ def _ppi(crop: Rect, rect: Rect) -> float:
     return min(ppi_of(crop.width, rect.width), ppi_of(crop.height, rect.height))
 
 
-def _design_picture(desk: Desk, layer: ArtLayer | PatternLayer) -> PhotoFacts:
-    facts = desk.facts(layer.file)
+def _design_picture(materials: Materials, layer: ArtLayer | PatternLayer) -> PhotoFacts:
+    facts = materials.pictures.inspect(layer.file)
     if not facts.usable:
         raise ShopError(f"{layer.file.name}: {facts.problem}", facts.cure, layer.place)
     return facts
 
 
-def _place_art(desk: Desk, layer: ArtLayer, canvas: Canvas) -> PlacedArt:
+def _place_art(materials: Materials, layer: ArtLayer, canvas: Canvas) -> PlacedArt:
     """Art covers a fill; in a box the whole of it shows, in the middle. Never stretched."""
-    facts = _design_picture(desk, layer)
+    facts = _design_picture(materials, layer)
     rect = _rect(layer, canvas)
     whole = Rect(0.0, 0.0, float(facts.width_px), float(facts.height_px))
     if layer.at is None:
@@ -221,9 +200,9 @@ def _place_art(desk: Desk, layer: ArtLayer, canvas: Canvas) -> PlacedArt:
     )
 
 
-def _place_pattern(desk: Desk, layer: PatternLayer, canvas: Canvas) -> PlacedPattern:
+def _place_pattern(materials: Materials, layer: PatternLayer, canvas: Canvas) -> PlacedPattern:
     """A repeat that goes all the way round is scaled so that it meets itself there."""
-    facts = _design_picture(desk, layer)
+    facts = _design_picture(materials, layer)
     rect = _rect(layer, canvas)
     repeat, times = layer.repeat_mm, 0
     if canvas.name == "round" and rect.x <= 0 and rect.right >= canvas.size.width:
@@ -244,21 +223,21 @@ def _place_pattern(desk: Desk, layer: PatternLayer, canvas: Canvas) -> PlacedPat
 
 
 def place_words(
-    desk: Desk, layer: WordsLayer, canvas: Canvas, plan: Plan, words: Mapping[str, str]
+    materials: Materials, layer: WordsLayer, canvas: Canvas, plan: Plan, filling: Filling
 ) -> PlacedWords:
     """Words set in their box, which is the same whatever they say. Errors: as `place_layer`."""
-    name, file = _font(desk, layer)
-    text = tidy(words.get(layer.slot, "") if layer.slot else layer.text)
+    name, face = _typeface(materials, layer)
+    text = tidy(filling.words.get(layer.slot, "") if layer.slot else layer.text)
     # Words that fill a face keep inside its safe edge: letters have no business in the bleed.
-    face = Rect(0.0, 0.0, canvas.size.width, canvas.size.height)
-    rect = face.inset(plan.safe) if layer.at is None else _rect(layer, canvas)
+    whole = Rect(0.0, 0.0, canvas.size.width, canvas.size.height)
+    rect = whole.inset(plan.safe) if layer.at is None else _rect(layer, canvas)
     setting = set_words(
         text,
-        file,
+        face,
         rect,
         asked_mm=layer.size_mm,
         align=layer.align,
-        least_letter_mm=desk.shop.settings.limits.letter_height_mm,
+        least_letter_mm=filling.least_letter_mm,
     )
     return PlacedWords(
         rect=rect,
@@ -268,39 +247,40 @@ def place_words(
         colour=layer.colour,
         text=text,
         font=name,
-        font_file=file,
-        font_sha256=_font_digest(file, file.stat().st_mtime_ns),
+        font_file=face.file,
+        font_sha256=face.sha256,
         size_mm=setting.size_mm,
         size_asked_mm=layer.size_mm,
         letter_mm=setting.letter_mm,
         runs=setting.runs,
         ink=setting.ink,
-        missing=missing_letters(text, file),
+        missing=face.missing(text),
         fits=setting.fits,
         align=layer.align,
     )
 
 
 def place_layer(
-    desk: Desk,
+    materials: Materials,
     layer: Layer,
     canvas: Canvas,
     plan: Plan,
-    uses: Mapping[str, PhotoUse],
-    words: Mapping[str, str],
+    filling: Filling,
     above: Sequence[Placed] = (),
 ) -> Placed:
     """The layer in the face's frame. `above` are the layers drawn later, which a photo's chosen
     focus keeps out of. Errors: ShopError at the layer's place."""
     match layer:
         case PhotoLayer():
-            return _place_photo(desk, layer, canvas, plan, uses.get(layer.slot), above)
+            return _place_photo(
+                materials, layer, canvas, plan, filling.photos.get(layer.slot), above
+            )
         case ArtLayer():
-            return _place_art(desk, layer, canvas)
+            return _place_art(materials, layer, canvas)
         case PatternLayer():
-            return _place_pattern(desk, layer, canvas)
+            return _place_pattern(materials, layer, canvas)
         case WordsLayer():
-            return place_words(desk, layer, canvas, plan, words)
+            return place_words(materials, layer, canvas, plan, filling)
         case ColourLayer():
             return PlacedColour(
                 rect=_rect(layer, canvas),

@@ -8,15 +8,14 @@ import struct
 import zlib
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
-from pathlib import Path
 from typing import assert_never
 
 import numpy as np
 from PIL import Image, ImageColor, ImageFile
 
+from proofgen.artwork.materials import Materials
 from proofgen.artwork.repeats import cells, turned_over, with_neighbours
-from proofgen.artwork.words import line_mask
+from proofgen.artwork.typeface import Typeface
 from proofgen.errors import ProofgenError
 from proofgen.geometry import BOTH_FACES, Part, Plan, Rect, Size
 from proofgen.model import (
@@ -31,7 +30,6 @@ from proofgen.model import (
     TextRun,
     Variant,
 )
-from proofgen.photo import opening as photos
 from proofgen.store import digest
 from proofgen.units import MM_PER_INCH, pixels
 
@@ -137,38 +135,6 @@ def _sampled(
     return source.resize(size, Image.Resampling.LANCZOS, box=(left, top, right, bottom))
 
 
-@dataclass(frozen=True, slots=True)
-class _Key:
-    """Names a picture by its content, so that like pictures are opened once."""
-
-    facts: PhotoFacts
-
-    def __hash__(self) -> int:
-        return hash(self.facts.sha256)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Key) and self.facts.sha256 == other.facts.sha256
-
-
-@lru_cache(maxsize=4)
-def _picture(key: _Key, wanted: tuple[int, int] | None) -> Image.Image:
-    return photos.open_pixels(key.facts, wanted=wanted)
-
-
-@lru_cache(maxsize=4)
-def _shown(
-    key: _Key,
-    wanted: tuple[int, int],
-    box: tuple[float, float, float, float],
-    size: tuple[int, int],
-) -> Image.Image:
-    """The part `box` (shares of the whole picture) at a size. Kept, since the pieces of a list of
-    names differ in their words alone."""
-    picture = _picture(key, wanted)
-    wide, high = picture.size
-    return _sampled(picture, (box[0] * wide, box[1] * high, box[2] * wide, box[3] * high), size)
-
-
 def _wanted(photo: PhotoFacts, crop: Rect, rect: Rect, scale: float) -> tuple[int, int]:
     """The size of the whole photo that serves: its crop must not be coarser than the raster."""
     need = rect.width * scale / crop.width
@@ -178,111 +144,130 @@ def _wanted(photo: PhotoFacts, crop: Rect, rect: Rect, scale: float) -> tuple[in
     )
 
 
-def _paint_picture(
-    panel: Image.Image, photo: PhotoFacts, crop: Rect, rect: Rect, frame: _Frame
-) -> None:
-    at = frame.span(rect)
-    if 0 in at.size:
-        return
-    x0, y0, x1, y1 = frame.share(rect, at)
-    box = (
-        (crop.x + x0 * crop.width) / photo.width_px,
-        (crop.y + y0 * crop.height) / photo.height_px,
-        (crop.x + x1 * crop.width) / photo.width_px,
-        (crop.y + y1 * crop.height) / photo.height_px,
-    )
-    piece = _shown(_Key(photo), _wanted(photo, crop, rect, frame.scale), box, at.size)
-    frame.set_down(panel, piece, at)
+@dataclass(frozen=True, slots=True)
+class _Brush:
+    """Paints layers on one part of a face, with what the run has opened."""
+
+    materials: Materials
+    panel: Image.Image
+    frame: _Frame
+
+    def layer(self, placed: Placed) -> None:
+        match placed:
+            case PlacedColour():
+                at = self.frame.span(placed.rect)
+                ink = ImageColor.getrgb(placed.colour)[:3]
+                self.panel.paste(ink, (at.left, at.top, at.right, at.bottom))
+            case PlacedPattern():
+                self._pattern(placed)
+            case PlacedArt():
+                self._picture(placed.picture, placed.crop, placed.rect)
+            case PlacedPhoto():
+                if placed.photo and placed.crop:
+                    self._picture(placed.photo, placed.crop, placed.rect)
+            case PlacedWords():
+                typeface = self.materials.typeface(placed.font_file)
+                for run in placed.runs:
+                    self._run(run, typeface, placed.colour)
+            case _:
+                assert_never(placed)
+
+    def _picture(self, photo: PhotoFacts, crop: Rect, rect: Rect) -> None:
+        """The part `crop` of a photo laid on `rect`."""
+        frame = self.frame
+        at = frame.span(rect)
+        if 0 in at.size:
+            return
+        x0, y0, x1, y1 = frame.share(rect, at)
+        box = (
+            (crop.x + x0 * crop.width) / photo.width_px,
+            (crop.y + y0 * crop.height) / photo.height_px,
+            (crop.x + x1 * crop.width) / photo.width_px,
+            (crop.y + y1 * crop.height) / photo.height_px,
+        )
+        wanted = _wanted(photo, crop, rect, frame.scale)
+
+        def make() -> Image.Image:
+            picture = self.materials.pictures.open_pixels(photo, wanted)
+            wide, high = picture.size
+            shown = (box[0] * wide, box[1] * high, box[2] * wide, box[3] * high)
+            return _sampled(picture, shown, at.size)
+
+        key = (photo.sha256, wanted, box, at.size)
+        frame.set_down(self.panel, self.materials.pieces.remember(key, make), at)
+
+    def _pattern(self, placed: PlacedPattern) -> None:
+        """Repeats start at the rect's corner (of a fill: at the face's), each on its own pixels."""
+        frame = self.frame
+        at = frame.span(placed.rect)
+        if 0 in at.size:
+            return
+        wide = placed.repeat_mm
+        high = wide * placed.picture.height_px / placed.picture.width_px
+        start = (0.0, 0.0) if placed.fill else (placed.rect.x, placed.rect.y)
+        piece = Image.new("RGBA", at.size)
+        for cell in cells(placed.rect, start, wide, high, placed.lay):
+            left, top, right, bottom = (_nearest(e + _HAIR) for e in frame.box(cell.rect))
+            if right <= left or bottom <= top:
+                continue
+            if right <= at.left or left >= at.right or bottom <= at.top or top >= at.bottom:
+                continue
+            x, y = left - at.left, top - at.top
+            if frame.part.turned:
+                x, y = at.right - right, at.bottom - bottom
+            tile = self._tile(placed, (right - left, bottom - top))
+            piece.paste(turned_over(tile, cell), (x, y))
+        frame.set_down(self.panel, piece, at)
+
+    def _tile(self, placed: PlacedPattern, size: tuple[int, int]) -> Image.Image:
+        """One repeat at a size in px; its edges are worked out with its neighbours there."""
+
+        def make() -> Image.Image:
+            tile = self.materials.pictures.open_pixels(placed.picture)
+            wide, high = tile.size
+            return with_neighbours(tile, placed.lay).resize(
+                size, Image.Resampling.LANCZOS, box=(wide, high, 2 * wide, 2 * high)
+            )
+
+        key = (placed.picture.sha256, size, placed.lay)
+        return self.materials.tiles.remember(key, make)
+
+    def _run(self, run: TextRun, typeface: Typeface, colour: str) -> None:
+        """A line of words: its large mask brought down to the raster by area, exactly in place."""
+        frame = self.frame
+        drawn = typeface.mask(run.text, 2 * run.size_mm * frame.scale)
+        if drawn is None:
+            return
+        mask, ink = drawn
+        rect = Rect(
+            run.x_mm + ink.left * run.size_mm,
+            run.baseline_mm + ink.top * run.size_mm,
+            ink.width * run.size_mm,
+            (ink.bottom - ink.top) * run.size_mm,
+        )
+        grown = rect.grown(2 / frame.scale, 2 / frame.scale, 2 / frame.scale, 2 / frame.scale)
+        at = frame.span(grown)
+        if 0 in at.size:
+            return
+        # Room around the mask, so that the pixels at its edge can be partly covered.
+        x_room = math.ceil(4 / (rect.width * frame.scale) * mask.width)
+        y_room = math.ceil(4 / (rect.height * frame.scale) * mask.height)
+        roomy = Image.new("L", (mask.width + 2 * x_room, mask.height + 2 * y_room), 0)
+        roomy.paste(mask, (x_room, y_room))
+        x0, y0, x1, y1 = frame.share(rect, at)
+        box = (
+            x_room + x0 * mask.width,
+            y_room + y0 * mask.height,
+            x_room + x1 * mask.width,
+            y_room + y1 * mask.height,
+        )
+        cover = roomy.resize(at.size, Image.Resampling.BOX, box=box)
+        piece = Image.new("RGBA", at.size, colour)
+        piece.putalpha(cover)
+        frame.set_down(self.panel, piece, at)
 
 
-@lru_cache(maxsize=16)
-def _tile(key: _Key, size: tuple[int, int], lay: str) -> Image.Image:
-    """One repeat at a size in px; its edges are worked out with its neighbours there."""
-    tile = _picture(key, None)
-    wide, high = tile.size
-    return with_neighbours(tile, lay).resize(
-        size, Image.Resampling.LANCZOS, box=(wide, high, 2 * wide, 2 * high)
-    )
-
-
-def _paint_pattern(panel: Image.Image, placed: PlacedPattern, frame: _Frame) -> None:
-    """Repeats start at the rect's corner (of a fill: at the face's), each on its own pixels."""
-    at = frame.span(placed.rect)
-    if 0 in at.size:
-        return
-    key = _Key(placed.picture)
-    wide = placed.repeat_mm
-    high = wide * placed.picture.height_px / placed.picture.width_px
-    start = (0.0, 0.0) if placed.fill else (placed.rect.x, placed.rect.y)
-    turned = frame.part.turned
-    piece = Image.new("RGBA", at.size)
-    for cell in cells(placed.rect, start, wide, high, placed.lay):
-        left, top, right, bottom = (_nearest(e + _HAIR) for e in frame.box(cell.rect))
-        if right <= left or bottom <= top:
-            continue
-        if right <= at.left or left >= at.right or bottom <= at.top or top >= at.bottom:
-            continue
-        x, y = (at.right - right, at.bottom - bottom) if turned else (left - at.left, top - at.top)
-        tile = _tile(key, (right - left, bottom - top), placed.lay)
-        piece.paste(turned_over(tile, cell), (x, y))
-    frame.set_down(panel, piece, at)
-
-
-def _paint_run(panel: Image.Image, run: TextRun, font: Path, colour: str, frame: _Frame) -> None:
-    """A line of words: its large mask brought down to the raster by area, to the exact place."""
-    drawn = line_mask(run.text, font, 2 * run.size_mm * frame.scale)
-    if drawn is None:
-        return
-    mask, ink = drawn
-    rect = Rect(
-        run.x_mm + ink.left * run.size_mm,
-        run.baseline_mm + ink.top * run.size_mm,
-        ink.width * run.size_mm,
-        (ink.bottom - ink.top) * run.size_mm,
-    )
-    grown = rect.grown(2 / frame.scale, 2 / frame.scale, 2 / frame.scale, 2 / frame.scale)
-    at = frame.span(grown)
-    if 0 in at.size:
-        return
-    # Room around the mask, so that the pixels at its edge can be partly covered.
-    x_room = math.ceil(4 / (rect.width * frame.scale) * mask.width)
-    y_room = math.ceil(4 / (rect.height * frame.scale) * mask.height)
-    roomy = Image.new("L", (mask.width + 2 * x_room, mask.height + 2 * y_room), 0)
-    roomy.paste(mask, (x_room, y_room))
-    x0, y0, x1, y1 = frame.share(rect, at)
-    box = (
-        x_room + x0 * mask.width,
-        y_room + y0 * mask.height,
-        x_room + x1 * mask.width,
-        y_room + y1 * mask.height,
-    )
-    cover = roomy.resize(at.size, Image.Resampling.BOX, box=box)
-    piece = Image.new("RGBA", at.size, colour)
-    piece.putalpha(cover)
-    frame.set_down(panel, piece, at)
-
-
-def _paint_layer(panel: Image.Image, placed: Placed, frame: _Frame) -> None:
-    match placed:
-        case PlacedColour():
-            at = frame.span(placed.rect)
-            ink = ImageColor.getrgb(placed.colour)[:3]
-            panel.paste(ink, (at.left, at.top, at.right, at.bottom))
-        case PlacedPattern():
-            _paint_pattern(panel, placed, frame)
-        case PlacedArt():
-            _paint_picture(panel, placed.picture, placed.crop, placed.rect, frame)
-        case PlacedPhoto():
-            if placed.photo and placed.crop:
-                _paint_picture(panel, placed.photo, placed.crop, placed.rect, frame)
-        case PlacedWords():
-            for run in placed.runs:
-                _paint_run(panel, run, placed.font_file, placed.colour, frame)
-        case _:
-            assert_never(placed)
-
-
-def paint(layout: Layout, ppi: float) -> dict[str, Image.Image]:
+def paint(layout: Layout, ppi: float, materials: Materials) -> dict[str, Image.Image]:
     """Each panel of the layout as an RGB picture: the panel with its bleed, print side up, not
     mirrored; white is bare cloth. Faces are drawn in the design's order, layers bottom first.
 
@@ -301,7 +286,7 @@ def paint(layout: Layout, ppi: float) -> dict[str, Image.Image]:
                     outer=Size(size.width + 2 * plan.bleed, size.height + 2 * plan.bleed),
                     raster=panels[part.panel].size,
                 )
-                _paint_layer(panels[part.panel], placed, frame)
+                _Brush(materials, panels[part.panel], frame).layer(placed)
     return panels
 
 

@@ -284,7 +284,7 @@ def cloth_suits(ordered: OrderedLine, limits: Limits) -> Remarks:
         return
     where = str(ordered.line.place_of("cloth"))
     try:
-        report = kept_report(ordered.variants[0].layout, ordered.store)
+        report = kept_report(ordered.variants[0].layout, ordered.materials)
     except ProofgenError:
         yield skipped("unknown", "A picture of this design cannot be read.", where=where)
         return

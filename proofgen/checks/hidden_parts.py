@@ -126,7 +126,7 @@ def faces(laid: LaidLayer[PlacedPhoto], limits: Limits) -> Remarks:
     if photo.crop is None or photo.photo is None:
         return
     try:
-        in_photo = find_faces(photo.photo, laid.line.store)
+        in_photo = find_faces(photo.photo, laid.line.materials.pictures)
     except ProofgenError:
         return  # a photo that was whole a moment ago; its own finding tells
     if in_photo is None:

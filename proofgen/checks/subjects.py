@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Generic, TypeVar
 
+from proofgen.artwork.materials import Materials
 from proofgen.checks.places import photo_where, words_where
 from proofgen.checks.twins import Twins
 from proofgen.geometry import Plan, Rect, Size
@@ -33,7 +34,7 @@ from proofgen.model import (
     about_of,
     key_of,
 )
-from proofgen.store import NoStore, Store, digest
+from proofgen.store import digest
 
 P = TypeVar("P", bound=Placed)
 
@@ -41,8 +42,8 @@ P = TypeVar("P", bound=Placed)
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CheckInput:
     """One order worked out, before a pixel of it is made. `photos` is by str(path); `twins` are
-    the photos of all orders; `store` keeps what a check had to look at pictures for; `measures` is
-    what their pixels told beforehand."""
+    the photos of all orders; `materials` open what a check has to look at; `measures` is what
+    their pixels told beforehand."""
 
     shop: Shop
     order: Order
@@ -50,7 +51,7 @@ class CheckInput:
     photos: Mapping[str, PhotoFacts]
     today: date
     twins: Twins
-    store: Store = field(default_factory=NoStore)
+    materials: Materials
     measures: Mapping[MeasureKey, PhotoMeasures] = field(default_factory=dict)
 
     @property
@@ -97,7 +98,7 @@ class OrderedLine:
     design: Design | None
     blank: Blank | None
     variants: tuple[Variant, ...]
-    store: Store
+    materials: Materials
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -184,7 +185,7 @@ def lines(given: CheckInput) -> Iterator[tuple[Spot, OrderedLine]]:
                 design=given.shop.designs.get(line.design),
                 blank=given.shop.blanks.get(line.blank),
                 variants=tuple(v for v in given.variants if v.line == line.number),
-                store=given.store,
+                materials=given.materials,
             ),
         )
 

@@ -129,7 +129,7 @@ def contrast(words: InkedWords, limits: Limits) -> Remarks:
     hard = f"on this cloth; below {number(least)} to 1 words are hard to read."
     behind = _behind(words)
     if _PICTURE in behind:
-        ground = ground_of(words.laid.layout, placed, words.laid.line.store)
+        ground = ground_of(words.laid.layout, placed, words.laid.line.materials)
         if ground is not None:
             seen = _stand_out(words, ground)
             yield from _weakness(

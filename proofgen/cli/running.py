@@ -8,7 +8,6 @@ from contextlib import contextmanager, nullcontext
 
 from proofgen.cli.options import Given
 from proofgen.cli.printing import aside
-from proofgen.photo.opening import photo_worker
 from proofgen.say.safe import for_terminal
 from proofgen.workshop import Workshop, at_work, open_workshop
 
@@ -31,8 +30,7 @@ def progress(given: Given) -> Callable[[str], None]:
 
 @contextmanager
 def workshop_of(given: Given, *, writes: bool = False) -> Iterator[Workshop]:
-    """The shop folder of this command; the lock is held when it writes. All its photos are opened
-    by one process, so that each is decoded once."""
+    """The shop folder of this command; the lock is held when it writes."""
     workshop = open_workshop(given.shop, progress(given))
-    with photo_worker(), at_work(workshop) if writes else nullcontext():
+    with workshop, at_work(workshop) if writes else nullcontext():
         yield workshop

@@ -27,9 +27,10 @@ from proofgen.model.documents import (
     WrapAllowance,
 )
 from proofgen.photo.measures import measure
-from proofgen.photo.opening import inspect
+from proofgen.photo.opening import Pictures
 from proofgen.say import did_you_mean
 from proofgen.shop import built_in_blanks, read_shop
+from proofgen.store import NoStore
 from proofgen.units import pixels
 
 
@@ -72,8 +73,9 @@ def look(folder: Path, photo: Path, blank: str | None) -> tuple[LookDocument, bo
         blanks = {blank: chosen_blank(blanks, blank, faults)}
     if not photo.is_file():
         raise UsageError(f"there is no file “{photo}”", "check the name, or drag the file here")
-    facts = inspect(photo)
-    seen, size_mm = _measured(facts, blanks.values(), settings)
+    with Pictures(NoStore()) as pictures:
+        facts = pictures.inspect(photo)
+        seen, size_mm = _measured(pictures, facts, blanks.values(), settings)
     findings = checks.look(facts, blanks.values(), limits, seen, size_mm)
     document: LookDocument = {
         "schema": "proofgen/look/1",
@@ -90,7 +92,7 @@ def look(folder: Path, photo: Path, blank: str | None) -> tuple[LookDocument, bo
 
 
 def _measured(
-    facts: PhotoFacts, blanks: Collection[Blank], settings: Settings
+    pictures: Pictures, facts: PhotoFacts, blanks: Collection[Blank], settings: Settings
 ) -> tuple[PhotoMeasures | None, tuple[float, float]]:
     """What the photo's pixels tell, and the size (mm) it was judged at: of one blank the largest
     face, of many the one it is sharpest on. None for a photo that cannot be used."""
@@ -102,7 +104,8 @@ def _measured(
     crop = cover_crop(Size(facts.width_px, facts.height_px), size, (0.5, 0.5))
     ppi = min(settings.printer.ppi, FINEST_PPI)
     try:
-        seen = measure(facts, crop, (pixels(size.width, ppi), pixels(size.height, ppi)))
+        raster = (pixels(size.width, ppi), pixels(size.height, ppi))
+        seen = measure(facts, crop, raster, pictures)
     except ProofgenError:
         return None, (0.0, 0.0)  # its own finding tells
     return seen, (size.width, size.height)

@@ -11,7 +11,7 @@ from PIL import features
 
 from proofgen.errors import MachineError
 from proofgen.render import html_to_pdf
-from proofgen.render.fonts import font_files
+from proofgen.render.fonts import Fonts
 
 ROOM_FOR_WORK = 500_000_000  # bytes; common practice, no source
 
@@ -41,6 +41,7 @@ def parts(folder: Path) -> list[Part]:
     while not folder.exists():
         folder = folder.parent
     free = shutil.disk_usage(folder).free
+    installed = Fonts().files
     return [
         Part(
             name="Python",
@@ -67,7 +68,7 @@ def parts(folder: Path) -> list[Part]:
             says="HEIC cannot be opened",
             cure="pip install pillow-heif",
         ),
-        Part(name="Fonts", there=bool(font_files()), says=f"{len(font_files())} found"),
+        Part(name="Fonts", there=bool(installed), says=f"{len(installed)} found"),
         Part(
             name="Room on disk",
             there=free > ROOM_FOR_WORK,

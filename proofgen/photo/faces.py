@@ -12,8 +12,8 @@ import numpy as np
 
 from proofgen.geometry import Rect
 from proofgen.model import PhotoFacts
-from proofgen.photo import opening as photos
-from proofgen.store import Store, dump_json
+from proofgen.photo.opening import Pictures
+from proofgen.store import dump_json
 
 _LONG_SIDE = 360  # px looked at; a face of a fifteenth of it is found
 _SMALLEST = 24  # px, what the detector was taught with
@@ -34,7 +34,7 @@ def _detector() -> Any:
         return None
 
 
-def find_faces(facts: PhotoFacts, store: Store) -> tuple[Rect, ...] | None:
+def find_faces(facts: PhotoFacts, pictures: Pictures) -> tuple[Rect, ...] | None:
     """Faces seen from the front, in px of the upright photo, largest first; None when the library
     is not installed (pip install "proofgen[faces]"). It misses turned and small ones.
 
@@ -47,16 +47,16 @@ def find_faces(facts: PhotoFacts, store: Store) -> tuple[Rect, ...] | None:
     def dump(faces: tuple[Rect, ...] | None) -> bytes | None:
         return None if faces is None else dump_json([astuple(face) for face in faces])
 
-    return store.remember(_KIND, facts.sha256, lambda: _look(facts), load, dump)
+    return pictures.store.remember(_KIND, facts.sha256, lambda: _look(facts, pictures), load, dump)
 
 
-def _look(facts: PhotoFacts) -> tuple[Rect, ...] | None:
+def _look(facts: PhotoFacts, pictures: Pictures) -> tuple[Rect, ...] | None:
     detector = _detector()
     if detector is None:
         return None
     scale = min(1.0, _LONG_SIDE / max(facts.width_px, facts.height_px))
     size = max(1, round(facts.width_px * scale)), max(1, round(facts.height_px * scale))
-    image = photos.open_pixels(facts, wanted=size).convert("RGB").resize(size)
+    image = pictures.open_pixels(facts, wanted=size).convert("RGB").resize(size)
     found = []
     if min(size) > _SMALLEST:
         found = detector.detect_multi_scale(

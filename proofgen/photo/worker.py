@@ -6,7 +6,6 @@ import contextlib
 import subprocess
 import sys
 import threading
-from collections.abc import Iterator
 from pathlib import Path
 
 from PIL import Image
@@ -16,11 +15,10 @@ from proofgen.photo.exchange import RefusedError, Reply, Request, next_reply, se
 
 SECONDS = 60.0  # one photo may take; then the process is ended
 _CHILD = Path(__file__).with_name("child.py")
-_here = threading.local()
 
 
 class Worker:
-    """One process, started when first asked and again after it was lost. One thread uses it."""
+    """One process, started when first asked and again after it was lost or closed."""
 
     def __init__(self) -> None:
         self._process: subprocess.Popen[bytes] | None = None
@@ -83,27 +81,3 @@ class Worker:
                 if pipe is not None:
                     pipe.close()
         process.wait()
-
-
-@contextlib.contextmanager
-def photo_worker() -> Iterator[None]:
-    """Within it, all photos of this thread are opened by one process instead of one each.
-
-    Nests freely; the outermost one ends the process.
-    """
-    if getattr(_here, "worker", None) is not None:
-        yield
-        return
-    _here.worker = Worker()
-    try:
-        yield
-    finally:
-        worker, _here.worker = _here.worker, None
-        worker.close()
-
-
-def ask(request: Request, data: bytes) -> tuple[Reply, Image.Image | None]:
-    """Ask this thread's process, or one started for this photo alone. Errors: RefusedError."""
-    with photo_worker():
-        worker: Worker = _here.worker
-        return worker.ask(request, data)

@@ -7,7 +7,6 @@ from dataclasses import dataclass, field
 
 from proofgen import proof, reports
 from proofgen.model.documents import StandingEntry
-from proofgen.photo.opening import photo_worker
 from proofgen.pipeline.findings import write_findings
 from proofgen.pipeline.keeping import cover
 from proofgen.pipeline.orders import known_standing
@@ -75,11 +74,6 @@ def gone(workshop: Workshop, known: Mapping[str, Prepared]) -> list[str]:
 
 def build(workshop: Workshop) -> Built:
     """Check, prove, press and publish; one order's fault never keeps another from being built."""
-    with photo_worker():
-        return _build(workshop)
-
-
-def _build(workshop: Workshop) -> Built:
     prepared = prepare_all(workshop, [], closed=True)
     known = {p.order.id: p for p in prepared}
     write_findings(workshop, [p for p in prepared if not is_closed(workshop, p.order.id)])

@@ -43,7 +43,7 @@ def demo(folder: Path, say: Say) -> tuple[Built, Workshop]:
     workshop = open_workshop(folder, say)
     if not workshop.shop.settings.demo:
         raise UsageError(f"“{folder}” is a shop of your own", f"proofgen --shop {folder} build")
-    with at_work(workshop):
+    with workshop, at_work(workshop):
         return build(workshop), workshop
 
 

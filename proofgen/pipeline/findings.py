@@ -13,7 +13,7 @@ from proofgen import reports, store
 from proofgen.errors import ProofgenError, UsageError
 from proofgen.geometry import Rect
 from proofgen.model import Finding, Layout, PlacedPhoto, about_of
-from proofgen.photo.opening import open_pixels
+from proofgen.photo.opening import Pictures
 from proofgen.pipeline.preflight import Prepared, findings_of
 from proofgen.say import number
 from proofgen.units import pixels
@@ -39,13 +39,15 @@ def _window(placed: PlacedPhoto) -> Rect:
     )
 
 
-def _cut(placed: PlacedPhoto, crop: Rect, window: Rect, cloth_hex: str) -> bytes:
+def _cut(
+    pictures: Pictures, placed: PlacedPhoto, crop: Rect, window: Rect, cloth_hex: str
+) -> bytes:
     """The window's pixels as ink on the cloth: never more than the photo has."""
     assert placed.photo is not None
     facts = placed.photo
     share = min(1.0, pixels(placed.rect.width, _MOST_PPI) / crop.width)  # of the pixels it has
     wanted = math.ceil(facts.width_px * share), math.ceil(facts.height_px * share)
-    photo = open_pixels(facts, wanted)
+    photo = pictures.open_pixels(facts, wanted)
     grown = photo.width / facts.width_px
     scale = crop.width / placed.rect.width * grown
     box = (
@@ -70,11 +72,11 @@ def _print(workshop: Workshop, layout: Layout, placed: PlacedPhoto) -> reports.P
     if crop is None or placed.photo is None:
         return None
     window = _window(placed)
-    cloth = layout.cloth_hex
+    cloth, pictures = layout.cloth_hex, workshop.materials.pictures
     key = json.dumps([placed.sha256, repr(crop), repr(window), repr(placed.rect), cloth])
     try:
         cut = workshop.store.remember(
-            "print/1", key, lambda: _cut(placed, crop, window, cloth), bytes, bytes
+            "print/1", key, lambda: _cut(pictures, placed, crop, window, cloth), bytes, bytes
         )
     except ProofgenError:
         return None  # its own finding tells

@@ -27,7 +27,6 @@ from proofgen.model import (
     key_of,
 )
 from proofgen.photo.measures import measure_all
-from proofgen.photo.opening import inspect, photo_worker
 from proofgen.say import number
 from proofgen.signoff import ArtworkDocument, EventKind, OrderFacts
 from proofgen.workshop import Workshop
@@ -84,12 +83,12 @@ def _as_accepted(finding: Finding, kept: Acceptance) -> Finding:
 
 def prepare(workshop: Workshop, order: Order) -> Prepared:
     """Lay out and check one order. ShopError where its design or blank cannot be used."""
-    shop = workshop.shop
+    shop, materials = workshop.shop, workshop.materials
     accepted = accepted_findings(workshop, order.id)
     workshop.records.heads(order.id)  # damaged records are this order's trouble, told here
     files: list[Path] = [use.file for line in order.lines for use in line.photos.values()]
-    photos = {str(f): inspect(f, workshop.store) for f in dict.fromkeys(files)}
-    variants = variants_(shop, order, workshop.store)
+    photos = {str(f): materials.pictures.inspect(f) for f in dict.fromkeys(files)}
+    variants = variants_(shop, order, materials)
     given = checks.CheckInput(
         shop=shop,
         order=order,
@@ -97,7 +96,7 @@ def prepare(workshop: Workshop, order: Order) -> Prepared:
         photos=photos,
         today=workshop.today,
         twins=workshop.twins,
-        store=workshop.store,
+        materials=materials,
         measures=_measures(workshop, variants),
     )
     findings = checks.worst_first(
@@ -121,7 +120,7 @@ def _measures(workshop: Workshop, variants: list[Variant]) -> dict[MeasureKey, P
     for facts, keys in asked.values():
         # A photo that was whole a moment ago and is not now is told by its own check.
         with contextlib.suppress(ProofgenError):
-            measures |= measure_all(facts, sorted(keys, key=repr), workshop.store)
+            measures |= measure_all(facts, sorted(keys, key=repr), workshop.materials.pictures)
     return measures
 
 
@@ -162,10 +161,9 @@ def prepare_all(
     else:
         orders = [o for o in workshop.shop.orders.values() if closed or _is_open(workshop, o.id)]
     done = []
-    with photo_worker():
-        for order in orders:
-            with workshop.each(f"checking {order.id}"):
-                done.append(prepare(workshop, order))
+    for order in orders:
+        with workshop.each(f"checking {order.id}"):
+            done.append(prepare(workshop, order))
     return done
 
 

@@ -33,12 +33,12 @@ class MadeProof:
     next: str
 
 
-def paint_all(prepared: Prepared) -> dict[str, Image.Image]:
+def paint_all(workshop: Workshop, prepared: Prepared) -> dict[str, Image.Image]:
     """Every raster of an order at the press resolution."""
     made = {}
     names = raster_names(prepared.variants)
     for variant, name_of in zip(prepared.variants, names, strict=True):
-        for panel, image in paint(variant.layout, prepared.ppi).items():
+        for panel, image in paint(variant.layout, prepared.ppi, workshop.materials).items():
             made[name_of[panel]] = image
     return made
 
@@ -64,7 +64,7 @@ def _new_edition(workshop: Workshop, prepared: Prepared) -> tuple[Edition, dict[
             "write your own mail address there",
             Place("shop.yaml"),
         )
-    rasters = paint_all(prepared)
+    rasters = paint_all(workshop, prepared)
     edition = workshop.sound_records().new_edition(
         prepared.order.id,
         prepared.document,

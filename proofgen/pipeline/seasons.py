@@ -43,7 +43,7 @@ def sample_layout(workshop: Workshop, design: Design, blank: Blank) -> Layout:
         cloth=_cloth(design, blank),
         photos={s: PhotoUse(file=f, place=design.place) for s, f in design.sample_photos.items()},
         words=design.sample_words,
-        store=workshop.store,
+        materials=workshop.materials,
         place=design.place,
     )
 
@@ -59,9 +59,9 @@ def least_photo(layout: Layout, good_ppi: float) -> tuple[int, int] | None:
     )
 
 
-def _views(layout: Layout, ground: str) -> list[dict[str, Any]]:
+def _views(workshop: Workshop, layout: Layout, ground: str) -> list[dict[str, Any]]:
     """The good sides of a layout, as JPEGs in base64 so that the store can keep them."""
-    rasters = paint(layout, VIEW_PPI)
+    rasters = paint(layout, VIEW_PPI, workshop.materials)
     return [
         {
             "label": view.label,
@@ -82,7 +82,7 @@ def _plates(
     views = workshop.store.remember(
         "catalogue views/1",
         f"{__version__} {ground} {layout!r}",
-        lambda: _views(layout, ground),
+        lambda: _views(workshop, layout, ground),
         json.loads,
         store.dump_json,
     )

@@ -137,7 +137,7 @@ def _pair(shown: Shown, index: int, title: str, workshop: Workshop) -> proof.Pai
     }
     line = shown.prepared.variants[index].line
     same = layout.cloth_hex.lower() == "#ffffff" and layout.correction is None
-    says = () if same else say_colours(kept_report(layout, workshop.store))
+    says = () if same else say_colours(kept_report(layout, workshop.materials))
     reach, printed = None, False
     if printer := workshop.printer:
         # Swatches were pressed by way of the printer: what they tell has its reach in it already.

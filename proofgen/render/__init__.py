@@ -1,6 +1,6 @@
 """Pages and PDFs: themes, fonts and drawings."""
 
-from proofgen.render.fonts import find_font, font_files
+from proofgen.render.fonts import find_font
 from proofgen.render.house_text import safe_markdown
 from proofgen.render.pdf import html_to_pdf, pdf_ready
 from proofgen.render.shipped import carried
@@ -10,7 +10,6 @@ __all__ = [
     "Theme",
     "carried",
     "find_font",
-    "font_files",
     "html_to_pdf",
     "pdf_ready",
     "safe_markdown",

@@ -6,7 +6,6 @@ import os
 import stat
 import struct
 from collections.abc import Iterator
-from functools import lru_cache
 from pathlib import Path
 
 from fontTools.ttLib import TTFont
@@ -14,7 +13,6 @@ from PIL import Image, ImageFont
 
 PLAIN = "Regular"
 MOST_BYTES = 32_000_000  # a font of all of Chinese has about 20 MB
-_REMEMBERED = 300  # files looked at in one run: those of the packages and the most of a shop
 # The first four bytes of a file (OpenType, "Organization of an OpenType Font").
 _SINGLE = (b"\x00\x01\x00\x00", b"OTTO", b"true")
 _OTHERS = {
@@ -42,14 +40,9 @@ def style_name(font: TTFont) -> str:
 
 def name_or_fault(file: Path, status: os.stat_result) -> tuple[str, str]:
     """A font's name and '', or '' and the reason why it cannot be used. Only its head is read."""
-    return _head(file, status.st_mtime_ns, status.st_size, status.st_mode)
-
-
-@lru_cache(maxsize=_REMEMBERED)
-def _head(file: Path, _stamp: int, size: int, mode: int) -> tuple[str, str]:
-    if not stat.S_ISREG(mode):
+    if not stat.S_ISREG(status.st_mode):
         return "", "it is not a file of its own"
-    if size > MOST_BYTES:
+    if status.st_size > MOST_BYTES:
         return "", f"it is larger than {MOST_BYTES // 1_000_000} MB"
     try:
         with file.open("rb") as stream:
@@ -73,14 +66,9 @@ def _head(file: Path, _stamp: int, size: int, mode: int) -> tuple[str, str]:
 def fault_of(file: Path) -> str:
     """Why a font should not be used, in plain words; '' for a sound one."""
     try:
-        status = file.stat()
+        size = file.stat().st_size
     except OSError:
         return "it is no longer there"
-    return _whole(file, status.st_mtime_ns, status.st_size)
-
-
-@lru_cache(maxsize=_REMEMBERED)
-def _whole(file: Path, _stamp: int, size: int) -> str:
     try:
         with file.open("rb") as stream:
             reason = _directory_fault(stream.read(12 + 16 * 4096), size)

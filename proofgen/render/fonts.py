@@ -7,7 +7,7 @@ import importlib.util
 from collections.abc import Mapping
 from pathlib import Path
 
-from proofgen.render.font_faults import PLAIN, name_or_fault
+from proofgen.render.font_faults import PLAIN, fault_of, name_or_fault
 
 FOLDER = "fonts"  # of a shop
 # Each package carries its files and its licence in a folder called `files`.
@@ -65,26 +65,45 @@ def _files(folder: Path) -> list[Path]:
     return [p for p in every if p.suffix.lower() in _ENDINGS][:_MOST_FILES]
 
 
-def font_files(shop: Path | None = None) -> dict[str, Path]:
-    """Every style that is installed: its name ('Caladea', 'Manrope Bold') to its file; with the
-    fonts of a shop folder, which come first where both have one."""
-    return {**_packaged_fonts(), **(own_fonts(shop)[0] if shop else {})}
-
-
 def _loose(name: str) -> str:
     letters = "".join(c for c in name.casefold() if c.isalnum())
     return letters.removesuffix(PLAIN.casefold()) or letters
 
 
-def find_font(name: str, shop: Path | None = None) -> Path | None:
-    """The file of a style by its name, whatever its case and spaces; None if there is none.
-
-    A font of the shop folder `shop` comes before a packaged one; ask `font_faults.fault_of` before
-    it is used.
-    """
+def _find(name: str, fonts: Mapping[str, Path]) -> Path | None:
     wanted = _loose(name)
-    for fonts in (own_fonts(shop)[0] if shop else {}, _packaged_fonts()):
-        for known, file in fonts.items():
-            if _loose(known) == wanted:
-                return file
-    return None
+    return next((file for known, file in fonts.items() if _loose(known) == wanted), None)
+
+
+def find_font(name: str) -> Path | None:
+    """The file of an installed style by its name, whatever its case and spaces; None if there is
+    none."""
+    return _find(name, _packaged_fonts())
+
+
+class Fonts:
+    """The fonts of one run: those of a shop folder, looked at once, and the installed ones."""
+
+    def __init__(self, shop: Path | None = None) -> None:
+        self._own = own_fonts(shop)[0] if shop else {}
+        self._faults: dict[Path, str] = {}
+
+    @property
+    def files(self) -> dict[str, Path]:
+        """Every style: its name ('Caladea', 'Manrope Bold') to its file; the shop's own where both
+        have one."""
+        return {**_packaged_fonts(), **self._own}
+
+    def find(self, name: str) -> Path | None:
+        """As `find_font`, a font of the shop before an installed one; ask `fault` before it is
+        used."""
+        return _find(name, self._own) or find_font(name)
+
+    def fault(self, file: Path) -> str:
+        """Why a font should not be used, in plain words; '' for a sound one. Installed fonts are
+        taken to be sound."""
+        if file not in self._own.values():
+            return ""
+        if file not in self._faults:
+            self._faults[file] = fault_of(file)
+        return self._faults[file]

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from proofgen.artwork.description import geometry_document, layer_document
+from proofgen.artwork.materials import Materials
 from proofgen.colour import (
     Correction,
     ciede2000,
@@ -21,7 +22,7 @@ from proofgen.colour import (
     rgb8_to_hex,
 )
 from proofgen.model import ClothFit, ColourReport, InkLook, Layout, PlacedColour, PlacedWords
-from proofgen.store import NoStore, Store, dump_json
+from proofgen.store import dump_json
 from proofgen.views.grounds import Contrast, contrast_on, ground_of, small_rasters
 
 # All of these are common practice at best, no source: CIEDE2000 of 1 is just seen side by side,
@@ -116,10 +117,10 @@ def _moved(palette: Bytes, cloth: str, correction: Correction | None) -> Floats:
     return ciede2000(lab_of(palette), lab_of(ink_on_cloth(palette, cloth, correction)))
 
 
-def _words(layout: Layout, store: Store) -> list[tuple[PlacedWords, Bytes]]:
+def _words(layout: Layout, materials: Materials) -> list[tuple[PlacedWords, Bytes]]:
     """Words with the inks behind them."""
     words = (p for p in layout.layers if isinstance(p, PlacedWords))
-    grounds = ((placed, ground_of(layout, placed, store)) for placed in words)
+    grounds = ((placed, ground_of(layout, placed, materials)) for placed in words)
     return [(placed, ground) for placed, ground in grounds if ground is not None]
 
 
@@ -147,7 +148,7 @@ def _fits(
 
 
 def colour_report(
-    layout: Layout, rasters: Mapping[str, Image.Image], store: Store = NoStore()
+    layout: Layout, rasters: Mapping[str, Image.Image], materials: Materials
 ) -> ColourReport:
     """What becomes of the design's main colours on the layout's cloth. `rasters` of any resolution
     show them: plain colours, colours of words, and up to 6 of the pictures. Bare cloth is none.
@@ -163,7 +164,7 @@ def colour_report(
     shares = _shares(pixels, palette)
     keep = (np.arange(len(palette)) < len(own)) | (shares >= _LEAST_SHARE)
     palette, shares = palette[keep], shares[keep]
-    words = _words(layout, store)
+    words = _words(layout, materials)
     inks = _inks(palette, shares, list(declared.values()), words, layout)
     return ColourReport(
         cloth=layout.cloth,
@@ -226,7 +227,7 @@ def _weakest(
     return min(both, key=lambda pair: pair[0].low, default=(None, None))
 
 
-def kept_report(layout: Layout, store: Store) -> ColourReport:
+def kept_report(layout: Layout, materials: Materials) -> ColourReport:
     """The colour report of a layout from small rasters of its own; kept by content. Errors: as
     `paint`."""
     drawn = [[face, [layer_document(p) for p in some]] for face, some in layout.faces.items()]
@@ -235,9 +236,11 @@ def kept_report(layout: Layout, store: Store) -> ColourReport:
     document = json.dumps([geometry_document(layout.plan), drawn, cloths], sort_keys=True)
 
     def make() -> ColourReport:
-        return colour_report(layout, small_rasters(layout, store), store)
+        return colour_report(layout, small_rasters(layout, materials), materials)
 
-    return store.remember(_KIND, document, make, _load, lambda report: dump_json(asdict(report)))
+    return materials.store.remember(
+        _KIND, document, make, _load, lambda report: dump_json(asdict(report))
+    )
 
 
 def _load(content: bytes) -> ColourReport:

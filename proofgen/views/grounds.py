@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from proofgen.artwork.description import geometry_document, layer_document
+from proofgen.artwork.materials import Materials
 from proofgen.artwork.raster import paint, raster_png, read_raster
 from proofgen.colour import (
     Correction,
@@ -25,7 +26,6 @@ from proofgen.colour import (
 from proofgen.errors import ProofgenError
 from proofgen.geometry import FaceName, Rect
 from proofgen.model import Layout, Placed, PlacedWords
-from proofgen.store import Store
 from proofgen.units import MM_PER_INCH
 
 PER_MM = 2  # px: behind words nothing finer matters
@@ -63,7 +63,7 @@ def contrast_on(
 
 def small_rasters(
     layout: Layout,
-    store: Store,
+    materials: Materials,
     layers: Iterable[Placed] | None = None,
     per_mm: int = FINE_PER_MM,
 ) -> dict[str, Image.Image]:
@@ -79,18 +79,18 @@ def small_rasters(
 
     def make(panel: str) -> Image.Image:
         if not made:
-            made.update(paint(replace(layout, faces=faces), per_mm * MM_PER_INCH))
+            made.update(paint(replace(layout, faces=faces), per_mm * MM_PER_INCH, materials))
         return made[panel]
 
     return {
-        panel: store.remember(
+        panel: materials.store.remember(
             _KIND, f"{panel} {document}", partial(make, panel), read_raster, raster_png
         )
         for panel in layout.plan.panels
     }
 
 
-def ground_of(layout: Layout, placed: PlacedWords, store: Store) -> Bytes | None:
+def ground_of(layout: Layout, placed: PlacedWords, materials: Materials) -> Bytes | None:
     """The inks (as on white) behind the ink of placed words, (n, 3); None where they have no ink,
     or what is behind cannot be painted."""
     if placed.ink is None:
@@ -101,7 +101,7 @@ def ground_of(layout: Layout, placed: PlacedWords, store: Store) -> Bytes | None
             break
         below.append(layer)
     try:
-        rasters = small_rasters(layout, store, below, PER_MM)
+        rasters = small_rasters(layout, materials, below, PER_MM)
     except ProofgenError:
         return None
     found = [

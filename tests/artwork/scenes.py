@@ -24,7 +24,7 @@ from proofgen.model import (
     Settings,
     Shop,
 )
-from proofgen.store import NoStore
+from tests.materials import MATERIALS
 
 INKS = {"_": (255, 255, 255), "R": (200, 0, 0), "G": (0, 160, 0), "B": (0, 0, 220)}
 
@@ -161,6 +161,6 @@ def laid(
         cloth=cloth,
         photos=photos or {},
         words=words or {},
-        store=NoStore(),
+        materials=MATERIALS,
         place=Place("orders/fenn/order.yaml", 5),
     )

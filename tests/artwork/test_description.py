@@ -25,8 +25,8 @@ from proofgen.model import (
     Shop,
     WordsLayer,
 )
-from proofgen.store import NoStore
 from tests.artwork.scenes import CAN_WRAP, design, mm, saved, shop
+from tests.materials import MATERIALS
 
 LAYERS = (
     PhotoLayer(slot="photo"),
@@ -64,7 +64,7 @@ def ours(tmp_path: Path) -> Shop:
 
 
 def told(ours: Shop, given: Order, ppi: float = 300) -> dict[str, Any]:
-    return describe(given, variants(ours, given, NoStore()), ppi)
+    return describe(given, variants(ours, given, MATERIALS), ppi)
 
 
 def test_it_says_what_is_pressed(ours: Shop, wide: Path) -> None:

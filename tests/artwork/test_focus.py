@@ -11,9 +11,10 @@ from PIL import Image
 from proofgen.artwork.covering import cover_map
 from proofgen.geometry import Rect
 from proofgen.model import ArtLayer, ColourLayer, Layout, PhotoLayer, PhotoUse
-from proofgen.photo.opening import inspect
-from proofgen.store import NoStore, Store
+from proofgen.photo.opening import Pictures
+from proofgen.store import Store
 from tests.artwork.scenes import CAN_WRAP, COASTER, FOLD, laid, mm, saved
+from tests.materials import PICTURES
 
 PHOTO = PhotoLayer(slot="photo")
 WALL = (206, 203, 198)
@@ -77,7 +78,7 @@ def test_clear_parts_of_art_hide_nothing(tmp_path: Path) -> None:
     art = Image.new("RGBA", (100, 100), (0, 0, 0, 0))
     art.paste((200, 0, 0, 255), (0, 60, 100, 100))
     framed = saved(art, tmp_path / "frame.png")
-    cells = cover_map(inspect(framed), NoStore())
+    cells = cover_map(PICTURES.inspect(framed), PICTURES)
     assert cells[:26].max() < 0.01 and cells[32:].min() > 0.99
     layer = ArtLayer(file=framed, at=mm(0, 0, 100, 100))
     layout = laid(COASTER, {"front": (PHOTO, layer)}, photos=use(file, 2.0))
@@ -87,14 +88,15 @@ def test_clear_parts_of_art_hide_nothing(tmp_path: Path) -> None:
 def test_a_cover_map_is_kept_by_content(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     art = Image.new("RGBA", (60, 60), (0, 0, 0, 0))
     art.paste((200, 0, 0, 255), (0, 0, 30, 60))
-    facts, store = inspect(saved(art, tmp_path / "half.png")), Store(tmp_path / "store")
-    first = cover_map(facts, store)
+    facts = PICTURES.inspect(saved(art, tmp_path / "half.png"))
+    with Pictures(Store(tmp_path / "store")) as pictures:
+        first = cover_map(facts, pictures)
 
     def never(*_: object, **__: object) -> Image.Image:
         raise AssertionError("the picture was opened again")
 
-    monkeypatch.setattr("proofgen.photo.opening.open_pixels", never)
-    assert (cover_map(facts, store) == first).all()
+    monkeypatch.setattr(Pictures, "open_pixels", never)
+    assert (cover_map(facts, Pictures(Store(tmp_path / "store"))) == first).all()
 
 
 @pytest.mark.parametrize("on_top", ["right", "left"])

@@ -9,6 +9,7 @@ import pytest
 from PIL import Image
 
 from proofgen.artwork.layout import lay_out, variants
+from proofgen.artwork.materials import Materials
 from proofgen.artwork.raster import paint
 from proofgen.errors import Place, ShopError
 from proofgen.geometry import Rect
@@ -16,6 +17,7 @@ from proofgen.model import (
     ArtLayer,
     ColourLayer,
     Customer,
+    Layout,
     Line,
     Order,
     PatternLayer,
@@ -25,7 +27,8 @@ from proofgen.model import (
     PlacedPhoto,
     WordsLayer,
 )
-from proofgen.store import NoStore, Store
+from proofgen.photo.opening import Pictures
+from proofgen.store import Store
 from tests.artwork.scenes import (
     CAN_WRAP,
     COASTER,
@@ -40,6 +43,7 @@ from tests.artwork.scenes import (
     share,
     shop,
 )
+from tests.materials import MATERIALS
 
 PHOTO = (PhotoLayer(slot="photo", place=Place("designs/harbour/design.md", 9)),)
 
@@ -150,21 +154,26 @@ def test_a_chosen_focus_stays_out_of_the_hidden_strip(tmp_path: Path) -> None:
 def test_a_choice_is_remembered_by_the_photos_content(
     tmp_path: Path, wide: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    store = Store(tmp_path / "store")
-    given = {
-        "cloth": "white",
-        "photos": {"photo": PhotoUse(file=wide)},
-        "words": {},
-        "store": store,
-        "place": Place("order.yaml", 1),
-    }
-    first = lay_out(shop(tmp_path), design({"front": PHOTO}), COASTER, **given)
+    def laid_by(materials: Materials) -> Layout:
+        return lay_out(
+            shop(tmp_path),
+            design({"front": PHOTO}),
+            COASTER,
+            cloth="white",
+            photos={"photo": PhotoUse(file=wide)},
+            words={},
+            materials=materials,
+            place=Place("order.yaml", 1),
+        )
+
+    with Materials(tmp_path, Store(tmp_path / "store")) as materials:
+        first = laid_by(materials)
 
     def never(*_: object, **__: object) -> Image.Image:
         raise AssertionError("the photo was opened again")
 
-    monkeypatch.setattr("proofgen.photo.opening.open_pixels", never)
-    again = lay_out(shop(tmp_path), design({"front": PHOTO}), COASTER, **given)
+    monkeypatch.setattr(Pictures, "open_pixels", never)
+    again = laid_by(Materials(tmp_path, Store(tmp_path / "store")))
     assert again.layers[0].focus == first.layers[0].focus
 
 
@@ -176,7 +185,7 @@ def test_a_bad_photo_is_placed_without_a_crop_and_left_bare(tmp_path: Path, cont
     got = layout.layers[0]
     assert got.photo is not None and got.photo.problem
     assert got.crop is None and got.ppi is None
-    assert paint(layout, 25.4)["front"].getextrema() == ((255, 255),) * 3
+    assert paint(layout, 25.4, MATERIALS)["front"].getextrema() == ((255, 255),) * 3
 
 
 def test_a_pattern_round_a_can_becomes_whole_repeats(tmp_path: Path) -> None:
@@ -230,7 +239,7 @@ def test_an_order_leaves_out_a_face_its_blank_lacks_for_a_check_to_stop(tmp_path
     )
     ours = replace(shop(tmp_path), designs={"harbour": own}, blanks={FLAT.id: FLAT})
     asked = order_of(["Ada"], blank=FLAT.id)
-    (found,) = variants(ours, asked, NoStore())
+    (found,) = variants(ours, asked, MATERIALS)
     assert list(found.layout.faces) == ["front"]
 
 
@@ -284,7 +293,7 @@ def test_pieces_with_the_same_words_share_a_variant(tmp_path: Path) -> None:
         shop(tmp_path), designs={"harbour": design({"front": layers})}, blanks={"coaster": COASTER}
     )
     # é composed and é in two parts are the same name; the table number has no slot here.
-    made = variants(known, order_of(["Zoé", "Bram", "Zoe\u0301", "Ada"]), NoStore())
+    made = variants(known, order_of(["Zoé", "Bram", "Zoe\u0301", "Ada"]), MATERIALS)
     assert [(v.pieces, v.words["name"]) for v in made] == [
         ((1, 3), "Zoé"),
         ((2,), "Bram"),
@@ -297,6 +306,6 @@ def test_pieces_with_the_same_words_share_a_variant(tmp_path: Path) -> None:
 def test_a_blank_the_shop_lacks_is_named_at_its_line(tmp_path: Path) -> None:
     known = replace(shop(tmp_path), designs={"harbour": design({})}, blanks={"coaster": COASTER})
     with pytest.raises(ShopError) as caught:
-        variants(known, order_of(["Ada"], blank="coster"), NoStore())
+        variants(known, order_of(["Ada"], blank="coster"), MATERIALS)
     assert str(caught.value.place) == "order.yaml:6"
     assert "did you mean “coaster”?" in caught.value.cure

@@ -24,9 +24,9 @@ from proofgen.model import (
     Variant,
     WordsLayer,
 )
-from proofgen.store import Store
 from tests.artwork.scenes import FOLD, SEWN, design, saved, share, shop
 from tests.artwork.test_focus import spotted
+from tests.materials import MATERIALS
 
 PHOTO = PhotoLayer(slot="photo")
 NAME = WordsLayer(slot="name", size_mm=4, at=share(0.1, 0.7, 0.8, 0.2))
@@ -92,11 +92,8 @@ def laid(ours: Shop, *lines: Line) -> list[Variant]:
         )
         for at, one in enumerate(lines, 1)
     ]
-    return [
-        v
-        for v in variants(ours, order_of(*numbered), Store(ours.folder / "store"))
-        if v.line == len(lines)
-    ]
+    made = variants(ours, order_of(*numbered), MATERIALS)
+    return [v for v in made if v.line == len(lines)]
 
 
 @settings(max_examples=30, deadline=None)

@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 from PIL import Image, ImageFile
 
+from proofgen.artwork.materials import Materials
 from proofgen.artwork.raster import (
     paint,
     pixel_digest,
@@ -32,6 +33,7 @@ from proofgen.model import (
     Variant,
     WordsLayer,
 )
+from proofgen.store import NoStore
 from tests.artwork.scenes import (
     CAN_WRAP,
     EFF,
@@ -46,6 +48,7 @@ from tests.artwork.scenes import (
     rows,
     saved,
 )
+from tests.materials import MATERIALS, NO_SHOP
 
 ONE_MM = 25.4  # ppi at which a pixel is a mm
 
@@ -60,7 +63,7 @@ def art(file: Path, left: float, top: float) -> tuple[Layer, ...]:
 
 
 def painted(layout: Layout) -> dict[str, str]:
-    return {panel: letters(image) for panel, image in paint(layout, ONE_MM).items()}
+    return {panel: letters(image) for panel, image in paint(layout, ONE_MM, MATERIALS).items()}
 
 
 def test_a_wrap_counts_its_face_from_the_end_of_the_closure(eff: Path) -> None:
@@ -207,7 +210,7 @@ def test_a_photo_that_fills_a_wrap_covers_every_pixel_of_its_raster(tmp_path: Pa
     file = saved(Image.new("RGB", (600, 300), (10, 20, 30)), tmp_path / "dark.png")
     photo = (PhotoLayer(slot="photo"),)
     layout = laid(CAN_WRAP, {"round": photo}, photos={"photo": PhotoUse(file=file)})
-    image = paint(layout, 300)["round"]
+    image = paint(layout, 300, MATERIALS)["round"]
     assert image.size == (math.ceil(252 * 300 / 25.4), math.ceil(112 * 300 / 25.4))
     assert image.getextrema() == ((10, 10), (20, 20), (30, 30))
 
@@ -218,7 +221,7 @@ def test_a_photo_at_its_own_size_is_not_touched(tmp_path: Path) -> None:
     file = saved(Image.fromarray(pixels), tmp_path / "noise.png")
     photo = (PhotoLayer(slot="photo"),)
     layout = laid(WRAP, {"round": photo}, photos={"photo": PhotoUse(file=file)})
-    assert np.array_equal(np.asarray(paint(layout, ONE_MM)["round"]), pixels)
+    assert np.array_equal(np.asarray(paint(layout, ONE_MM, MATERIALS)["round"]), pixels)
 
 
 def test_a_zoomed_photo_shows_the_middle_of_what_it_showed(tmp_path: Path) -> None:
@@ -227,13 +230,13 @@ def test_a_zoomed_photo_shows_the_middle_of_what_it_showed(tmp_path: Path) -> No
     file = saved(Image.fromarray(pixels), tmp_path / "noise.png")
     use = PhotoUse(file=file, focus=(0.5, 0.5), zoom=2)
     layout = laid(FLAT, {"front": (PhotoLayer(slot="p"),)}, photos={"p": use})
-    assert np.array_equal(np.asarray(paint(layout, ONE_MM)["front"]), pixels[4:12, 6:18])
+    assert np.array_equal(np.asarray(paint(layout, ONE_MM, MATERIALS)["front"]), pixels[4:12, 6:18])
 
 
 def test_a_slot_without_a_photo_stays_bare() -> None:
     layout = laid(FLAT, {"front": (PhotoLayer(slot="photo"),)})
     assert layout.layers[0].crop is None
-    assert paint(layout, ONE_MM)["front"].getextrema() == ((255, 255),) * 3
+    assert paint(layout, ONE_MM, MATERIALS)["front"].getextrema() == ((255, 255),) * 3
 
 
 def test_a_pattern_keeps_its_step_and_starts_at_the_face(tmp_path: Path) -> None:
@@ -259,7 +262,7 @@ def test_words_are_inked_where_the_layout_says(ppi: float) -> None:
     layout = laid(CAN_WRAP, {"round": (layer,)})
     ink = layout.layers[0].ink
     assert ink is not None
-    dark = np.asarray(paint(layout, ppi)["round"].convert("L")) < 128
+    dark = np.asarray(paint(layout, ppi, MATERIALS)["round"].convert("L")) < 128
     down, across = np.nonzero(dark)
     mm_px = 25.4 / ppi
     start = 6 + layout.plan.face("round").rect.x
@@ -272,7 +275,9 @@ def test_words_are_inked_where_the_layout_says(ppi: float) -> None:
 def test_words_on_a_turned_back_are_the_front_turned() -> None:
     layer = WordsLayer(text="Fé", size_mm=4, colour="#000000", at=mm(1, 0, 8, 6))
     fold = replace(FOLD, width_mm=14, seam_mm=2)
-    image = paint(laid(fold, {"front": (layer,), "back": (layer,)}), 254)["front and back"]
+    image = paint(laid(fold, {"front": (layer,), "back": (layer,)}), 254, MATERIALS)[
+        "front and back"
+    ]
     front, back = image.crop((30, 20, 130, 80)), image.crop((30, 100, 130, 160))
     assert front.convert("L").getextrema()[0] < 40
     turned = np.asarray(back.transpose(Image.Transpose.ROTATE_180), dtype=int)
@@ -344,9 +349,28 @@ def test_names_of_rasters_are_safe_and_tell_line_variant_and_panel() -> None:
     ]
 
 
-def test_painting_is_the_same_every_time(eff: Path) -> None:
-    layout = laid(FOLD, {"round": art(eff, 8, 0)})
-    first, second = paint(layout, 300), paint(layout, 300)
-    assert {p: pixel_digest(i) for p, i in first.items()} == {
-        p: pixel_digest(i) for p, i in second.items()
-    }
+def test_painting_is_the_same_whatever_was_painted_before(tmp_path: Path) -> None:
+    """In another run, after the same at other sizes, and again in one run."""
+    photo, tile = tmp_path / "photo.jpg", tmp_path / "tile.png"
+    speckled(1200, 900).save(photo, quality=95)
+    speckled(90, 60).save(tile)
+    layers = (
+        PatternLayer(file=tile, repeat_mm=7, lay="brick"),
+        PhotoLayer(slot="photo", at=mm(1, 1, 12, 6)),
+        WordsLayer(text="Ada", size_mm=3, at=mm(1, 1, 10, 4)),
+    )
+    layout = laid(FOLD, {"round": layers}, photos={"photo": PhotoUse(file=photo, zoom=1.3)})
+
+    def painted(materials: Materials, ppi: float = 300) -> dict[str, str]:
+        return {p: pixel_digest(i) for p, i in paint(layout, ppi, materials).items()}
+
+    with Materials(NO_SHOP, NoStore()) as first, Materials(NO_SHOP, NoStore()) as second:
+        once = painted(first)
+        others = [painted(second, ppi) for ppi in (60, 1200)]
+        assert painted(second) == once == painted(first)
+        assert once not in others
+
+
+def speckled(width: int, height: int) -> Image.Image:
+    grains = np.random.default_rng(5).integers(0, 255, (height, width, 3), dtype=np.uint8)
+    return Image.fromarray(grains)

@@ -16,6 +16,7 @@ from proofgen.geometry import Rect
 from proofgen.model import PATTERN_LAYS, Layer, PatternLayer
 from proofgen.views.cut import face_picture
 from tests.artwork.scenes import FOLD, SEWN, WRAP, laid, letters, mm, picture, rows, saved
+from tests.materials import MATERIALS
 
 ONE_MM = 25.4
 LAYS = st.sampled_from(PATTERN_LAYS)
@@ -65,7 +66,7 @@ BRICK = """
 )
 def test_each_lay_is_what_its_name_says(tile: Path, lay: str, want: str) -> None:
     boxed = PatternLayer(file=tile, repeat_mm=4, lay=lay, at=mm(2, 1, 12, 4))
-    image = paint(laid(WRAP, {"round": (boxed,)}), ONE_MM)["round"]
+    image = paint(laid(WRAP, {"round": (boxed,)}), ONE_MM, MATERIALS)["round"]
     assert letters(image.crop((7, 2, 19, 6))) == rows(want)
     outside = image.copy()
     outside.paste((255, 255, 255), (7, 2, 19, 6))
@@ -79,7 +80,8 @@ def test_a_fill_meets_itself_across_the_closure(tile: Path, lay: str, repeat: fl
     # that are no whole pixels may be a pixel off, so pictures are compared where neither has an
     # edge within a pixel.
     scale = 30
-    image = paint(laid(WRAP, {"round": (layer(tile, lay, repeat),)}), ONE_MM * scale)["round"]
+    layout = laid(WRAP, {"round": (layer(tile, lay, repeat),)})
+    image = paint(layout, ONE_MM * scale, MATERIALS)["round"]
     pixels = np.asarray(image).astype(int)
     way = 20 * scale
     first, again = pixels[:, : pixels.shape[1] - way], pixels[:, way:]
@@ -104,13 +106,14 @@ def test_an_odd_half_drop_would_not_meet(tile: Path) -> None:
 
 def test_back_and_front_of_a_fold_are_both_upright_and_meet_in_the_seams(tile: Path) -> None:
     layout = laid(FOLD, {"round": (layer(tile, "straight"),)})
-    got = letters(face_picture(layout, paint(layout, ONE_MM), "round"))
+    got = letters(face_picture(layout, paint(layout, ONE_MM, MATERIALS), "round"))
     assert got == rows(" ".join(["RG__" * 5, "B___" * 5] * 3))
 
 
 def test_round_a_sewn_sleeve_the_second_face_goes_on_where_the_first_ended(tile: Path) -> None:
     layout = laid(SEWN, {"round": (layer(tile, "straight"),)})
-    panels = {panel: letters(image).split() for panel, image in paint(layout, ONE_MM).items()}
+    rasters = paint(layout, ONE_MM, MATERIALS)
+    panels = {panel: letters(image).split() for panel, image in rasters.items()}
     assert panels["front"][1] == "_RG__RG__RG_"
     assert panels["back"][1] == "G__RG__RG__R"  # its bleed shows the millimetre before
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import unicodedata
-from pathlib import Path
 
 import pytest
 from PIL import Image, ImageChops, ImageFont
 
-from proofgen.artwork.words import letter_share, line_ink, line_mask, missing_letters, set_words
+from proofgen.artwork.typeface import Typeface
+from proofgen.artwork.words import letter_share, set_words
 from proofgen.geometry import Rect
 from proofgen.render.fonts import find_font
 from tests.real_fonts import real_font
@@ -27,15 +27,19 @@ NAMES = {
 }
 
 
-def drawn(text: str, font: Path) -> Image.Image:
-    found = line_mask(text, font, 512)
+def opened(name: str) -> Typeface:
+    return Typeface(real_font(name))
+
+
+def drawn(text: str, font: Typeface) -> Image.Image:
+    found = font.mask(text, 512)
     assert found is not None
     return found[0]
 
 
-def by_glyphs(text: str, font: Path) -> Image.Image:
+def by_glyphs(text: str, font: Typeface) -> Image.Image:
     """The glyphs of the letters one after the other, without any shaping: a judge."""
-    face = ImageFont.truetype(str(font), 512, layout_engine=ImageFont.Layout.BASIC)
+    face = ImageFont.truetype(str(font.file), 512, layout_engine=ImageFont.Layout.BASIC)
     mask = Image.new("L", (512 * (len(text) + 1), 1536))
     at = 256.0
     for char in text:
@@ -67,8 +71,8 @@ def differing(one: Image.Image, other: Image.Image) -> float:
 @pytest.mark.parametrize("script", NAMES)
 def test_a_name_of_every_script_is_set_inside_its_box(script: str) -> None:
     carrier, text = NAMES[script]
-    font = real_font(carrier)
-    assert missing_letters(text, font) == ""
+    font = opened(carrier)
+    assert font.missing(text) == ""
     got = set_words(text, font, BOX, asked_mm=9, align="centre", least_letter_mm=3)
     assert got.fits and got.ink is not None
     assert [run.text for run in got.runs] == [text]
@@ -82,12 +86,12 @@ def test_where_no_font_of_ours_has_it_every_letter_is_named(script: str) -> None
     ours = find_font("Caladea")
     assert ours is not None
     text = NAMES[script][1]
-    lacking = missing_letters(text, ours)
+    lacking = Typeface(ours).missing(text)
     assert set(lacking) == set(unicodedata.normalize("NFC", text))
 
 
 def test_arabic_letters_join_and_run_from_right_to_left() -> None:
-    font = real_font("Noto SansArabic")
+    font = opened("Noto SansArabic")
     # The same four letters in their joined forms (Unicode block FE70), in the order of the eye:
     # final dal, medial meem, medial hah, initial meem.
     assert differing(drawn("محمد", font), by_glyphs("\ufeaa\ufee4\ufea4\ufee3", font)) < 0.02
@@ -95,23 +99,23 @@ def test_arabic_letters_join_and_run_from_right_to_left() -> None:
 
 
 def test_hebrew_runs_from_right_to_left() -> None:
-    font = real_font("Noto SansHebrew")
+    font = opened("Noto SansHebrew")
     assert differing(drawn("שלום", font), by_glyphs("םולש", font)) < 0.15  # kerning alone
     assert differing(drawn("שלום", font), by_glyphs("שלום", font)) > 0.3
 
 
 def test_devanagari_signs_move_before_their_letter_and_letters_join() -> None:
-    font = real_font("Noto SansDevanagari")
+    font = opened("Noto SansDevanagari")
     # The sign for i is written after ka and seen before it.
     seen, written = by_glyphs("िक", font), by_glyphs("कि", font)
     assert differing(drawn("कि", font), seen) < differing(drawn("कि", font), written)
-    ksha, ka, ssha = (line_ink(t, font) for t in ("क्ष", "क", "ष"))
+    ksha, ka, ssha = (font.ink(t) for t in ("क्ष", "क", "ष"))
     assert ksha and ka and ssha and ksha.width < 0.8 * (ka.width + ssha.width)
 
 
 def test_thai_marks_stand_above_each_other_and_take_no_width() -> None:
-    font = real_font("Noto SansThai")
-    bare, marked, twice = (line_ink(t, font) for t in ("ท", "ที", "ที่"))
+    font = opened("Noto SansThai")
+    bare, marked, twice = (font.ink(t) for t in ("ท", "ที", "ที่"))
     assert bare and marked and twice
     assert twice.width < 1.25 * bare.width
     assert twice.top < marked.top < bare.top
@@ -122,7 +126,7 @@ def test_thai_marks_stand_above_each_other_and_take_no_width() -> None:
 @pytest.mark.parametrize("script", ["Vietnamese", "Greek", "Hangul"])
 def test_composed_and_decomposed_letters_are_one_picture(script: str) -> None:
     carrier, text = NAMES[script]
-    font = real_font(carrier)
+    font = opened(carrier)
     apart = unicodedata.normalize("NFD", text)
     assert apart != text
     box = Rect(0, 0, 100, 20)
@@ -133,19 +137,19 @@ def test_composed_and_decomposed_letters_are_one_picture(script: str) -> None:
         for t in (text, apart)
     )
     assert one == other
-    assert missing_letters(apart, font) == ""
+    assert font.missing(apart) == ""
 
 
 def test_han_letters_are_as_wide_as_the_type() -> None:
-    font = real_font("Noto Sans JP")
-    one, four = line_ink("国", font), line_ink("国国国国", font)
+    font = opened("Noto Sans JP")
+    one, four = font.ink("国"), font.ink("国国国国")
     assert one and four and four.width - one.width == pytest.approx(3, abs=0.01)
 
 
 def test_two_directions_in_one_name_keep_their_order() -> None:
-    font = real_font("Noto SansArabic")
-    lacking = missing_letters("Bo محمد", font)
+    font = opened("Noto SansArabic")
+    lacking = font.missing("Bo محمد")
     if lacking:  # the font has Arabic alone: the Latin letters are named, not guessed
         assert lacking == "Bo"
-    joined, alone = line_ink("محمد 12", font), line_ink("محمد", font)
+    joined, alone = font.ink("محمد 12"), font.ink("محمد")
     assert joined and alone and joined.width > alone.width

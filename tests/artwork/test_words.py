@@ -3,21 +3,14 @@
 from __future__ import annotations
 
 import unicodedata
-from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import features
 
-from proofgen.artwork.words import (
-    letter_share,
-    line_ink,
-    missing_letters,
-    need_shaping,
-    set_words,
-    tidy,
-)
+from proofgen.artwork.typeface import Typeface, need_shaping
+from proofgen.artwork.words import letter_share, set_words, tidy
 from proofgen.errors import MachineError
 from proofgen.geometry import Rect
 from proofgen.render.fonts import find_font
@@ -25,10 +18,10 @@ from proofgen.render.fonts import find_font
 BOX = Rect(20, 50, 60, 20)
 
 
-def font(name: str) -> Path:
+def font(name: str) -> Typeface:
     found = find_font(name)
     assert found is not None
-    return found
+    return Typeface(found)
 
 
 CALADEA = font("Caladea")
@@ -50,17 +43,17 @@ def setting(text: str, box: Rect = BOX, *, asked: float = 9.0, align: str = "cen
     ],
 )
 def test_letters_a_font_lacks_are_named(name: str, text: str, missing: str) -> None:
-    assert missing_letters(text, font(name)) == missing
+    assert font(name).missing(text) == missing
 
 
 def test_letters_in_two_parts_are_the_same_as_composed() -> None:
     apart = unicodedata.normalize("NFD", "Zoé Doğan")
-    assert missing_letters(apart, CALADEA) == ""
-    assert missing_letters(apart, font("Fredoka One")) == "ğ"
+    assert CALADEA.missing(apart) == ""
+    assert font("Fredoka One").missing(apart) == "ğ"
 
 
 def test_joiners_spaces_and_variation_marks_are_not_letters() -> None:
-    assert missing_letters("a\u200db\u200cc\ufe0f d\u00a0e\u2009f\n", CALADEA) == ""
+    assert CALADEA.missing("a\u200db\u200cc\ufe0f d\u00a0e\u2009f\n") == ""
 
 
 def test_text_is_composed_and_its_ends_are_trimmed() -> None:
@@ -122,7 +115,7 @@ def test_capitals_stand_in_the_middle_of_the_box() -> None:
 
 
 def test_a_script_without_capitals_is_measured_by_its_ink() -> None:
-    ink = line_ink("2027", CALADEA)
+    ink = CALADEA.ink("2027")
     assert ink is not None
     assert letter_share(["2027"], CALADEA) == pytest.approx(ink.bottom - ink.top)
 

@@ -35,9 +35,9 @@ from proofgen.colour import linear_to_srgb, srgb_to_linear  # noqa: E402
 from proofgen.geometry import Rect, Size, cover_crop  # noqa: E402
 from proofgen.model import Limits, PhotoFacts, PhotoMeasures  # noqa: E402
 from proofgen.photo.measures import measure_picture, quality_of  # noqa: E402
-from proofgen.photo.opening import inspect  # noqa: E402
 from proofgen.units import pixels  # noqa: E402
 from tests.bench.photo_set import GROUPS, good, group, names, opened, path_of  # noqa: E402
+from tests.materials import PICTURES  # noqa: E402
 
 PPI = 300.0
 # Printed sizes in mm with focus and zoom: round a can, a coaster, a part of a photo on a coaster
@@ -162,7 +162,7 @@ def native(photo: Image.Image) -> Iterator[Image.Image]:
 def spoilt(name: str) -> list[Row]:
     """Every variant of one photograph, measured and judged."""
     photo, whose, rows = opened(name), group(name), []
-    facts = inspect(path_of(name), decode=False)
+    facts = PICTURES.inspect(path_of(name), decode=False)
 
     def add(label: str, picture: Image.Image, size_mm: tuple[float, float]) -> None:
         rows.append((name, whose, label, *judged(picture, size_mm, **about(label))))

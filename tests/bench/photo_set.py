@@ -16,7 +16,7 @@ from pathlib import Path
 
 from PIL import Image
 
-from proofgen.photo.opening import inspect, open_pixels
+from tests.materials import PICTURES
 from tests.real_photos import EXTRA, PHOTOS, Package, Photo, real_photo
 
 GROUPS = ("tuned", "reported")
@@ -87,7 +87,7 @@ def path_of(name: str) -> Path:
 
 def opened(name: str) -> Image.Image:
     """Its pixels as the product sees them, at most about 50 megapixels."""
-    facts = inspect(path_of(name), decode=False)
+    facts = PICTURES.inspect(path_of(name), decode=False)
     large = facts.width_px * facts.height_px > 50_000_000
     wanted = (facts.width_px // 2, facts.height_px // 2) if large else None
-    return open_pixels(facts, wanted).convert("RGB")
+    return PICTURES.open_pixels(facts, wanted).convert("RGB")

@@ -23,8 +23,8 @@ HOUSE = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(HOUSE))
 
 from proofgen.artwork.raster import raster_png  # noqa: E402
-from proofgen.photo.opening import inspect, open_pixels, photo_worker  # noqa: E402
-from proofgen.store import Store  # noqa: E402
+from proofgen.photo.opening import Pictures  # noqa: E402
+from proofgen.store import NoStore, Store  # noqa: E402
 from proofgen.views.ink import on_cloth  # noqa: E402
 
 ROUNDS = 5
@@ -67,21 +67,30 @@ def run(*arguments: str) -> None:
 def pictures(folder: Path) -> None:
     path = photo(folder)
     floor = taken(lambda: decode(path))
-    facts = inspect(path)
     store = Store(folder / "store")
-    inspect(path, store)
+
+    def proved() -> None:
+        with Pictures(NoStore()) as fresh:
+            fresh.inspect(path)
+
+    def remembered() -> None:
+        Pictures(store).inspect(path)
+
     raster = Image.open(io.BytesIO(path.read_bytes())).convert("RGB").resize((2835, 1300))
     png = io.BytesIO()
     default = taken(lambda: raster.save(png, "PNG"), 2)
-    proved = taken(lambda: inspect(path))  # by a process of its own
-    with photo_worker():
+    with Pictures(store) as opened:
+        facts = opened.inspect(path)
         rows = [
-            ("photo looked at, header only", taken(lambda: inspect(path, decode=False))),
-            ("photo looked at, every pixel proved, the process started", proved),
-            ("photo looked at again, remembered", taken(lambda: inspect(path, store))),
+            (
+                "photo looked at, header only",
+                taken(lambda: Pictures(NoStore()).inspect(path, decode=False)),
+            ),
+            ("photo looked at, every pixel proved, the process started", taken(proved)),
+            ("photo looked at again, remembered", taken(remembered)),
             (
                 "pixels for a raster 2835 px wide, decoded before",
-                taken(lambda: open_pixels(facts, (2835, 2126))),
+                taken(lambda: opened.open_pixels(facts, (2835, 2126))),
             ),
             (
                 "ink on coloured cloth, 2835 × 1300",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 
+from proofgen.artwork.materials import Materials
 from proofgen.geometry import Rect
 from proofgen.model import Join, PlacedPhoto
 from proofgen.store import NoStore
@@ -21,6 +22,7 @@ from tests.checks.factory import (
     photo,
     words,
 )
+from tests.materials import NO_SHOP
 
 FOLD, SEWN, FLAT = blank("fold"), blank("sewn"), blank("flat")
 ROUND_FLAT = blank("flat", shape="round")
@@ -290,7 +292,9 @@ def _faces(*found: Rect, on=None, rect=CLOTH, face="round") -> object:
     # 10 px a mm: a face of 200 px is 20 mm wide.
     placed = photo(rect, photo=facts(2520, 1120), face=face)
     crop = Rect(0, 0, rect.width * 10, rect.height * 10)
-    return replace(given(layout(replace(placed, crop=crop), on=on)), store=Kept(*found))
+    return replace(
+        given(layout(replace(placed, crop=crop), on=on)), materials=Materials(NO_SHOP, Kept(*found))
+    )
 
 
 _F = "layout/faces"

@@ -7,12 +7,14 @@ from dataclasses import replace
 
 from PIL import Image
 
+from proofgen.artwork.materials import Materials
 from proofgen.artwork.raster import raster_png
 from proofgen.geometry import Rect
 from proofgen.model import Customer, Limits
 from proofgen.store import NoStore
 from tests.checks.case import NOT_NEEDED, PASS, Case
 from tests.checks.factory import design, facts, given, layer, layout, line, order, photo, words
+from tests.materials import NO_SHOP
 
 
 def _text(text, language="en", customer="en"):
@@ -324,7 +326,7 @@ class Painted(NoStore):
 
 def _on_picture(colour, left, right=None, cloth="white"):
     asked = _contrast(colour, photo(_ALL, photo=facts(sha256=f"{left}{right}")), cloth=cloth)
-    return replace(asked, store=Painted(left, right or left))
+    return replace(asked, materials=Materials(NO_SHOP, Painted(left, right or left)))
 
 
 _ALL = Rect(-30, -6, 260, 112)

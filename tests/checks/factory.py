@@ -38,6 +38,7 @@ from proofgen.model import (
     WordsLayer,
 )
 from proofgen.store import NoStore
+from tests.materials import MATERIALS
 
 TODAY = date(2026, 11, 23)
 FILE = Path("photos/pier.jpg")
@@ -262,5 +263,6 @@ def given(
         variants=variants,
         photos={str(FILE): facts()} if photos is None else photos,
         today=TODAY,
+        materials=MATERIALS,
         twins=Twins(shop.orders.values(), NoStore()),
     )

@@ -11,13 +11,12 @@ from PIL import Image, ImageEnhance
 from proofgen.checks import look
 from proofgen.geometry import Size, cover_crop
 from proofgen.model import Limits
-from proofgen.photo import opening as photos
 from proofgen.photo.measures import measure
-from proofgen.photo.opening import photo_worker
 from tests.bench.calibrate_photo import blurred, table
 from tests.bench.calibrate_photo import spoilt as calibrated
 from tests.bench.photo_set import good, group, opened, path_of
 from tests.checks.factory import blank
+from tests.materials import PICTURES
 
 pytestmark = pytest.mark.photos
 SMALL = (126.0, 56.0)  # mm
@@ -45,12 +44,6 @@ UNTOUCHED = (
 ABOUT = ("photo/blur", "photo/enlarged", "photo/exposure", "photo/screenshot", "photo/jpeg-quality")
 
 
-@pytest.fixture(scope="module", autouse=True)
-def one_process():
-    with photo_worker():
-        yield
-
-
 whole_photo = functools.lru_cache(maxsize=3)(opened)
 
 
@@ -71,10 +64,10 @@ def part(name: str, side: int) -> Image.Image:
 
 def told(path, size_mm=SMALL) -> dict[str, str]:
     """Code by check of everything that is not a pass, printed at a size at 300 ppi."""
-    facts = photos.inspect(path, decode=False)
+    facts = PICTURES.inspect(path, decode=False)
     crop = cover_crop(Size(facts.width_px, facts.height_px), Size(*size_mm), (0.5, 0.5))
     raster = (round(size_mm[0] / 25.4 * 300), round(size_mm[1] / 25.4 * 300))
-    seen = measure(facts, crop, raster)
+    seen = measure(facts, crop, raster, PICTURES)
     found = look(facts, [blank()], Limits(), seen, size_mm)
     return {f.check: f.code for f in found if f.check in ABOUT and f.status in ("warn", "stop")}
 

@@ -1,19 +1,20 @@
-"""How often a check opens a photo: once, and never again while its bytes stay the same."""
+"""How often a check opens a photo: once, and never again while its bytes stay the same; and the
+process that opens photos ends with the command."""
 
 from __future__ import annotations
 
-import importlib
+import subprocess
 from collections import Counter
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from proofgen.errors import MachineError
+from proofgen.photo.worker import Worker
 from tests.cli.small import make_shop, order_text, run, write
 from tests.photo import picture_files as make
 
-# The room gives out a function of the same name.
-photo_worker = importlib.import_module("proofgen.photo.worker")
 PHOTOS = {"a": ("pier.png", "PNG"), "b": ("pier.heic", "HEIF"), "c": ("pier.jpg", "JPEG")}
 
 
@@ -21,14 +22,14 @@ PHOTOS = {"a": ("pier.png", "PNG"), "b": ("pier.heic", "HEIF"), "c": ("pier.jpg"
 def asked(monkeypatch: pytest.MonkeyPatch) -> list[dict[str, Any]]:
     """Every request to the process that opens photos, with what it replied."""
     seen: list[dict[str, Any]] = []
-    plain = photo_worker.Worker.ask
+    plain = Worker.ask
 
     def ask(self: Any, request: dict[str, Any], data: bytes) -> Any:
         reply, picture = plain(self, request, data)
         seen.append({**request, **reply})
         return reply, picture
 
-    monkeypatch.setattr(photo_worker.Worker, "ask", ask)
+    monkeypatch.setattr(Worker, "ask", ask)
     return seen
 
 
@@ -63,3 +64,62 @@ def test_a_photo_in_two_orders_is_decoded_once(tmp_path: Path, asked: list[dict[
     (shop / "orders" / "b" / "photos" / "pier.png").write_bytes(same)
     run(shop, "check", "--json")
     assert sum(bool(a.get("fresh")) for a in asked) == 1
+
+
+@pytest.fixture
+def started(monkeypatch: pytest.MonkeyPatch) -> list[subprocess.Popen[bytes]]:
+    """Every process that was started to open photos."""
+    seen: list[subprocess.Popen[bytes]] = []
+    plain = Worker._start
+
+    def start(self: Worker) -> subprocess.Popen[bytes]:
+        seen.append(plain(self))
+        return seen[-1]
+
+    monkeypatch.setattr(Worker, "_start", start)
+    return seen
+
+
+COMMANDS = {
+    "check": ["check", "--json"],
+    "a finding that stops": ["proof", "a"],
+    "no such order": ["proof", "a", "nobody"],
+    "look": ["look", "orders/a/photos/pier.png"],
+}
+
+
+@pytest.mark.parametrize("way", COMMANDS)
+def test_the_process_ends_with_the_command(
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    started: list[subprocess.Popen[bytes]],
+    way: str,
+) -> None:
+    shop = shop_of(tmp_path / "shop", {"a": PHOTOS["a"]})
+    if way == "a finding that stops":
+        coarse = make.saved(make.scene(60, 45), "PNG")
+        (shop / "orders" / "a" / "photos" / "pier.png").write_bytes(coarse)
+    monkeypatch.chdir(shop)
+    done = run(shop, *COMMANDS[way])
+    assert done.code == (0 if way in ("check", "look") else 1 if "stops" in way else 2)
+    assert len(started) == (0 if way == "no such order" else 1)
+    assert all(process.poll() is not None for process in started)
+
+
+@pytest.mark.parametrize(
+    "trouble", [MachineError("the disk is full", "free some"), KeyboardInterrupt()]
+)
+def test_the_process_ends_when_the_command_breaks_off(
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    started: list[subprocess.Popen[bytes]],
+    trouble: BaseException,
+) -> None:
+    shop = shop_of(tmp_path / "shop", {"a": PHOTOS["a"]})
+
+    def breaks(*_: object, **__: object) -> None:
+        raise trouble
+
+    monkeypatch.setattr("proofgen.pipeline.preflight.measure_all", breaks)
+    run(shop, "check", "--json")
+    assert len(started) == 1 and started[0].poll() is not None

@@ -8,9 +8,8 @@ import pytest
 
 from proofgen import checks
 from proofgen.artwork.layout import variants
-from proofgen.photo import opening as photos
 from proofgen.shop import read_shop
-from proofgen.store import NoStore
+from tests.materials import MATERIALS, PICTURES
 
 CONTENT = Path(__file__).resolve().parents[2] / "content"
 SHOP = read_shop(CONTENT)
@@ -36,8 +35,8 @@ def test_only_the_small_photo_stops(name):
     given = checks.CheckInput(
         shop=SHOP,
         order=order,
-        variants=variants(SHOP, order, NoStore()),
-        photos={str(file): photos.inspect(file) for file in used},
+        variants=variants(SHOP, order, MATERIALS),
+        photos={str(file): PICTURES.inspect(file) for file in used},
         today=SHOP.settings.today,
     )
     found = checks.run(given, {})

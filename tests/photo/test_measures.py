@@ -19,8 +19,6 @@ from scipy import ndimage
 from proofgen.errors import ProofgenError
 from proofgen.geometry import Rect
 from proofgen.model import MeasureKey, PhotoMeasures, measures_from
-from proofgen.photo import measures
-from proofgen.photo import opening as photos
 from proofgen.photo.measures import measure, measure_all, measure_picture, quality_of
 from proofgen.photo.measures.blur import blur_effect
 from proofgen.photo.measures.borders import bars, status_line
@@ -29,7 +27,9 @@ from proofgen.photo.measures.periods import BINS, off_grid, swing_lines, swings
 from proofgen.photo.measures.resampling import fine_share, repeated_lines
 from proofgen.photo.measures.tiles import busiest
 from proofgen.photo.measures.tones import tones_of
+from proofgen.photo.opening import Pictures
 from proofgen.store import Store
+from tests.materials import PICTURES
 
 DATA = Path(__file__).parents[1] / "data"
 CARRIED = Path(skimage.__file__).parent / "data"  # pictures that the wheel carries
@@ -330,17 +330,16 @@ def test_same_pixels_give_the_same_measures(tmp_path):
     upright = picture("coffee.png")
     crop, raster = Rect(40.5, 20.25, 500.0, 300.0), (400, 240)
     found = set()
-    with photos.photo_worker():
-        for turn, stored in STORED.items():
-            image = upright.transpose(stored) if stored is not None else upright
-            exif = Image.Exif()
-            exif[0x0112] = turn
-            for ending in ("png", "tif"):
-                path = tmp_path / f"{turn}.{ending}"
-                image.save(path, exif=exif)
-                facts = photos.inspect(path, decode=False)
-                assert (facts.width_px, facts.height_px) == upright.size
-                found.add(measure(facts, crop, raster))
+    for turn, stored in STORED.items():
+        image = upright.transpose(stored) if stored is not None else upright
+        exif = Image.Exif()
+        exif[0x0112] = turn
+        for ending in ("png", "tif"):
+            path = tmp_path / f"{turn}.{ending}"
+            image.save(path, exif=exif)
+            facts = PICTURES.inspect(path, decode=False)
+            assert (facts.width_px, facts.height_px) == upright.size
+            found.add(measure(facts, crop, raster, PICTURES))
     assert len(found) == 1
     assert (found.pop().sharpness.width_px,) == (400,)
 
@@ -351,7 +350,8 @@ def test_jpeg_of_highest_quality_measures_alike(tmp_path):
         upright.save(tmp_path / name, **options)
     whole = Rect(0, 0, *upright.size)
     one, other = (
-        measure(photos.inspect(tmp_path / name), whole, upright.size) for name in ("a.png", "a.jpg")
+        measure(PICTURES.inspect(tmp_path / name), whole, upright.size, PICTURES)
+        for name in ("a.png", "a.jpg")
     )
     same(one, other, 0.02)
 
@@ -396,20 +396,21 @@ def test_clear_parts_count_as_bare_cloth():
 def test_measures_are_remembered_and_a_photo_decoded_once(tmp_path, monkeypatch):
     path = tmp_path / "photo.png"
     picture("coffee.png").save(path)
-    facts, store = photos.inspect(path), Store(tmp_path / "store")
+    facts, pictures = PICTURES.inspect(path), Pictures(Store(tmp_path / "store"))
     opened = []
-    real = photos.open_pixels
-    monkeypatch.setattr(measures.photos, "open_pixels", lambda f: opened.append(f) or real(f))
+    monkeypatch.setattr(
+        pictures, "open_pixels", lambda f: opened.append(f) or PICTURES.open_pixels(f)
+    )
     keys = [
         MeasureKey(facts.sha256, (0.0, 0.0, 600.0, 400.0), (600, 400)),
         MeasureKey(facts.sha256, (0.0, 0.0, 300.0, 400.0), (300, 400)),
     ]
-    first = measure_all(facts, keys, store)
+    first = measure_all(facts, keys, pictures)
     assert len(opened) == 1 and len(first) == 2
-    assert measure_all(facts, keys, store) == first
-    assert measure(facts, Rect(0, 0, 600, 400), (600, 400), store) == first[keys[0]]
+    assert measure_all(facts, keys, pictures) == first
+    assert measure(facts, Rect(0, 0, 600, 400), (600, 400), pictures) == first[keys[0]]
     assert len(opened) == 1
-    measure(facts, Rect(0, 0, 600, 400), (300, 200), store)
+    measure(facts, Rect(0, 0, 600, 400), (300, 200), pictures)
     assert len(opened) == 2
 
 
@@ -433,7 +434,7 @@ def test_measures_survive_the_store_and_refuse_what_is_not_theirs():
 def test_a_photo_that_changed_is_not_measured(tmp_path):
     path = tmp_path / "photo.png"
     picture("chelsea.png").save(path)
-    facts = photos.inspect(path)
+    facts = PICTURES.inspect(path)
     picture("coffee.png").save(path)
     with pytest.raises(ProofgenError, match="changed"):
-        measure(facts, Rect(0, 0, 451, 300), (451, 300))
+        measure(facts, Rect(0, 0, 451, 300), (451, 300), PICTURES)

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from proofgen.photo import opening as photos
+from tests.materials import PICTURES
 from tests.photo import picture_files as make
 
 
@@ -21,11 +21,11 @@ def test_a_gap_in_the_middle_is_damage(tmp_path, mode, subsampling):
     data = make.saved(busy().convert(mode), "JPEG", quality=90, subsampling=subsampling)
     path = tmp_path / "pier.jpg"
     path.write_bytes(data[: len(data) // 2] + data[-400:])
-    facts = photos.inspect(path)
+    facts = PICTURES.inspect(path)
     assert facts.problem_code == "damaged"
     assert "missing" in facts.problem and facts.cure
     path.write_bytes(data)
-    assert photos.inspect(path).usable
+    assert PICTURES.inspect(path).usable
 
 
 @pytest.mark.parametrize("edge", [400, 401, 408, 416])
@@ -37,4 +37,4 @@ def test_an_even_ground_of_its_own_is_none(tmp_path, ground, edge):
         picture.paste(busy().crop((left, 0, right, edge)), (left, 0))
         path = tmp_path / "figure.jpg"
         picture.save(path, quality=90)
-        assert photos.inspect(path).usable, (left, right)
+        assert PICTURES.inspect(path).usable, (left, right)

@@ -6,8 +6,8 @@ import zipfile
 
 import pytest
 
-from proofgen.photo import opening as photos
 from proofgen.photo.kinds import is_raw, kind_of
+from tests.materials import PICTURES
 from tests.photo import picture_files as make
 
 
@@ -89,7 +89,7 @@ def test_says_what_it_is_and_how_to_get_better(tmp_path, way, name):
     data, what, cure = OTHERS[way]
     path = tmp_path / name
     path.write_bytes(data)
-    facts = photos.inspect(path)
+    facts = PICTURES.inspect(path)
     assert facts.problem_code in ("unsupported", "not-a-picture")
     assert what in facts.problem and f"“{name}”" in facts.problem
     assert cure in facts.cure

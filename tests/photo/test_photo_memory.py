@@ -1,6 +1,5 @@
 """The largest photos there are: opened within a known memory, or refused before they cost any."""
 
-import importlib
 import re
 import sys
 from pathlib import Path
@@ -10,14 +9,15 @@ import pytest
 from PIL import Image
 
 from proofgen.photo import containers
-from proofgen.photo import opening as photos
 from proofgen.photo.exchange import RefusedError
+from proofgen.photo.opening import Pictures
 from proofgen.photo.pixels import choose_scale
+from proofgen.photo.worker import Worker
+from proofgen.store import NoStore
+from tests.materials import PICTURES
 from tests.photo import picture_files as make
 from tests.real_photos import real_photo
 
-# The room gives out a function of the same name.
-photo_worker = importlib.import_module("proofgen.photo.worker")
 SIDE = 10_000  # px: 100 megapixels
 
 pytestmark = pytest.mark.skipif(
@@ -35,10 +35,10 @@ def large() -> Image.Image:
     return Image.fromarray(np.tile(tile, (SIDE // 500, SIDE // 500, 1)))
 
 
-def peak() -> int:
-    """The most memory (bytes) this thread's child has held: its ru_maxrss, without what a child
+def peak(pictures: Pictures) -> int:
+    """The most memory (bytes) their process has held: its ru_maxrss, without what a child
     inherits from the process that started it."""
-    told = Path(f"/proc/{photo_worker._here.worker._process.pid}/status").read_text("ascii")
+    told = Path(f"/proc/{pictures._worker._process.pid}/status").read_text("ascii")
     return int(re.search(r"VmHWM:\s+(\d+) kB", told)[1]) * 1024
 
 
@@ -47,22 +47,22 @@ def test_100_megapixels(large, tmp_path, progressive):
     """With a wide profile, so that every pixel is converted too."""
     path = tmp_path / "pier.jpg"
     large.save(path, progressive=progressive, icc_profile=make.p3_profile())
-    with photos.photo_worker():
-        facts = photos.inspect(path)
+    with Pictures(NoStore()) as pictures:
+        facts = pictures.inspect(path)
         assert facts.usable, facts.problem
         assert facts.clipped is not None  # all pixels were decoded and seen
         for wanted in ((2_800, 1_200), None):
-            picture = photos.open_pixels(facts, wanted)
+            picture = pictures.open_pixels(facts, wanted)
             assert picture.width >= 2_800
-        assert peak() < 600e6
+        assert peak(pictures) < 600e6
 
 
 def test_what_would_cost_more_is_refused_by_its_header(large, tmp_path, monkeypatch):
     """Progressive with full colour: all coefficients of 100 megapixels are 600 MB."""
     path = tmp_path / "pier.jpg"
     large.save(path, progressive=True, subsampling=0)
-    monkeypatch.setattr(photos, "ask", lambda *_: pytest.fail("sent to be decoded"))
-    facts = photos.inspect(path)
+    monkeypatch.setattr(Worker, "ask", lambda *_: pytest.fail("sent to be decoded"))
+    facts = PICTURES.inspect(path)
     assert facts.problem_code == "too-big"
     assert "10,000 × 10,000 pixels" in facts.problem
     assert facts.cure == "Ask for a copy of at most 7,700 × 7,700 pixels"
@@ -81,11 +81,11 @@ def test_printing_inks_in_several_scans():
 @pytest.mark.photos
 def test_a_phones_200_megapixels():
     """The one kind that cannot be decoded smaller."""
-    with photos.photo_worker():
-        facts = photos.inspect(real_photo("phone-200mp.heic"))
+    with Pictures(NoStore()) as pictures:
+        facts = pictures.inspect(real_photo("phone-200mp.heic"))
         assert facts.usable, facts.problem
         assert facts.width_px * facts.height_px > 199e6
-        assert peak() < 1.0e9
+        assert peak(pictures) < 1.0e9
 
 
 @pytest.mark.parametrize("progressive", [False, True])

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from proofgen.photo import opening as photos
+from tests.materials import PICTURES
 from tests.photo import picture_files as make
 
 
@@ -51,10 +51,10 @@ def test_grey_profile_is_applied(tmp_path, kind):
     path = tmp_path / f"pier.{kind.lower()}"
     grey = Image.new("L", (64, 48), 128)
     path.write_bytes(make.saved(grey, kind, icc_profile=grey_profile(1.0)))
-    facts = photos.inspect(path)
+    facts = PICTURES.inspect(path)
     assert (facts.problem, facts.profile) == ("", "Harbour test profile")
     # IEC 61966-2-1: linear 128/255 is 188 in sRGB.
-    assert np.abs(np.asarray(photos.open_pixels(facts)).astype(int) - 188).max() <= 2
+    assert np.abs(np.asarray(PICTURES.open_pixels(facts)).astype(int) - 188).max() <= 2
 
 
 @pytest.mark.parametrize("kind", ["JPEG", "TIFF"])
@@ -63,10 +63,10 @@ def test_profile_of_printing_inks_is_applied(tmp_path, kind):
     inks = Image.new("CMYK", (64, 48), (0, 255, 0, 0))
     inks.paste((255, 0, 0, 0), (0, 0, 32, 48))
     path.write_bytes(make.saved(inks, kind, icc_profile=inks_profile()))
-    facts = photos.inspect(path)
+    facts = PICTURES.inspect(path)
     assert (facts.problem, facts.profile) == ("", "Harbour test profile")
     assert not any("guess" in note for note in facts.notes)
-    picture = photos.open_pixels(facts)
+    picture = PICTURES.open_pixels(facts)
     red, green, blue = picture.getpixel((50, 24))
     assert green > 100 > red + 40 and blue < 80
     assert min(picture.getpixel((10, 24))) > 245  # cyan, which this profile does not see
@@ -80,8 +80,8 @@ def test_thinned_colour_at_odd_sizes(tmp_path, thinned, size, progressive):
     picture = make.scene(*size)
     how = {"quality": 95, "subsampling": thinned, "progressive": progressive}
     path.write_bytes(make.saved(picture, "JPEG", **how))
-    facts = photos.inspect(path)
+    facts = PICTURES.inspect(path)
     assert facts.usable, facts.problem
-    seen = np.asarray(photos.open_pixels(facts)).astype(int)
+    seen = np.asarray(PICTURES.open_pixels(facts)).astype(int)
     assert seen.shape == (size[1], size[0], 3)
     assert np.abs(seen - np.asarray(picture)).mean() < 8

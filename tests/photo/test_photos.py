@@ -8,20 +8,16 @@ import pytest
 from PIL import Image, ImageFile, features
 
 from proofgen.errors import ProofgenError
-from proofgen.photo import opening as photos
 from proofgen.photo import pixels as photo_pixels
 from proofgen.photo.exchange import RefusedError
+from proofgen.photo.header import read_header
+from proofgen.photo.opening import Pictures
+from proofgen.photo.worker import Worker
 from proofgen.store import Store
+from tests.materials import PICTURES
 from tests.photo import picture_files as make
 
 DATA = Path(__file__).parents[1] / "data"
-
-
-@pytest.fixture(scope="module", autouse=True)
-def one_process():
-    """All photos of this file are opened by one process, as in a build."""
-    with photos.photo_worker():
-        yield
 
 
 @pytest.fixture
@@ -35,9 +31,9 @@ def put(tmp_path):
 
 
 def pixels(path: Path, wanted=None) -> np.ndarray:
-    facts = photos.inspect(path)
+    facts = PICTURES.inspect(path)
     assert facts.usable, facts.problem
-    return np.asarray(photos.open_pixels(facts, wanted)).astype(int)
+    return np.asarray(PICTURES.open_pixels(facts, wanted)).astype(int)
 
 
 LOSSLESS = {"PNG": {}, "TIFF": {}, "WEBP": {"lossless": True}}
@@ -61,7 +57,7 @@ def test_every_allowed_kind(put, kind):
     original = make.scene()
     more = {"save_all": True, "append_images": [make.scene(96, 64)]} if kind == "MPO" else {}
     path = put(name, make.saved(original, kind, **options, **more))
-    facts = photos.inspect(path)
+    facts = PICTURES.inspect(path)
     assert (facts.problem, facts.notes) == (
         "",
         ("it holds 2 pictures; the first is used",) if kind == "MPO" else (),
@@ -69,7 +65,7 @@ def test_every_allowed_kind(put, kind):
     assert (facts.format, facts.width_px, facts.height_px) == (kind, 96, 64)
     assert (facts.orientation, facts.profile, facts.has_alpha) == (1, "", False)
     assert facts.bytes == path.stat().st_size and len(facts.sha256) == 64
-    picture = photos.open_pixels(facts)
+    picture = PICTURES.open_pixels(facts)
     assert (picture.mode, picture.size, picture.info) == ("RGB", (96, 64), {})
     off = np.abs(np.asarray(picture).astype(int) - np.asarray(original))
     assert off.mean() < (6 if kind == "GIF" else 4)
@@ -78,7 +74,7 @@ def test_every_allowed_kind(put, kind):
 @pytest.mark.parametrize("decode", [True, False])
 def test_header_alone_tells_the_same(put, decode):
     path = put("pier.jpg", make.saved(make.scene(), "JPEG", exif=make.exif(True, 6)))
-    facts = photos.inspect(path, decode=decode)
+    facts = PICTURES.inspect(path, decode=decode)
     assert (facts.width_px, facts.height_px, facts.orientation) == (64, 96, 6)
     assert facts.has_location
     assert set(facts.jpeg_tables) == {0, 1}
@@ -97,7 +93,7 @@ def test_orientation(put, kind, turn):
     tags = make.exif(orientation=turn["orientation"])
     options = LOSSLESS.get(kind, {"quality": 95})
     path = put("turned" + KINDS[kind][0][4:], make.saved(picture, kind, exif=tags, **options))
-    facts = photos.inspect(path)
+    facts = PICTURES.inspect(path)
     assert facts.orientation == turn["orientation"]
     assert (facts.width_px, facts.height_px) == (48, 32)
     cells = pixels(path)[8::16, 8::16, 0]
@@ -110,7 +106,7 @@ def test_orientation_in_boxes(put, kind):
     if kind == "AVIF" and not features.check("avif"):
         pytest.skip("this Pillow was built without AVIF")
     path = put(KINDS[kind][0], make.saved(make.scene(), kind, exif=make.exif(orientation=6)))
-    facts = photos.inspect(path)
+    facts = PICTURES.inspect(path)
     assert (facts.width_px, facts.height_px) == (64, 96)
     upright = make.scene().transpose(Image.Transpose.ROTATE_270)
     assert np.abs(pixels(path) - np.asarray(upright)).mean() < 8
@@ -119,7 +115,7 @@ def test_orientation_in_boxes(put, kind):
 @pytest.mark.parametrize("value", [0, 9, 65535])
 def test_impossible_orientation_is_ignored(put, value):
     path = put("a.jpg", make.saved(make.scene(), "JPEG", exif=make.exif(orientation=value)))
-    assert photos.inspect(path).orientation == 1
+    assert PICTURES.inspect(path).orientation == 1
     assert pixels(path).shape == (64, 96, 3)
 
 
@@ -129,7 +125,7 @@ def test_profile_is_applied(put, kind):
     options = LOSSLESS.get(kind, {"quality": 95})
     data = make.saved(make.scene(), kind, icc_profile=make.swapped_profile(), **options)
     path = put(KINDS[kind][0], data)
-    assert photos.inspect(path).profile
+    assert PICTURES.inspect(path).profile
     red, green, _ = pixels(path)[8, 8]
     assert green > 200 > 100 > red
 
@@ -140,7 +136,7 @@ def test_display_p3_and_what_srgb_cannot_show(put):
     picture.paste((234, 51, 35), (0, 0, 96, 32))  # sRGB's own red, written in P3
     picture.paste((0, 255, 0), (0, 32, 96, 64))  # a green that sRGB does not have
     path = put("p3.png", make.saved(picture, "PNG", icc_profile=make.p3_profile()))
-    facts = photos.inspect(path)
+    facts = PICTURES.inspect(path)
     assert facts.clipped == pytest.approx(0.5, abs=0.05)
     seen = pixels(path)
     assert np.abs(seen[10, 50] - (255, 0, 0)).max() <= 3
@@ -150,7 +146,7 @@ def test_display_p3_and_what_srgb_cannot_show(put):
 def test_srgb_profile_changes_nothing(put):
     path = put("a.png", make.saved(make.scene(), "PNG", icc_profile=make.srgb_profile()))
     assert np.array_equal(pixels(path), np.asarray(make.scene()))
-    assert photos.inspect(path).clipped == 0
+    assert PICTURES.inspect(path).clipped == 0
 
 
 @pytest.mark.parametrize(
@@ -165,7 +161,7 @@ def test_srgb_profile_changes_nothing(put):
 @pytest.mark.parametrize("decode", [True, False])
 def test_bad_profile_is_left_out_and_said(put, icc, word, kind, decode):
     path = put(KINDS[kind][0], make.saved(make.scene(), kind, icc_profile=icc))
-    facts = photos.inspect(path, decode=decode)
+    facts = PICTURES.inspect(path, decode=decode)
     assert facts.usable, facts.problem
     assert [n for n in facts.notes if "profile" in n] == [
         f"its colour profile is {word} and was left out"
@@ -177,7 +173,7 @@ def test_profile_of_another_colour_space_is_left_out(put):
     icc = bytearray(make.srgb_profile())
     icc[16:20] = b"CMYK"
     path = put("a.png", make.saved(make.scene(), "PNG", icc_profile=bytes(icc)))
-    assert "broken" in photos.inspect(path).notes[0]
+    assert "broken" in PICTURES.inspect(path).notes[0]
     assert np.array_equal(pixels(path), np.asarray(make.scene()))
 
 
@@ -189,7 +185,7 @@ def cmyk_scene() -> Image.Image:
 
 def test_cmyk_as_adobe_writes_it(put):
     path = put("inks.jpg", make.saved(cmyk_scene(), "JPEG", quality=95))
-    facts = photos.inspect(path)
+    facts = PICTURES.inspect(path)
     assert facts.mode == "CMYK"
     assert any("printing inks" in note for note in facts.notes)
     assert np.abs(pixels(path) - np.asarray(make.scene())).mean() < 6
@@ -201,7 +197,7 @@ def test_cmyk_without_the_marker_is_no_negative(put):
     data = make.without_segment(make.saved(stored, "JPEG", quality=95), 0xEE)
     assert b"Adobe" not in data
     path = put("inks.jpg", data)
-    assert any("negative" in note for note in photos.inspect(path).notes)
+    assert any("negative" in note for note in PICTURES.inspect(path).notes)
     assert np.abs(pixels(path) - np.asarray(make.scene())).mean() < 6
 
 
@@ -214,7 +210,7 @@ def test_grey(put):
 def test_grey_with_a_colour_profile(put):
     grey = make.scene().convert("L")
     path = put("grey.jpg", make.saved(grey, "JPEG", icc_profile=make.srgb_profile()))
-    assert photos.inspect(path).notes == ()
+    assert PICTURES.inspect(path).notes == ()
     assert np.abs(pixels(path)[..., 1] - np.asarray(grey)).mean() < 3
 
 
@@ -234,8 +230,8 @@ def test_sixteen_bit_colour_is_scaled(put):
 def test_palette_with_clear_parts(put):
     picture = make.scene().quantize(32)
     data = make.saved(picture, "PNG", transparency=picture.getpixel((2, 2)))
-    facts = photos.inspect(put("clear.png", data))
-    seen = photos.open_pixels(facts)
+    facts = PICTURES.inspect(put("clear.png", data))
+    seen = PICTURES.open_pixels(facts)
     assert (facts.has_alpha, seen.mode) == (True, "RGBA")
     assert seen.getpixel((2, 2)) == (255, 255, 255, 0)
     assert seen.getpixel((90, 60))[3] == 255
@@ -244,9 +240,9 @@ def test_palette_with_clear_parts(put):
 def test_alpha_that_hides_nothing_is_dropped(put):
     opaque = make.scene().convert("RGBA")
     path = put("a.png", make.saved(opaque, "PNG"))
-    assert photos.inspect(path, decode=False).has_alpha  # the header cannot know better
-    assert not photos.inspect(path).has_alpha
-    assert photos.open_pixels(photos.inspect(path)).mode == "RGB"
+    assert PICTURES.inspect(path, decode=False).has_alpha  # the header cannot know better
+    assert not PICTURES.inspect(path).has_alpha
+    assert PICTURES.open_pixels(PICTURES.inspect(path)).mode == "RGB"
 
 
 def test_first_frame_of_several(put):
@@ -254,14 +250,14 @@ def test_first_frame_of_several(put):
     for kind in ("GIF", "WEBP", "TIFF", "PNG"):
         name = KINDS[kind][0]
         path = put(name, make.saved(frames[0], kind, save_all=True, append_images=frames[1:]))
-        facts = photos.inspect(path)
+        facts = PICTURES.inspect(path)
         assert facts.frames == 3, kind
         assert facts.notes == ("it holds 3 pictures; the first is used",)
         assert np.abs(pixels(path)[8, 8] - (230, 60, 60)).max() < 25, kind
 
 
 def test_a_wrong_name_does_no_harm_and_is_said(put):
-    facts = photos.inspect(put("pier.jpg", make.saved(make.scene(), "PNG")))
+    facts = PICTURES.inspect(put("pier.jpg", make.saved(make.scene(), "PNG")))
     assert facts.usable
     assert facts.format == "PNG"
     assert facts.notes == ("it is really a PNG picture whatever its name says; that does no harm",)
@@ -276,7 +272,7 @@ WANTED = [(None, 1), ((201, 150), 1), ((101, 75), 1), ((100, 75), 2), ((50, 37),
 def test_twice_the_wanted_pixels_come(put, kind, wanted, scale, turn):
     stored = make.scene(400, 300) if turn == 1 else make.scene(300, 400)
     data = make.saved(stored, kind, quality=95, exif=make.exif(orientation=turn))
-    picture = photos.open_pixels(photos.inspect(put(KINDS[kind][0], data)), wanted)
+    picture = PICTURES.open_pixels(PICTURES.inspect(put(KINDS[kind][0], data)), wanted)
     assert picture.size == (-(-400 // scale), -(-300 // scale))
     upright = stored if turn == 1 else stored.transpose(Image.Transpose.ROTATE_270)
     small = np.asarray(upright.resize(picture.size, Image.Resampling.BOX)).astype(int)
@@ -289,13 +285,13 @@ def test_kept_pixels_are_those_of_a_fresh_decoding(put, kind):
     stored = make.scene(400, 300)
     stored.putalpha(Image.linear_gradient("L").resize((400, 300)))
     stored = stored if kind in ("PNG", "WEBP", "TIFF", "HEIF") else stored.convert("RGB")
-    facts = photos.inspect(put(KINDS[kind][0], make.saved(stored, kind)))
+    facts = PICTURES.inspect(put(KINDS[kind][0], make.saved(stored, kind)))
     sizes = [None, (100, 75), (9, 9), (200, 150), None]
-    kept = [photos.open_pixels(facts, wanted).tobytes() for wanted in sizes]
+    kept = [PICTURES.open_pixels(facts, wanted).tobytes() for wanted in sizes]
     for wanted, before in zip(sizes, kept, strict=True):
         data = facts.file.read_bytes()
         photo_pixels._kept.clear()
-        header = photos.read_header(data, kind)
+        header = read_header(data, kind)
         scale = photo_pixels.choose_scale(header, wanted)
         assert photo_pixels.decode(data, header, scale).image.tobytes() == before
     assert kept[0] == kept[-1]
@@ -319,18 +315,19 @@ def test_memory_is_priced_before_decoding():
 def test_truncated_pictures_stay_errors_whatever_others_set(put, monkeypatch):
     monkeypatch.setattr(ImageFile, "LOAD_TRUNCATED_IMAGES", True)  # as an import elsewhere does
     data = make.saved(make.scene(), "PNG")
-    assert not photos.inspect(put("a.png", data[: len(data) // 2])).usable
+    assert not PICTURES.inspect(put("a.png", data[: len(data) // 2])).usable
     assert ImageFile.LOAD_TRUNCATED_IMAGES is True  # theirs is left as it was
 
 
 def test_verification_is_remembered_by_content(put, tmp_path, monkeypatch):
     store = Store(tmp_path / "store")
     good, bad = make.saved(make.scene(), "JPEG"), make.saved(make.scene(), "PNG")[:-40]
-    first = [photos.inspect(put(n, d), store) for n, d in (("a.jpg", good), ("b.png", bad))]
-    monkeypatch.setattr(photos, "ask", lambda *_: pytest.fail("decoded a second time"))
-    again = [photos.inspect(put(n, d), store) for n, d in (("a.jpg", good), ("b.png", bad))]
-    assert again == first
-    renamed = photos.inspect(put("c.png", good), store)
+    paths = [put("a.jpg", good), put("b.png", bad)]
+    with Pictures(store) as pictures:
+        first = [pictures.inspect(path) for path in paths]
+    monkeypatch.setattr(Worker, "ask", lambda *_: pytest.fail("decoded a second time"))
+    assert [Pictures(store).inspect(path) for path in paths] == first
+    renamed = Pictures(store).inspect(put("c.png", good))
     assert renamed.notes and renamed.sha256 == first[0].sha256
 
 
@@ -338,26 +335,27 @@ def test_a_header_read_is_not_taken_for_a_verification(put, tmp_path):
     store = Store(tmp_path / "store")
     good = make.saved(make.scene(200, 200), "TIFF")
     path = put("a.tif", good[: len(good) // 2 + 5000])
-    photos.inspect(path, store, decode=False)
-    assert photos.inspect(path, store).problem_code == "damaged"
+    with Pictures(store) as pictures:
+        assert pictures.inspect(path, decode=False).usable
+        assert pictures.inspect(path).problem_code == "damaged"
 
 
 def test_a_photo_that_changed_is_not_opened(put):
-    facts = photos.inspect(put("a.png", make.saved(make.scene(), "PNG")))
+    facts = PICTURES.inspect(put("a.png", make.saved(make.scene(), "PNG")))
     put("a.png", make.saved(make.scene(80, 64), "PNG"))
     with pytest.raises(ProofgenError, match="has changed since"):
-        photos.open_pixels(facts)
+        PICTURES.open_pixels(facts)
 
 
 def test_a_photo_with_a_problem_is_not_opened(put):
-    facts = photos.inspect(put("a.png", b"hello"))
+    facts = PICTURES.inspect(put("a.png", b"hello"))
     with pytest.raises(ProofgenError, match="is not a picture"):
-        photos.open_pixels(facts)
+        PICTURES.open_pixels(facts)
 
 
 def test_a_photo_that_went_is_not_opened(put):
     path = put("a.png", make.saved(make.scene(), "PNG"))
-    facts = photos.inspect(path)
+    facts = PICTURES.inspect(path)
     path.unlink()
     with pytest.raises(ProofgenError, match="there is no file"):
-        photos.open_pixels(facts)
+        PICTURES.open_pixels(facts)

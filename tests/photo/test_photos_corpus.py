@@ -1,7 +1,6 @@
 """Pillow's own test pictures, hostile ones among them, and endless files, through the strict door:
 each gets facts or a problem in time, within its memory, and leaves nothing behind."""
 
-import importlib
 import re
 import struct
 import sys
@@ -13,13 +12,13 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from proofgen.photo import opening as photos
+from proofgen.photo import worker
+from proofgen.photo.opening import Pictures
 from proofgen.store import Store
+from tests.materials import PICTURES
 from tests.photo import picture_files as make
 from tests.picture_set import pillow_pictures
 
-# The room gives out a function of the same name.
-photo_worker = importlib.import_module("proofgen.photo.worker")
 HOSTILE = re.compile(r"\d+-(crash-|timeout-|oom-|decompression_bomb)")
 LOST = ("broke off", "took longer")
 
@@ -29,10 +28,10 @@ def _listing(folder: Path) -> dict[Path, tuple[int, int]]:
     return {path: (told.st_size, told.st_mtime_ns) for path, told in about}
 
 
-def _peak() -> int:
-    """The most memory (bytes) that this thread's child has held since it began, from Linux's own
+def _peak(pictures: Pictures) -> int:
+    """The most memory (bytes) that their process has held since it began, from Linux's own
     account; 0 without a child or on other systems."""
-    process = photo_worker._here.worker._process
+    process = pictures._worker._process
     if sys.platform != "linux" or process is None:
         return 0
     told = Path(f"/proc/{process.pid}/status").read_text(encoding="ascii")
@@ -48,18 +47,18 @@ def test_pillows_own_test_pictures(tmp_path, monkeypatch):
     monkeypatch.chdir(work)
     monkeypatch.setenv("TMPDIR", str(work))
     monkeypatch.setattr(tempfile, "tempdir", None)
-    monkeypatch.setattr(photo_worker, "SECONDS", 15.0)
-    before, keeping = _listing(pictures), Store(store)
+    monkeypatch.setattr(worker, "SECONDS", 15.0)
+    before = _listing(pictures)
     codes, lost, slow = Counter(), [], []
-    with photos.photo_worker():
+    with Pictures(Store(store)) as opened:
         for path in files:
             began = time.monotonic()
-            facts = photos.inspect(path, keeping)
+            facts = opened.inspect(path)
             codes[facts.problem_code] += 1
             assert facts.cure if facts.problem else facts.width_px * facts.height_px, path.name
             lost += [path.name] if any(word in facts.problem for word in LOST) else []
             slow += [path.name] if time.monotonic() - began > 15 else []
-        assert _peak() < 600e6
+        assert _peak(opened) < 600e6
     assert (lost, slow) == ([], [])
     assert len(files) > 700 and sum(HOSTILE.match(path.name) is not None for path in files) >= 36
     assert codes[""] > 500 and codes["damaged"] >= 10  # most are good pictures, and stay so
@@ -71,15 +70,14 @@ def test_pillows_own_test_pictures(tmp_path, monkeypatch):
 def test_hostile_ones_are_refused_or_bare(tmp_path):
     """What opens of them opens as plain pixels; what does not says why, and with no trace of
     the reader's own words."""
-    with photos.photo_worker():
-        for path in pillow_pictures(tmp_path):
-            if not HOSTILE.match(path.name):
-                continue
-            facts = photos.inspect(path)
-            if facts.usable:
-                assert photos.open_pixels(facts, (64, 64)).mode in ("RGB", "RGBA")
-            else:
-                assert not re.search(r"Error|Traceback|PIL|0x", facts.problem)
+    for path in pillow_pictures(tmp_path):
+        if not HOSTILE.match(path.name):
+            continue
+        facts = PICTURES.inspect(path)
+        if facts.usable:
+            assert PICTURES.open_pixels(facts, (64, 64)).mode in ("RGB", "RGBA")
+        else:
+            assert not re.search(r"Error|Traceback|PIL|0x", facts.problem)
 
 
 @pytest.mark.parametrize("kind", ["GIF", "WEBP", "PNG"])
@@ -91,13 +89,13 @@ def test_long_animations_open_as_their_first_picture(tmp_path, kind):
     path = tmp_path / f"pier.{kind.lower()}"
     path.write_bytes(make.saved(frames[0], kind, save_all=True, append_images=frames[1:], **how))
     began = time.monotonic()
-    facts = photos.inspect(path)
+    facts = PICTURES.inspect(path)
     assert time.monotonic() - began < 15
     assert facts.usable, facts.problem
     told = "a thousand or more" if kind == "GIF" else f"{facts.frames:,}"
     assert f"it holds {told} pictures; the first is used" in facts.notes
     assert facts.frames == (1000 if kind == "GIF" else many + 1)
-    red, green, blue = photos.open_pixels(facts).getpixel((2, 2))
+    red, green, blue = PICTURES.open_pixels(facts).getpixel((2, 2))
     assert red > 180 and green < 110 and blue < 110
 
 
@@ -117,7 +115,7 @@ def test_a_tiff_whose_pictures_never_end(tmp_path, chain):
     path = tmp_path / "pier.tif"
     path.write_bytes(data)
     began = time.monotonic()
-    facts = photos.inspect(path)
+    facts = PICTURES.inspect(path)
     assert time.monotonic() - began < 15
     assert facts.usable or facts.problem_code == "damaged"
     assert facts.frames <= 1000

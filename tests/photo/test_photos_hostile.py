@@ -1,6 +1,5 @@
 """Bad, broken and hostile files: a plain sentence, never a crash, never half a photo."""
 
-import importlib
 import os
 import struct
 import sys
@@ -12,30 +11,30 @@ import pytest
 from PIL import Image, ImageFile
 
 from proofgen.errors import MachineError
-from proofgen.photo import containers, troubles
-from proofgen.photo import opening as photos
+from proofgen.photo import containers, opening, troubles, worker
 from proofgen.photo.exchange import MAX_PIXELS
+from proofgen.photo.opening import Pictures
 from proofgen.photo.pixels import choose_scale
+from proofgen.store import NoStore
+from tests.materials import PICTURES
 from tests.photo import picture_files as make
 
-# The room gives out a function of the same name.
-photo_worker = importlib.import_module("proofgen.photo.worker")
 
-
-@pytest.fixture(scope="module", autouse=True)
-def one_process():
-    with photos.photo_worker():
-        yield
+@pytest.fixture
+def own():
+    """Pictures with a process of their own."""
+    with Pictures(NoStore()) as pictures:
+        yield pictures
 
 
 @pytest.fixture
 def look(tmp_path):
     """Writes the bytes, inspects them, and holds every problem to the house's form."""
 
-    def inspect(data: bytes, name: str = "pier.jpg", **options):
+    def inspect(data: bytes, name: str = "pier.jpg", *, by: Pictures = PICTURES, **options):
         path = tmp_path / name
         path.write_bytes(data)
-        facts = photos.inspect(path, **options)
+        facts = by.inspect(path, **options)
         if facts.problem:
             assert facts.problem_code and facts.cure
             assert not facts.problem.endswith(".") and "\n" not in facts.problem
@@ -96,19 +95,19 @@ def test_no_other_reader_is_tried(look):
 
 def test_empty_missing_and_no_file(look, tmp_path):
     assert look(b"").problem == "“pier.jpg” is empty"
-    assert photos.inspect(tmp_path / "gone.jpg").problem_code == "missing"
-    assert photos.inspect(tmp_path).problem_code == "not-a-picture"
-    assert photos.inspect(tmp_path / "a\0b.jpg").problem_code == "unreadable"
+    assert PICTURES.inspect(tmp_path / "gone.jpg").problem_code == "missing"
+    assert PICTURES.inspect(tmp_path).problem_code == "not-a-picture"
+    assert PICTURES.inspect(tmp_path / "a\0b.jpg").problem_code == "unreadable"
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no named pipes")
 def test_a_pipe_is_not_waited_for(tmp_path):
     os.mkfifo(tmp_path / "pier.jpg")
-    assert photos.inspect(tmp_path / "pier.jpg").problem_code == "not-a-picture"
+    assert PICTURES.inspect(tmp_path / "pier.jpg").problem_code == "not-a-picture"
 
 
 def test_too_many_bytes(look, monkeypatch):
-    monkeypatch.setattr(photos, "MAX_BYTES", 5_000)
+    monkeypatch.setattr(opening, "MAX_BYTES", 5_000)
     facts = look(PNG, "pier.png")
     assert facts.problem_code == "too-big"
     assert "at most" in facts.cure
@@ -197,7 +196,7 @@ def test_this_process_decodes_no_pixels(look, data, monkeypatch):
 )
 def test_the_cure_is_a_size_that_opens(size, kind):
     width, height = troubles.largest(*size)
-    assert max(width, height) <= photos.MAX_SIDE and width * height <= MAX_PIXELS
+    assert max(width, height) <= opening.MAX_SIDE and width * height <= MAX_PIXELS
     assert width / height == pytest.approx(size[0] / size[1], rel=0.25)
     assert choose_scale(make.header(width=width, height=height, **kind), None) <= 8
 
@@ -213,7 +212,7 @@ def test_a_giant_phone_jpeg_is_opened_small(look):
     wide = Image.new("L", (14_000, 14_000), 200)
     facts = look(make.saved(wide, "JPEG"))
     assert facts.usable, facts.problem
-    assert photos.open_pixels(facts, (1000, 1000)).size == (3500, 3500)
+    assert PICTURES.open_pixels(facts, (1000, 1000)).size == (3500, 3500)
 
 
 def bomb(megabytes: int) -> bytes:
@@ -244,7 +243,7 @@ def test_polyglots_lose_their_other_half(look):
     for extra in (b"<html><script>alert(1)</script>", b"PK\x03\x04" + b"canary-in-zip" * 20):
         facts = look(JPEG + extra)
         assert facts.usable
-        assert extra[:20] not in photos.open_pixels(facts).tobytes()
+        assert extra[:20] not in PICTURES.open_pixels(facts).tobytes()
 
 
 def test_nothing_hidden_travels_on(look):
@@ -278,7 +277,7 @@ def test_nothing_hidden_travels_on(look):
         assert b"canary" in data, name
         facts = look(data, name)
         assert facts.usable, facts.problem
-        picture = photos.open_pixels(facts)
+        picture = PICTURES.open_pixels(facts)
         assert picture.info == {} and not picture.getexif()
         assert b"canary" not in picture.tobytes()
         assert b"canary" not in make.saved(picture, "PNG") + make.saved(picture, "TIFF")
@@ -346,20 +345,20 @@ def test_flipped_bytes_never_crash(look):
                 data[at] = rng.integers(256)
             facts = look(bytes(data), "pier.x")
             if facts.usable:
-                assert photos.open_pixels(facts).mode in ("RGB", "RGBA")
+                assert PICTURES.open_pixels(facts).mode in ("RGB", "RGBA")
 
 
 def test_a_name_cannot_play_tricks(tmp_path):
     path = tmp_path / ("a\u202egpj.exe\n" + "x" * 80 + ".jpg")
     path.write_bytes(b"text")
-    problem = photos.inspect(path).problem
+    problem = PICTURES.inspect(path).problem
     assert "\u202e" not in problem and "\n" not in problem and len(problem) < 130
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="read from Linux's own account of a process")
 def test_the_child_has_limits(look):
     assert look(JPEG).usable
-    process = photo_worker._here.worker._process
+    process = PICTURES._worker._process
     told = Path(f"/proc/{process.pid}/limits").read_text(encoding="ascii").splitlines()
     limits = {line[:26].strip(): line[26:].split()[0] for line in told}
     assert int(limits["Max address space"]) == 4 << 30
@@ -378,31 +377,29 @@ CHILDREN = {
 
 
 @pytest.mark.parametrize("way", CHILDREN)
-def test_a_child_that_fails(tmp_path, look, monkeypatch, way):
+def test_a_child_that_fails(tmp_path, look, own, monkeypatch, way):
     script, code, words = CHILDREN[way]
     child = tmp_path / "child.py"
     child.write_text(script)
-    monkeypatch.setattr(photo_worker, "_CHILD", child)
-    monkeypatch.setattr(photo_worker, "SECONDS", 0.7)
-    monkeypatch.setattr(photo_worker._here, "worker", photo_worker.Worker())
-    facts = look(JPEG)
+    monkeypatch.setattr(worker, "_CHILD", child)
+    monkeypatch.setattr(worker, "SECONDS", 0.7)
+    facts = look(JPEG, by=own)
     assert (facts.problem_code, words in facts.problem) == (code, True), facts.problem
-    assert photo_worker._here.worker._process is None
+    assert own._worker._process is None
 
 
-def test_after_a_lost_child_the_next_photo_opens(look):
-    assert look(JPEG).usable
-    photo_worker._here.worker._process.kill()
-    photo_worker._here.worker._process.wait()
-    assert look(PNG).problem_code == "damaged"  # this one went down with it
-    assert look(PNG).usable
+def test_after_a_lost_child_the_next_photo_opens(look, own):
+    assert look(JPEG, by=own).usable
+    own._worker._process.kill()
+    own._worker._process.wait()
+    assert look(PNG, by=own).problem_code == "damaged"  # this one went down with it
+    assert look(PNG, by=own).usable
 
 
-def test_no_child_is_the_machines_fault(look, monkeypatch):
-    monkeypatch.setattr(photo_worker._here, "worker", photo_worker.Worker())
+def test_no_child_is_the_machines_fault(look, own, monkeypatch):
     monkeypatch.setattr(sys, "executable", "/nowhere/python")
     with pytest.raises(MachineError, match="cannot be started"):
-        look(JPEG)
+        look(JPEG, by=own)
 
 
 def test_boxes_behind_the_picture_do_not_count_as_missing():

@@ -145,13 +145,13 @@ def shop(folder: Path, kind: str, blank: str) -> Path:
 
 def outputs(folder: Path) -> Outputs:
     """Everything that shows a blank or goes to the press, by the functions the commands use."""
-    workshop = open_workshop(folder)
-    assert not workshop.trouble, workshop.trouble
-    (prepared,) = prepare_all(workshop, [])
-    assert not workshop.trouble, workshop.trouble
-    (variant,) = prepared.variants
-    layout, plan = variant.layout, variant.layout.plan
-    rasters = paint(layout, prepared.ppi)
+    with open_workshop(folder) as workshop:
+        assert not workshop.trouble, workshop.trouble
+        (prepared,) = prepare_all(workshop, [])
+        assert not workshop.trouble, workshop.trouble
+        (variant,) = prepared.variants
+        layout, plan = variant.layout, variant.layout.plan
+        rasters = paint(layout, prepared.ppi, workshop.materials)
     settings = workshop.shop.settings
     (card,) = blank_cards(workshop.shop, ["snap"])
     names = raster_names(prepared.variants)[0]

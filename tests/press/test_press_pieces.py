@@ -16,6 +16,7 @@ from proofgen.press.pieces import (
     place,
     setting_of,
 )
+from tests.materials import MATERIALS
 from tests.press.conftest import make_blank, make_job, make_layout, make_shop, names
 
 A_POINT = 1e-9
@@ -56,7 +57,7 @@ def test_sizes_on_paper_undo_the_shrink() -> None:
 def test_the_painted_raster_has_the_expected_pixels(construction: str) -> None:
     layout = make_layout(make_blank(construction, shrink=(0.013, 0.007)))
     settings = make_shop(printer=Printer(ppi=37)).settings
-    for panel, image in paint(layout, 37).items():
+    for panel, image in paint(layout, 37, MATERIALS).items():
         assert image.size == on_paper(layout.blank, layout.plan, panel, settings).px
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import pytest
 from fontTools.ttLib import TTFont
 
-from proofgen.render.fonts import find_font, font_files
+from proofgen.render.fonts import Fonts, find_font
 from proofgen.say import near_names
 
 
 def test_every_family_is_there_with_its_styles() -> None:
-    names = set(font_files())
+    names = set(Fonts().files)
     assert {
         "Caladea",
         "Caladea Bold",
@@ -24,7 +24,7 @@ def test_every_family_is_there_with_its_styles() -> None:
 
 
 def test_every_name_leads_to_one_single_style() -> None:
-    for name, file in font_files().items():
+    for name, file in Fonts().files.items():
         with TTFont(file, lazy=True) as font:
             assert "fvar" not in font, name
             assert "cmap" in font
@@ -42,7 +42,7 @@ def test_every_name_leads_to_one_single_style() -> None:
     ],
 )
 def test_case_and_spaces_do_not_matter(written: str, meant: str) -> None:
-    assert find_font(written) == font_files()[meant]
+    assert find_font(written) == Fonts().files[meant]
 
 
 @pytest.mark.parametrize(
@@ -60,7 +60,7 @@ def test_what_is_not_there_is_not_guessed(written: str) -> None:
 
 
 def test_a_slip_of_the_pen_gets_a_suggestion() -> None:
-    known = font_files()
+    known = Fonts().files
     assert near_names("Calaeda", known) == ["Caladea"]
     assert near_names("Sorce Serif Pro", known) == ["Source Serif Pro"]
     assert near_names("zzzz", known) == []

@@ -10,7 +10,7 @@ import pytest
 from PIL import ImageFont
 
 from proofgen.render.font_faults import MOST_BYTES, fault_of
-from proofgen.render.fonts import find_font, font_files, own_fonts
+from proofgen.render.fonts import Fonts, find_font, own_fonts
 from proofgen.say import near_names
 from tests.made_fonts import made_font, put_font
 from tests.real_fonts import real_font
@@ -33,17 +33,17 @@ def _table(data: bytes, tag: bytes) -> int:
 
 def test_a_font_is_found_by_name_beside_the_packaged_ones(tmp_path: Path) -> None:
     file = put_font(tmp_path, SOUND)
-    assert find_font("demo blocks", tmp_path) == file
+    assert Fonts(tmp_path).find("demo blocks") == file
     assert find_font("Demo Blocks") is None
-    assert find_font("Caladea", tmp_path) == font_files()["Caladea"]
-    assert set(font_files(tmp_path)) == {*font_files(), "Demo Blocks"}
-    assert near_names("Demo Blokcs", font_files(tmp_path)) == ["Demo Blocks"]
+    assert Fonts(tmp_path).find("Caladea") == Fonts().files["Caladea"]
+    assert set(Fonts(tmp_path).files) == {*Fonts().files, "Demo Blocks"}
+    assert near_names("Demo Blokcs", Fonts(tmp_path).files) == ["Demo Blocks"]
     assert fault_of(file) == ""
 
 
 def test_the_shops_own_comes_before_a_packaged_one(tmp_path: Path) -> None:
     file = put_font(tmp_path, made_font("A", "Caladea"))
-    assert find_font("Caladea", tmp_path) == file
+    assert Fonts(tmp_path).find("Caladea") == file
 
 
 def test_a_shop_without_fonts_has_none(tmp_path: Path) -> None:

@@ -9,13 +9,15 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from proofgen.artwork.materials import Materials
 from proofgen.artwork.raster import paint
 from proofgen.colour import contrast_ratio, plain_name, rgb8_to_hex
 from proofgen.model import ArtLayer, ColourLayer, Layer, Layout, PhotoLayer, PhotoUse, WordsLayer
-from proofgen.store import NoStore, Store
+from proofgen.store import Store
 from proofgen.views.colours import colour_report, dominant, kept_report
 from proofgen.views.grounds import contrast_on, ground_of, small_rasters
 from tests.artwork.scenes import CAN_WRAP, COASTER, laid, mm, saved
+from tests.materials import MATERIALS, NO_SHOP
 
 CLOTHS = {"white": "#ffffff", "sky": "#6fb7e9", "charcoal": "#33363b", "natural": "#efe6d2"}
 COASTER_OF = replace(COASTER, cloth=replace(COASTER.cloth, colours=CLOTHS))
@@ -37,7 +39,7 @@ def layout_of(*layers: Layer, cloth: str = "sky", **given: PhotoUse) -> Layout:
 
 def test_plain_colours_and_words_with_their_shares() -> None:
     layout = layout_of(ground(CREAM), ground(MADDER, 0, 25), name())
-    report = colour_report(layout, paint(layout, 100))
+    report = colour_report(layout, paint(layout, 100, MATERIALS), MATERIALS)
     assert [(i.ink, i.source, i.slot) for i in report.inks] == [
         (CREAM, "colour", ""),
         (MADDER, "colour", ""),
@@ -54,7 +56,7 @@ def test_plain_colours_and_words_with_their_shares() -> None:
 
 def test_words_tell_their_contrast_on_the_cloth_and_on_white() -> None:
     layout = layout_of(ground(CREAM), name())
-    navy = next(i for i in colour_report(layout, {}).inks if i.source == "words")
+    navy = next(i for i in colour_report(layout, {}, MATERIALS).inks if i.source == "words")
     assert navy.contrast_on_white == pytest.approx(contrast_ratio(NAVY, CREAM), rel=1e-6)
     cream_there = rgb8_to_hex(np.array([111, 171, 194]))
     assert navy.contrast == pytest.approx(contrast_ratio(navy.on_cloth, cream_there), abs=0.1)
@@ -62,7 +64,7 @@ def test_words_tell_their_contrast_on_the_cloth_and_on_white() -> None:
 
 def test_white_cloth_changes_nothing() -> None:
     layout = layout_of(ground(CREAM), name(), cloth="white")
-    report = colour_report(layout, paint(layout, 50))
+    report = colour_report(layout, paint(layout, 50, MATERIALS), MATERIALS)
     assert {i.difference for i in report.inks} == {0.0}
     assert {i.fate for i in report.inks} == {"keeps"}
     assert report.fit.suits and report.fit.difference == 0
@@ -70,7 +72,7 @@ def test_white_cloth_changes_nothing() -> None:
 
 def test_cloths_are_told_best_first_and_words_must_stay_readable() -> None:
     layout = layout_of(ground(NAVY, 0, 30), name(NAVY), cloth="charcoal")
-    report = colour_report(layout, paint(layout, 50))
+    report = colour_report(layout, paint(layout, 50, MATERIALS), MATERIALS)
     assert [(f.name, f.suits) for f in report.cloths] == [
         ("white", True),
         ("natural", True),
@@ -84,7 +86,7 @@ def test_cloths_are_told_best_first_and_words_must_stay_readable() -> None:
 
 def test_weak_words_are_no_fault_of_the_cloth() -> None:
     layout = layout_of(name("#b0b8c0"), cloth="natural")
-    report = colour_report(layout, paint(layout, 50))
+    report = colour_report(layout, paint(layout, 50, MATERIALS), MATERIALS)
     white = next(f for f in report.cloths if f.name == "white")
     assert white.contrast is not None and white.contrast < 3 and white.suits
 
@@ -93,8 +95,8 @@ def test_pale_ink_vanishes_on_a_cloth_of_its_own_colour() -> None:
     layout = layout_of(ground("#6fb7e9"), cloth="charcoal")
     cloths = replace(COASTER.cloth, colours={"dusk": "#1b2a41"})
     dusk = laid(replace(COASTER, cloth=cloths), {"front": (ground("#c0d8f0"),)}, cloth="dusk")
-    assert colour_report(layout, paint(layout, 50)).inks[0].fate == "turns"
-    assert colour_report(dusk, paint(dusk, 50)).inks[0].fate == "vanishes"
+    assert colour_report(layout, paint(layout, 50, MATERIALS), MATERIALS).inks[0].fate == "turns"
+    assert colour_report(dusk, paint(dusk, 50, MATERIALS), MATERIALS).inks[0].fate == "vanishes"
 
 
 def test_the_main_colours_of_a_picture(tmp_path: Path) -> None:
@@ -103,7 +105,7 @@ def test_the_main_colours_of_a_picture(tmp_path: Path) -> None:
     image.paste((122, 64, 51), (0, 500, 600, 600))
     file = saved(image, tmp_path / "sea.png")
     layout = layout_of(PhotoLayer(slot="photo"), photo=PhotoUse(file=file))
-    report = colour_report(layout, paint(layout, 100))
+    report = colour_report(layout, paint(layout, 100, MATERIALS), MATERIALS)
     assert [i.source for i in report.inks] == ["picture"] * 3
     told = [np.array(Image.new("RGB", (1, 1), i.ink).getpixel((0, 0))) for i in report.inks]
     for got, want in zip(told, [(44, 110, 142), (217, 231, 223), (122, 64, 51)], strict=True):
@@ -126,14 +128,14 @@ def test_bare_cloth_and_mixed_edges_are_no_colours(tmp_path: Path) -> None:
         art.paste((29, 47, 79, 255), (x, 0, x + 23, 1000))
     layer = ArtLayer(file=saved(art, tmp_path / "stripes.png"), at=mm(0, 0, 100, 100))
     layout = layout_of(layer)
-    report = colour_report(layout, paint(layout, 127))
+    report = colour_report(layout, paint(layout, 127, MATERIALS), MATERIALS)
     assert len(report.inks) == 1 and report.inks[0].share == 1
     assert report.inks[0].fate == "shifts" and report.fit.suits
 
 
 def test_nothing_inked_suits_everything() -> None:
     layout = layout_of()
-    report = colour_report(layout, paint(layout, 25.4))
+    report = colour_report(layout, paint(layout, 25.4, MATERIALS), MATERIALS)
     assert report.inks == () and all(f.suits for f in report.cloths)
 
 
@@ -143,7 +145,7 @@ def test_what_lies_behind_words_is_the_picture_below_them_alone(tmp_path: Path) 
     use = PhotoUse(file=saved(image, tmp_path / "half.png"), focus=(0.5, 0.5))
     board = ColourLayer(colour="#ff0000", at=mm(0, 0, 100, 100))
     layout = layout_of(PhotoLayer(slot="photo"), name(), board, photo=use)
-    behind = ground_of(layout, layout.layers[1], NoStore())
+    behind = ground_of(layout, layout.layers[1], MATERIALS)
     assert behind is not None
     dark = (behind < 60).all(axis=1).mean()
     pale = (behind > 180).all(axis=1).mean()
@@ -157,32 +159,32 @@ def test_round_a_can_words_are_looked_for_on_the_cloth() -> None:
     layer = WordsLayer(text="Odalys", size_mm=9, at=mm(10, 20, 80, 30))
     under = ColourLayer(colour="#22334d", at=mm(10, 20, 80, 30))
     layout = laid(CAN_WRAP, {"round": (), "front": (under, layer)})
-    behind = ground_of(layout, layout.layers[1], NoStore())
+    behind = ground_of(layout, layout.layers[1], MATERIALS)
     assert behind is not None and (behind == (0x22, 0x33, 0x4D)).all()
 
 
 def test_a_report_is_kept_by_what_is_on_the_piece(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    store, layout = Store(tmp_path / "store"), layout_of(ground(CREAM), name())
-    first = kept_report(layout, store)
-    assert first == colour_report(layout, small_rasters(layout, NoStore()))
+    materials, layout = Materials(NO_SHOP, Store(tmp_path)), layout_of(ground(CREAM), name())
+    first = kept_report(layout, materials)
+    assert first == colour_report(layout, small_rasters(layout, MATERIALS), MATERIALS)
 
     def never(*_: object, **__: object) -> None:
         raise AssertionError("the report was worked out again")
 
     monkeypatch.setattr("proofgen.views.colours.colour_report", never)
-    assert kept_report(layout, store) == first
+    assert kept_report(layout, materials) == first
     with pytest.raises(AssertionError, match="again"):
-        kept_report(replace(layout, cloth="natural", cloth_hex="#efe6d2"), store)
+        kept_report(replace(layout, cloth="natural", cloth_hex="#efe6d2"), materials)
 
 
 def test_small_pictures_are_kept_without_their_words(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    store = Store(tmp_path / "store")
+    materials = Materials(NO_SHOP, Store(tmp_path))
     layout, other = layout_of(ground(CREAM), name()), layout_of(ground(CREAM), name(MADDER))
-    first = small_rasters(layout, store)
+    first = small_rasters(layout, materials)
     assert first["front"].getextrema() == ((251, 251), (238, 238), (211, 211))
     monkeypatch.setattr("proofgen.views.grounds.paint", lambda *_: pytest.fail("painted again"))
-    assert small_rasters(other, store)["front"].tobytes() == first["front"].tobytes()
+    assert small_rasters(other, materials)["front"].tobytes() == first["front"].tobytes()

@@ -42,6 +42,7 @@ from tests.artwork.scenes import (
     rows,
     saved,
 )
+from tests.materials import MATERIALS
 
 ONE_MM = 25.4
 
@@ -58,20 +59,20 @@ def colour(code: str, left: float, width: float, height: float = 100) -> Layer:
 @pytest.mark.parametrize(("blank", "face"), [(FOLD, "front"), (FOLD, "back"), (FLAT, "front")])
 def test_every_face_is_seen_upright(eff: Path, blank: Blank, face: str) -> None:
     layout = laid(blank, {face: (ArtLayer(file=eff, at=mm(2, 0, 4, 5)),)})
-    got = letters(face_picture(layout, paint(layout, ONE_MM), face))
+    got = letters(face_picture(layout, paint(layout, ONE_MM, MATERIALS), face))
     assert got == rows("__RRRR____ __R_______ __RRG_____ __R_______ __B_______ __________")
 
 
 def test_round_a_fold_shows_both_faces_side_by_side(eff: Path) -> None:
     layout = laid(FOLD, {"round": (ArtLayer(file=eff, at=mm(8, 0, 4, 5)),)})
-    got = letters(face_picture(layout, paint(layout, ONE_MM), "round")).split()
+    got = letters(face_picture(layout, paint(layout, ONE_MM, MATERIALS), "round")).split()
     assert got[0] == "________RRRR________"
     assert got[2] == "________RRG_________"
 
 
 def test_where_no_ink_reaches_a_sewn_face_is_bare_at_both_seams() -> None:
     layout = laid(SEWN, {"round": (ColourLayer(colour="#c80000"),)})
-    rasters = paint(layout, ONE_MM)
+    rasters = paint(layout, ONE_MM, MATERIALS)
     assert set(letters(rasters["front"])) == {"R", "\n"}
     assert letters(face_picture(layout, rasters, "front")).split()[0] == "_RRRRRRRR_"
     assert letters(face_picture(layout, rasters, "round")).split()[0] == "_RRRRRRRR__RRRRRRRR_"
@@ -79,14 +80,14 @@ def test_where_no_ink_reaches_a_sewn_face_is_bare_at_both_seams() -> None:
 
 def test_a_face_shows_its_cloth_only_when_asked() -> None:
     layout = laid(FLAT, {"front": ()}, cloth="sky")
-    rasters = paint(layout, ONE_MM)
+    rasters = paint(layout, ONE_MM, MATERIALS)
     assert face_picture(layout, rasters, "front").getpixel((3, 3)) == (0x6F, 0xB7, 0xE9)
     assert face_picture(layout, rasters, "front", cloth=False).getpixel((3, 3)) == (255, 255, 255)
 
 
 def test_a_flat_view_is_the_panel_without_its_bleed(eff: Path) -> None:
     layout = laid(FOLD, {"back": (ArtLayer(file=eff, at=mm(1, 0, 4, 5)),)})
-    image = flat_view(layout, paint(layout, ONE_MM), "front and back")
+    image = flat_view(layout, paint(layout, ONE_MM, MATERIALS), "front and back")
     assert image.size == (12, 16)
     assert letters(image).split()[14] == "______RRRR__"
 
@@ -95,7 +96,7 @@ def test_a_flat_view_is_the_panel_without_its_bleed(eff: Path) -> None:
 @pytest.mark.parametrize("ppi", [25.4, 72, 150, 300])
 def test_the_resolution_of_rasters_is_found_from_their_sizes(blank: Blank, ppi: float) -> None:
     layout = laid(blank, {})
-    rasters = paint(layout, ppi)
+    rasters = paint(layout, ppi, MATERIALS)
     found = raster_ppi(layout, rasters)
     # A pixel more or less over the longest side is all the sizes can leave open.
     assert found == pytest.approx(ppi, rel=1.1 / max(max(i.size) for i in rasters.values()))
@@ -166,7 +167,7 @@ def closed(on_top: str) -> Layout:
 @pytest.mark.parametrize("on_top", ["right", "left"])
 def test_at_the_join_the_end_on_top_is_seen(on_top: str) -> None:
     layout = closed(on_top)
-    rasters = paint(layout, 100)
+    rasters = paint(layout, 100, MATERIALS)
     assert (200, 0, 0) in {c for _, c in rasters["round"].getcolors(1000) or ()}
     views = {v.kind: np.asarray(v.image).astype(int) for v in round_views(layout, rasters, 300)}
     assert list(views) == ["front", "left", "right", "closure"]
@@ -182,7 +183,7 @@ def test_at_the_join_the_end_on_top_is_seen(on_top: str) -> None:
 
 def test_the_join_is_drawn_as_a_line_at_its_place_and_only_there() -> None:
     layout = laid(CAN_WRAP, {"round": (ColourLayer(colour="#b0b0b0"),)})
-    views = {v.kind: v.image for v in round_views(layout, paint(layout, 60), 400)}
+    views = {v.kind: v.image for v in round_views(layout, paint(layout, 60, MATERIALS), 400)}
     row = {k: np.asarray(v.convert("L"))[v.height * 2 // 3].astype(int) for k, v in views.items()}
     assert row["closure"][199:201].min() < 0.7 * row["front"][199:201].min()
     # On the end on top (left of the line) there is no shade, on the other end there is.
@@ -194,7 +195,7 @@ def test_the_front_of_a_fold_is_in_the_middle_of_its_view() -> None:
     can_fold = replace(FOLD, width_mm=120, height_mm=214, seam_mm=6, fold_mm=4, hem_mm=5)
     layers = {"front": (colour("#c80000", 0, 108),), "back": (colour("#0000dc", 0, 108),)}
     layout = laid(can_fold, layers)
-    views = {v.kind: v.image for v in round_views(layout, paint(layout, 60), 300)}
+    views = {v.kind: v.image for v in round_views(layout, paint(layout, 60, MATERIALS), 300)}
     assert list(views) == ["front", "left", "right", "back"]
     middle = {k: v.getpixel((150, v.height * 2 // 3)) for k, v in views.items()}
     assert middle["front"] == (200, 0, 0) and middle["back"] == (0, 0, 220)
@@ -209,7 +210,7 @@ def test_what_lies_under_the_can_is_not_in_its_views() -> None:
     can_fold = replace(FOLD, width_mm=120, height_mm=214, seam_mm=6, fold_mm=4, hem_mm=5, base_mm=9)
     strip = ColourLayer(colour="#c80000", at=mm(0, 91, 108, 9))
     layout = laid(can_fold, {"front": (strip,)})
-    rasters = paint(layout, 60)
+    rasters = paint(layout, 60, MATERIALS)
     assert "R" in letters(face_picture(layout, rasters, "front"))
     front = np.asarray(round_views(layout, rasters, 300)[0].image).astype(int)
     assert not ((front[..., 0] - front[..., 1]) > 60).any()
@@ -218,7 +219,7 @@ def test_what_lies_under_the_can_is_not_in_its_views() -> None:
 def test_flat_things_are_cut_to_their_shape() -> None:
     coaster = replace(COASTER, shape="round")
     layout = laid(coaster, {"front": (ColourLayer(colour="#c80000"),)})
-    [view] = round_views(layout, paint(layout, 60), 300, background="#0000dc")
+    [view] = round_views(layout, paint(layout, 60, MATERIALS), 300, background="#0000dc")
     assert view.kind == "front"
     assert view.image.getpixel((150, 150)) == (200, 0, 0)
     inside = 300 * 0.07 + 0.02 * 300
@@ -228,7 +229,7 @@ def test_flat_things_are_cut_to_their_shape() -> None:
 @pytest.mark.parametrize("width", [240, 701])
 def test_views_have_the_width_that_was_asked(width: int) -> None:
     layout = laid(CAN_WRAP, {})
-    for view in round_views(layout, paint(layout, 50), width):
+    for view in round_views(layout, paint(layout, 50, MATERIALS), width):
         assert view.image.width == width and view.image.mode == "RGB"
         assert view.label
 
@@ -236,7 +237,7 @@ def test_views_have_the_width_that_was_asked(width: int) -> None:
 def test_the_real_size_crop_is_about_the_words_in_whole_pixels() -> None:
     words = WordsLayer(text="Odalys & Bram", size_mm=9, at=mm(70, 60, 80, 30))
     layout = laid(CAN_WRAP, {"round": (words,)})
-    image, lies = real_size_crop(layout, paint(layout, 300), 85, 54)
+    image, lies = real_size_crop(layout, paint(layout, 300, MATERIALS), 85, 54)
     ink = layout.layers[0].ink
     assert ink is not None and lies.holds(ink)
     assert image.width == pytest.approx(85 / 25.4 * 300, abs=1)
@@ -249,7 +250,7 @@ def test_the_real_size_crop_is_about_the_words_in_whole_pixels() -> None:
 
 def test_the_real_size_crop_stays_on_a_small_face() -> None:
     layout = laid(FLAT, {"front": ()})
-    image, lies = real_size_crop(layout, paint(layout, ONE_MM), 85, 54)
+    image, lies = real_size_crop(layout, paint(layout, ONE_MM, MATERIALS), 85, 54)
     assert image.size == (10, 6)
     assert (lies.x, lies.y, lies.width, lies.height) == pytest.approx((0, 0, 10, 6))
 
@@ -274,7 +275,7 @@ def test_a_cloth_whose_swatches_were_read_is_shown_as_it_was_read() -> None:
     cloth = replace(FLAT.cloth, readings={"sky": pairs})
     red = {"front": (ColourLayer(colour="#c80000", at=mm(2, 2, 4, 2)),)}
     plain, real = (laid(replace(FLAT, cloth=c), red, cloth="sky") for c in (FLAT.cloth, cloth))
-    rasters = paint(real, ONE_MM)
+    rasters = paint(real, ONE_MM, MATERIALS)
     for view in (face_picture, flat_view):
         shown = [view(layout, rasters, "front") for layout in (plain, real)]
         for image in shown:
@@ -283,4 +284,4 @@ def test_a_cloth_whose_swatches_were_read_is_shown_as_it_was_read() -> None:
         assert np.abs(got - np.array(hex_to_rgb8(read[0]))).max() <= 2
         assert np.abs(law - got).max() > 20
     # What is pressed does not change: a correction only shows what comes of it.
-    assert pixel_digest(paint(plain, ONE_MM)["front"]) == pixel_digest(rasters["front"])
+    assert pixel_digest(paint(plain, ONE_MM, MATERIALS)["front"]) == pixel_digest(rasters["front"])

@@ -18,13 +18,13 @@ from PIL import Image
 
 from proofgen.geometry import Rect
 from proofgen.model import MeasureKey, PhotoFacts, PhotoMeasures, measure_key, measures_from
-from proofgen.photo import opening as photos
 from proofgen.photo.measures.borders import frame_of
 from proofgen.photo.measures.edges import sharpness_of
 from proofgen.photo.measures.jpeg import quality_of
 from proofgen.photo.measures.resampling import traces_of
 from proofgen.photo.measures.tones import tones_of
-from proofgen.store import NoStore, Store, dump_json
+from proofgen.photo.opening import Pictures
+from proofgen.store import dump_json
 
 __all__ = ["measure", "measure_all", "measure_picture", "quality_of"]
 
@@ -32,30 +32,32 @@ _KIND = "photo-measures/4"  # raise when a measure changes
 
 
 def measure(
-    facts: PhotoFacts, crop: Rect, raster_px: tuple[int, int], store: Store = NoStore()
+    facts: PhotoFacts, crop: Rect, raster_px: tuple[int, int], pictures: Pictures
 ) -> PhotoMeasures:
     """Measures of the part `crop` (px of the upright photo) printed on `raster_px` (w, h).
 
     Remembered in the store. Errors: ProofgenError as `open_pixels` raises it.
     """
     key = measure_key(facts.sha256, crop, raster_px)
-    return measure_all(facts, [key], store)[key]
+    return measure_all(facts, [key], pictures)[key]
 
 
 def measure_all(
-    facts: PhotoFacts, keys: Iterable[MeasureKey], store: Store = NoStore()
+    facts: PhotoFacts, keys: Iterable[MeasureKey], pictures: Pictures
 ) -> dict[MeasureKey, PhotoMeasures]:
     """The same for several parts of one photo, which is decoded at most once."""
     picture: Image.Image | None = None
 
     def make(key: MeasureKey) -> PhotoMeasures:
         nonlocal picture
-        picture = picture or photos.open_pixels(facts)
+        picture = picture or pictures.open_pixels(facts)
         size = (facts.width_px, facts.height_px)
         return measure_picture(picture, Rect(*key.crop), key.raster, full=size)
 
     return {
-        key: store.remember(_KIND, f"{PIL.__version__} {key!r}", partial(make, key), _load, _dump)
+        key: pictures.store.remember(
+            _KIND, f"{PIL.__version__} {key!r}", partial(make, key), _load, _dump
+        )
         for key in keys
     }
 
