@@ -22,9 +22,8 @@ from proofgen.model import (
     Variant,
     WordsLayer,
 )
-from proofgen.say import did_you_mean, sentences
-
-_FACE_WORDS = {"round": "all the way round"}
+from proofgen.say import did_you_mean, joined, sentences
+from proofgen.say.parts import FACES
 
 
 def _face_place(design: Design, face: FaceName) -> Place:
@@ -35,8 +34,8 @@ def _face_place(design: Design, face: FaceName) -> Place:
 def _canvas(plan: Plan, design: Design, blank: Blank, face: FaceName) -> Canvas:
     if face in plan.canvases:
         return plan.canvases[face]
-    have = " and ".join(f"“{name}”" for name in plan.canvases)
-    gloss = f" ({_FACE_WORDS[face]})" if face in _FACE_WORDS else ""
+    have = joined(f"“{name}”" for name in plan.canvases)
+    gloss = f" ({FACES[face]})" if FACES[face] != face else ""
     raise ShopError(
         f"this design draws on “{face}”{gloss}, but {blank.name} has only {have}",
         "take this blank out of offered:, or give the design a face the blank has",

@@ -11,25 +11,9 @@ from proofgen.model import Limits, PlacedPhoto
 from proofgen.model.limits import PRACTICE
 from proofgen.photo.faces import find_faces
 from proofgen.say import mm, quoted
+from proofgen.say.parts import IN_ZONES, LETTERS_IN_ZONES
 
-# What happens to letters there; the first three are lost, the others only hard to read.
-_LETTERS: dict[ZoneKind, str] = {
-    "closure": "under the closure, where the other end of the cloth hides them",
-    "seam": "in the seam, where they are sewn in",
-    "gap": "beside the seam, where no ink can reach",
-    "fold": "on the fold, where they turn round the bottom",
-    "hem": "in the hem, where the cloth is turned in",
-    "base": "under the can, where nobody looks",
-}
-_LOST = ("closure", "seam", "gap")
-_PICTURES: dict[ZoneKind, str] = {
-    "closure": "under the closure",
-    "seam": "in the seam",
-    "gap": "beside the seam, where no ink can reach",
-    "fold": "on the fold",
-    "hem": "in the hem",
-    "base": "under the can",
-}
+_LOST: tuple[ZoneKind, ...] = ("closure", "seam", "gap")
 
 
 @check(
@@ -57,7 +41,7 @@ def zones(words: InkedWords, _: Limits) -> Remarks:
         make = stop if kind in _LOST else warn
         yield make(
             f"in-{kind}",
-            f"{quoted(placed.text)} would lie {mm(deep)} deep {_LETTERS[kind]}.",
+            f"{quoted(placed.text)} would lie {mm(deep)} deep {LETTERS_IN_ZONES[kind]}.",
             "Move the words away from there, or make them smaller.",
             measure=deep,
             limit=0.0,
@@ -91,7 +75,7 @@ def focus(laid: LaidLayer[PlacedPhoto], _: Limits) -> Remarks:
     if met:
         yield warn(
             "hidden",
-            f"The point that {whose} the main thing of this photo would lie {_PICTURES[met[0]]}.",
+            f"The point that {whose} the main thing of this photo would lie {IN_ZONES[met[0]]}.",
             cure,
             measure=met[0],
         )
@@ -145,7 +129,7 @@ def faces(laid: LaidLayer[PlacedPhoto], limits: Limits) -> Remarks:
         met = zones_met(plan, photo.face, spot)
         kind = max(met, key=lambda k: met[k], default=None)
         if kind and met[kind] > least:
-            yield warn("hidden", f"What looks like a face would lie {_PICTURES[kind]}.", cure)
+            yield warn("hidden", f"What looks like a face would lie {IN_ZONES[kind]}.", cure)
         elif crossing(plan, photo.face, spot) or (
             max(beyond(seen_area(plan, photo.face), spot).values()) > least
         ):

@@ -19,9 +19,9 @@ from proofgen.checks.subjects import (
     whole_order,
 )
 from proofgen.errors import Place
-from proofgen.geometry import FaceName
 from proofgen.model import Limits, about_of, start_quantity
 from proofgen.say import count, joined, plural, quoted, visible
+from proofgen.say.parts import ON_FACES
 
 
 @check(
@@ -235,13 +235,6 @@ def price(ordered: OrderedLine, _: Limits) -> Remarks:
         )
 
 
-_FACES: dict[FaceName, str] = {
-    "round": "all the way round",
-    "front": "the front",
-    "back": "the back",
-}
-
-
 @check(
     "layout/face-there",
     lines,
@@ -261,8 +254,8 @@ def face_there(ordered: OrderedLine, _: Limits) -> Remarks:
         at = design.lines.get(f"faces.{face}") or design.lines.get("faces") or design.place.line
         yield stop(
             "lacking",
-            f"The design {quoted(design.title)} draws on {_FACES[face]}; "
-            f"{blank.name} has only {' and '.join(_FACES[name] for name in have)}.",
+            f"The design {quoted(design.title)} draws on {ON_FACES[face]}; "
+            f"{blank.name} has only {joined(ON_FACES[name] for name in have)}.",
             "Choose another blank, or give the design a face this one has.",
             about=face,
             where=str(Place(design.place.file, at)),

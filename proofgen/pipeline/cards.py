@@ -8,18 +8,9 @@ from proofgen import catalogue
 from proofgen.model import Blank, Shop
 from proofgen.render.drawing import blank_svg
 from proofgen.say import number
+from proofgen.say.parts import ON_OUTLINES
 from proofgen.units import pixels
 
-# Shorter than on a proof: the outline is small here.
-_LABELS = {
-    "edge": "Edge",
-    "safe": "Words stay inside this line",
-    "closure": "Hidden when closed",
-    "seam": "In the seam",
-    "hem": "Turned over",
-    "gap": "No colour here",
-    "back": "Back",
-}
 _LETTER = 1 / 36  # of width and height together, so that words can be read on a telephone
 
 
@@ -44,7 +35,7 @@ def _card(blank: Blank, titles: dict[str, str], good_ppi: float) -> catalogue.Bl
         panel,
         title=f"{blank.name}, laid flat",
         desc=f"{number(size.width, 0)} by {number(size.height, 0)} mm.",
-        labels=_LABELS,
+        labels=ON_OUTLINES,
         prefix=f"blank-{blank.id}",
         letter_mm=(size.width + size.height) * _LETTER,
     )

@@ -18,6 +18,7 @@ from proofgen.model.documents import Verdict
 from proofgen.pipeline.colour_words import LEAST_SHARE, say_colours, say_reach
 from proofgen.pipeline.preflight import Prepared
 from proofgen.say import number, pieces
+from proofgen.say.parts import FACES, ON_NARROW_DRAWINGS
 from proofgen.signoff import ArtworkDocument
 from proofgen.views.colours import kept_report
 from proofgen.views.cut import face_picture, flat_svg, flat_view, real_size_crop, round_views
@@ -26,8 +27,6 @@ from proofgen.views.ink import on_cloth as on_cloth_
 from proofgen.views.pictures import fitted
 from proofgen.workshop import Workshop
 
-# A face as people call it.
-SAYS = {"front": "front", "back": "back", "round": "all the way round"}
 _LOOKS: dict[Verdict, str] = {"good": "sharp", "soft": "a little soft", "coarse": "coarse"}
 VIEW_WIDTH = 640  # px: the picture is the loud thing on the page
 FACE_WIDTH = 520
@@ -35,7 +34,6 @@ FLAT_WIDTH = 1000
 # Type in the flat drawing, as a share of its width and height: smaller than the page's where there
 # is room, large enough to read where the whole drawing is as wide as a phone.
 LETTER, NARROW_LETTER = 1 / 58, 1 / 36
-NARROW_LABELS = {"safe": "Words and faces stay inside"}
 REAL_SIZE_MM = (85.0, 50.0)
 SHOWN_FACES = 60  # a longer guest list shows its words, and these many pictures
 TOLD = ("stop", "warn", "broken", "note")  # what the customer is told of the findings
@@ -92,8 +90,8 @@ def _faces(shown: Shown, of_line: list[tuple[int, Variant]], title: str) -> list
                 proof.picture(
                     f"face-{index + 1}-{face}",
                     fitted(image, FACE_WIDTH),
-                    f"{title}: {SAYS[face]}, {pieces(variant.pieces)}",
-                    f"{pieces(variant.pieces, capital=True)}, {SAYS[face]}"
+                    f"{title}: {FACES[face]}, {pieces(variant.pieces)}",
+                    f"{pieces(variant.pieces, capital=True)}, {FACES[face]}"
                     if several
                     else pieces(variant.pieces, capital=True),
                 )
@@ -120,7 +118,7 @@ def _drawings(shown: Shown, index: int, title: str) -> list[proof.Drawing]:
                 letter_mm=(size.width + size.height) * share,
                 labels=labels,
             )
-            for share, labels in ((LETTER, None), (NARROW_LETTER, NARROW_LABELS))
+            for share, labels in ((LETTER, None), (NARROW_LETTER, ON_NARROW_DRAWINGS))
         )
         label = "The whole cloth, laid flat" if len(panels) == 1 else f"The {panel}, laid flat"
         made.append(proof.Drawing(label=label, svg=wide, picture=picture, narrow_svg=narrow))

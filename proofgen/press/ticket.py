@@ -20,11 +20,11 @@ from proofgen.press.sheet import mirrored
 from proofgen.press.steps import DEFERS, SOURCES, Step, cautions, press_steps
 from proofgen.render import Theme, html_to_pdf
 from proofgen.say import number, spans
+from proofgen.say.parts import PANELS
 from proofgen.views.cut import flat_view
 
 # Longest side of a picture on the ticket, px: 300 a printed inch at 80 mm. Ours.
 _LONGEST_PX = 950
-_PANEL_WORDS = {"round": "all the way round", "front and back": "front and back in one"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +164,7 @@ def _look(
         stem = names[panel].removesuffix(".png")
         look, paper = f"{stem}-look.jpg", f"{stem}-paper.jpg"
         files |= {look: both.look, paper: both.paper}
-        panels.append({"name": _PANEL_WORDS.get(panel, panel), "look": look, "paper": paper})
+        panels.append({"name": PANELS[panel], "look": look, "paper": paper})
     return {
         "numbers": ranges(variant.pieces),
         "words": words_of(variant.words),

@@ -10,21 +10,8 @@ from typing import TypedDict, Unpack, assert_never
 
 from proofgen.geometry import Plan, Rect, Size, Zone, ZoneKind
 from proofgen.render.callouts import LINE, Callout, placed_callouts
+from proofgen.say.parts import ON_DRAWINGS
 
-# What is written on the drawing; a caller may give its own words for any of these.
-LABELS: Mapping[str, str] = {
-    "edge": "Edge of the cloth",
-    "safe": "Words and faces stay inside this line",
-    "closure": "Hidden where it closes",
-    "seam": "Inside the seam",
-    "fold": "Fold",
-    "hem": "Turned over at the opening",
-    "base": "Under the can",
-    "gap": "No ink reaches here",
-    "middle": "Middle of the front",
-    "front": "Front",
-    "back": "Back, upside down until it is folded",
-}
 _STROKE = 1.4
 _ON_PICTURE = "#1d2733"  # over a photo the ink cannot follow the page; it lies on a pale wash
 _WASH = "#ffffff"
@@ -277,8 +264,8 @@ class Look(TypedDict, total=False):
     """How a blank is drawn, beside what it is.
 
     `picture_href` is laid under the marks (a picture of the panel without bleed); `labels` replace
-    some of LABELS; `prefix` keeps ids apart on one page; `line_mm` draws lines so thick instead of
-    1.4 px; `letter_mm` is the size of type (else in proportion to the panel).
+    some of ON_DRAWINGS; `prefix` keeps ids apart on one page; `line_mm` draws lines so thick
+    instead of 1.4 px; `letter_mm` is the size of type (else in proportion to the panel).
     """
 
     picture_href: str | None
@@ -308,7 +295,7 @@ def blank_svg(plan: Plan, panel: str, *, title: str, desc: str, **look: Unpack[L
 
 def blank_marks(plan: Plan, panel: str, **look: Unpack[Look]) -> tuple[str, Rect]:
     """What blank_svg draws, without the svg round it, and the part of the plane (mm) it takes."""
-    words = {**LABELS, **(look.get("labels") or {})}
+    words = {**ON_DRAWINGS, **(look.get("labels") or {})}
     picture, prefix = look.get("picture_href"), look.get("prefix", "blank")
     size = plan.panels[panel]
     whole = size.rect

@@ -17,23 +17,9 @@ from proofgen.model.documents import (
 from proofgen.reports.allowance import allowance_sentences
 from proofgen.reports.lines import STYLES, columns, wrapped
 from proofgen.say import number, visible
+from proofgen.say.parts import CONSTRUCTIONS, FACES, ZONES
 
 _VERDICTS = {"good": "sharp", "soft": "a little soft", "coarse": "too coarse"}
-_FACES = {"round": "all the way round"}
-_CONSTRUCTIONS = {
-    "wrap": "wrap: one flat piece, closed by hook-and-loop",
-    "fold": "fold: pressed flat, folded, sewn at both sides, turned",
-    "sewn": "sewn: already sewn, two faces",
-    "flat": "flat: one face",
-}
-_ZONES = {
-    "closure": "closure (hidden under the overlap)",
-    "seam": "seam allowance",
-    "fold": "fold at the bottom",
-    "hem": "hem",
-    "base": "base (under the can)",
-    "gap": "gap (no ink can reach)",
-}
 
 
 def _size(row: BlankDocument | FaceEntry | Fit | ZoneEntry, places: int = 1) -> str:
@@ -79,7 +65,7 @@ def look_text(document: LookDocument) -> str:
     rows = [
         (
             f"  {visible(fit['blank'])}",
-            _FACES.get(fit["face"], fit["face"]),
+            FACES[fit["face"]],
             _size(fit),
             _ppi(fit["ppi"]),
             _VERDICTS.get(fit["verdict"], fit["verdict"]),
@@ -148,7 +134,7 @@ def blanks_text(document: BlankDocument | BlanksDocument) -> str:
 def _one_blank(blank: BlankDocument) -> str:
     lines = [
         visible(blank["name"]),
-        f"  {_CONSTRUCTIONS.get(blank['construction'], blank['construction'])}",
+        f"  {CONSTRUCTIONS[blank['construction']]}",
         f"  {_size(blank)} finished (after the press)",
     ]
     if blank["way_round_mm"] is not None:
@@ -169,7 +155,7 @@ def _one_blank(blank: BlankDocument) -> str:
     ]
     zones = [
         (
-            f"    {_ZONES.get(zone['kind'], zone['kind'])}",
+            f"    {ZONES[zone['kind']]}",
             f"from {number(zone['x_mm'])}, {number(zone['y_mm'])}",
             _size(zone),
             f"on the {zone['face']}" if zone["face"] else "",

@@ -12,6 +12,7 @@ from proofgen.artwork.raster import BARE
 from proofgen.geometry import FaceName, Part, Rect, around
 from proofgen.model import Layout, PlacedPhoto, PlacedWords
 from proofgen.render.drawing import blank_svg
+from proofgen.say.parts import VIEWS
 from proofgen.units import MM_PER_INCH, px_to_mm
 from proofgen.views import ink, inround
 
@@ -186,21 +187,16 @@ def round_views(
             shape=plan.shape,
             corner_share=plan.corner / plan.panels["front"].width,
         )
-        return [View(kind="front", label="Front", image=image)]
+        return [View(kind="front", label=VIEWS["front"], image=image)]
     wrap = plan.construction == "wrap"
     front = 0.5 if wrap else 0.25  # a ring of two faces starts with the front's left seam
-    last = ("closure", "Back, where it closes") if wrap else ("back", "Back")
     ring, height = _ring(layout, rasters)
     stand = _stand(layout, height)
     wide, high = inround.sleeve_size(stand, width_px)
     ring = inround.spread(ring, wide, high)
     views = []
-    for (kind, label), turn in (
-        (("front", "Front"), 0.0),
-        (("left", "Left side"), -0.25),
-        (("right", "Right side"), 0.25),
-        (last, 0.5),
-    ):
+    last = "closure" if wrap else "back"
+    for kind, turn in (("front", 0.0), ("left", -0.25), ("right", 0.25), (last, 0.5)):
         centre = (front + turn) % 1.0
         sleeve = inround.roll(ring, centre, wide)
         for edge, beneath in _edges(layout):
@@ -208,7 +204,7 @@ def round_views(
             if at is not None:
                 sleeve = inround.with_edge(sleeve, at, beneath)
         image = inround.on_can(inround.shaded(sleeve), stand, width_px, background)
-        views.append(View(kind=kind, label=label, image=image))
+        views.append(View(kind=kind, label=VIEWS[kind], image=image))
     return views
 
 

@@ -14,7 +14,8 @@ from hypothesis import strategies as st
 
 from proofgen.geometry import Plan, Rect, Zone, ZoneKind, plan_flat, plan_fold, plan_sewn, plan_wrap
 from proofgen.render.callouts import LINE, Callout, placed_callouts
-from proofgen.render.drawing import LABELS, blank_svg, dots, hatch, outline, rules
+from proofgen.render.drawing import blank_svg, dots, hatch, outline, rules
+from proofgen.say.parts import ON_DRAWINGS
 
 SVG = "{http://www.w3.org/2000/svg}"
 WRAP = plan_wrap(
@@ -113,7 +114,7 @@ def test_every_kind_of_strip_has_marks_and_words(kind: ZoneKind) -> None:
     )
     assert len(marked.findall(f"{SVG}path")) > len(bare.findall(f"{SVG}path")) + 2  # its leader
     texts = {span.text for span in marked.iter(f"{SVG}tspan")}
-    assert f"here is the {kind}" in " ".join(text or "" for text in texts) and LABELS[kind]
+    assert f"here is the {kind}" in " ".join(text or "" for text in texts) and ON_DRAWINGS[kind]
 
 
 def test_a_caller_may_give_other_words_and_they_are_escaped() -> None:
