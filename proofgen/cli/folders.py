@@ -69,6 +69,6 @@ def serve(given: Serve) -> int:
 def backup(given: Backup) -> int:
     """Pack what cannot be made again into one file."""
     with running.workshop_of(given, writes=True) as workshop:
-        count = pipeline.backup(workshop, given.file)
+        count = desk.backup(workshop, given.file)
     printing.result(f"{count} files are in {given.file}. Keep it where only you can read it.")
     return EXIT_DONE

@@ -55,8 +55,7 @@ def ready(given: Ready) -> int:
 def records(given: Records) -> int:
     """Check that the chain of records is whole."""
     with running.workshop_of(given) as workshop:
-        problems = workshop.records.verify()
-        notes = workshop.records.notes()
+        problems, notes = desk.check_records(workshop)
     for note in notes:
         printing.aside(note)
     for problem in problems:

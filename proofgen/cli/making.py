@@ -6,12 +6,6 @@ from proofgen import pipeline, reports
 from proofgen.cli import printing, running
 from proofgen.cli.commands import Build, Catalogue, Check, Press, Proof
 from proofgen.errors import EXIT_DONE, EXIT_FINDING, UsageError, worst_exit
-from proofgen.model import STATUSES, OrderFindings
-
-
-def _reached(found: list[OrderFindings], fail_on: str) -> bool:
-    limit = STATUSES.index(fail_on)
-    return any(STATUSES.index(one.worst) <= limit for one in found)
 
 
 def check(given: Check) -> int:
@@ -20,26 +14,26 @@ def check(given: Check) -> int:
         return _accept(given, given.accept)
     with running.workshop_of(given) as workshop:
         prepared = pipeline.prepare_all(workshop, given.orders)
-        found = pipeline.findings_of(workshop, prepared)
+        findings = pipeline.findings_of(workshop, prepared)
         if given.page:
             pipeline.write_page(workshop, prepared, given.page)
             printing.aside(
                 f"The page is {given.page}; it holds customers’ photos, so keep it here."
             )
     if given.json:
-        printing.document(reports.findings_document(found))
-    elif not found and not workshop.trouble:
+        printing.document(reports.findings_document(findings))
+    elif not findings and not workshop.trouble:
         printing.result(
             "No order is open, so there is nothing to check. All of them: proofgen orders"
-            if workshop.shop.orders or workshop.records.orders()
+            if pipeline.order_names(workshop)
             else reports.orders_text(reports.orders_document(()))
         )
     else:
         printing.as_it_is(
-            reports.terminal(found, colour=printing.wants_colour(), verbose=given.verbose)
+            reports.terminal(findings, colour=printing.wants_colour(), verbose=given.verbose)
         )
     printing.faults(workshop.trouble)
-    failed = EXIT_FINDING if _reached(found, given.fail_on) else EXIT_DONE
+    failed = EXIT_FINDING if pipeline.reached(findings, given.fail_on) else EXIT_DONE
     return worst_exit(workshop.exit_code, failed)
 
 
@@ -51,10 +45,10 @@ def _accept(given: Check, key: str) -> int:
             f'proofgen check ORDER --accept {key} --because "…"',
         )
     with running.workshop_of(given, writes=True) as workshop:
-        order = workshop.order(given.orders[0])
+        (order,) = given.orders
         finding = pipeline.accept(workshop, order, key, because)
-    printing.result(f"Accepted for {order.id}: {finding.says}")
-    printing.result(f"    Next: proofgen proof {order.id}")
+    printing.result(f"Accepted for {order}: {finding.says}")
+    printing.result(f"    Next: proofgen proof {order}")
     return EXIT_DONE
 
 

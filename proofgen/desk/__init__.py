@@ -5,6 +5,7 @@ from proofgen.desk.machine import parts as machine_parts
 from proofgen.desk.measuring import LENGTHS as BLANK_LENGTHS
 from proofgen.desk.measuring import Tape, measure
 from proofgen.desk.ordering import Wish, new_order, read_day, start
+from proofgen.desk.safekeeping import backup, check_records
 from proofgen.desk.swatches import make_swatches, take_readings
 from proofgen.desk.truesize import make_true_size
 
@@ -12,7 +13,9 @@ __all__ = [
     "BLANK_LENGTHS",
     "Tape",
     "Wish",
+    "backup",
     "blanks",
+    "check_records",
     "look",
     "machine_parts",
     "make_swatches",

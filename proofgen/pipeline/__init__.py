@@ -5,9 +5,9 @@ from proofgen.pipeline.asking import photo_letter
 from proofgen.pipeline.builds import build
 from proofgen.pipeline.demo_shop import demo, demo_walk
 from proofgen.pipeline.findings import write_page
-from proofgen.pipeline.keeping import backup, forget, mark_handed_over, mark_pressed, withdraw
-from proofgen.pipeline.orders import standings
-from proofgen.pipeline.preflight import accept, findings_of, prepare_all
+from proofgen.pipeline.marking import forget, mark_handed_over, mark_pressed, withdraw
+from proofgen.pipeline.orders import order_names, standings
+from proofgen.pipeline.preflight import accept, findings_of, prepare_all, reached
 from proofgen.pipeline.presses import press_all, press_lines
 from proofgen.pipeline.proofs import letter, make_proofs
 from proofgen.pipeline.seasons import make_catalogue
@@ -16,7 +16,6 @@ __all__ = [
     "accept",
     "answer",
     "answer_in_person",
-    "backup",
     "build",
     "demo",
     "demo_walk",
@@ -27,10 +26,12 @@ __all__ = [
     "make_proofs",
     "mark_handed_over",
     "mark_pressed",
+    "order_names",
     "photo_letter",
     "prepare_all",
     "press_all",
     "press_lines",
+    "reached",
     "standings",
     "withdraw",
     "write_page",

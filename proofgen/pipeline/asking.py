@@ -10,7 +10,7 @@ from proofgen.model import Finding, Line, PhotoFacts, PlacedPhoto
 from proofgen.pipeline.preflight import Prepared, prepare_all
 from proofgen.workshop import Workshop
 
-_TOLD = ("stop", "warn")
+_ASKS_FOR_ANOTHER = ("stop", "warn")
 _NONE_CAME = "The photo that is still missing"
 
 
@@ -18,7 +18,7 @@ def _speaks_of(finding: Finding, line: Line, slot: str) -> bool:
     """Whether a finding is about the photo in this slot of this line, and asks for another."""
     return (
         finding.check.startswith("photo/")
-        and finding.status in _TOLD
+        and finding.status in _ASKS_FOR_ANOTHER
         and not finding.accepted
         and finding.line == line.number
         and (finding.about == slot or finding.about.startswith(f"{slot}-"))
@@ -60,7 +60,7 @@ def _asked(
 
 def asked_photos(workshop: Workshop, prepared: Prepared) -> list[reports.AskedPhoto]:
     """The photos of an order that should be asked for again, each file once."""
-    found: dict[tuple[str, int], reports.AskedPhoto] = {}
+    by_file: dict[tuple[str, int], reports.AskedPhoto] = {}
     for line in prepared.order.lines:
         design = workshop.shop.designs[line.design]
         for slot in dict.fromkeys([*design.slots("photo"), *line.photos]):
@@ -68,8 +68,8 @@ def asked_photos(workshop: Workshop, prepared: Prepared) -> list[reports.AskedPh
             if one is None:
                 continue
             key = (one.name, 0 if slot in line.photos else line.number)
-            found[key] = _both(found[key], one) if key in found else one
-    return list(found.values())
+            by_file[key] = _both(by_file[key], one) if key in by_file else one
+    return list(by_file.values())
 
 
 def _both(one: reports.AskedPhoto, other: reports.AskedPhoto) -> reports.AskedPhoto:

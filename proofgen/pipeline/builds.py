@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from proofgen import proof, reports
 from proofgen.model.documents import StandingEntry
 from proofgen.pipeline.findings import write_findings
-from proofgen.pipeline.keeping import cover
+from proofgen.pipeline.marking import cover
 from proofgen.pipeline.orders import known_standing
 from proofgen.pipeline.preflight import Prepared, is_closed, prepare_all
 from proofgen.pipeline.presses import press_all, press_lines

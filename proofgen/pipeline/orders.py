@@ -71,10 +71,15 @@ def known_standing(
         return None
 
 
+def order_names(workshop: Workshop) -> list[str]:
+    """Every order of the folder and of the records."""
+    return sorted({*workshop.shop.orders, *workshop.records.orders()})
+
+
 def standings(workshop: Workshop) -> OrdersDocument:
     """Every order of the folder and of the records (schema proofgen/orders/1)."""
     rows: list[StandingEntry] = []
-    for name in sorted({*workshop.shop.orders, *workshop.records.orders()}):
+    for name in order_names(workshop):
         prepared = None
         if name in workshop.shop.orders:
             try:

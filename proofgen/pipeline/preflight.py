@@ -14,6 +14,7 @@ from proofgen.artwork.description import describe
 from proofgen.artwork.layout import variants as variants_
 from proofgen.errors import ProofgenError, ShopError, SignoffError, StopError, UsageError
 from proofgen.model import (
+    STATUSES,
     Finding,
     MeasureKey,
     Order,
@@ -192,9 +193,16 @@ def refuse_stops(prepared: Prepared) -> None:
         )
 
 
-def accept(workshop: Workshop, order: Order, key: str, because: str) -> Finding:
+def reached(orders: list[OrderFindings], status: str) -> bool:
+    """Whether the worst finding of an order is of this status, or worse."""
+    limit = STATUSES.index(status)
+    return any(STATUSES.index(one.worst) <= limit for one in orders)
+
+
+def accept(workshop: Workshop, name: str, key: str, because: str) -> Finding:
     """Let a finding through with a reason that is kept; `key` may be its beginning, if that tells
     it apart. UsageError if no such finding stands."""
+    order = workshop.order(name)
     prepared = prepare(workshop, order)
     standing = [f for f in prepared.findings if f.status not in ("pass", "skipped")]
     meant = [f for f in standing if f.key == key] or [f for f in standing if f.key.startswith(key)]

@@ -1,27 +1,19 @@
-"""Taking back, forgetting, marking and backing up."""
+"""Marking orders as pressed and handed over, taking a proof back, forgetting a customer."""
 
 from __future__ import annotations
 
-import io
 import re
 import secrets
 import shutil
-import zipfile
 from pathlib import Path
 
 from proofgen import proof, store
-from proofgen.errors import MachineError, SignoffError, UsageError
+from proofgen.errors import MachineError, SignoffError
 from proofgen.pipeline.orders import facts_of
 from proofgen.pipeline.preflight import prepare
 from proofgen.say import joined
 from proofgen.signoff import RULES, EventKind, Notice, OrderFacts
 from proofgen.workshop import Workshop
-
-# What a backup holds: all that people wrote or said. site/ and workroom/ can be built again.
-KEPT = ("shop.yaml", "blanks", "designs", "seasons", "orders", "words", "fonts", "records")
-# Files in a fixed order with a fixed day, so that the same shop gives the same backup.
-ZIP_DAY = (1980, 1, 1, 0, 0, 0)
-
 
 _TOO_EARLY = {
     EventKind.PRESSED: "{order} is not {needed} but {state}, so it cannot be marked as pressed",
@@ -148,23 +140,3 @@ def forget(workshop: Workshop, name: str) -> str:
         f"{name} is forgotten: photos, names, proofs and answers are gone from this folder.\n"
         f"    Next: {shown}remove it from old backups and your mail."
     )
-
-
-def backup(workshop: Workshop, target: Path) -> int:
-    """Pack what cannot be made again into a zip file; how many files. UsageError if it exists."""
-    if target.exists():
-        raise UsageError(f"“{target}” is there already", "choose another name")
-    held = io.BytesIO()
-    count = 0
-    with zipfile.ZipFile(held, "w") as pack:
-        for part in KEPT:
-            top = workshop.folder / part
-            for path in sorted(top.rglob("*")) if top.is_dir() else [top]:
-                if path.is_file() and not path.is_symlink():
-                    name = path.relative_to(workshop.folder).as_posix()
-                    entry = zipfile.ZipInfo(name, ZIP_DAY)
-                    entry.external_attr = 0o600 << 16  # else some unpackers let nobody read it
-                    pack.writestr(entry, path.read_bytes(), zipfile.ZIP_DEFLATED)
-                    count += 1
-    store.write(target, held.getvalue(), durable=True, private=True)
-    return count
