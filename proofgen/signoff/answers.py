@@ -11,9 +11,10 @@ from datetime import date, datetime, timedelta
 from enum import StrEnum
 
 from proofgen.errors import UsageError
+from proofgen.say import quoted, visible
 from proofgen.signoff import codes, mail, slip
 from proofgen.signoff.documents import EditionHead
-from proofgen.signoff.editions import Answer, shown
+from proofgen.signoff.editions import MOST_QUOTED, Answer
 from proofgen.signoff.keeping import moment
 from proofgen.signoff.kinds import ANSWERS, AnswerKind, DayFrom
 from proofgen.signoff.records import Records
@@ -102,7 +103,7 @@ def take_in_person(
     Errors: UsageError for an answer that is none, or no name.
     """
     if answer not in frozenset(AnswerKind):
-        raise UsageError(f"“{shown(answer, 40)}” is no answer", f"one of {', '.join(AnswerKind)}")
+        raise UsageError(f"{quoted(answer, 40)} is no answer", f"one of {', '.join(AnswerKind)}")
     if not name.strip():
         raise UsageError("an answer in person needs a name", "say who gave it")
     heads = records.heads(order)
@@ -322,7 +323,7 @@ def _recorded(answer: Answer, differing: Sequence[Answer]) -> Outcome:
     if answer.wrong:
         sentence += f" Wrong pieces: {', '.join(map(str, answer.wrong))}."
     if answer.remarks.strip():
-        sentence += f" Remarks: “{shown(answer.remarks)}”."
+        sentence += f" Remarks: {quoted(answer.remarks.strip(), MOST_QUOTED)}."
     cure = ANSWERS[answer.answer].to_do.format(order=answer.order)
     if answer.plain_ok and answer.remarks.strip():
         cure = f"read the remarks; if nothing is to change: {cure}"
@@ -361,7 +362,7 @@ def _bare_answer(head: EditionHead, kind: AnswerKind, now: datetime) -> Answer:
 
 
 def _what(answer: Answer) -> str:
-    who = f" from {shown(answer.name, 80)}" if answer.name.strip() else ""
+    who = f" from {visible(answer.name.strip())}" if answer.name.strip() else ""
     called = ANSWERS[answer.answer].called
     return f"The answer “{called}”{who} to proof {answer.edition} of {answer.order}"
 

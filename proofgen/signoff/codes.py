@@ -61,18 +61,7 @@ def read_code(text: str) -> str:
 
 def distance(one: str, other: str, limit: int = 2) -> int:
     """How many letters were changed, left out, put in or swapped with a neighbour; limit + 1 when
-    more than `limit`."""
-    if abs(len(one) - len(other)) > limit:
-        return limit + 1
-    before: list[int] = []
-    row = list(range(len(other) + 1))
-    for i, a in enumerate(one, 1):
-        before, last, row = row, before, [i]
-        for j, b in enumerate(other, 1):
-            cost = min(before[j] + 1, row[j - 1] + 1, before[j - 1] + (a != b))
-            if i > 1 and j > 1 and a == other[j - 2] and one[i - 2] == b:
-                cost = min(cost, last[j - 2] + 1)
-            row.append(cost)
-        if min(row) > limit:
-            return limit + 1
-    return min(row[-1], limit + 1)
+    more than `limit` (rapidfuzz, optimal string alignment)."""
+    from rapidfuzz.distance import OSA  # only a code that fits none waits for it
+
+    return int(OSA.distance(one, other, score_cutoff=limit))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from proofgen.say import pieces
+from proofgen.say import pieces, quoted
 from proofgen.signoff.digests import canonical
 from proofgen.signoff.documents import (
     ArtworkDocument,
@@ -12,7 +12,7 @@ from proofgen.signoff.documents import (
     LineDocument,
     VariantDocument,
 )
-from proofgen.signoff.editions import shown
+from proofgen.signoff.editions import MOST_QUOTED
 from proofgen.signoff.layers import layer_changes
 
 _MOST = 12  # sentences about single pieces of one line; the rest is counted
@@ -52,7 +52,7 @@ def number(value: object) -> str:
 
 def pair(old: object, new: object) -> str:
     """'was “a”, is now “b”'; an empty text is said as such."""
-    sides = [f"“{shown(str(v))}”" if v not in (None, "") else "empty" for v in (old, new)]
+    sides = [quoted(str(v), MOST_QUOTED) if v not in (None, "") else "empty" for v in (old, new)]
     return f"was {sides[0]}, is now {sides[1]}"
 
 

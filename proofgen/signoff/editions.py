@@ -9,8 +9,11 @@ from datetime import date, datetime
 from typing import TypeGuard
 
 from proofgen.errors import UsageError
+from proofgen.say import quoted
 from proofgen.signoff.documents import ArtworkDocument
 from proofgen.signoff.kinds import AnswerKind, DayFrom, EventKind, Tick, Way
+
+MOST_QUOTED = 400  # characters of a customer's words in one sentence; remarks may have ten times
 
 _ORDER_ID = re.compile(r"[a-z0-9-]{1,80}")
 
@@ -24,17 +27,10 @@ def check_order_id(order: str) -> str:
     """The id itself. Errors: UsageError when it could not be a folder's name."""
     if not is_order_id(order):
         raise UsageError(
-            f"“{shown(str(order), 60)}” cannot name an order",
+            f"{quoted(str(order))} cannot name an order",
             "use small letters, digits and hyphens, 80 at most",
         )
     return order
-
-
-def shown(text: str, limit: int = 400) -> str:
-    """A customer's words made safe to print: no control or direction marks, one line, not long."""
-    flat = "".join(c if c.isprintable() else " " for c in text)
-    flat = " ".join(flat.split())
-    return flat if len(flat) <= limit else flat[: limit - 1] + "…"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

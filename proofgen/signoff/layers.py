@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from proofgen.say import quoted
 from proofgen.signoff.documents import LayerDocument, VariantDocument
-from proofgen.signoff.editions import shown
+from proofgen.signoff.editions import MOST_QUOTED
 
 _NAMES = {"colour": "plain colour", "pattern": "pattern", "art": "art", "photo": "photo"}
 
@@ -100,7 +101,8 @@ def _words(old: LayerDocument, new: LayerDocument, name: str) -> list[str]:
     same_text = old.get("text") == new.get("text")
     if not same_text and not old.get("slot"):
         clauses.append(
-            f"{name} were “{shown(str(old.get('text')))}”, are now “{shown(str(new.get('text')))}”"
+            f"{name} were {quoted(str(old.get('text')), MOST_QUOTED)}, "
+            f"are now {quoted(str(new.get('text')), MOST_QUOTED)}"
         )
     if old.get("font") != new.get("font"):
         clauses.append(f"the font of {name} was {old.get('font')}, is now {new.get('font')}")

@@ -92,7 +92,7 @@ CASES = [
     (lambda d, x: x["variants"][1]["words"].pop("date"),
      ["Line 1, piece 3: date was “12 June”, is now empty."]),
     (lambda d, x: x["variants"][1]["words"].update(motto="Ahoy\nthere\x1b"),
-     ["Line 1, piece 3: motto was empty, is now “Ahoy there”."]),
+     ["Line 1, piece 3: motto was empty, is now “Ahoy / there⟨U+001B⟩”."]),
     (lambda d, x: x.update(design="dune"),
      ["Line 1: the design was “harbour-photo”, is now “dune”."]),
     (lambda d, x: x.update(blank="can-fold"),
