@@ -65,10 +65,10 @@ def lab_of(rgb8: ArrayLike) -> Floats:
 
 def hex_to_rgb8(text: str) -> tuple[int, int, int]:
     """'#6fb7e9' or '#fff' as (111, 183, 233). ValueError says what to write."""
-    found = _HEX.fullmatch(text.strip())
-    if not found:
+    written = _HEX.fullmatch(text.strip())
+    if not written:
         raise ValueError(f"“{text}” is not a colour; write it like #6fb7e9")
-    digits = found[1] if len(found[1]) == 6 else "".join(c * 2 for c in found[1])
+    digits = written[1] if len(written[1]) == 6 else "".join(c * 2 for c in written[1])
     return int(digits[:2], 16), int(digits[2:4], 16), int(digits[4:], 16)
 
 

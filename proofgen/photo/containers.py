@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from proofgen.photo.exchange import ProfileFault
 
+_SCAN = 0xDA  # marks the head of a JPEG's scan
 _PNG_TEXT = {b"tEXt", b"zTXt", b"iTXt"}
 MAX_PROFILE = 1_000_000  # bytes unpacked; real ones rarely pass half of that
 
@@ -94,38 +95,42 @@ def _short(have: int, announced: int) -> float | None:
     return None if have >= announced else 1 - have / announced
 
 
+def _segments(data: bytes) -> Iterator[tuple[int, int, int]]:
+    """(marker, start, end) of a JPEG's segments up to the head of its first scan, or to odd bytes
+    between them. ITU-T T.81, B.1.1."""
+    at = 2
+    while at + 4 <= len(data) and data[at] == 0xFF:
+        if data[at + 1] == 0xFF:  # fill byte
+            at += 1
+            continue
+        end = at + 2 + int.from_bytes(data[at + 2 : at + 4], "big")
+        yield data[at + 1], at, end
+        if data[at + 1] == _SCAN:
+            return
+        at = end
+
+
 def _jpeg_ends(data: bytes) -> bool:
     """Whether an end mark follows the first scan; a scan never holds one by chance, since its FF
     bytes are always stuffed (ITU-T T.81 B.1.1.5). The small copy inside a photo has its own."""
     at = 2
-    while at + 4 <= len(data) and data[at] == 0xFF:
-        marker = data[at + 1]
-        if marker == 0xFF:  # fill byte
-            at += 1
-        elif marker == 0xDA:
-            return data.rfind(b"\xff\xd9") > at
-        else:
-            at += 2 + int.from_bytes(data[at + 2 : at + 4], "big")
-    return data.rfind(b"\xff\xd9") > at  # odd bytes between the segments
+    for marker, start, end in _segments(data):
+        at = start if marker == _SCAN else end
+    return data.rfind(b"\xff\xd9") > at
 
 
 def in_several_scans(data: bytes) -> bool:
     """Whether a JPEG's pixels come in several passes, so that a reader must hold all coefficients:
     progressive (SOF2, 6, 10, 14), or with fewer components in the first scan than in the frame.
     ITU-T T.81, tables B.1 to B.3."""
-    at, components = 2, 0
-    while at + 10 <= len(data) and data[at] == 0xFF:
-        marker = data[at + 1]
-        if marker == 0xFF:  # fill byte
-            at += 1
-            continue
-        if marker in (0xC2, 0xC6, 0xCA, 0xCE):
+    components = 0
+    for marker, start, _ in _segments(data):
+        if marker in (0xC2, 0xC6, 0xCA, 0xCE) or start + 10 > len(data):
             return True
         if marker in (0xC0, 0xC1, 0xC9):
-            components = data[at + 9]
-        if marker == 0xDA:
-            return data[at + 4] < components
-        at += 2 + int.from_bytes(data[at + 2 : at + 4], "big")
+            components = data[start + 9]
+        if marker == _SCAN:
+            return data[start + 4] < components
     return True  # odd bytes between the segments: priced as the dearer of the two
 
 

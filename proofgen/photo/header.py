@@ -188,11 +188,7 @@ def _profile(image: Image.Image, inside: PngInside | None) -> tuple[str, Profile
 def _frames(image: Image.Image) -> int:
     """How many pictures the file holds, counted no further than a thousand."""
     try:
-        if image.format != "GIF":
-            return max(1, min(int(getattr(image, "n_frames", 1)), _MAX_FRAMES))
-        if not getattr(image, "is_animated", False):
-            return 1
-        return max(2, min(int(getattr(image, "n_frames", 1)), _MAX_FRAMES))
+        return max(1, min(int(getattr(image, "n_frames", 1)), _MAX_FRAMES))
     except Exception:
         return 1
 

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 from numpy.typing import NDArray
 
 WINDOW = 11  # px of the second blur
 _BAND = 128  # rows worked at a time: few enough to stay in the processor's cache
 
-Plane = NDArray[np.floating[Any]]
+Plane = NDArray[np.floating]
 
 
 def blur_effect(plane: Plane, window: int = WINDOW) -> float:
@@ -60,8 +58,8 @@ def _edges(part: Plane, axis: int) -> Plane:
     """Sobel's edges along an axis, without the outermost rows and columns, and the next column."""
     if axis == 0:
         step = part[2:] - part[:-2]
-        found = step[:, 1:-2] + 2 * step[:, 2:-1] + step[:, 3:]
+        edges = step[:, 1:-2] + 2 * step[:, 2:-1] + step[:, 3:]
     else:
         step = part[:, 3:] - part[:, 1:-2]
-        found = step[:-2] + 2 * step[1:-1] + step[2:]
-    return np.abs(found)
+        edges = step[:-2] + 2 * step[1:-1] + step[2:]
+    return np.abs(edges)

@@ -47,7 +47,7 @@ def sharpness_of(plane: Plane) -> Sharpness:
     blur = round(blur_effect(plane), 5)
     if min(high, wide) < 32:
         return Sharpness(width_px=wide, blur=blur)
-    found: list[list[_Tops]] = [[], []]
+    tops: list[list[_Tops]] = [[], []]
     for top in range(0, high, _BAND):
         above, below = max(0, top - _MARGIN), min(high, top + _BAND + _MARGIN)
         first = _blurred(plane[above:below].astype(np.float32), _FIRST)
@@ -57,8 +57,8 @@ def sharpness_of(plane: Plane) -> Sharpness:
             rows += above
             own = (rows >= top) & (rows < top + _BAND)
             square = rows[own] // _SIDE * wide + columns[own] // _SIDE
-            found[axis].append((sigma[own], square, steps[own]))
-    level, upright = found
+            tops[axis].append((sigma[own], square, steps[own]))
+    level, upright = tops
     return Sharpness(
         width_px=wide,
         blur=blur,

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
 # ITU-T T.81, Annex K.1 and K.2: the tables of brightness and colour that quality 50 stands for.
 _K1 = (
@@ -20,20 +18,15 @@ _K2 = (
     24, 26, 56, 99, 99, 99, 99, 99, 47, 66, 99, 99, 99, 99, 99, 99,
     *(99,) * 32,
 )  # fmt: skip
-CELLS = 64
+_CELLS = 64
 
-
-@lru_cache(maxsize=1)
-def _standard() -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """(100, 64) each: the sorted tables of brightness and colour for qualities 1 to 100, by the
-    scaling of the Independent JPEG Group's encoder (jcparam.c)."""
-    quality = np.arange(1, 101)
-    scale = np.where(quality < 50, 5000 // quality, 200 - 2 * quality)[:, None]
-    both = [
-        np.sort(np.clip((scale * np.array(base) + 50) // 100, 1, 255), axis=1).astype(np.float64)
-        for base in (_K1, _K2)
-    ]
-    return both[0], both[1]
+# The scaling of the Independent JPEG Group's encoder (jcparam.c): percent at qualities 1 to 100.
+_QUALITY = np.arange(1, 101)
+_SCALE = np.where(_QUALITY < 50, 5000 // _QUALITY, 200 - 2 * _QUALITY)[:, None]
+# (100, 64) each: the sorted tables of brightness and colour at those qualities.
+_STANDARD = [
+    np.sort(np.clip((_SCALE * np.array(base) + 50) // 100, 1, 255), axis=1) for base in (_K1, _K2)
+]
 
 
 def quality_of(tables: Mapping[int, tuple[int, ...]]) -> int | None:
@@ -44,9 +37,9 @@ def quality_of(tables: Mapping[int, tuple[int, ...]]) -> int | None:
     are taken for those that throw away about as much. Of equals, the higher quality.
     """
     far = np.zeros(100)
-    for number, standard in enumerate(_standard()):
+    for number, standard in enumerate(_STANDARD):
         table = tables.get(number, ())
-        if len(table) == CELLS and min(table) > 0:
+        if len(table) == _CELLS and min(table) > 0:
             steps = np.sort(np.minimum(np.array(table, dtype=np.float64), 255))
             far += np.abs(np.log(standard / steps)).mean(axis=1)
         elif number == 0:

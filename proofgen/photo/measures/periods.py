@@ -80,14 +80,14 @@ def _comb(share: NDArray[np.float64]) -> float:
 @functools.cache
 def _combs() -> tuple[NDArray[np.intp], ...]:
     """For each factor, the points (less one) where lines lie that are none of the eighths."""
-    found = []
+    combs = []
     for factor in np.arange(1.2, 4.3, 0.02):
         step = 1 / (8 * factor)
         lines = step * np.arange(1, int(0.47 / step) + 1)
         lines = lines[_is_free(lines, 0.02)]
         if len(lines) >= 3:
-            found.append(np.round(lines * BINS).astype(np.intp) - 1)
-    return tuple(found)
+            combs.append(np.round(lines * BINS).astype(np.intp) - 1)
+    return tuple(combs)
 
 
 def swings(tiles: Plane) -> NDArray[np.float64]:

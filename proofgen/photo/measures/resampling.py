@@ -42,11 +42,11 @@ def repeated_lines(plane: NDArray[np.uint8]) -> float:
 
     Enlarging without blending repeats 1 - 1/k of them. Lines without any detail do not count.
     """
-    found = []
+    shares = []
     for lines in (plane[:, ::4], plane[::4].T):
         if len(lines) < 3:
             return 0.0
         same = (lines[1:] == lines[:-1]).mean(axis=1) > 0.995
         alive = np.ptp(lines[1:], axis=1) > 8
-        found.append(float((same & alive).sum() / max(1, alive.sum())))
-    return min(found)
+        shares.append(float((same & alive).sum() / max(1, alive.sum())))
+    return min(shares)
