@@ -10,6 +10,7 @@ from proofgen.checks.phrases import sentence
 from proofgen.checks.subjects import photo_files, readable_photos
 from proofgen.model import Limits, PhotoFacts
 from proofgen.model.limits import PRACTICE
+from proofgen.model.photo import FORMAT_NAMES, InkDoubt, PhotoFormat
 from proofgen.photo.measures import quality_of
 from proofgen.say import count, joined, number, visible
 
@@ -45,6 +46,18 @@ def readable(photo: PhotoFacts | None, _: Limits) -> Remarks:
         yield stop(code, sentence(visible(photo.problem)), sentence(visible(photo.cure)))
 
 
+_ENDINGS: dict[PhotoFormat, tuple[str, ...]] = {
+    "JPEG": (".jpg", ".jpeg", ".jpe", ".jfif"),
+    "PNG": (".png",),
+    "WEBP": (".webp",),
+    "TIFF": (".tif", ".tiff"),
+    "HEIF": (".heic", ".heif", ".hif"),
+    "AVIF": (".avif", ".avifs"),
+    "GIF": (".gif",),
+    "MPO": (".mpo", ".jpg", ".jpeg"),
+}
+
+
 @check(
     "photo/file-name",
     readable_photos,
@@ -55,9 +68,13 @@ def readable(photo: PhotoFacts | None, _: Limits) -> Remarks:
 )
 def file_name(photo: PhotoFacts, _: Limits) -> Remarks:
     """Every photo is the kind of picture its name says."""
-    for remark in photo.notes:
-        if "name says" in remark:
-            yield note("another-kind", sentence(visible(remark)), measure=photo.format)
+    if photo.format and photo.file.suffix.lower() not in _ENDINGS[photo.format]:
+        yield note(
+            "another-kind",
+            f"It is really a {FORMAT_NAMES[photo.format]} picture whatever its name says; that "
+            "does no harm.",
+            measure=photo.format,
+        )
 
 
 @check(
@@ -160,6 +177,12 @@ def clear_areas(photo: PhotoFacts, _: Limits) -> Remarks:
         )
 
 
+_INK_DOUBTS: dict[InkDoubt, str] = {
+    "unmarked": "It holds printing inks without a maker’s mark; it may look like a negative.",
+    "unknown": "It holds printing inks and does not say which; its colours are a guess.",
+}
+
+
 @check(
     "photo/profile",
     readable_photos,
@@ -174,17 +197,20 @@ def clear_areas(photo: PhotoFacts, _: Limits) -> Remarks:
 )
 def profile(photo: PhotoFacts, _: Limits) -> Remarks:
     """Every photo's colours are plain sRGB."""
-    faults = [n for n in photo.notes if "profile" in n.lower()]
-    for fault in faults:
-        yield note("broken-profile", sentence(visible(fault)), "Compare its colours on the proof.")
-    for doubt in (n for n in photo.notes if "printing inks" in n):
+    if photo.profile_fault:
+        yield note(
+            "broken-profile",
+            f"Its colour profile is {photo.profile_fault} and was left out.",
+            "Compare its colours on the proof.",
+        )
+    for doubt in photo.ink_doubts:
         yield warn(
             "four-inks",
-            sentence(visible(doubt)),
+            _INK_DOUBTS[doubt],
             "Look at its colours on the proof, or ask for it in RGB, as cameras and phones do.",
             measure=photo.mode,
         )
-    if photo.profile and "srgb" not in photo.profile.lower() and not faults:
+    if photo.profile and "srgb" not in photo.profile.lower() and not photo.profile_fault:
         yield note(
             "converted",
             f"This photo’s colours were made for {visible(photo.profile)}; we converted them for "

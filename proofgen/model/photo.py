@@ -8,9 +8,24 @@ from pathlib import Path
 from typing import Literal
 
 PhotoFormat = Literal["JPEG", "PNG", "WEBP", "TIFF", "HEIF", "AVIF", "GIF", "MPO"]
+FORMAT_NAMES: Mapping[PhotoFormat, str] = {
+    "JPEG": "JPEG",
+    "MPO": "JPEG",  # of which it holds several
+    "PNG": "PNG",
+    "WEBP": "WebP",
+    "TIFF": "TIFF",
+    "HEIF": "HEIC",
+    "AVIF": "AVIF",
+    "GIF": "GIF",
+}
 PhotoProblem = Literal[
     "missing", "unreadable", "empty", "not-a-picture", "unsupported", "too-big", "damaged"
 ]
+# Why a colour profile was left out.
+ProfileFault = Literal["", "broken", "oversized"]
+# A picture in printing inks without their maker's mark, so that it may be a negative; in inks that
+# no profile names, so that their colours are a guess.
+InkDoubt = Literal["unmarked", "unknown"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,11 +43,12 @@ class PhotoFacts:
     mode: str = ""
     orientation: int = 1
     profile: str = ""  # description of the embedded colour profile, '' for none
+    profile_fault: ProfileFault = ""
+    ink_doubts: tuple[InkDoubt, ...] = ()
     frames: int = 1
     has_alpha: bool = False
     private: tuple[str, ...] = ()  # plain names of private data inside: 'place', 'camera', 'time'
     jpeg_tables: Mapping[int, tuple[int, ...]] = field(default_factory=dict)
-    notes: tuple[str, ...] = ()  # e.g. 'colour profile is broken and was left out'
     problem: str = ""
     problem_code: PhotoProblem | Literal[""] = ""
     cure: str = ""

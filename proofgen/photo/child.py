@@ -57,7 +57,8 @@ def _opened(request: Request, data: bytes) -> tuple[Reply, Image.Image | None]:
     except MemoryError:
         return {"refused": "memory", "share": 0.0}, None
     reply: Reply = {
-        "remarks": decoded.remarks,
+        "profile_fault": decoded.profile_fault,
+        "ink_doubts": decoded.ink_doubts,
         "clear": decoded.clear,
         "clipped": decoded.clipped,
         "fresh": decoded.fresh,

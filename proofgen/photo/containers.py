@@ -6,8 +6,10 @@ import re
 import zlib
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from proofgen.photo.exchange import ProfileFault
+if TYPE_CHECKING:  # the small process starts without what the model needs
+    from proofgen.model.photo import ProfileFault
 
 _SCAN = 0xDA  # marks the head of a JPEG's scan
 _PNG_TEXT = {b"tEXt", b"zTXt", b"iTXt"}

@@ -12,7 +12,7 @@ from typing import IO, TYPE_CHECKING, Literal, TypedDict
 from PIL import Image
 
 if TYPE_CHECKING:  # the small process starts without what the model needs
-    from proofgen.model.photo import PhotoFormat
+    from proofgen.model.photo import InkDoubt, PhotoFormat, ProfileFault
 
 MAX_PIXELS = 250_000_000  # phones of today reach 200 million
 _STRIP = 1 << 17  # pixels sent at a time: small enough to stay in the processor's cache
@@ -23,9 +23,6 @@ _STRIP = 1 << 17  # pixels sent at a time: small enough to stay in the processor
 Refusal = Literal[
     "ends", "header", "pixels", "kind", "library", "size", "memory", "slow", "crashed"
 ]
-# What is to be said of a photo that is opened all the same.
-Remark = Literal["broken profile", "oversized profile", "unmarked inks", "unknown inks"]
-ProfileFault = Literal["", "broken", "oversized"]
 
 
 class RefusedError(Exception):
@@ -72,7 +69,8 @@ class Reply(TypedDict, total=False):
     refused: Refusal
     share: float
     header: Header
-    remarks: list[Remark]
+    profile_fault: ProfileFault
+    ink_doubts: list[InkDoubt]
     clear: bool  # some pixel is not fully inked
     clipped: float | None  # share of colours outside sRGB; None where not counted
     fresh: bool  # decoded for this request, not kept from one before

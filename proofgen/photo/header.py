@@ -12,11 +12,11 @@ from typing import TYPE_CHECKING
 from PIL import ExifTags, Image, ImageFile, IptcImagePlugin
 
 from proofgen.photo.containers import PngInside, in_several_scans, read_png
-from proofgen.photo.exchange import Header, ProfileFault, RefusedError
+from proofgen.photo.exchange import Header, RefusedError
 from proofgen.photo.profiles import read_profile
 
 if TYPE_CHECKING:  # the small process starts without what the model needs
-    from proofgen.model.photo import PhotoFormat
+    from proofgen.model.photo import PhotoFormat, ProfileFault
 
 _PLUGINS: dict[PhotoFormat, tuple[str, ...]] = {
     "JPEG": ("JPEG", "MPO"),

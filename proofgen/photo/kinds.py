@@ -9,7 +9,7 @@ from proofgen.model.photo import PhotoFormat
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kind:
-    """`format` is None for what is not opened; `words` says what the file is or begins like;
+    """`format` is None for what is not opened. Of that, `words` says what it is or begins like, and
     `cure` how to get a usable photo, '' where there is nothing more to say than to ask for it."""
 
     format: PhotoFormat | None = None
@@ -18,8 +18,8 @@ class Kind:
     cure: str = ""
 
 
-def _opened(format: PhotoFormat, words: str) -> Kind:
-    return Kind(format=format, picture=True, words=words)
+def _opened(format: PhotoFormat) -> Kind:
+    return Kind(format=format, picture=True)
 
 
 def _picture(words: str, cure: str = "") -> Kind:
@@ -30,7 +30,7 @@ _MOVING = "Ask for a photo; a single frame of a video is seldom sharp enough to 
 _PACKED = "Unpack it, and name the photo inside"
 _WEB = "Open it in a browser and save the photo itself, or ask for the photo as a file"
 
-_TIFF = _opened("TIFF", "a TIFF picture")
+_TIFF = _opened("TIFF")
 _RAW = _picture(
     "a raw camera file",
     "Ask for it developed: saved as JPEG or TIFF at full size by the camera, the phone or the "
@@ -59,9 +59,9 @@ _XML = Kind(words="an XML text")
 # How files begin. PNG: ISO/IEC 15948; JPEG: ITU-T T.81 B.1.1.3; GIF89a; TIFF 6.0. The beginnings of
 # raw camera files and of most others are those that the `file` program's public lists give.
 _BEGINNINGS: tuple[tuple[Kind, tuple[bytes, ...]], ...] = (
-    (_opened("JPEG", "a JPEG picture"), (b"\xff\xd8\xff",)),
-    (_opened("PNG", "a PNG picture"), (b"\x89PNG\r\n\x1a\n",)),
-    (_opened("GIF", "a GIF picture"), (b"GIF87a", b"GIF89a")),
+    (_opened("JPEG"), (b"\xff\xd8\xff",)),
+    (_opened("PNG"), (b"\x89PNG\r\n\x1a\n",)),
+    (_opened("GIF"), (b"GIF87a", b"GIF89a")),
     (_TIFF, (b"II*\0", b"MM\0*")),
     (_picture("a BMP picture", _CONVERTED), (b"BM",)),
     (_LAYERED, (b"8BPS", b"gimp xcf")),
@@ -109,7 +109,7 @@ def kind_of(data: bytes) -> Kind:
 def _riff(data: bytes) -> Kind:
     """WebP's container specification, and what else is kept in the same one."""
     if data[8:12] == b"WEBP":
-        return _opened("WEBP", "a WebP picture")
+        return _opened("WEBP")
     if data[8:11] == b"CDR":
         return _picture("a drawing of a drawing program", _DRAWN)
     return _RECORDING
@@ -119,9 +119,9 @@ def _boxed(data: bytes) -> Kind:
     end = min(int.from_bytes(data[:4], "big"), 512)
     brands = [data[8:12]] + [data[i : i + 4] for i in range(16, end, 4)]
     if brands[0] in _AVIF or (brands[0] in _HEIF and _AVIF & set(brands)):
-        return _opened("AVIF", "an AVIF picture")
+        return _opened("AVIF")
     if brands[0] in _HEIF or (_HEIF - {b"mif1", b"msf1", b"mif2"}) & set(brands):
-        return _opened("HEIF", "a HEIC picture")
+        return _opened("HEIF")
     return _RAW if brands[0] == b"crx " else _VIDEO
 
 

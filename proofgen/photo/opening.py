@@ -18,10 +18,10 @@ import PIL
 from PIL import Image
 
 from proofgen.errors import ProofgenError
-from proofgen.model.photo import PhotoFacts, PhotoFormat
+from proofgen.model.photo import InkDoubt, PhotoFacts, PhotoFormat, ProfileFault
 from proofgen.photo import troubles
 from proofgen.photo.containers import missing_share
-from proofgen.photo.exchange import MAX_PIXELS, Header, Refusal, RefusedError, Remark
+from proofgen.photo.exchange import MAX_PIXELS, Header, Refusal, RefusedError
 from proofgen.photo.header import read_header
 from proofgen.photo.kinds import kind_of
 from proofgen.photo.pixels import choose_scale
@@ -47,7 +47,8 @@ class Content(TypedDict, total=False):
 
     verified: Required[bool]  # all pixels were decoded, not the header alone read
     header: Header
-    remarks: list[Remark]
+    profile_fault: ProfileFault
+    ink_doubts: list[InkDoubt]
     clear: bool
     clipped: float | None
     refused: Refusal
@@ -115,7 +116,7 @@ class Pictures:
         quarter. Errors: ProofgenError for a photo with a problem, or whose file changed since it
         was looked at.
         """
-        if not facts.usable:
+        if not facts.usable or not facts.format:
             raise ProofgenError(facts.problem, facts.cure)
         try:
             data = _read(facts.file)
@@ -190,7 +191,8 @@ class Pictures:
             raise
         return {
             "verified": True,
-            "remarks": reply["remarks"],
+            "profile_fault": reply["profile_fault"],
+            "ink_doubts": reply["ink_doubts"],
             "clear": reply["clear"],
             "clipped": reply["clipped"],
         }
@@ -261,12 +263,13 @@ def _as_facts(facts: PhotoFacts, format: PhotoFormat, content: Content) -> Photo
             mode=header["mode"],
             orientation=header["orientation"],
             profile=header["profile"],
+            profile_fault=content.get("profile_fault", header["profile_fault"]),
+            ink_doubts=tuple(content.get("ink_doubts", [])),
             frames=header["frames"],
             has_alpha=content.get("clear", header["alpha"]),
             private=tuple(header["private"]),
             jpeg_tables={int(n): tuple(t) for n, t in header["tables"].items()},
             clipped=content.get("clipped"),
-            notes=troubles.notes(facts.file, format, header, content.get("remarks", [])),
         )
     if "refused" in content:
         trouble = troubles.refused(facts, format, content["refused"], content["share"])

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import io
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from hashlib import sha256
+from typing import TYPE_CHECKING
 
-from PIL import Image, ImageChops
+from PIL import Image, ImageChops, ImageCms
 
-from proofgen.photo.containers import read_png
-from proofgen.photo.exchange import MAX_PIXELS, Header, RefusedError, Remark
+from proofgen.photo.exchange import MAX_PIXELS, Header, RefusedError
 from proofgen.photo.gaps import filled_share, held_together, rows_missing
 from proofgen.photo.header import open_strict, strictly
 from proofgen.photo.profiles import to_srgb
+
+if TYPE_CHECKING:  # the small process starts without what the model needs
+    from proofgen.model.photo import InkDoubt, ProfileFault
 
 # Bytes a decoding may cost. The largest JPEGs come scaled, so that they need no more; other kinds
 # must be decoded whole, and a phone's 200-megapixel HEIC just fits.
@@ -36,7 +39,8 @@ class Decoded:
     """An upright sRGB picture, mode RGB or RGBA, and what had to be done for it."""
 
     image: Image.Image
-    remarks: list[Remark] = field(default_factory=list)
+    profile_fault: ProfileFault
+    ink_doubts: list[InkDoubt]
     clear: bool = False  # some pixel is not fully inked
     clipped: float | None = None  # share of pixels whose colour lies outside sRGB
     fresh: bool = True  # decoded for this, not kept from a request before
@@ -117,20 +121,27 @@ def _decode(data: bytes, header: Header, scale: int) -> Decoded:
     clear = image.mode == "RGBA" and _least(image.getchannel("A")) < 255
     if image.mode == "RGBA" and not clear:
         image = image.convert("RGB")
-    remarks: list[Remark] = []
+    doubts: list[InkDoubt] = []
     if image.mode == "CMYK" and not header["adobe"] and header["format"] in ("JPEG", "MPO"):
         # Pillow turns every CMYK JPEG over, as Adobe's programs write them. Without their
         # marker the numbers mean what they say, so it is turned back.
         image = ImageChops.invert(image)
-        remarks.append("unmarked inks")
-    if header["format"] == "PNG" and read_png(data).profile_lost:
-        icc = b""
-    image, clipped = to_srgb(image, icc, remarks)
+        doubts.append("unmarked")
+    fault, clipped = header["profile_fault"], None
+    if icc and not fault:
+        try:
+            image, clipped = to_srgb(image, icc)
+        except (ImageCms.PyCMSError, ValueError, OSError):
+            fault = "broken"
+    if image.mode == "CMYK":
+        doubts.append("unknown")
+    if image.mode not in ("RGB", "RGBA"):
+        image = image.convert("RGB")
     if clear:
         image = _blank_clear(image)
     turn = _UPRIGHT.get(header["turn"])
     image = image.transpose(turn) if turn is not None else image
-    return Decoded(image=image, remarks=remarks, clear=clear, clipped=clipped)
+    return Decoded(image, fault, doubts, clear=clear, clipped=clipped)
 
 
 def _smaller(image: Image.Image, by: int) -> Image.Image:

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import io
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from PIL import Image, ImageChops, ImageCms
 
 from proofgen.photo.containers import MAX_PROFILE
-from proofgen.photo.exchange import ProfileFault, Remark
+
+if TYPE_CHECKING:  # the small process starts without what the model needs
+    from proofgen.model.photo import ProfileFault
 
 _COUNTED = 1024  # px of the longer side that colours outside sRGB are counted on, without blending
 _CLIP = 4  # steps of 8-bit Lab by which a colour must move to count as outside sRGB
@@ -49,29 +52,14 @@ def _profile_name(tag: bytes) -> str:
     return "".join(c for c in name if c.isprintable()).strip()[:100]
 
 
-def to_srgb(
-    image: Image.Image, icc: bytes, remarks: list[Remark]
-) -> tuple[Image.Image, float | None]:
-    """RGB or RGBA by the embedded profile, and the share of colours outside sRGB where there is
-    one; remarks say what could not be honoured."""
+def to_srgb(image: Image.Image, icc: bytes) -> tuple[Image.Image, float]:
+    """L, RGB, RGBA or CMYK by a profile to RGB or RGBA, and the share of colours outside sRGB.
+
+    Errors: PyCMSError, ValueError or OSError for a profile that cannot be used.
+    """
     alpha = image.getchannel("A") if image.mode == "RGBA" else None
-    colours = image.convert("RGB") if image.mode == "RGBA" else image
-    clipped = None
-    if icc:
-        profile = read_profile(icc)
-        fault = profile.fault
-        if not fault:
-            if colours.mode == "L" and profile.space == "RGB":
-                colours = colours.convert("RGB")
-            try:
-                colours, clipped = _by_profile(colours, icc)
-            except (ImageCms.PyCMSError, ValueError, OSError):
-                fault = "broken"
-        if fault:
-            remarks.append("oversized profile" if fault == "oversized" else "broken profile")
-    if colours.mode == "CMYK":
-        remarks.append("unknown inks")
-    colours = colours if colours.mode == "RGB" else colours.convert("RGB")
+    of_colour = alpha is not None or (image.mode == "L" and read_profile(icc).space == "RGB")
+    colours, clipped = _by_profile(image.convert("RGB") if of_colour else image, icc)
     if alpha is not None:
         colours.putalpha(alpha)
     return colours, clipped

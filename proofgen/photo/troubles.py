@@ -1,4 +1,4 @@
-"""Photos that cannot be used: why, with what to do; and remarks on those that can."""
+"""Photos that cannot be used: why, and what to do."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from proofgen.errors import ProofgenError
-from proofgen.model.photo import PhotoFacts, PhotoFormat, PhotoProblem
-from proofgen.photo.exchange import Header, Refusal, Remark
+from proofgen.model.photo import FORMAT_NAMES, PhotoFacts, PhotoFormat, PhotoProblem
+from proofgen.photo.exchange import Refusal
 from proofgen.photo.kinds import Kind
 from proofgen.say import quoted_file
 
@@ -17,23 +17,6 @@ _SEND_AGAIN = (
 )
 _ALWAYS = 60_000_000  # pixels that are opened in every kind, printing inks in several scans too
 _USUAL = "Ask for the photo itself, as JPEG, PNG or HEIC"
-_NAMES: dict[PhotoFormat, tuple[str, ...]] = {
-    "JPEG": (".jpg", ".jpeg", ".jpe", ".jfif"),
-    "PNG": (".png",),
-    "WEBP": (".webp",),
-    "TIFF": (".tif", ".tiff"),
-    "HEIF": (".heic", ".heif", ".hif"),
-    "AVIF": (".avif", ".avifs"),
-    "GIF": (".gif",),
-    "MPO": (".mpo", ".jpg", ".jpeg"),
-}
-_PLAIN: dict[str, str] = {"WEBP": "WebP", "HEIF": "HEIC"}
-_REMARKS: dict[Remark, str] = {
-    "broken profile": "its colour profile is broken and was left out",
-    "oversized profile": "its colour profile is oversized and was left out",
-    "unmarked inks": "it holds printing inks without a maker’s mark; it may look like a negative",
-    "unknown inks": "it holds printing inks and does not say which; its colours are a guess",
-}
 _SHARES = (
     (0.17, "the last part of it is missing"),
     (0.29, "about a quarter of it is missing"),
@@ -114,9 +97,9 @@ def largest(width: int, height: int) -> tuple[int, int]:
     return sides[0] - sides[0] % 100 or sides[0], sides[1] - sides[1] % 100 or sides[1]
 
 
-def refused(facts: PhotoFacts, format: str, why: Refusal, share: float) -> Trouble:
+def refused(facts: PhotoFacts, format: PhotoFormat, why: Refusal, share: float) -> Trouble:
     """For bytes that were refused on the way to their pixels, of which `share` is missing."""
-    name, kind = quoted_file(facts.file), _PLAIN.get(format, format)
+    name, kind = quoted_file(facts.file), FORMAT_NAMES[format]
     a_kind = f"{'an' if kind == 'AVIF' else 'a'} {kind}"
     if why in ("size", "memory"):
         return _too_large(name, facts)
@@ -156,21 +139,3 @@ def _too_large(name: str, facts: PhotoFacts) -> Trouble:
         f"{name} is {width:,} × {height:,} pixels; more than this machine should open",
         f"Ask for a copy of at most {w:,} × {h:,} pixels",
     )
-
-
-def notes(
-    path: Path, format: PhotoFormat, header: Header, remarks: list[Remark]
-) -> tuple[str, ...]:
-    """Remarks on a photo that can be used; `format` is what its bytes begin like."""
-    notes = []
-    if path.suffix.lower() not in _NAMES[header["format"]]:
-        kind = _PLAIN.get(format, format)
-        notes.append(f"it is really a {kind} picture whatever its name says; that does no harm")
-    if header["frames"] > 1:
-        many = "a thousand or more" if header["frames"] >= 1000 else f"{header['frames']:,}"
-        notes.append(f"it holds {many} pictures; the first is used")
-    notes += [_REMARKS[remark] for remark in remarks]
-    fault = header["profile_fault"]
-    if fault and not any("profile" in remark for remark in remarks):
-        notes.append(_REMARKS["oversized profile" if fault == "oversized" else "broken profile"])
-    return tuple(notes)

@@ -65,7 +65,7 @@ def test_profile_of_printing_inks_is_applied(tmp_path, kind):
     path.write_bytes(make.saved(inks, kind, icc_profile=inks_profile()))
     facts = PICTURES.inspect(path)
     assert (facts.problem, facts.profile) == ("", "Harbour test profile")
-    assert not any("guess" in note for note in facts.notes)
+    assert "unknown" not in facts.ink_doubts
     picture = PICTURES.open_pixels(facts)
     red, green, blue = picture.getpixel((50, 24))
     assert green > 100 > red + 40 and blue < 80
