@@ -82,46 +82,39 @@ def measure_picture(
 ) -> PhotoMeasures:
     """Measures of an opened picture. `crop` is in px of `full`, by default the picture's size;
     where the picture is smaller than that, it was decoded scaled and keeps no traces."""
-    size = full or picture.size
     if picture.mode == "RGBA":  # what is clear stays bare cloth
         ground = Image.new("RGB", picture.size, "white")
         ground.paste(picture, mask=picture.getchannel("A"))
         picture = ground
-    scale = (picture.width / size[0], picture.height / size[1])
-    box = _box(crop, scale, picture.size)
-    grey = picture.convert("L")
-    printed = np.asarray(grey.crop(box))
-    plane = np.asarray(_on_raster(grey, crop, scale, raster_px, box), dtype=np.float32) / 255
+    whole = full in (None, picture.size)
+    if full and not whole:
+        across, down = picture.width / full[0], picture.height / full[1]
+        crop = Rect(crop.x * across, crop.y * down, crop.width * across, crop.height * down)
+    box, grey = _box(crop, picture.size), picture.convert("L")
+    printed = grey.crop(box)
+    plane = np.asarray(_on_raster(grey, crop, raster_px) or printed, dtype=np.float32) / 255
     return PhotoMeasures(
         sharpness=sharpness_of(plane),
-        traces=traces_of(printed) if scale == (1.0, 1.0) else None,
+        traces=traces_of(np.asarray(printed)) if whole else None,
         tones=tones_of(picture.crop(box)),
         frame=frame_of(np.asarray(grey), box),
     )
 
 
-def _box(
-    crop: Rect, scale: tuple[float, float], size: tuple[int, int]
-) -> tuple[int, int, int, int]:
+def _box(crop: Rect, size: tuple[int, int]) -> tuple[int, int, int, int]:
     """The whole pixels that the crop touches, at least one."""
-    left = min(max(math.floor(crop.x * scale[0] + 1e-6), 0), size[0] - 1)
-    top = min(max(math.floor(crop.y * scale[1] + 1e-6), 0), size[1] - 1)
-    right = min(max(math.ceil(crop.right * scale[0] - 1e-6), left + 1), size[0])
-    bottom = min(max(math.ceil(crop.bottom * scale[1] - 1e-6), top + 1), size[1])
+    left = min(max(math.floor(crop.x + 1e-6), 0), size[0] - 1)
+    top = min(max(math.floor(crop.y + 1e-6), 0), size[1] - 1)
+    right = min(max(math.ceil(crop.right - 1e-6), left + 1), size[0])
+    bottom = min(max(math.ceil(crop.bottom - 1e-6), top + 1), size[1])
     return left, top, right, bottom
 
 
-def _on_raster(
-    grey: Image.Image,
-    crop: Rect,
-    scale: tuple[float, float],
-    raster_px: tuple[int, int],
-    box: tuple[int, int, int, int],
-) -> Image.Image:
-    """The printed part as the press raster has it; never enlarged, since that would blur it."""
-    left, top = max(crop.x * scale[0], 0.0), max(crop.y * scale[1], 0.0)
-    right = min(crop.right * scale[0], grey.width)
-    bottom = min(crop.bottom * scale[1], grey.height)
+def _on_raster(grey: Image.Image, crop: Rect, raster_px: tuple[int, int]) -> Image.Image | None:
+    """The printed part as the press raster has it; None where it would have to be enlarged, since
+    that would blur it."""
+    left, top = max(crop.x, 0.0), max(crop.y, 0.0)
+    right, bottom = min(crop.right, grey.width), min(crop.bottom, grey.height)
     if raster_px[0] >= right - left or raster_px[1] >= bottom - top:
-        return grey.crop(box)
+        return None
     return grey.resize(raster_px, Image.Resampling.LANCZOS, box=(left, top, right, bottom))
