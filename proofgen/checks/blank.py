@@ -236,7 +236,7 @@ def strong_cloth(ordered: OrderedLine, limits: Limits) -> Remarks:
     if colour is None:
         yield skipped("unknown", f"The blank has no cloth called “{visible(name)}”.", where=where)
         return
-    light = float(luminance(colour))
+    light = float(luminance(hex_to_rgb8(colour)))
     if light < limits.dark_cloth:
         yield warn(
             "dark",

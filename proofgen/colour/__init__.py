@@ -3,10 +3,8 @@
 from proofgen.colour.correction import Correction, correction_from
 from proofgen.colour.difference import (
     ciede2000,
-    contrast_of,
     contrast_ratio,
     luminance,
-    luminance_of,
 )
 from proofgen.colour.fabric import ink_on_cloth
 from proofgen.colour.naming import plain_name
@@ -23,7 +21,6 @@ from proofgen.colour.spaces import (
 __all__ = [
     "Correction",
     "ciede2000",
-    "contrast_of",
     "contrast_ratio",
     "correction_from",
     "hex_to_rgb8",
@@ -33,7 +30,6 @@ __all__ = [
     "linear_to_lab",
     "linear_to_srgb",
     "luminance",
-    "luminance_of",
     "plain_name",
     "rgb8_to_hex",
     "srgb_to_linear",

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from proofgen.colour.spaces import Floats, hex_to_rgb8, srgb_to_linear
+from proofgen.colour.spaces import Floats, srgb_to_linear
 
 # WCAG 2.2, "relative luminance": the published weights, four digits.
 _WCAG_WEIGHTS = (0.2126, 0.7152, 0.0722)
@@ -65,22 +65,13 @@ def _rotation(c_bar: Floats, h_bar: Floats) -> Floats:
     return np.asarray(-2 * np.sqrt(c_bar**7 / (c_bar**7 + 25.0**7)) * np.sin(np.radians(2 * theta)))
 
 
-def luminance_of(rgb8: ArrayLike) -> Floats:
-    """Relative luminance (0..1) of 8-bit sRGB (…, 3). WCAG 2.2, relative luminance."""
+def luminance(rgb8: ArrayLike) -> Floats:
+    """Relative luminance (0..1) of sRGB codes (…, 3). WCAG 2.2, relative luminance."""
     return np.asarray(srgb_to_linear(np.asarray(rgb8) / 255) @ np.array(_WCAG_WEIGHTS))
 
 
-def luminance(colour: str) -> float:
-    """Relative luminance (0..1) of '#rrggbb'. WCAG 2.2, definition of relative luminance."""
-    return float(luminance_of(hex_to_rgb8(colour)))
-
-
-def contrast_of(luminance1: ArrayLike, luminance2: ArrayLike) -> Floats:
-    """Contrast ratios, 1..21, of relative luminances; shapes may broadcast. WCAG 2.2."""
-    dark, light = np.minimum(luminance1, luminance2), np.maximum(luminance1, luminance2)
-    return np.asarray((light + 0.05) / (dark + 0.05))
-
-
-def contrast_ratio(colour1: str, colour2: str) -> float:
-    """Contrast ratio of two '#rrggbb' colours, 1..21, not rounded (4.499 is not 4.5). WCAG 2.2."""
-    return float(contrast_of(luminance(colour1), luminance(colour2)))
+def contrast_ratio(rgb8: ArrayLike, other: ArrayLike) -> Floats:
+    """Contrast ratios, 1..21, of sRGB codes (…, 3), not rounded (4.499 is not 4.5); shapes may
+    broadcast. WCAG 2.2."""
+    one, two = luminance(rgb8), luminance(other)
+    return np.asarray((np.maximum(one, two) + 0.05) / (np.minimum(one, two) + 0.05))

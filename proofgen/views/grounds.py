@@ -17,11 +17,10 @@ from proofgen.artwork.raster import paint, raster_png, read_raster
 from proofgen.colour import (
     Correction,
     ciede2000,
-    contrast_of,
+    contrast_ratio,
     hex_to_rgb8,
     ink_on_cloth,
     lab_of,
-    luminance_of,
 )
 from proofgen.errors import ProofgenError
 from proofgen.geometry import FaceName, Rect
@@ -52,7 +51,7 @@ def contrast_on(
     """Words of '#rrggbb' on the inks behind them (n, 3), n > 0, all on one cloth."""
     ink = np.array([hex_to_rgb8(colour)], dtype=np.uint8)
     words, behind = (ink_on_cloth(inks, cloth, correction) for inks in (ink, ground))
-    ratios = contrast_of(luminance_of(words), luminance_of(behind))
+    ratios = contrast_ratio(words, behind)
     apart = ciede2000(lab_of(words), lab_of(behind))
     return Contrast(
         low=float(np.quantile(ratios, _WEAK_TENTH)),

@@ -65,7 +65,7 @@ def test_whatever_was_read_white_is_the_cloth_and_nothing_is_lighter(read, cloth
     pixels = np.array([(255, 255, 255), ink], np.uint8)
     seen = colour.ink_on_cloth(pixels, hex_cloth, fitted)
     assert tuple(seen[0]) == cloth
-    assert colour.luminance_of(seen[1]) <= colour.luminance_of(np.array(cloth)) + 1e-3
+    assert colour.luminance(seen[1]) <= colour.luminance(np.array(cloth)) + 1e-3
 
 
 def test_white_cloth_can_be_corrected_too() -> None:

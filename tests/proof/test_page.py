@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page
 
-from proofgen.colour import contrast_ratio
+from proofgen.colour import contrast_ratio, hex_to_rgb8
 from proofgen.proof import build
 from proofgen.render import Theme, carried
 from tests.proof.sample import content
@@ -226,8 +226,9 @@ def test_night_print_and_the_bar(visit: Visit) -> None:
     assert not page.is_visible(".bar")
 
 
-def tokens(text: str) -> dict[str, str]:
-    return dict(re.findall(r"--([a-z-]+): (#[0-9a-f]{6});", text))
+def tokens(text: str) -> dict[str, tuple[int, int, int]]:
+    found = re.findall(r"--([a-z-]+): (#[0-9a-f]{6});", text)
+    return {name: hex_to_rgb8(colour) for name, colour in found}
 
 
 def test_the_tokens_keep_their_contrast_by_day_and_night() -> None:

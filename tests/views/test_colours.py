@@ -11,7 +11,7 @@ from PIL import Image
 
 from proofgen.artwork.materials import Materials
 from proofgen.artwork.raster import paint
-from proofgen.colour import contrast_ratio, plain_name, rgb8_to_hex
+from proofgen.colour import contrast_ratio, hex_to_rgb8, plain_name
 from proofgen.model import ArtLayer, ColourLayer, Layer, Layout, PhotoLayer, PhotoUse, WordsLayer
 from proofgen.store import Store
 from proofgen.views.colours import colour_report, dominant, kept_report
@@ -57,9 +57,11 @@ def test_plain_colours_and_words_with_their_shares() -> None:
 def test_words_tell_their_contrast_on_the_cloth_and_on_white() -> None:
     layout = layout_of(ground(CREAM), name())
     navy = next(i for i in colour_report(layout, {}, MATERIALS).inks if i.source == "words")
-    assert navy.contrast_on_white == pytest.approx(contrast_ratio(NAVY, CREAM), rel=1e-6)
-    cream_there = rgb8_to_hex(np.array([111, 171, 194]))
-    assert navy.contrast == pytest.approx(contrast_ratio(navy.on_cloth, cream_there), abs=0.1)
+    assert navy.contrast_on_white == pytest.approx(
+        contrast_ratio(hex_to_rgb8(NAVY), hex_to_rgb8(CREAM)), rel=1e-6
+    )
+    there = contrast_ratio(hex_to_rgb8(navy.on_cloth), (111, 171, 194))
+    assert navy.contrast == pytest.approx(there, abs=0.1)
 
 
 def test_white_cloth_changes_nothing() -> None:
@@ -152,7 +154,7 @@ def test_what_lies_behind_words_is_the_picture_below_them_alone(tmp_path: Path) 
     assert 0.4 < dark < 0.6 and dark + pale > 0.97
 
     seen = contrast_on("#ffffff", behind, "#ffffff")
-    assert seen.low == pytest.approx(contrast_ratio("#ffffff", "#c8d2dc"), abs=0.02)
+    assert seen.low == pytest.approx(contrast_ratio((255, 255, 255), (0xC8, 0xD2, 0xDC)), abs=0.02)
 
 
 def test_round_a_can_words_are_looked_for_on_the_cloth() -> None:
