@@ -101,3 +101,10 @@ def test_a_baseline_file_in_several_scans_is_priced_as_such():
     at = data.index(b"\xff\xda")
     data[at + 4] = 1
     assert containers.in_several_scans(bytes(data))
+
+
+def test_a_file_that_breaks_off_is_priced_as_the_dearer():
+    data = make.saved(make.scene(), "JPEG")
+    scan = data.index(b"\xff\xda")
+    assert not containers.in_several_scans(data[: scan + 10])
+    assert all(containers.in_several_scans(data[:at]) for at in range(scan + 10))

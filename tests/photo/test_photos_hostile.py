@@ -402,6 +402,14 @@ def test_no_child_is_the_machines_fault(look, own, monkeypatch):
         look(JPEG, by=own)
 
 
+def test_the_end_of_a_small_copy_is_not_the_photos():
+    """A file that breaks off in the segment that holds it, behind its end mark."""
+    small = make.segment(0xE1, b"Exif\0\0" + make.saved(make.scene(8, 8), "JPEG") + bytes(99))
+    data = make.with_segments(JPEG, small)
+    assert containers.missing_share(data, "JPEG") is None
+    assert containers.missing_share(data[: len(small) - 50], "JPEG") == 0.0
+
+
 def test_boxes_behind_the_picture_do_not_count_as_missing():
     heic = make.saved(make.scene(), "HEIF")
     assert containers.missing_share(heic, "HEIF") is None
