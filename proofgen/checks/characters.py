@@ -25,7 +25,7 @@ _JOINING = (
 _INSIDE = "'’ʼ‐·-"  # signs that stand inside a name: O’Neil, Anne-Marie, Gal·la
 
 
-def is_emoji(char: str) -> bool:
+def _is_emoji(char: str) -> bool:
     """Whether a character can be part of an emoji: symbols, skin tones, regional letters."""
     code = ord(char)
     return unicodedata.category(char) == "So" or 0x1F1E6 <= code <= 0x1FAFF
@@ -49,14 +49,14 @@ def joiner_belongs(text: str, at: int) -> bool:
     if before and _joins(before):
         # After a virama (class 9) a joiner may end a word, as in older Malayalam.
         return bool(after and _joins(after)) or unicodedata.combining(before) == 9
-    return text[at] == ZWJ and bool(before and after and is_emoji(before) and is_emoji(after))
+    return text[at] == ZWJ and bool(before and after and _is_emoji(before) and _is_emoji(after))
 
 
 def selector_belongs(text: str, at: int) -> bool:
     """Whether a variation selector follows something it can act on."""
     before = text[at - 1] if at else ""
     return bool(before) and (
-        is_emoji(before) or before in _KEYCAPS or unicodedata.category(before)[0] in "SPN"
+        _is_emoji(before) or before in _KEYCAPS or unicodedata.category(before)[0] in "SPN"
     )
 
 

@@ -18,7 +18,7 @@ from proofgen.checks.subjects import CheckInput, Spot
 from proofgen.model import Limits, Status
 
 # Codes the runner itself gives.
-RESERVED = frozenset({"pass", "not-needed", "broken"})
+_RESERVED = frozenset({"pass", "not-needed", "broken"})
 
 _ID = re.compile(r"[a-z]+/[a-z]+(-[a-z]+)*")
 _CODE = re.compile(r"[a-z]+(-[a-z]+)*")
@@ -67,7 +67,7 @@ class Check(Generic[T]):
     def __post_init__(self) -> None:
         if not _ID.fullmatch(self.id) or not all(_CODE.fullmatch(c) for c in self.codes):
             raise ValueError(f"{self.id}: ids and codes are small letters with hyphens")
-        if RESERVED & self.codes.keys():
+        if _RESERVED & self.codes.keys():
             raise ValueError(f"{self.id}: a code of the runner's own is used")
         if not all((self.title, self.why, self.source, self.codes, *self.codes.values())):
             raise ValueError(f"{self.id}: say what it is, why, from where, what each code means")

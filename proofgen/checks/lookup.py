@@ -21,7 +21,7 @@ from proofgen.model import Blank, Finding, Limits, PhotoFacts, PhotoMeasures
 from proofgen.model.documents import Fit
 from proofgen.units import ppi_of
 
-SHARPNESS = resolution.effective_resolution
+_SHARPNESS = resolution.effective_resolution
 
 
 def fits(facts: PhotoFacts, blanks: Iterable[Blank], limits: Limits) -> list[Fit]:
@@ -74,7 +74,7 @@ def look(
     for one in CHECKS.values():
         if one.over is photo_files or (one.over is readable_photos and facts.usable):
             findings += run_over(one, [(spot, facts)], limits)
-        elif one.over in (printed_photos, printed_pictures) and measures and one is not SHARPNESS:
+        elif one.over in (printed_photos, printed_pictures) and measures and one is not _SHARPNESS:
             findings += run_over(one, [(spot, printed)], limits)
     return worst_first(findings)
 
@@ -93,5 +93,5 @@ def _sharpness(facts: PhotoFacts, blanks: list[Blank], limits: Limits) -> list[F
         size = Size(row["width_mm"], row["height_mm"])
         spot = Spot(where=where, face=row["face"], slot=row["blank"])
         pairs.append((spot, PrintedPhoto(facts=facts, size=size, ppi=row["ppi"])))
-    findings = run_over(SHARPNESS, pairs, limits)
+    findings = run_over(_SHARPNESS, pairs, limits)
     return [replace(f, where=f.where or facts.file.name) for f in findings]

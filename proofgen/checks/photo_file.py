@@ -129,9 +129,6 @@ def orientation(photo: PhotoFacts, _: Limits) -> Remarks:
         )
 
 
-_PLACE = ("place", "location")
-
-
 @check(
     "photo/location",
     readable_photos,
@@ -145,7 +142,7 @@ _PLACE = ("place", "location")
 )
 def location(photo: PhotoFacts, _: Limits) -> Remarks:
     """No photo carries private data."""
-    others = [what for what in photo.private if what not in _PLACE]
+    others = [what for what in photo.private if what != "place"]
     if photo.has_location:
         yield note(
             "location",

@@ -34,7 +34,7 @@ def verdict(seen: Traces | None) -> Verdict:
             return found
     if not _few(seen.swings) and seen.swings.line >= 0.1:
         return Verdict()  # too many strong lines for a resized photo
-    score = faint_score(seen.swings)
+    score = _faint_score(seen.swings)
     return Verdict("faint", round(score, 2)) if score > 0 else Verdict()
 
 
@@ -109,10 +109,10 @@ def features(swings: Swings) -> tuple[float, ...]:
 # Weights of `features` and their offset: logistic regression on the tuned half of the photographs,
 # enlarged and then saved as JPEG of quality 90, so that one picture in a hundred is noted that was
 # not; `calibrate_photo.py --fit` prints them anew.
-WEIGHTS = (1.19, 3.71)
-OFFSET = -5.26
+_WEIGHTS = (1.19, 3.71)
+_OFFSET = -5.26
 
 
-def faint_score(swings: Swings) -> float:
+def _faint_score(swings: Swings) -> float:
     """Above 0 where traces of enlarging shine through a later JPEG compression."""
-    return sum(w * f for w, f in zip(WEIGHTS, features(swings), strict=True)) + OFFSET
+    return sum(w * f for w, f in zip(_WEIGHTS, features(swings), strict=True)) + _OFFSET

@@ -26,16 +26,16 @@ class Twins:
 
     def photos_of_others(self, order: Order) -> int:
         """How many photos the orders of other customers hold."""
-        return len(self._uses) - self._photos_of[customer_of(order)]
+        return len(self._uses) - self._photos_of[_customer_of(order)]
 
     def orders_of_others(self, sha256: str, order: Order) -> list[str]:
         """The orders of other customers that use the photo with this digest."""
         same = self._orders_with.get(sha256, {}).values()
-        return [other.id for other in same if customer_of(other) != customer_of(order)]
+        return [other.id for other in same if _customer_of(other) != _customer_of(order)]
 
     @cached_property
     def _photos_of(self) -> Counter[str]:
-        return Counter(customer_of(order) for _, order in self._uses)
+        return Counter(_customer_of(order) for _, order in self._uses)
 
     @cached_property
     def _orders_with(self) -> dict[str, dict[str, Order]]:
@@ -58,6 +58,6 @@ class Twins:
         return by_digest
 
 
-def customer_of(order: Order) -> str:
+def _customer_of(order: Order) -> str:
     """By what two orders are taken for the same customer's."""
     return (order.customer.email or order.customer.name).strip().casefold()

@@ -21,7 +21,7 @@ from proofgen.views.ink import on_cloth
 from proofgen.views.pictures import jpeg
 from proofgen.workshop import Workshop
 
-PRINT_MM = (85.0, 50.0)  # what a telephone's page shows whole
+_PRINT_MM = (85.0, 50.0)  # what a telephone's page shows whole
 _MOST_PPI = 300.0  # no printer shows more
 _QUALITY = 88
 
@@ -29,7 +29,7 @@ _QUALITY = 88
 def _window(placed: PlacedPhoto) -> Rect:
     """The part of the layer that is shown, mm from its top left: about the focus, inside it."""
     rect = placed.rect
-    wide, high = min(PRINT_MM[0], rect.width), min(PRINT_MM[1], rect.height)
+    wide, high = min(_PRINT_MM[0], rect.width), min(_PRINT_MM[1], rect.height)
     x, y = placed.focus_on_face or (rect.centre_x, rect.centre_y)
     return Rect(
         min(max(x - rect.x - wide / 2, 0.0), rect.width - wide),
@@ -103,7 +103,7 @@ def _wants_print(finding: Finding) -> bool:
     return finding.status != "pass" and finding.check.startswith("photo/")
 
 
-def prints_of(
+def _prints_of(
     workshop: Workshop, prepared: list[Prepared]
 ) -> dict[tuple[str, int, str], reports.Print]:
     """The prints of all photos that a check of photos, or a warning, speaks of."""
@@ -125,7 +125,7 @@ def findings_page(workshop: Workshop, prepared: list[Prepared]) -> str:
     settings = workshop.shop.settings
     return reports.findings_page(
         findings_of(workshop, prepared),
-        prints_of(workshop, prepared),
+        _prints_of(workshop, prepared),
         workshop.theme,
         shop_name=settings.name,
         day=workshop.today,

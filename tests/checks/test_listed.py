@@ -7,12 +7,14 @@ import importlib
 import pkgutil
 from collections import Counter
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
 import proofgen.checks
 from proofgen.checks.frame import Check
 from proofgen.checks.listed import CHECKS, LISTED
+from proofgen.model.photo import PhotoProblem
 
 MODULES = [
     importlib.import_module(f"proofgen.checks.{module.name}")
@@ -45,6 +47,10 @@ def test_a_check_is_named_as_its_id_and_explains_itself(name, one):
     assert name == one.id.split("/")[1].replace("-", "_")
     assert one.why.endswith(".") and len(one.title.split()) > 2
     assert len(one.source.split()) > 2 or one.source
+
+
+def test_every_trouble_of_a_photo_has_its_code():
+    assert set(get_args(PhotoProblem)) <= set(CHECKS["photo/readable"].codes)
 
 
 MAKERS = {"stop", "warn", "note", "skipped"}
