@@ -2,8 +2,8 @@
 
 from proofgen.checks.lookup import fits, look
 from proofgen.checks.resolution import needed, verdict
-from proofgen.checks.runner import run, worst_first
+from proofgen.checks.runner import run
 from proofgen.checks.subjects import CheckInput
 from proofgen.checks.twins import Twins
 
-__all__ = ["CheckInput", "Twins", "fits", "look", "needed", "run", "verdict", "worst_first"]
+__all__ = ["CheckInput", "Twins", "fits", "look", "needed", "run", "verdict"]

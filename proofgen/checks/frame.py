@@ -15,7 +15,7 @@ from functools import partial
 from typing import Generic, TypeAlias, TypeVar
 
 from proofgen.checks.subjects import CheckInput, Spot
-from proofgen.model import Limits, Status
+from proofgen.model import Limits, Measure, Status
 
 # Codes the runner itself gives.
 _RESERVED = frozenset({"pass", "not-needed", "broken"})
@@ -35,8 +35,8 @@ class Remark:
     says: str
     cure: str = ""
     _: KW_ONLY
-    measure: float | str | None = None
-    limit: float | str | None = None
+    measure: Measure | None = None
+    limit: Measure | None = None
     where: str | None = None  # instead of the spot's
     about: str | None = None
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from proofgen.checks.frame import Check, Remark, T
 from proofgen.checks.listed import CHECKS
 from proofgen.checks.subjects import CheckInput, Spot
-from proofgen.model import STATUSES, Finding, Limits, beyond
+from proofgen.model import STATUSES, Acceptance, Finding, Limits, beyond
 from proofgen.say import pieces, plural
 
 
@@ -23,12 +23,11 @@ class _Group:
     where: list[str]
 
 
-def run(given: CheckInput, accepted: Mapping[str, str]) -> list[Finding]:
-    """All findings of an order, worst first; `accepted` maps a finding's key to a reason."""
+def run(given: CheckInput, accepted: Mapping[str, Acceptance]) -> list[Finding]:
+    """All findings of an order, worst first; `accepted` are those let through, by their keys."""
     findings = _told_apart(f for one in CHECKS.values() for f in run_check(one, given))
     return worst_first(
-        replace(f, accepted=accepted[f.key]) if f.status != "pass" and f.key in accepted else f
-        for f in findings
+        accepted[f.key].of(f) if f.status != "pass" and f.key in accepted else f for f in findings
     )
 
 

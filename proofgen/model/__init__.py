@@ -28,13 +28,16 @@ from proofgen.model.design import (
 from proofgen.model.finding import (
     BLOCKING,
     STATUSES,
+    Acceptance,
     Finding,
     FindingDocument,
+    Measure,
     OrderFindings,
     Status,
     about_of,
     beyond,
     blocks,
+    measure_text,
 )
 from proofgen.model.layout import (
     Join,
@@ -78,6 +81,7 @@ __all__ = [
     "LIGHTNESS",
     "PATTERN_LAYS",
     "STATUSES",
+    "Acceptance",
     "Amount",
     "ArtLayer",
     "Blank",
@@ -99,6 +103,7 @@ __all__ = [
     "Layout",
     "Limits",
     "Line",
+    "Measure",
     "MeasureKey",
     "Order",
     "OrderFindings",
@@ -134,6 +139,7 @@ __all__ = [
     "blocks",
     "key_of",
     "measure_key",
+    "measure_text",
     "measures_from",
     "start_quantity",
 ]

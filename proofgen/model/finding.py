@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import Literal, NotRequired, TypedDict, get_args
+from dataclasses import dataclass, field, replace
+from typing import Literal, NotRequired, TypeAlias, TypedDict, get_args
+
+from proofgen.say import number
 
 # Worst first; `broken` (the check's own fault) is treated as `stop`.
 Status = Literal["stop", "broken", "warn", "skipped", "note", "pass"]
 STATUSES: tuple[Status, ...] = get_args(Status)
 BLOCKING: tuple[Status, ...] = ("stop", "broken")
+
+
+Measure: TypeAlias = float | str  # a figure, or the word or letters it is about
 
 
 class FindingDocument(TypedDict):
@@ -19,8 +24,8 @@ class FindingDocument(TypedDict):
     status: Status
     where: str
     says: str
-    measure: float | str | None
-    limit: float | str | None
+    measure: Measure | None
+    limit: Measure | None
     cure: str
     key: str
     accepted: NotRequired[str]
@@ -48,8 +53,8 @@ class Finding:
     status: Status
     says: str
     where: str = ""
-    measure: float | str | None = None
-    limit: float | str | None = None
+    measure: Measure | None = None
+    limit: Measure | None = None
     cure: str = ""
     accepted: str = ""  # the maker's reason, when a stop was let through
     line: int | None = None  # number of the order line it speaks of
@@ -83,7 +88,12 @@ class Finding:
         return document
 
 
-def beyond(measure: object, limit: object) -> float | None:
+def measure_text(measure: Measure) -> str:
+    """A measure or a limit as it is shown: at most three decimals."""
+    return measure if isinstance(measure, str) else number(measure, 3)
+
+
+def beyond(measure: Measure | None, limit: Measure | None) -> float | None:
     """How far a measure lies from its limit; None where they are not both numbers."""
     if isinstance(measure, int | float) and isinstance(limit, int | float):
         return abs(measure - limit)
@@ -99,6 +109,27 @@ def worst(findings: list[Finding]) -> Status:
 def blocks(findings: list[Finding]) -> list[Finding]:
     """The findings that keep proof and press shut."""
     return [f for f in findings if f.status in BLOCKING and not f.accepted]
+
+
+_AS_GOOD = 1.001  # a measure may differ by so much and still be the one that was accepted
+
+
+@dataclass(frozen=True, slots=True)
+class Acceptance:
+    """Why the maker let a finding through, and its measure then; None where nothing was measured,
+    or it was not kept."""
+
+    because: str
+    measure: Measure | None = None
+
+    def of(self, finding: Finding) -> Finding:
+        """The finding, let through; not if it has become worse since, which its cure then says."""
+        then, now = beyond(self.measure, finding.limit), beyond(finding.measure, finding.limit)
+        if then is None or now is None or now <= then * _AS_GOOD:
+            return replace(finding, accepted=self.because)
+        was, is_now = (measure_text(one or 0) for one in (self.measure, finding.measure))
+        worse = f"It was accepted at {was} and is {is_now} now."
+        return replace(finding, cure=f"{finding.cure} {worse}".strip())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

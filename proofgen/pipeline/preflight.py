@@ -4,18 +4,20 @@ from __future__ import annotations
 
 import contextlib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
-from typing import NotRequired, TypedDict, cast
+from typing import cast
 
 from proofgen import checks
+from proofgen.artwork import layout
 from proofgen.artwork.description import describe
-from proofgen.artwork.layout import variants as variants_
 from proofgen.errors import ProofgenError, ShopError, SignoffError, StopError, UsageError
 from proofgen.model import (
     STATUSES,
+    Acceptance,
     Finding,
+    Measure,
     MeasureKey,
     Order,
     OrderFindings,
@@ -23,16 +25,12 @@ from proofgen.model import (
     PhotoMeasures,
     PlacedPhoto,
     Variant,
-    beyond,
     blocks,
     key_of,
 )
 from proofgen.photo.measures import measure_all
-from proofgen.say import number
 from proofgen.signoff import ArtworkDocument, EventKind, OrderFacts
 from proofgen.workshop import Workshop
-
-_AS_GOOD = 1.001  # a measure may differ by so much and still be the one that was accepted
 
 
 @dataclass
@@ -55,41 +53,25 @@ class Prepared:
         return blocks(self.findings)
 
 
-class Acceptance(TypedDict):
-    """A finding that was let through: its key, why, and how far it lay from its limit."""
-
-    finding: str
-    because: str
-    measure: NotRequired[float | str | None]  # of acceptances before it was kept there is none
-    limit: NotRequired[float | str | None]
-
-
-def accepted_findings(workshop: Workshop, order: str) -> dict[str, Acceptance]:
-    """Finding key to what was accepted of it, from the records."""
-    events = workshop.records.events(order)
-    kept = [cast(Acceptance, e.data) for e in events if e.kind is EventKind.ACCEPTED]
-    return {acceptance["finding"]: acceptance for acceptance in kept}
-
-
-def _as_accepted(finding: Finding, kept: Acceptance) -> Finding:
-    """The finding, accepted no longer if it has become worse than what was accepted."""
-    then, now = kept.get("measure"), finding.measure
-    before, beyond_now = beyond(then, finding.limit), beyond(now, finding.limit)
-    if before is None or beyond_now is None or beyond_now <= before * _AS_GOOD:
-        return finding
-    was, is_now = (number(float(one or 0), 3) for one in (then, now))
-    worse = f"It was accepted at {was} and is {is_now} now."
-    return replace(finding, accepted="", cure=f"{finding.cure} {worse}".strip())
+def acceptances(workshop: Workshop, order: str) -> dict[str, Acceptance]:
+    """What was let through, by the finding's key, from the records."""
+    accepted = [e.data for e in workshop.records.events(order) if e.kind is EventKind.ACCEPTED]
+    return {
+        str(data["finding"]): Acceptance(
+            str(data["because"]), cast(Measure | None, data.get("measure"))
+        )
+        for data in accepted
+    }
 
 
 def prepare(workshop: Workshop, order: Order) -> Prepared:
     """Lay out and check one order. ShopError where its design or blank cannot be used."""
     shop, materials = workshop.shop, workshop.materials
-    accepted = accepted_findings(workshop, order.id)
+    accepted = acceptances(workshop, order.id)
     workshop.records.heads(order.id)  # damaged records are this order's trouble, told here
     files: list[Path] = [use.file for line in order.lines for use in line.photos.values()]
     photos = {str(f): materials.pictures.inspect(f) for f in dict.fromkeys(files)}
-    variants = variants_(shop, order, materials)
+    variants = layout.variants(shop, order, materials)
     given = checks.CheckInput(
         shop=shop,
         order=order,
@@ -100,10 +82,7 @@ def prepare(workshop: Workshop, order: Order) -> Prepared:
         materials=materials,
         measures=_measures(workshop, variants),
     )
-    findings = checks.worst_first(
-        _as_accepted(f, accepted[f.key]) if f.accepted else f
-        for f in checks.run(given, {key: kept["because"] for key, kept in accepted.items()})
-    )
+    findings = checks.run(given, accepted)
     return Prepared(order, variants, photos, findings, shop.settings.printer.ppi)
 
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 
-from proofgen.model import STATUSES, Finding, OrderFindings, blocks
+from proofgen.model import STATUSES, Finding, OrderFindings, blocks, measure_text
 from proofgen.reports.lines import STYLES, coloured, wrapped
-from proofgen.say import number, visible
+from proofgen.say import visible
 
 _INDENT = " " * 12
 _COUNTED = {
@@ -80,14 +80,9 @@ def _finding(finding: Finding, colour: bool, verbose: bool) -> list[str]:
 def _details(finding: Finding, colour: bool) -> list[str]:
     facts = [f"{finding.check}, {finding.code}"]
     if finding.measure is not None:
-        facts.append(f"measure {value(finding.measure)}")
+        facts.append(f"measure {measure_text(finding.measure)}")
     if finding.limit is not None:
-        facts.append(f"limit {value(finding.limit)}")
+        facts.append(f"limit {measure_text(finding.limit)}")
     if finding.status != "pass":
         facts.append(f"key {finding.key}")
     return [coloured(line, "2", colour) for line in wrapped("; ".join(facts), _INDENT)]
-
-
-def value(measure: float | str) -> str:
-    """A measure or limit as it is told."""
-    return measure if isinstance(measure, str) else number(measure, 3)

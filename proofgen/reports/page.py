@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from proofgen.model import BLOCKING, STATUSES, Finding, OrderFindings
+from proofgen.model import BLOCKING, STATUSES, Finding, OrderFindings, measure_text
 from proofgen.render import Theme
-from proofgen.reports.findings import tally, value
+from proofgen.reports.findings import tally
 from proofgen.reports.lines import STYLES
 from proofgen.say.local import say_number
 
@@ -57,8 +57,8 @@ def _print(one: Print, theme: Theme) -> dict[str, Any]:
 def _shown(order: str, finding: Finding) -> dict[str, Any]:
     kind = "accepted" if finding.accepted else finding.status
     facts = [finding.check, finding.code]
-    facts += [f"measure {value(finding.measure)}"] if finding.measure is not None else []
-    facts += [f"limit {value(finding.limit)}"] if finding.limit is not None else []
+    facts += [f"measure {measure_text(finding.measure)}"] if finding.measure is not None else []
+    facts += [f"limit {measure_text(finding.limit)}"] if finding.limit is not None else []
     return {
         "kind": kind,
         "word": _WORDS[kind],

@@ -9,7 +9,7 @@ from proofgen.checks.frame import Check, Remarks, check, note, skipped, stop
 from proofgen.checks.listed import CHECKS
 from proofgen.checks.runner import run_check, worst_first
 from proofgen.checks.subjects import variants, whole_order
-from proofgen.model import STATUSES, Finding, blocks
+from proofgen.model import STATUSES, Acceptance, Finding, blocks
 from tests.checks.factory import blank, facts, given, layout, line, order, photo, words
 
 NAMES = ["Bo", "Maximiliane", "Di", "Kai", "Zoë"]
@@ -82,7 +82,7 @@ def test_places_point_at_the_line_of_the_key():
 def test_a_reason_lets_exactly_its_finding_through():
     faulty = listed(2, 4)
     first, second = blocks(run_check(CHECKS["layout/words-fit"], faulty))
-    found = checks.run(faulty, {first.key: "she wants it so"})
+    found = checks.run(faulty, {first.key: Acceptance("she wants it so")})
     accepted = [f for f in found if f.accepted]
     assert [f.key for f in accepted] == [first.key]
     assert second.key in [f.key for f in blocks(found)]
