@@ -38,7 +38,8 @@ def test_only_the_small_photo_stops(name):
         variants=variants(SHOP, order, MATERIALS),
         photos={str(file): PICTURES.inspect(file) for file in used},
         today=SHOP.settings.today,
-        twins=checks.Twins(SHOP.orders.values(), NoStore()),
+        twins=checks.Twins(SHOP.orders.values(), MATERIALS.store),
+        materials=MATERIALS,
     )
     found = checks.run(given, {})
     bad = {f.check for f in found if f.status in ("stop", "broken", "warn")}
