@@ -4,23 +4,26 @@ from __future__ import annotations
 
 from proofgen.colour import plain_name
 from proofgen.model import ColourReport, InkLook
-from proofgen.say import number
+from proofgen.say import capital, joined, number
 
 MOST = 5  # colours told in one sentence; more is a table nobody reads
 LEAST_SHARE = 0.005  # of a picture out of the printer's reach: less is not told
 READS_WELL = 3.0  # WCAG 2.2, 1.4.3, large text
+
+# What becomes of one colour, and of several.
+_STAYS = ("{colours} stays much as on white.", "{colours} stay much as on white.")
+_LOST = ("{colours} can hardly be told from the bare cloth.",) * 2
+# These stand side by side.
+_DARKER = ("{colours} gets darker", "{colours} get darker")
+_TURNS = ("{colours} turns {into}", "{colours} turn {into}")
 
 
 def _name(colour: str) -> str:
     return plain_name(colour).removeprefix("greyish ")
 
 
-def _joined(parts: list[str]) -> str:
-    return " and ".join([", ".join(parts[:-1]), parts[-1]] if len(parts) > 1 else parts)
-
-
-def _does(names: list[str], one: str, several: str) -> str:
-    return f"{_joined(names)} {one if len(names) == 1 else several}"
+def _of(names: list[str], sentence: tuple[str, str], into: str = "") -> str:
+    return sentence[len(names) > 1].format(colours=joined(names[:MOST]), into=into)
 
 
 def _fate(ink: InkLook) -> str:
@@ -38,40 +41,48 @@ def say_colours(report: ColourReport) -> tuple[str, ...]:
     white cloth."""
     if report.cloth_hex.lower() == "#ffffff" or not report.inks:
         return ()
-    told: dict[str, list[str]] = {}  # what happens to each colour's name, once a name
+    fates: dict[str, list[str]] = {}  # the colours that meet each fate, every name once
     for ink in report.inks:
         name = _name(ink.ink)
-        if not any(name in names for names in told.values()):
-            told.setdefault(_fate(ink), []).append(name)
-    stay, lost = told.pop("", [])[:MOST], told.pop("vanishes", [])[:MOST]
-    clauses = [
-        _does(names[:MOST], "gets darker", "get darker")
-        if fate == "darker"
-        else _does(names[:MOST], f"turns {fate}", f"turn {fate}")
-        for fate, names in told.items()
+        if not any(name in names for names in fates.values()):
+            fates.setdefault(_fate(ink), []).append(name)
+    stay, lost = fates.pop("", []), fates.pop("vanishes", [])
+    changes = [
+        _of(names, _DARKER) if fate == "darker" else _of(names, _TURNS, fate)
+        for fate, names in fates.items()
     ]
-    says = [_does(stay, "stays much as on white", "stay much as on white")] if stay else []
-    says += ["; ".join(clauses[:MOST])] if clauses else []
-    says += [f"{_joined(lost)} can hardly be told from the bare cloth"] if lost else []
-    found = [f"{text[0].upper()}{text[1:]}." for text in says]
-    words = [i for i in report.inks if i.contrast is not None]
+    sentences = [capital(_of(stay, _STAYS))] if stay else []
+    sentences += [f"{capital('; '.join(changes[:MOST]))}."] if changes else []
+    sentences += [capital(_of(lost, _LOST))] if lost else []
+    words = [ink for ink in report.inks if ink.contrast is not None]
     if words:
-        weakest = min(words, key=lambda i: i.contrast or 0.0)
-        found.append(_words(weakest.contrast or 0.0, weakest.contrast_on_white or 0.0))
-    return tuple(found)
+        weakest = min(words, key=lambda ink: ink.contrast or 0.0)
+        sentences.append(_words(weakest.contrast or 0.0, weakest.contrast_on_white or 0.0))
+    return tuple(sentences)
 
 
 def _words(here: float, on_white: float) -> str:
     # Cut, not rounded: 2.96 is not 3.
-    figures = [number(int(v * 10) / 10, 1) for v in (here, on_white)]
-    verdict = "they read well" if here >= READS_WELL else "they are hard to read"
+    cloth, white = (number(int(v * 10) / 10, 1) for v in (here, on_white))
+    if here >= READS_WELL:
+        return (
+            f"The words stand out {cloth} to 1 from what is behind them, {white} to 1 on white; "
+            "they read well."
+        )
     return (
-        f"The words stand out {figures[0]} to 1 from what is behind them, {figures[1]} to 1 on "
-        f"white; {verdict}."
+        f"The words stand out {cloth} to 1 from what is behind them, {white} to 1 on white; "
+        "they are hard to read."
     )
 
 
 def say_reach(share: float) -> str:
     """What part of the picture (0..1) the printer cannot reach."""
-    part = "Less than 1 %" if share < 0.01 else f"{number(share * 100, 0)} %"
-    return f"{part} of the picture holds colours this printer cannot reach; they are hatched."
+    if share < 0.01:
+        return (
+            "Less than 1 % of the picture holds colours this printer cannot reach; they are "
+            "hatched."
+        )
+    return (
+        f"{number(share * 100, 0)} % of the picture holds colours this printer cannot reach; they "
+        "are hatched."
+    )

@@ -142,9 +142,10 @@ def _pair(shown: Shown, index: int, title: str, workshop: Workshop) -> proof.Pai
         if layout.correction is None:
             given = on_cloth_(printer.printed(pictures[False]), layout.cloth_hex)
             pictures[True], same, printed = given, False, True
-        told, share = hatched(pictures[False], printer)
+        missed, share = hatched(pictures[False], printer)
         if share >= LEAST_SHARE:
-            reach = proof.picture(f"reach-{line}", told, f"{title}: what the printer cannot reach")
+            alt = f"{title}: what the printer cannot reach"
+            reach = proof.picture(f"reach-{line}", missed, alt)
             says = (*says, say_reach(share))
     return proof.Pair(
         white=proof.picture(f"ink-white-{line}", pictures[False], f"{title}: the ink on white"),
@@ -153,8 +154,9 @@ def _pair(shown: Shown, index: int, title: str, workshop: Workshop) -> proof.Pai
         else proof.picture(
             f"ink-cloth-{line}",
             pictures[True],
-            f"{title}: the ink on {layout.cloth}"
-            + (", as the printer gives it" if printed else ""),
+            f"{title}: the ink on {layout.cloth}, as the printer gives it"
+            if printed
+            else f"{title}: the ink on {layout.cloth}",
         ),
         cloth_name=layout.cloth,
         shape="round" if layout.plan.shape == "round" else "",
@@ -255,8 +257,8 @@ def _on_its_cloth(shown: Shown, name: str, image: Image.Image) -> Image.Image:
 
 def _in_words(document: ArtworkDocument, shop: Shop) -> ArtworkDocument:
     """A description with titles and labels where it has ids: for people, not for a fingerprint."""
-    told = copy.deepcopy(document)
-    for line in told["lines"]:
+    worded = copy.deepcopy(document)
+    for line in worded["lines"]:
         design, blank = shop.designs.get(line["design"]), shop.blanks.get(line["blank"])
         line["blank"] = blank.name if blank else line["blank"]
         if design is None:
@@ -267,17 +269,17 @@ def _in_words(document: ArtworkDocument, shop: Shop) -> ArtworkDocument:
             for layer in (x for layers in variant["faces"].values() for x in layers):
                 if layer.get("slot"):
                     layer["slot"] = design.label(layer["slot"])
-    return told
+    return worded
 
 
 def changes_of(shown: Shown, shop: Shop) -> list[proof.Change]:
     """What differs from the edition before, in words, and the first picture that differs."""
     if shown.before is None:
         return []
-    said = signoff.changes(
+    sentences = signoff.changes(
         _in_words(shown.before.document, shop), _in_words(shown.edition.document, shop)
     )
-    made = [proof.Change(says=text) for text in said]
+    made = [proof.Change(says=text) for text in sentences]
     for name, now in shown.rasters.items():
         then = shown.before_rasters.get(name)
         if made and then is not None and then.tobytes() != now.tobytes():
@@ -285,12 +287,12 @@ def changes_of(shown: Shown, shop: Shop) -> list[proof.Change]:
                 proof.picture(
                     f"change-{when}",
                     fitted(_on_its_cloth(shown, name, image), FACE_WIDTH),
-                    f"The artwork as it {verb}",
+                    alt,
                     f"Proof {edition.number}",
                 )
-                for when, verb, image, edition in (
-                    ("before", "was", then, shown.before),
-                    ("after", "is now", now, shown.edition),
+                for when, alt, image, edition in (
+                    ("before", "The artwork as it was", then, shown.before),
+                    ("after", "The artwork as it is now", now, shown.edition),
                 )
             ]
             made[0] = proof.Change(says=made[0].says, before=pair[0], after=pair[1])

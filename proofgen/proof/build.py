@@ -14,6 +14,7 @@ from proofgen.proof.content import Picture, ProofContent, RealSize
 from proofgen.proof.guard import drawn, ending
 from proofgen.proof.letters import spell
 from proofgen.render import Theme, html_to_pdf
+from proofgen.say import capital
 from proofgen.say import pieces as say_pieces
 from proofgen.signoff import AnswerKind, Notice
 
@@ -41,15 +42,11 @@ def _of(pieces: tuple[int, ...], slot: str, quantity: int) -> str:
     return f"{say_pieces(pieces, capital=True)} · {slot}"
 
 
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
-
-
 def _texts(content: ProofContent) -> list[dict[str, Any]]:
     """The words to read: those of many pieces first, then piece by piece."""
     return [
         {
-            "of": _of(word.pieces, _capital(word.slot), content.quantity),
+            "of": _of(word.pieces, capital(word.slot), content.quantity),
             "text": word.text,
             "letters": spell(word.text),
         }

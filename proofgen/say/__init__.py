@@ -3,13 +3,14 @@
 Nothing here joins halves of sentences: a sentence is written whole, with named places.
 """
 
-from proofgen.say.lists import joined, pieces, runs, sentences, spans
+from proofgen.say.lists import capital, joined, pieces, runs, sentences, spans
 from proofgen.say.near import did_you_mean, near_names
 from proofgen.say.numbers import at_most, count, mm, number, plural, size
 from proofgen.say.safe import file_name, quoted, quoted_file, visible
 
 __all__ = [
     "at_most",
+    "capital",
     "count",
     "did_you_mean",
     "file_name",

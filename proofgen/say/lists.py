@@ -40,6 +40,11 @@ def pieces(numbers: Iterable[int], *, capital: bool = False) -> str:
     return f"{one if len(some) == 1 else more} {runs(some)}"
 
 
+def capital(text: str) -> str:
+    """A text as a sentence or a label begins."""
+    return text[:1].upper() + text[1:]
+
+
 def sentences(*whole: str) -> str:
     """Whole sentences side by side; empty ones are left out."""
     return " ".join(text for text in whole if text)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -67,7 +68,7 @@ SEASON = "---\ntitle: {0}\nsentence: Small things.\ndesigns: [{1}]\n---\nCome in
 
 
 @pytest.fixture
-def open_shop(tmp_path: Path) -> Callable[[], Workshop]:
+def open_shop(tmp_path: Path) -> Iterator[Callable[[], Workshop]]:
     """The shop of this file on disk; each call reads it again."""
     for name, text in {
         "shop.yaml": SHOP,
@@ -83,12 +84,14 @@ def open_shop(tmp_path: Path) -> Callable[[], Workshop]:
     for design in ("quay", "round"):
         Image.new("RGB", (400, 300), "#7090a8").save(tmp_path / "designs" / design / "sample.png")
 
-    def read() -> Workshop:
-        shop = read_shop(tmp_path)
-        assert not shop.faults, [str(f) for f in shop.faults]
-        return Workshop(tmp_path, shop)
+    with contextlib.ExitStack() as opened:
 
-    return read
+        def read() -> Workshop:
+            shop = read_shop(tmp_path)
+            assert not shop.faults, [str(f) for f in shop.faults]
+            return opened.enter_context(Workshop(tmp_path, shop))
+
+        yield read
 
 
 def needed(mm: float, ppi: float = 200) -> int:
