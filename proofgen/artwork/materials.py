@@ -12,8 +12,9 @@ from proofgen.photo.opening import Pictures
 from proofgen.render.fonts import Fonts
 from proofgen.store import Recent, Store
 
-# A piece of a picture as it is drawn can have the size of a press raster: 60 MB.
-_PIECES, _TILES = 4, 16
+# How many of each are kept in memory: a piece can have the size of a press raster (60 MB), a tile
+# has some thousand pixels, a ground a megabyte.
+_PIECES, _TILES, _GROUNDS = 4, 16, 8
 
 
 class Materials:
@@ -24,9 +25,11 @@ class Materials:
         self.store = store
         self.pictures = Pictures(store)
         self.fonts = Fonts(folder)
-        # The pieces of a list of names differ in their words alone.
+        # The names of a list share all that is not their words: parts of pictures as they are
+        # drawn, single repeats of patterns, what lies behind words.
         self.pieces: Recent[Image.Image] = Recent(_PIECES)
         self.tiles: Recent[Image.Image] = Recent(_TILES)
+        self.grounds: Recent[Image.Image] = Recent(_GROUNDS)
         self._typefaces: dict[Path, Typeface] = {}
 
     def __enter__(self) -> Self:

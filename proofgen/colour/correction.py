@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -83,7 +82,6 @@ def fit_correction(asked: ArrayLike, read_lab: ArrayLike, cloth: str) -> Correct
     )
 
 
-@lru_cache(maxsize=64)
 def correction_from(readings: tuple[tuple[str, str], ...], cloth: str) -> Correction:
     """The correction from pairs of '#rrggbb', asked and read. Errors: as `fit_correction`."""
     codes = np.array([[hex_to_rgb8(c) for c in pair] for pair in readings]).reshape(-1, 2, 3)

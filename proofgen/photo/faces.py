@@ -5,7 +5,7 @@ from __future__ import annotations
 import importlib
 import json
 from dataclasses import astuple
-from functools import lru_cache
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -23,7 +23,7 @@ _STEP, _AGREEING = 1.1, 12
 _KIND = "faces/2"  # raise when the settings change
 
 
-@lru_cache(maxsize=1)
+@cache  # loading it takes longer than looking at a photo
 def _detector() -> Any:
     """The cascade of local binary patterns that scikit-image carries (frontal faces), or None."""
     try:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import lru_cache
 from pathlib import Path
 
 from proofgen.colour import correction_from
@@ -272,7 +271,6 @@ def blank_of(text: str, name: str, source: Source, *, built_in: bool = False) ->
     return None if source.faults else blank
 
 
-@lru_cache(maxsize=1)
 def built_in_blanks() -> dict[str, Blank]:
     """The blanks that come with the tool, by id."""
     found = {}

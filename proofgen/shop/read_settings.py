@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import zoneinfo
 from decimal import Decimal
-from functools import lru_cache
 from pathlib import Path
 
 from proofgen import store
@@ -28,7 +27,6 @@ def parse_mail(text: str) -> str:
     return text.strip()
 
 
-@lru_cache(maxsize=64)
 def parse_language(text: str) -> str:
     """A language as BCP 47 writes it ('en', 'pt-BR'). ValueError says what to write."""
     from babel import Locale, UnknownLocaleError

@@ -74,17 +74,19 @@ def small_rasters(
             faces[placed.face] = (*faces.get(placed.face, ()), placed)
     drawn = [[face, [layer_document(p) for p in some]] for face, some in faces.items()]
     document = json.dumps([geometry_document(layout.plan), drawn, per_mm], sort_keys=True)
-    made: dict[str, Image.Image] = {}
+    painted: dict[str, Image.Image] = {}
 
     def make(panel: str) -> Image.Image:
-        if not made:
-            made.update(paint(replace(layout, faces=faces), per_mm * MM_PER_INCH, materials))
-        return made[panel]
+        if not painted:
+            painted.update(paint(replace(layout, faces=faces), per_mm * MM_PER_INCH, materials))
+        return painted[panel]
+
+    def small(panel: str) -> Image.Image:
+        key = f"{panel} {document}"
+        return materials.store.remember(_KIND, key, lambda: make(panel), read_raster, raster_png)
 
     return {
-        panel: materials.store.remember(
-            _KIND, f"{panel} {document}", partial(make, panel), read_raster, raster_png
-        )
+        panel: materials.grounds.remember((panel, document), partial(small, panel))
         for panel in layout.plan.panels
     }
 
