@@ -27,7 +27,7 @@ _TRIED = 40  # letters drawn before a font is trusted
 _DAMAGED = "it is damaged"
 
 
-def style_name(font: TTFont) -> str:
+def _style_name(font: TTFont) -> str:
     """'Caladea Bold', from the OpenType `name` table: 16 and 17 are the typographic family and
     style, 1 and 2 the older pair in which a family has at most four styles. '' for none."""
     names = font["name"]
@@ -53,7 +53,7 @@ def name_or_fault(file: Path, status: os.stat_result) -> tuple[str, str]:
             font = TTFont(stream, lazy=True)
             if "fvar" in font:
                 return "", "it holds many weights in one; take a file with a single style"
-            name = style_name(font)
+            name = _style_name(font)
     except OSError as error:
         return "", f"it cannot be read ({(error.strerror or str(error)).lower()})"
     except Exception:  # fontTools raises what it meets: a damaged table may end in any error

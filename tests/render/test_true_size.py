@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -236,8 +237,17 @@ def test_a_blank_that_no_paper_holds_is_parted_and_meets_again() -> None:
         assert edge.left + number * (window - lap) == pytest.approx(
             the(parts[0], 520, 260).left, abs=CLOSE
         )
-    with_crosses = [d for d in parts[1] if d.height > 100 and d.width > 100]
-    assert with_crosses
+    # Three crosses in the middle of each lap lie on both of its sheets, one under the other.
+    for left, right in itertools.pairwise(parts):
+        on_left = {(d.left, round(d.top, 1)) for d in left if d.is_sized(8, 0)}
+        on_right = {(d.left, round(d.top, 1)) for d in right if d.is_sized(8, 0)}
+        middle = 210 - 5 - lap / 2 - 4
+        shared = [(x, y) for x, y in on_left if x == pytest.approx(middle, abs=CLOSE)]
+        assert len(shared) == 3
+        for x, y in shared:
+            assert any(
+                (x - (window - lap), y) == pytest.approx(other, abs=CLOSE) for other in on_right
+            )
 
 
 @settings(max_examples=40, deadline=None)

@@ -110,8 +110,7 @@ def test_the_page_is_the_paper(shop: Path, paper: str, wide: float, high: float)
 
 
 def test_nine_and_a_half_inches_are_2850_px_and_not_one_more(shop: Path) -> None:
-    """9.5 × 300 = 2850; by way of mm as floats it comes out as 2851."""
-    assert math.ceil(9.5 * 25.4 / 25.4 * 300) == 2850 < math.ceil(241.3 / 25.4 * 300)
+    """9.5 × 300 = 2850; by way of mm as floats it may come out as 2851."""
     (kept,) = (shop / "records" / ORDER / "rasters").iterdir()
     with Image.open(kept) as picture:
         assert picture.size == (2850, 1200)
