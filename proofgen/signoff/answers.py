@@ -14,8 +14,7 @@ from proofgen.errors import UsageError
 from proofgen.say import quoted, visible
 from proofgen.signoff import codes, mail, slip
 from proofgen.signoff.documents import EditionHead
-from proofgen.signoff.editions import MOST_QUOTED, Answer
-from proofgen.signoff.keeping import moment
+from proofgen.signoff.editions import MOST_QUOTED, Answer, moment
 from proofgen.signoff.kinds import ANSWERS, AnswerKind, DayFrom
 from proofgen.signoff.records import Records
 from proofgen.signoff.states import Notice, When, read_facts

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from proofgen.say import pieces, quoted
+from proofgen.say import pieces
 from proofgen.signoff.digests import canonical
 from proofgen.signoff.documents import (
     ArtworkDocument,
@@ -12,10 +12,15 @@ from proofgen.signoff.documents import (
     LineDocument,
     VariantDocument,
 )
-from proofgen.signoff.editions import MOST_QUOTED
-from proofgen.signoff.layers import layer_changes
+from proofgen.signoff.layers import layer_changes, mm, number, text, was
 
 _MOST = 12  # sentences about single pieces of one line; the rest is counted
+_MEASURES = {
+    "bleed": "ink beyond the edge",
+    "safe": "margin inside the edge",
+    "corner": "rounding of the corners",
+    "way_round": "way round the can",
+}
 
 
 def changes(old_document: ArtworkDocument, new_document: ArtworkDocument) -> list[str]:
@@ -45,28 +50,16 @@ def _what(line: LineDocument) -> str:
     return f"{line['quantity']} × {line['design']} on {line['blank']}, {line['cloth']}"
 
 
-def number(value: object) -> str:
-    """A measure without needless noughts; 'none' for none."""
-    return f"{value:g}" if isinstance(value, int | float) else "none"
-
-
-def pair(old: object, new: object) -> str:
-    """'was “a”, is now “b”'; an empty text is said as such."""
-    sides = [quoted(str(v), MOST_QUOTED) if v not in (None, "") else "empty" for v in (old, new)]
-    return f"was {sides[0]}, is now {sides[1]}"
-
-
 def _line_changes(old: LineDocument, new: LineDocument) -> list[str]:
     """The rest of each sentence, after 'Line 1'."""
-    rests = [
-        f": the {key} {pair(old.get(key), new.get(key))}."
-        for key in ("design", "blank", "cloth")
-        if old.get(key) != new.get(key)
-    ]
-    if old.get("cloth") == new.get("cloth") and old.get("cloth_colour") != new.get("cloth_colour"):
-        rests.append(f": the colour of the cloth {pair(old['cloth_colour'], new['cloth_colour'])}.")
-    if old.get("quantity") != new.get("quantity"):
-        rests.append(f": the quantity was {old['quantity']}, is now {new['quantity']}.")
+    clauses = []
+    for key in ("design", "blank", "cloth"):
+        clauses += was(f"the {key}", old.get(key), new.get(key), text)
+    if old["cloth"] == new["cloth"]:
+        of_cloth = "the colour of the cloth"
+        clauses += was(of_cloth, old["cloth_colour"], new["cloth_colour"], text)
+    clauses += was("the quantity", old["quantity"], new["quantity"])
+    rests = [f": {clause}." for clause in clauses]
     before, now = _by_piece(old), _by_piece(new)
     gone, added = before.keys() - now.keys(), now.keys() - before.keys()
     if gone:
@@ -110,9 +103,9 @@ def _word_changes(old: VariantDocument, new: VariantDocument) -> list[str]:
     before, now = old.get("words", {}), new.get("words", {})
     slots = list(dict.fromkeys([*before, *now]))
     return [
-        f"{slot} {pair(before.get(slot, ''), now.get(slot, ''))}"
+        clause
         for slot in slots
-        if before.get(slot, "") != now.get(slot, "")
+        for clause in was(slot, before.get(slot, ""), now.get(slot, ""), text)
     ]
 
 
@@ -125,22 +118,12 @@ def _measure_changes(old: VariantDocument, new: VariantDocument) -> list[str]:
     clauses = []
     panels = [p for p in before.get("panels", {}) if p in now.get("panels", {})]
     for panel in panels:
-        a, b = before["panels"][panel], now["panels"][panel]
-        if a != b:
-            named = f" of its part “{panel}”" if len(panels) > 1 else ""
-            clauses.append(f"the blank's size{named} was {_by(a)}, is now {_by(b)}")
-    for key, name in (
-        ("bleed", "ink beyond the edge"),
-        ("safe", "margin inside the edge"),
-        ("corner", "rounding of the corners"),
-        ("way_round", "way round the can"),
-    ):
-        if before.get(key) != now.get(key):
-            clauses.append(
-                f"the {name} was {number(before.get(key))} mm, is now {number(now.get(key))} mm"
-            )
-    if before.get("on_top") != now.get("on_top"):
-        clauses.append(f"the end on top {pair(before.get('on_top'), now.get('on_top'))}")
+        named = f" of its part “{panel}”" if len(panels) > 1 else ""
+        sizes = before["panels"][panel], now["panels"][panel]
+        clauses += was(f"the blank's size{named}", *sizes, _by)
+    for key, name in _MEASURES.items():
+        clauses += was(f"the {name}", before.get(key), now.get(key), mm)
+    clauses += was("the end on top", before.get("on_top"), now.get("on_top"), text)
     zones, zones_now = before.get("zones", []), now.get("zones", [])
     if zones != zones_now:
         kinds = [z["kind"] for z in [*zones, *zones_now] if z not in zones or z not in zones_now]

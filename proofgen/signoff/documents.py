@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Literal, NotRequired, TypedDict
 
-from proofgen.signoff.kinds import AnswerKind, DayFrom, EventKind, Tick, Way
+from proofgen.signoff.kinds import AnswerKind, EventKind, Tick
 
 LineKind = Literal["edition", "token", "answer"] | EventKind
 
@@ -56,26 +56,6 @@ class TokenPayload(Payload):
 
 class EventPayload(Payload):
     data: dict[str, object]
-
-
-class AnswerFields(TypedDict):
-    """A customer's answer as it is kept."""
-
-    answer: AnswerKind
-    dated: str
-    dated_by: DayFrom
-    fingerprint: str
-    may_show: bool
-    name: str
-    received: str
-    remarks: str
-    ticks: list[Tick]
-    way: Way
-    written: str
-    wrong: list[int]
-
-
-class AnswerPayload(Payload, AnswerFields): ...
 
 
 class SlipPayload(TypedDict):

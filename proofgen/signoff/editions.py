@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field, fields
 from datetime import date, datetime
-from typing import TypeGuard
+from typing import Any, TypeGuard
 
 from proofgen.errors import UsageError
 from proofgen.say import quoted
@@ -31,6 +31,18 @@ def check_order_id(order: str) -> str:
             "use small letters, digits and hyphens, 80 at most",
         )
     return order
+
+
+def stamp(when: datetime) -> str:
+    """A moment as text, to the second, with its zone. Errors: ValueError without one."""
+    if when.tzinfo is None:
+        raise ValueError("a time needs its zone")
+    return when.isoformat(timespec="seconds")
+
+
+def moment(text: str) -> datetime:
+    """The aware datetime that `stamp` wrote."""
+    return datetime.fromisoformat(text)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,6 +97,24 @@ class Answer:
     written: str = ""
     dated: date | None = None
     dated_by: DayFrom = "received"
+
+    def payload(self) -> dict[str, object]:
+        """The answer as it is kept."""
+        dated = self.dated.isoformat() if self.dated else ""
+        return {**asdict(self), "dated": dated, "received": stamp(self.received)}
+
+    @classmethod
+    def of_payload(cls, payload: Mapping[str, Any]) -> Answer:
+        """The answer that was kept; what came later than it has its default."""
+        kept = {one.name: payload[one.name] for one in fields(cls) if one.name in payload}
+        kept |= {
+            "answer": AnswerKind(kept["answer"]),
+            "received": moment(kept["received"]),
+            "dated": date.fromisoformat(kept["dated"]) if kept["dated"] else None,
+            "ticks": tuple(kept["ticks"]),
+            "wrong": tuple(kept["wrong"]),
+        }
+        return cls(**kept)
 
     @property
     def plain_ok(self) -> bool:

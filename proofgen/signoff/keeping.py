@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import hmac
-from collections.abc import Mapping
-from datetime import datetime
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import cast
 
@@ -16,18 +15,6 @@ from proofgen.signoff.editions import check_order_id
 from proofgen.signoff.journal import Entry
 
 _RESTORE = "put the records folder back from your last backup"
-
-
-def stamp(when: datetime) -> str:
-    """A moment as text, to the second, with its zone. Errors: ValueError without one."""
-    if when.tzinfo is None:
-        raise ValueError("a time needs its zone")
-    return when.isoformat(timespec="seconds")
-
-
-def moment(text: str) -> datetime:
-    """The aware datetime that `stamp` wrote."""
-    return datetime.fromisoformat(text)
 
 
 class Keeping:
@@ -51,28 +38,21 @@ class Keeping:
 
     def keep(self, order: str, kind: str, edition: int, payload: Mapping[str, object]) -> str:
         """Write a payload; its digest."""
-        content = canonical(dict(payload))
-        digest = digest_of(content)
-        path = self._payload_path(order, kind, edition, digest)
-        store.write(path, content, durable=True, private=True)
-        return digest
+        return _keep(
+            canonical(payload), lambda digest: self._payload_path(order, kind, edition, digest)
+        )
 
     def keep_document(self, order: str, document: ArtworkDocument) -> str:
-        content = canonical(dict(document))
-        digest = digest_of(content)
-        store.write(self._document_path(order, digest), content, durable=True, private=True)
-        return digest
+        return _keep(canonical(document), lambda digest: self._document_path(order, digest))
 
     def keep_raster(self, order: str, content: bytes) -> str:
         """Write a raster's file; editions that share it share the file."""
-        digest = digest_of(content)
-        store.write(self._raster_path(order, digest), content, durable=True, private=True)
-        return digest
+        return _keep(content, lambda digest: self._raster_path(order, digest))
 
     @staticmethod
     def salt(secret: str, payload: Mapping[str, object]) -> str:
         """16 bytes, hex, that only the holder of the secret can work out; the same every time."""
-        return hmac.digest(secret.encode(), canonical(dict(payload)), "sha256")[:16].hex()
+        return hmac.digest(secret.encode(), canonical(payload), "sha256")[:16].hex()
 
     def clear(self, order: str) -> int:
         """Delete every file of an order; how many."""
@@ -144,6 +124,12 @@ class Keeping:
         if not any(p.is_file() for p in home.rglob("*")):
             return []
         return [f"{order} was forgotten, yet files of it are left: proofgen forget {order}"]
+
+
+def _keep(content: bytes, path_of: Callable[[str], Path]) -> str:
+    digest = digest_of(content)
+    store.write(path_of(digest), content, durable=True, private=True)
+    return digest
 
 
 def _short(error: SignoffError) -> str:

@@ -2,13 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from typing import TypeVar
 
 from proofgen.say import quoted
 from proofgen.signoff.documents import LayerDocument, VariantDocument
 from proofgen.signoff.editions import MOST_QUOTED
 
+T = TypeVar("T")
 _NAMES = {"colour": "plain colour", "pattern": "pattern", "art": "art", "photo": "photo"}
+
+
+def number(value: object) -> str:
+    """A measure without needless noughts; 'none' for none."""
+    return f"{value:g}" if isinstance(value, int | float) else "none"
+
+
+def mm(value: object) -> str:
+    return f"{number(value)} mm"
+
+
+def text(value: object) -> str:
+    """A text in quotation marks; an empty one is said as such."""
+    return quoted(str(value), MOST_QUOTED) if value not in (None, "") else "empty"
+
+
+def was(what: str, old: T, new: T, how: Callable[[T], str] = str, be: str = "was is") -> list[str]:
+    """'the bleed was 6 mm, is now 5 mm'; nothing where nothing changed."""
+    before, now = be.split()
+    return [] if old == new else [f"{what} {before} {how(old)}, {now} now {how(new)}"]
 
 
 def layer_changes(old: VariantDocument, new: VariantDocument, *, places: bool) -> list[str]:
@@ -61,10 +83,8 @@ def _one(old: LayerDocument, new: LayerDocument, places: bool) -> list[str]:
         return []
     name = _name(*_key(old))
     clauses = _words(old, new, name) if old["kind"] == "words" else _picture(old, new, name)
-    colours = (old.get("colour"), new.get("colour"))
-    if colours[0] != colours[1]:
-        what = name if old["kind"] == "colour" else f"the colour of {name}"
-        clauses.append(f"{what} was {colours[0]}, is now {colours[1]}")
+    what = name if old["kind"] == "colour" else f"the colour of {name}"
+    clauses += was(what, old.get("colour"), new.get("colour"))
     lies = _verb(_key(old), "lies", "lie")
     if places and (old.get("rect"), old.get("fill")) != (new.get("rect"), new.get("fill")):
         has = _verb(_key(old), "has", "have")
@@ -84,35 +104,22 @@ def _picture(old: LayerDocument, new: LayerDocument, name: str) -> list[str]:
         )  # fmt: skip
     elif [old.get(k) for k in ("crop", "focus")] != [new.get(k) for k in ("crop", "focus")]:
         clauses.append(f"{name} is cut differently")
-    lays = [layer.get("lay", "straight") for layer in (old, new)]
-    if lays[0] != lays[1]:
-        clauses.append(f"{name} was laid {lays[0]}, is now laid {lays[1]}")
-    for key, what in (("zoom", "zoom"), ("repeat", "repeat")):
-        if old.get(key) != new.get(key):
-            unit = " mm" if key == "repeat" else ""
-            clauses.append(
-                f"the {what} of {name} was {old.get(key):g}{unit}, is now {new.get(key):g}{unit}"
-            )
+    clauses += was(name, old.get("lay", "straight"), new.get("lay", "straight"), "laid {}".format)
+    clauses += was(f"the zoom of {name}", old.get("zoom"), new.get("zoom"), number)
+    clauses += was(f"the repeat of {name}", old.get("repeat"), new.get("repeat"), mm)
     return clauses
 
 
 def _words(old: LayerDocument, new: LayerDocument, name: str) -> list[str]:
     clauses = []
     same_text = old.get("text") == new.get("text")
-    if not same_text and not old.get("slot"):
-        clauses.append(
-            f"{name} were {quoted(str(old.get('text')), MOST_QUOTED)}, "
-            f"are now {quoted(str(new.get('text')), MOST_QUOTED)}"
-        )
-    if old.get("font") != new.get("font"):
-        clauses.append(f"the font of {name} was {old.get('font')}, is now {new.get('font')}")
-    elif old.get("font_file") != new.get("font_file"):
+    if not old.get("slot"):
+        clauses += was(name, old.get("text"), new.get("text"), text, "were are")
+    clauses += was(f"the font of {name}", old.get("font"), new.get("font"))
+    if old.get("font") == new.get("font") and old.get("font_file") != new.get("font_file"):
         clauses.append(f"the font of {name} is another version of {old.get('font')}")
     if same_text and old.get("size") != new.get("size"):
-        clauses.append(
-            f"the letters of {name} were set {old.get('size'):g} mm high, "
-            f"are now {new.get('size'):g} mm"
-        )
-    if old.get("align") != new.get("align"):
-        clauses.append(f"{name} were set {old.get('align')}, are now set {new.get('align')}")
+        sizes = mm(old.get("size")), mm(new.get("size"))
+        clauses.append(f"the letters of {name} were set {sizes[0]} high, are now {sizes[1]}")
+    clauses += was(name, old.get("align"), new.get("align"), "set {}".format, "were are")
     return clauses

@@ -13,18 +13,16 @@ from proofgen import store
 from proofgen.errors import SignoffError
 from proofgen.signoff.digests import fingerprint
 from proofgen.signoff.documents import (
-    AnswerFields,
-    AnswerPayload,
     ArtworkDocument,
     EditionHead,
     EventPayload,
     LineKind,
     TokenPayload,
 )
-from proofgen.signoff.editions import Answer, Edition, Event, check_order_id
+from proofgen.signoff.editions import Answer, Edition, Event, check_order_id, moment, stamp
 from proofgen.signoff.journal import Entry, Journal
-from proofgen.signoff.keeping import Keeping, moment, stamp
-from proofgen.signoff.kinds import AnswerKind, EventKind
+from proofgen.signoff.keeping import Keeping
+from proofgen.signoff.kinds import EventKind
 
 TOKEN_LETTERS = "0123456789abcdefghjkmnpqrstvwxyz"  # nothing to misread; one case for every disk
 TOKEN_LENGTH = 28  # 140 bits; W3C TAG Good Practices for Capability URLs asks for 120
@@ -125,10 +123,7 @@ class Records:
         """Every recorded answer, oldest first; none after forget."""
         if self.is_forgotten(order):
             return []
-        return [
-            _answer(cast(AnswerPayload, self._keeping.payload(e)))
-            for e in self._entries(order, "answer")
-        ]
+        return [Answer.of_payload(self._keeping.payload(e)) for e in self._entries(order, "answer")]
 
     # -- writing -----------------------------------------------------------------------------
 
@@ -194,21 +189,9 @@ class Records:
 
     def record_answer(self, answer: Answer) -> None:
         """Keep an answer. Whether it may count is for answers.py to say."""
-        fields: AnswerFields = {
-            "answer": answer.answer,
-            "dated": answer.dated.isoformat() if answer.dated else "",
-            "dated_by": answer.dated_by,
-            "fingerprint": answer.fingerprint,
-            "may_show": answer.may_show,
-            "name": answer.name,
-            "received": stamp(answer.received),
-            "remarks": answer.remarks,
-            "ticks": list(answer.ticks),
-            "way": answer.way,
-            "written": answer.written,
-            "wrong": list(answer.wrong),
-        }
-        self._record(answer.order, "answer", answer.edition, stamp(answer.received), fields)
+        self._record(
+            answer.order, "answer", answer.edition, stamp(answer.received), answer.payload()
+        )
 
     def mark(self, order: str, event: EventKind, when: datetime, **data: object) -> Event:
         """Note that something happened, of the latest edition.
@@ -298,22 +281,3 @@ class Records:
                 return str(known)
         heads = self.heads(order)
         return heads[-1]["key"] if heads else self.token(order) or secrets.token_hex(32)
-
-
-def _answer(fields: AnswerPayload) -> Answer:
-    return Answer(
-        order=fields["order"],
-        edition=fields["edition"],
-        answer=AnswerKind(fields["answer"]),
-        fingerprint=fields["fingerprint"],
-        received=moment(fields["received"]),
-        way=fields["way"],
-        ticks=tuple(fields["ticks"]),
-        may_show=fields["may_show"],
-        wrong=tuple(fields["wrong"]),
-        name=fields["name"],
-        remarks=fields["remarks"],
-        written=fields["written"],
-        dated=date.fromisoformat(fields["dated"]) if fields["dated"] else None,
-        dated_by=fields["dated_by"],
-    )
