@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any, assert_never
+from typing import assert_never
 
 from proofgen.geometry import Plan, Rect
 from proofgen.model import (
@@ -20,6 +20,15 @@ from proofgen.model import (
     TextRun,
     Variant,
 )
+from proofgen.model.artwork_document import (
+    ArtworkDocument,
+    GeometryDocument,
+    LayerDocument,
+    LayerFields,
+    LineDocument,
+    RunDocument,
+    VariantDocument,
+)
 
 SCHEMA = "proofgen/artwork/1"
 _PLACES = 4  # 0.1 µm: far below what a press can do, far above a float's last digit
@@ -34,7 +43,7 @@ def _rect(rect: Rect | None) -> list[float] | None:
     return [rounded(v) for v in (rect.x, rect.y, rect.width, rect.height)] if rect else None
 
 
-def geometry_document(plan: Plan) -> dict[str, Any]:
+def geometry_document(plan: Plan) -> GeometryDocument:
     """Panels, faces, zones and how faces land on panels, finished mm."""
     return {
         "panels": {name: [rounded(s.width), rounded(s.height)] for name, s in plan.panels.items()},
@@ -67,7 +76,7 @@ def geometry_document(plan: Plan) -> dict[str, Any]:
     }
 
 
-def _run(run: TextRun) -> dict[str, Any]:
+def _run(run: TextRun) -> RunDocument:
     return {
         "text": run.text,
         "x": rounded(run.x_mm),
@@ -80,7 +89,7 @@ def _whole(picture: PhotoFacts) -> Rect:
     return Rect(0.0, 0.0, float(picture.width_px), float(picture.height_px))
 
 
-def _own(placed: Placed) -> dict[str, Any]:
+def _own(placed: Placed) -> LayerFields:
     """What a layer of its kind puts on the cloth."""
     match placed:
         case PlacedColour():
@@ -88,13 +97,13 @@ def _own(placed: Placed) -> dict[str, Any]:
         case PlacedArt():
             return {"picture": placed.picture.sha256, "crop": _rect(placed.crop)}
         case PlacedPattern():
-            document = {
+            fields: LayerFields = {
                 "picture": placed.picture.sha256,
                 "crop": _rect(_whole(placed.picture)),
                 "repeat": rounded(placed.repeat_mm),
             }
             # Left out otherwise: proofs signed before it existed hold.
-            return document if placed.lay == "straight" else {**document, "lay": placed.lay}
+            return fields if placed.lay == "straight" else {**fields, "lay": placed.lay}
         case PlacedPhoto():
             return {
                 "picture": placed.sha256 or None,
@@ -118,13 +127,13 @@ def _own(placed: Placed) -> dict[str, Any]:
             assert_never(placed)
 
 
-def layer_document(placed: Placed) -> dict[str, Any]:
+def layer_document(placed: Placed) -> LayerDocument:
     """What a layer puts on the cloth. Files are named by their digests only."""
-    common = {"kind": placed.kind, "rect": _rect(placed.rect), "fill": placed.fill}
-    return {**common, **_own(placed)}
+    rect = _rect(placed.rect)
+    return {"kind": placed.kind, "rect": rect, "fill": placed.fill, **_own(placed)}
 
 
-def _variant(variant: Variant) -> dict[str, Any]:
+def _variant(variant: Variant) -> VariantDocument:
     layout = variant.layout
     return {
         "pieces": list(variant.pieces),
@@ -138,7 +147,7 @@ def _variant(variant: Variant) -> dict[str, Any]:
     }
 
 
-def _line(line: Line, variants: Sequence[Variant]) -> dict[str, Any]:
+def _line(line: Line, variants: Sequence[Variant]) -> LineDocument:
     layouts: Mapping[int, Layout] = {i: v.layout for i, v in enumerate(variants)}
     first = layouts.get(0)
     return {
@@ -153,7 +162,7 @@ def _line(line: Line, variants: Sequence[Variant]) -> dict[str, Any]:
     }
 
 
-def describe(order: Order, variants: Sequence[Variant], ppi: float) -> dict[str, Any]:
+def describe(order: Order, variants: Sequence[Variant], ppi: float) -> ArtworkDocument:
     """The order's artwork as a JSON-able document (schema proofgen/artwork/1); lengths in mm
     rounded to 0.0001, crops in px. No file name, price or customer is in it."""
     return {

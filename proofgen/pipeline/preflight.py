@@ -28,8 +28,9 @@ from proofgen.model import (
     blocks,
     key_of,
 )
+from proofgen.model.artwork_document import ArtworkDocument
 from proofgen.photo.measures import measure_all
-from proofgen.signoff import ArtworkDocument, EventKind, OrderFacts
+from proofgen.signoff import EventKind, OrderFacts
 from proofgen.workshop import Workshop
 
 
@@ -46,7 +47,7 @@ class Prepared:
     @cached_property
     def document(self) -> ArtworkDocument:
         """Everything that changes what is pressed, but the pixels."""
-        return cast(ArtworkDocument, describe(self.order, self.variants, self.ppi))
+        return describe(self.order, self.variants, self.ppi)
 
     @property
     def stops(self) -> list[Finding]:

@@ -14,12 +14,12 @@ from proofgen import checks, proof, signoff
 from proofgen.artwork.raster import raster_names
 from proofgen.geometry import FaceName
 from proofgen.model import Finding, Limits, Line, PlacedPhoto, PlacedWords, Shop, Variant
+from proofgen.model.artwork_document import ArtworkDocument
 from proofgen.model.documents import Verdict
 from proofgen.pipeline.colour_words import LEAST_SHARE, say_colours, say_reach
 from proofgen.pipeline.preflight import Prepared
 from proofgen.say import number, pieces
 from proofgen.say.parts import FACES, ON_NARROW_DRAWINGS
-from proofgen.signoff import ArtworkDocument
 from proofgen.views.colours import kept_report
 from proofgen.views.cut import face_picture, flat_svg, flat_view, real_size_crop, round_views
 from proofgen.views.gamut import hatched

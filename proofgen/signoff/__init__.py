@@ -4,7 +4,6 @@ from proofgen.signoff.answers import Outcome, take_answer, take_in_person
 from proofgen.signoff.codes import three_codes
 from proofgen.signoff.differences import changes
 from proofgen.signoff.digests import canonical
-from proofgen.signoff.documents import ArtworkDocument
 from proofgen.signoff.door import Signed, admit
 from proofgen.signoff.editions import Edition
 from proofgen.signoff.kinds import AnswerKind, EventKind
@@ -24,7 +23,6 @@ __all__ = [
     "RULES",
     "SLIP_WORDS",
     "AnswerKind",
-    "ArtworkDocument",
     "Edition",
     "EventKind",
     "Notice",

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from proofgen.say import pieces
-from proofgen.signoff.digests import canonical
-from proofgen.signoff.documents import (
+from proofgen.model.artwork_document import (
     ArtworkDocument,
-    GeometryDocument,
     LineDocument,
     VariantDocument,
 )
+from proofgen.say import pieces
+from proofgen.signoff.digests import canonical
 from proofgen.signoff.layers import layer_changes, mm, number, text, was
 
 _MOST = 12  # sentences about single pieces of one line; the rest is counted
@@ -111,8 +110,7 @@ def _word_changes(old: VariantDocument, new: VariantDocument) -> list[str]:
 
 def _measure_changes(old: VariantDocument, new: VariantDocument) -> list[str]:
     """What the maker's new measures did to panels, zones and margins, mm."""
-    before: GeometryDocument = old.get("geometry", {})
-    now: GeometryDocument = new.get("geometry", {})
+    before, now = old["geometry"], new["geometry"]
     if before == now:
         return []
     clauses = []

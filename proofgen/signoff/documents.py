@@ -1,4 +1,4 @@
-"""The shapes of what is kept as JSON: journal lines, payloads, slips, descriptions of artwork.
+"""The shapes of what the records keep as JSON: journal lines, payloads, slips.
 
 What older versions wrote has these shapes too; what came later is NotRequired or read by `get`.
 """
@@ -71,71 +71,3 @@ class SlipPayload(TypedDict):
     ticks: list[Tick]
     time: str
     wrong: list[int]
-
-
-class LayerDocument(TypedDict, total=False):
-    """A layer; which fields it has depends on its kind. Lengths in mm, crops in px."""
-
-    kind: str
-    slot: str
-    rect: list[float]
-    fill: bool
-    colour: str
-    picture: str | None
-    crop: list[float] | None
-    focus: list[float] | None
-    zoom: float
-    repeat: float
-    lay: str
-    text: str
-    font: str
-    font_file: str
-    size: float
-    align: str
-
-
-class ZoneDocument(TypedDict):
-    kind: str
-    panel: str
-    rect: list[float]
-    face: str | None
-
-
-class GeometryDocument(TypedDict, total=False):
-    """A blank's measures, finished mm."""
-
-    panels: dict[str, list[float]]
-    zones: list[ZoneDocument]
-    bleed: float
-    safe: float
-    corner: float
-    on_top: str | None
-    way_round: float | None
-
-
-class VariantDocument(TypedDict):
-    pieces: list[int]
-    words: dict[str, str]
-    geometry: GeometryDocument
-    faces: dict[str, list[LayerDocument]]
-    drawn: list[str]
-
-
-class LineDocument(TypedDict):
-    line: int
-    design: str
-    blank: str
-    construction: str | None
-    cloth: str
-    cloth_colour: str | None
-    quantity: int
-    variants: list[VariantDocument]
-
-
-class ArtworkDocument(TypedDict):
-    """An order's artwork, schema proofgen/artwork/1: everything that is pressed but the pixels."""
-
-    schema: str
-    order: str
-    ppi: float
-    lines: list[LineDocument]

@@ -6,9 +6,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 
 from proofgen.errors import ProofgenError, SignoffError
+from proofgen.model.artwork_document import ArtworkDocument
 from proofgen.signoff.differences import changes
 from proofgen.signoff.digests import fingerprint
-from proofgen.signoff.documents import ArtworkDocument
 from proofgen.signoff.editions import Answer, Edition
 from proofgen.signoff.records import Records
 from proofgen.signoff.states import OrderFacts, Refusal, read_facts

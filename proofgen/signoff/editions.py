@@ -9,8 +9,8 @@ from datetime import date, datetime
 from typing import Any, TypeGuard
 
 from proofgen.errors import UsageError
+from proofgen.model.artwork_document import ArtworkDocument
 from proofgen.say import quoted
-from proofgen.signoff.documents import ArtworkDocument
 from proofgen.signoff.kinds import AnswerKind, DayFrom, EventKind, Tick, Way
 
 MOST_QUOTED = 400  # characters of a customer's words in one sentence; remarks may have ten times

@@ -9,8 +9,9 @@ from typing import cast
 
 from proofgen import store
 from proofgen.errors import SignoffError
+from proofgen.model.artwork_document import ArtworkDocument
 from proofgen.signoff.digests import canonical, digest_of, read_canonical
-from proofgen.signoff.documents import ArtworkDocument, EditionHead, Payload
+from proofgen.signoff.documents import EditionHead, Payload
 from proofgen.signoff.editions import check_order_id
 from proofgen.signoff.journal import Entry
 

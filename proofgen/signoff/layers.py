@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TypeVar
 
+from proofgen.model.artwork_document import LayerDocument, VariantDocument
 from proofgen.say import quoted
-from proofgen.signoff.documents import LayerDocument, VariantDocument
 from proofgen.signoff.editions import MOST_QUOTED
 
 T = TypeVar("T")

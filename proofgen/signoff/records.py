@@ -11,9 +11,9 @@ from typing import cast
 
 from proofgen import store
 from proofgen.errors import SignoffError
+from proofgen.model.artwork_document import ArtworkDocument
 from proofgen.signoff.digests import fingerprint
 from proofgen.signoff.documents import (
-    ArtworkDocument,
     EditionHead,
     EventPayload,
     LineKind,
