@@ -115,52 +115,52 @@ def enlarged(photo: PrintedPhoto, _: Limits) -> Remarks:
     if photo.measures is None:
         yield _NOT_LOOKED_AT
         return
-    verdict = traces.verdict(photo.measures.traces)
+    made = traces.enlarging(photo.measures.traces)
     lossless = photo.facts.format in _LOSSLESS
     cure = "Ask for the original, as it came from the camera or the phone."
     # Without a compression over them traces are plain; a strong one makes its own.
-    if verdict.kind == "faint" and (lossless or _squeezed(photo.facts)):
+    if made.kind == "faint" and (lossless or _squeezed(photo.facts)):
         return
-    if verdict.kind == "faint":
+    if made.kind == "faint":
         yield note(
             "perhaps-enlarged",
             "This photo may have been made larger before it was last saved; the traces are faint.",
             "Look at the real-size part on the proof; if it looks soft, ask for the original.",
-            measure=verdict.measure,
+            measure=made.measure,
         )
-    elif verdict.kind and not lossless:
+    elif made.kind and not lossless:
         yield note(
             "zoomed",
             "This photo has less detail than its pixels promise: it was made larger before it was "
             "saved, by somebody or by the camera’s own zoom.",
             "If it was passed on, ask for the original; else look at the real-size part on the "
             "proof.",
-            measure=verdict.measure,
+            measure=made.measure,
         )
-    elif verdict.kind == "repeated":
+    elif made.kind == "repeated":
         yield warn(
             "repeated",
             "Rows and columns of this photo repeat: somebody made it larger, about "
-            f"{_times(verdict.factor)}, and each of its pixels will show as a square.",
+            f"{_times(made.factor)}, and each of its pixels will show as a square.",
             cure,
-            measure=verdict.measure,
+            measure=made.measure,
         )
-    elif verdict.kind == "enlarged":
-        about = f", about {_times(verdict.factor)}," if verdict.factor else ""
+    elif made.kind == "enlarged":
+        about = f", about {_times(made.factor)}," if made.factor else ""
         yield warn(
             "enlarged",
             f"This photo was made larger{about} before it came to us; it has less detail than its "
             "pixels promise.",
             cure,
-            measure=verdict.measure,
+            measure=made.measure,
         )
-    elif verdict.kind == "resized":
+    elif made.kind == "resized":
         yield warn(
             "resized",
             "This photo was made larger or smaller before it came to us; it is not the one the "
             "camera took, and may have less detail than its pixels promise.",
             cure,
-            measure=verdict.measure,
+            measure=made.measure,
         )
 
 

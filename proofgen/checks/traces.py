@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Literal
 
 from proofgen.model import Swings, Traces
 
@@ -11,81 +12,81 @@ _LEAST = 1e-3  # a share below this is noise
 
 
 @dataclass(frozen=True, slots=True)
-class Verdict:
+class Enlarging:
     """`kind` is 'repeated', 'enlarged' or 'resized' (made larger or smaller, which of them cannot
     be told) for traces that no untouched photo showed, 'faint' for those that few did, or ''.
     `factor` where the traces tell it (1.5 for half as large again); `measure` is the trace's."""
 
-    kind: str = ""
+    kind: Literal["", "repeated", "enlarged", "resized", "faint"] = ""
     measure: float = 0.0
     factor: float | None = None
 
 
-def verdict(seen: Traces | None) -> Verdict:
+def enlarging(seen: Traces | None) -> Enlarging:
     """What the pixels tell of a photo's having been made larger before it came; nothing where they
     were not all seen.
 
     Limits: tests/bench/calibrate_photo.py, on real photographs enlarged by 1.5, 2 and 4.
     """
     if seen is None:
-        return Verdict()
+        return Enlarging()
     for rule in (_repeated, _off_grid, _twice, _quarter, _three_eighths, _resized):
-        if found := rule(seen):
-            return found
+        if enlarged := rule(seen):
+            return enlarged
     if not _few(seen.swings) and seen.swings.line >= 0.1:
-        return Verdict()  # too many strong lines for a resized photo
+        return Enlarging()  # too many strong lines for a resized photo
     score = _faint_score(seen.swings)
-    return Verdict("faint", round(score, 2)) if score > 0 else Verdict()
+    return Enlarging("faint", round(score, 2)) if score > 0 else Enlarging()
 
 
-def _repeated(seen: Traces) -> Verdict | None:
+def _repeated(seen: Traces) -> Enlarging | None:
     """Lines that are the one before again, with a rhythm other than that of JPEG's grid."""
     swings = seen.swings
     strongest = max(swings.line, swings.quarter, swings.three_eighths, swings.half)
     if seen.repeats >= 0.2 and strongest >= max(0.2, 2.5 * swings.eighth):
-        return Verdict("repeated", seen.repeats, 1 / (1 - seen.repeats))
+        return Enlarging("repeated", seen.repeats, 1 / (1 - seen.repeats))
     return None
 
 
-def _off_grid(seen: Traces) -> Verdict | None:
+def _off_grid(seen: Traces) -> Enlarging | None:
     """Any factor whose swing lies off the 8 px grid of JPEG. A picture made smaller swings less,
     and an older grid in it grows narrower, not wider."""
     swings = seen.swings
     strong = swings.line >= 0.1 and swings.over >= 12
     wider = swings.line >= 0.025 and swings.over >= 7 and swings.comb >= 2.2
-    return Verdict("enlarged", swings.line) if _few(swings) and (strong or wider) else None
+    return Enlarging("enlarged", swings.line) if _few(swings) and (strong or wider) else None
 
 
-def _twice(seen: Traces) -> Verdict | None:
+def _twice(seen: Traces) -> Enlarging | None:
     """On that grid a line must stand over what the grid itself makes of an untouched photo."""
     swings, half = seen.swings, seen.swings.half
     if half >= 0.075 and half >= 4 * _grid(swings) and half >= 3.5 * swings.line:
-        return Verdict("enlarged", half, 2.0)
+        return Enlarging("enlarged", half, 2.0)
     return None
 
 
-def _quarter(seen: Traces) -> Verdict | None:
+def _quarter(seen: Traces) -> Enlarging | None:
     """Four times, or 4/3: they swing alike, and only four times leaves next to nothing fine."""
     quarter = seen.swings.quarter
     if quarter >= 5.4 * _grid(seen.swings) and quarter >= 2 * seen.swings.line:
         strong = quarter >= 0.035 and seen.fine < 0.1
         if strong or (quarter >= 0.02 and seen.fine < 0.003):
-            return Verdict("enlarged", quarter, 4.0 if seen.fine < 0.01 else None)
+            return Enlarging("enlarged", quarter, 4.0 if seen.fine < 0.01 else None)
     return None
 
 
-def _three_eighths(seen: Traces) -> Verdict | None:
+def _three_eighths(seen: Traces) -> Enlarging | None:
     """8/5 or 8/3."""
     swings, three = seen.swings, seen.swings.three_eighths
     if three >= 0.05 and three >= 6 * swings.eighth and three >= 3 * swings.quarter:
-        return Verdict("enlarged", three)
+        return Enlarging("enlarged", three)
     return None
 
 
-def _resized(seen: Traces) -> Verdict | None:
+def _resized(seen: Traces) -> Enlarging | None:
     swings = seen.swings
     if _few(swings) and swings.line >= 0.025 and swings.over >= 9:
-        return Verdict("resized", swings.line)
+        return Enlarging("resized", swings.line)
     return None
 
 

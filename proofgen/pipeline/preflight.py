@@ -1,4 +1,4 @@
-"""An order worked out and checked: photos read, pieces laid out, findings told."""
+"""An order worked out and checked: photos read, pieces laid out, checks run."""
 
 from __future__ import annotations
 
