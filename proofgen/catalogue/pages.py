@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import asdict, dataclass
-from typing import Any
+from typing import TypedDict
 from urllib.parse import quote
 
 from markupsafe import Markup
@@ -23,12 +23,21 @@ def text_title(name: str, text: str) -> tuple[str, str]:
     return name.replace("-", " ").capitalize(), text
 
 
-def _seen(plate: Plate, root: str) -> dict[str, Any]:
-    return {**asdict(plate), "src": root + plate.name}
+class Shared(TypedDict):
+    """What every page is given. `root` leads from it to the site's root, `here` is its address;
+    `texts` are names and titles of the house texts, `seen` turns a plate into what it shows."""
+
+    season: SeasonContent
+    root: str
+    here: str
+    mail: str
+    shop_name: str
+    demo: bool
+    texts: list[tuple[str, str]]
+    seen: Callable[[Plate], dict[str, object]]
 
 
-def _shared(content: SeasonContent, root: str, here: str = "") -> dict[str, Any]:
-    """What every page is given. `root` leads from it to the site's root, `here` is its address."""
+def _shared(content: SeasonContent, root: str, here: str = "") -> Shared:
     return {
         "season": content,
         "root": root,
@@ -37,7 +46,7 @@ def _shared(content: SeasonContent, root: str, here: str = "") -> dict[str, Any]
         "shop_name": content.shop_name,
         "demo": content.demo,
         "texts": [(name, text_title(name, text)[0]) for name, text in content.texts.items()],
-        "seen": lambda plate: _seen(plate, root),
+        "seen": lambda plate: {**asdict(plate), "src": root + plate.name},
     }
 
 
@@ -125,20 +134,20 @@ def printed(entry: Entry) -> list[Printed]:
     """The pictures of a design that the booklet shows, at most three: the first, then one of each
     other construction, then the first one's other sides."""
     first = entry.offers[0]
-    found = [Printed(first.plates[0], first.blank_name)]
+    pictures = [Printed(first.plates[0], first.blank_name)]
     shown = {first.construction}
     for offer in entry.offers[1:]:
         if offer.construction not in shown:
             shown.add(offer.construction)
-            found.append(Printed(offer.plates[0], offer.blank_name))
-    found += [Printed(plate, plate.label) for plate in first.plates[1:]]
-    return found[:3]
+            pictures.append(Printed(offer.plates[0], offer.blank_name))
+    pictures += [Printed(plate, plate.label) for plate in first.plates[1:]]
+    return pictures[:3]
 
 
 def occasions(content: SeasonContent) -> list[tuple[str, list[Entry]]]:
     """Each occasion in the order of the alphabet, with its designs."""
-    found: dict[str, list[Entry]] = {}
+    designs: dict[str, list[Entry]] = {}
     for entry in content.entries:
         for occasion in entry.occasions:
-            found.setdefault(occasion, []).append(entry)
-    return sorted(found.items(), key=lambda item: item[0].casefold())
+            designs.setdefault(occasion, []).append(entry)
+    return sorted(designs.items(), key=lambda item: item[0].casefold())

@@ -5,7 +5,7 @@ from __future__ import annotations
 import base64
 import json
 from collections.abc import Callable
-from typing import Any
+from typing import TypedDict
 
 from proofgen import __version__, catalogue, store
 from proofgen.artwork.layout import lay_out
@@ -13,6 +13,7 @@ from proofgen.artwork.raster import paint
 from proofgen.errors import MachineError, ShopError
 from proofgen.model import Blank, Design, Layout, PhotoUse, PlacedPhoto, Season
 from proofgen.pipeline.cards import blank_cards
+from proofgen.say import plural
 from proofgen.units import pixels
 from proofgen.views.cut import round_views
 from proofgen.views.pictures import content_name, jpeg
@@ -59,8 +60,17 @@ def least_photo(layout: Layout, good_ppi: float) -> tuple[int, int] | None:
     )
 
 
-def _views(workshop: Workshop, layout: Layout, ground: str) -> list[dict[str, Any]]:
-    """The good sides of a layout, as JPEGs in base64 so that the store can keep them."""
+class KeptView(TypedDict):
+    """A picture in the round as the store keeps it; the JPEG is base64."""
+
+    label: str
+    jpeg: str
+    width_px: int
+    height_px: int
+
+
+def _views(workshop: Workshop, layout: Layout, ground: str) -> list[KeptView]:
+    """The good sides of a layout."""
     rasters = paint(layout, VIEW_PPI, workshop.materials)
     return [
         {
@@ -79,7 +89,7 @@ def _plates(
 ) -> tuple[catalogue.Plate, ...]:
     # A layout names its files' digests and every measure, so its own words are its key.
     ground = workshop.theme.plate
-    views = workshop.store.remember(
+    views: list[KeptView] = workshop.store.remember(
         "catalogue views/1",
         f"{__version__} {ground} {layout!r}",
         lambda: _views(workshop, layout, ground),
@@ -178,11 +188,11 @@ def make_catalogue(workshop: Workshop) -> list[str]:
         workshop.trouble.append(error)
         files = catalogue.build(content, workshop.theme, with_pdf=False)
     _publish(workshop, files)
-    count = "1 design" if len(entries) == 1 else f"{len(entries)} designs"
-    told = [f"Catalogue: site/index.html ({count})"]
+    count = plural(len(entries), "design")
+    sentences = [f"Catalogue: site/index.html ({count})"]
     if catalogue.PDF_NAME in files:
-        told.append(f"Catalogue to print: site/{catalogue.PDF_NAME}")
-    return told
+        sentences.append(f"Catalogue to print: site/{catalogue.PDF_NAME}")
+    return sentences
 
 
 def _remembered(workshop: Workshop, page: str, make: Callable[[], bytes]) -> bytes:

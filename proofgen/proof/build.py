@@ -6,20 +6,19 @@ import base64
 import hashlib
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any
+from typing import TypedDict
 from urllib.parse import quote
 
 from proofgen.model import Shop
 from proofgen.proof.content import Picture, ProofContent, RealSize
 from proofgen.proof.guard import drawn, ending
-from proofgen.proof.letters import spell
-from proofgen.render import Theme, html_to_pdf
+from proofgen.proof.letters import Letter, spell
+from proofgen.render import AtRealSize, Theme, html_to_pdf
 from proofgen.say import capital
 from proofgen.say import pieces as say_pieces
 from proofgen.signoff import AnswerKind, Notice
 
 PAGE = "index.html"
-_MARK = 5  # mm between two marks of the ruler
 _DRAWING_MM = 122.0  # how wide the PDF sets its drawings (proof_pdf.css)
 
 
@@ -42,7 +41,36 @@ def _of(pieces: tuple[int, ...], slot: str, quantity: int) -> str:
     return f"{say_pieces(pieces, capital=True)} · {slot}"
 
 
-def _texts(content: ProofContent) -> list[dict[str, Any]]:
+class Text(TypedDict):
+    """A text to read: which pieces carry it as what, and its letters one by one."""
+
+    of: str
+    text: str
+    letters: list[Letter]
+
+
+class LabelledDrawing(TypedDict):
+    """A flat drawing ready to stand in a page; `narrow` is for phones, '' where there is none."""
+
+    label: str
+    svg: str
+    narrow: str
+
+
+class Shared(TypedDict):
+    """What page and PDF both show."""
+
+    it: ProofContent
+    texts: list[Text]
+    faces: list[Picture]
+    real: list[AtRealSize]
+    drawings: list[LabelledDrawing]
+    joined: bool
+    answers: tuple[AnswerKind, ...]
+    code_links: dict[str, str]
+
+
+def _texts(content: ProofContent) -> list[Text]:
     """The words to read: those of many pieces first, then piece by piece."""
     return [
         {
@@ -54,32 +82,31 @@ def _texts(content: ProofContent) -> list[dict[str, Any]]:
     ]
 
 
-def _real(size: RealSize, theme: Theme) -> dict[str, Any]:
-    mm = theme.mm(size.width_mm), theme.mm(size.height_mm)
-    return {
-        "href": size.picture.src,
-        "alt": size.picture.alt,
-        "width_mm": round(size.width_mm, 2),
-        "height_mm": round(size.height_mm, 2),
-        "marks": list(range(0, int(size.width_mm) + 1, _MARK)),
-        "caption": size.picture.caption or f"This part is {mm[0]} wide and {mm[1]} high.",
-    }
+def _at_real_size(part: RealSize, theme: Theme) -> AtRealSize:
+    wide, high = theme.mm(part.width_mm), theme.mm(part.height_mm)
+    return AtRealSize(
+        href=part.picture.src,
+        alt=part.picture.alt,
+        width_mm=round(part.width_mm, 2),
+        height_mm=round(part.height_mm, 2),
+        caption=part.picture.caption or f"This part is {wide} wide and {high} high.",
+    )
 
 
-def _drawings(content: ProofContent, print_mm: float) -> list[dict[str, Any]]:
+def _drawings(content: ProofContent, print_mm: float) -> list[LabelledDrawing]:
     every = [d for work in content.works for d in work.drawings]
-    found = []
+    made: list[LabelledDrawing] = []
     for i, drawing in enumerate(every, 1):
         src = drawing.picture.src if drawing.picture else ""
         narrow = replace(drawing, svg=drawing.narrow_svg)
-        found.append(
+        made.append(
             {
                 "label": drawing.label,
                 "svg": drawn(drawing, src, f"drawing-{i}", print_mm),
                 "narrow": drawn(narrow, src, f"narrow-{i}") if narrow.svg and not print_mm else "",
             }
         )
-    return found
+    return made
 
 
 def _code_links(content: ProofContent) -> dict[str, str]:
@@ -96,7 +123,7 @@ def _code_links(content: ProofContent) -> dict[str, str]:
     return links
 
 
-def _facts(content: ProofContent) -> dict[str, Any]:
+def _facts(content: ProofContent) -> dict[str, object]:
     """What the page's script must know to write the slip."""
     return {
         "order": content.order,
@@ -114,13 +141,13 @@ def _joined(content: ProofContent) -> bool:
     return any(len(work.views) > 1 for work in content.works)
 
 
-def _shared(content: ProofContent, theme: Theme, print_mm: float = 0.0) -> dict[str, Any]:
-    """What page and PDF both show; `content` is published."""
+def _shared(content: ProofContent, theme: Theme, print_mm: float = 0.0) -> Shared:
+    """`content` is published."""
     return {
         "it": content,
         "texts": _texts(content),
         "faces": [face for work in content.works for face in work.faces],
-        "real": [_real(w.real_size, theme) for w in content.works if w.real_size],
+        "real": [_at_real_size(w.real_size, theme) for w in content.works if w.real_size],
         "drawings": _drawings(content, print_mm),
         "joined": _joined(content),
         "answers": tuple(AnswerKind),

@@ -7,7 +7,6 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, fields, is_dataclass, replace
 from datetime import date
 from decimal import Decimal
-from typing import Any
 
 from PIL import Image
 
@@ -145,19 +144,20 @@ class ProofContent:
     @property
     def pictures(self) -> list[Picture]:
         """Every picture once, in reading order. ValueError when two share a name."""
-        found: dict[str, Picture] = {}
+        named: dict[str, Picture] = {}
         for it in _pictures(self):
-            if found.setdefault(it.name, it) is not it:
+            if named.setdefault(it.name, it) is not it:
                 raise ValueError(f"two pictures are called {it.name}")
-        return list(found.values())
+        return list(named.values())
 
     def published(self, places: Mapping[str, str]) -> ProofContent:
         """The same with every picture's `src` set from `places` (name to where it is found)."""
-        made: ProofContent = _placed(self, places)
+        made = _placed(self, places)
+        assert isinstance(made, ProofContent)
         return made
 
 
-def _pictures(value: Any) -> Iterator[Picture]:
+def _pictures(value: object) -> Iterator[Picture]:
     if isinstance(value, Picture):
         yield value
     elif isinstance(value, tuple):
@@ -168,7 +168,7 @@ def _pictures(value: Any) -> Iterator[Picture]:
             yield from _pictures(getattr(value, one.name))
 
 
-def _placed(value: Any, places: Mapping[str, str]) -> Any:
+def _placed(value: object, places: Mapping[str, str]) -> object:
     if isinstance(value, Picture):
         return replace(value, src=places[value.name])
     if isinstance(value, tuple):

@@ -33,13 +33,13 @@ def _belongs(char: str, before: str) -> bool:
 
 def graphemes(text: str) -> list[str]:
     """The text cut into what a reader would call letters, signs and spaces."""
-    found: list[str] = []
+    letters: list[str] = []
     for char in unicodedata.normalize("NFC", text):
-        if found and _belongs(char, found[-1]):
-            found[-1] += char
+        if letters and _belongs(char, letters[-1]):
+            letters[-1] += char
         else:
-            found.append(char)
-    return found
+            letters.append(char)
+    return letters
 
 
 def _what(letter: str) -> str:

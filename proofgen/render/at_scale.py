@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 RULER_MM = 100
 
@@ -20,3 +21,19 @@ def page_style(name: str, width: float, height: float) -> str:
         f"@page {name} {{ size: {wide} {high}; margin: 0 }}\n"
         f".{name} {{ page: {name}; width: {wide}; height: {high} }}"
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AtRealSize:
+    """A picture shown at its real size (mm) with a ruler under it; `href` is what a page loads."""
+
+    href: str
+    alt: str
+    width_mm: float
+    height_mm: float
+    caption: str
+
+    @property
+    def marks(self) -> range:
+        """The ruler's marks, mm."""
+        return range(0, int(self.width_mm) + 1, 5)

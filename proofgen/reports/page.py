@@ -6,15 +6,14 @@ import base64
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
 
 from proofgen.model import BLOCKING, STATUSES, Finding, OrderFindings, measure_text
-from proofgen.render import Theme
+from proofgen.render import AtRealSize, Theme
 from proofgen.reports.findings import tally
 from proofgen.reports.lines import STYLES
+from proofgen.say import plural
 from proofgen.say.local import say_number
 
-_MARK = 5  # mm between two marks of the ruler
 # What stands before a finding: its symbol in the terminal, and a word that needs no legend.
 _WORDS = {
     "stop": "Stop",
@@ -42,19 +41,26 @@ class Print:
 Prints = Mapping[tuple[str, int, str], Print]
 
 
-def _print(one: Print, theme: Theme) -> dict[str, Any]:
+def _at_real_size(one: Print, theme: Theme) -> AtRealSize:
     width, height = say_number(one.width_mm, theme.language, 0), theme.mm(one.height_mm, 0)
-    return {
-        "href": f"data:image/jpeg;base64,{base64.b64encode(one.jpeg).decode()}",
-        "alt": one.alt,
-        "width_mm": round(one.width_mm, 2),
-        "height_mm": round(one.height_mm, 2),
-        "marks": list(range(0, int(one.width_mm) + 1, _MARK)),
-        "caption": one.caption or f"{width} × {height}, at its real size",
-    }
+    return AtRealSize(
+        href=f"data:image/jpeg;base64,{base64.b64encode(one.jpeg).decode()}",
+        alt=one.alt,
+        width_mm=round(one.width_mm, 2),
+        height_mm=round(one.height_mm, 2),
+        caption=one.caption or f"{width} × {height}, at its real size",
+    )
 
 
-def _shown(order: str, finding: Finding) -> dict[str, Any]:
+@dataclass(frozen=True, slots=True)
+class _Group:
+    """Findings that stand together, beside the print they speak of."""
+
+    picture: AtRealSize | None
+    findings: list[dict[str, object]]
+
+
+def _shown(order: str, finding: Finding) -> dict[str, object]:
     kind = "accepted" if finding.accepted else finding.status
     facts = [finding.check, finding.code]
     facts += [f"measure {measure_text(finding.measure)}"] if finding.measure is not None else []
@@ -74,9 +80,9 @@ def _shown(order: str, finding: Finding) -> dict[str, Any]:
     }
 
 
-def _groups(one: OrderFindings, prints: Prints, theme: Theme) -> list[dict[str, Any]]:
+def _groups(one: OrderFindings, prints: Prints, theme: Theme) -> list[_Group]:
     """Findings in their order; those about one photo stand together beside its print."""
-    groups: dict[object, dict[str, Any]] = {}
+    groups: dict[object, _Group] = {}
     for number, finding in enumerate(one.findings):
         if finding.status == "pass":
             continue
@@ -84,9 +90,9 @@ def _groups(one: OrderFindings, prints: Prints, theme: Theme) -> list[dict[str, 
         picture = prints.get(key)
         group = groups.setdefault(
             key if picture else number,
-            {"picture": _print(picture, theme) if picture else None, "findings": []},
+            _Group(_at_real_size(picture, theme) if picture else None, []),
         )
-        group["findings"].append(_shown(one.order, finding))
+        group.findings.append(_shown(one.order, finding))
     return list(groups.values())
 
 
@@ -102,11 +108,10 @@ def _summary(orders: list[OrderFindings]) -> str:
     stopped = sum(one.worst in BLOCKING for one in orders)
     warned = sum(one.worst == "warn" for one in orders)
     clean = len(orders) - stopped - warned
-    told = [f"{stopped} {'is' if stopped == 1 else 'are'} stopped"] if stopped else []
-    told += [f"{warned} {'asks' if warned == 1 else 'ask'} for a look"] if warned else []
-    told += [f"{clean} {'is' if clean == 1 else 'are'} in order"] if clean else []
-    head = f"{len(orders)} {'order' if len(orders) == 1 else 'orders'}"
-    return f"{head}: {', '.join(told)}."
+    parts = [plural(stopped, "is stopped", "are stopped")] if stopped else []
+    parts += [plural(warned, "asks for a look", "ask for a look")] if warned else []
+    parts += [plural(clean, "is in order", "are in order")] if clean else []
+    return f"{plural(len(orders), 'order')}: {', '.join(parts)}."
 
 
 def findings_page(

@@ -13,13 +13,13 @@ def joined(parts: Iterable[str], last: str = "and") -> str:
 
 def spans(numbers: Iterable[int]) -> list[tuple[int, int]]:
     """First and last of every run of neighbours: [(1, 4), (7, 7)]."""
-    found: list[tuple[int, int]] = []
+    ends: list[tuple[int, int]] = []
     for n in sorted(set(numbers)):
-        if found and n == found[-1][1] + 1:
-            found[-1] = (found[-1][0], n)
+        if ends and n == ends[-1][1] + 1:
+            ends[-1] = (ends[-1][0], n)
         else:
-            found.append((n, n))
-    return found
+            ends.append((n, n))
+    return ends
 
 
 def runs(numbers: Iterable[int]) -> str:

@@ -17,14 +17,14 @@ def near_names(name: str, known: Iterable[str], count: int = 1) -> list[str]:
     if not name or len(name) > _LONGEST:
         return []
     by_fold = {one.casefold(): one for one in known}
-    found = process.extract(
+    nearest = process.extract(
         name.casefold(),
         sorted(by_fold, reverse=True),
         scorer=Indel.normalized_similarity,
         score_cutoff=_ALIKE,
         limit=count,
     )
-    return [by_fold[fold] for fold, _, _ in found]
+    return [by_fold[fold] for fold, _, _ in nearest]
 
 
 def did_you_mean(name: str, known: Iterable[str], *, typed: bool = False) -> str:
