@@ -64,7 +64,6 @@ from proofgen.model.measures import (
     Traces,
     key_of,
     measure_key,
-    measures_from,
 )
 from proofgen.model.order import Customer, Line, Order, PhotoUse, Piece
 from proofgen.model.photo import PhotoFacts
@@ -140,6 +139,5 @@ __all__ = [
     "key_of",
     "measure_key",
     "measure_text",
-    "measures_from",
     "start_quantity",
 ]

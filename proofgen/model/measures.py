@@ -89,26 +89,6 @@ class PhotoMeasures:
     frame: Frame
 
 
-def measures_from(kept: object) -> PhotoMeasures | None:
-    """The measures from what `dataclasses.asdict` and the store made of them, None where that is
-    not it."""
-    if not isinstance(kept, dict):
-        return None
-    try:
-        traces, tones, frame = kept["traces"], kept["tones"], kept["frame"]
-        if traces is not None:
-            traces = Traces(**traces | {"swings": Swings(**traces["swings"])})
-        parts = {
-            "sharpness": Sharpness(**kept["sharpness"]),
-            "traces": traces,
-            "tones": Tones(**tones | {"lightness": tuple(tones["lightness"])}),
-            "frame": Frame(**frame | {"bars": tuple(frame["bars"])}),
-        }
-        return PhotoMeasures(**kept | parts)
-    except (KeyError, TypeError):
-        return None
-
-
 @dataclass(frozen=True, slots=True)
 class MeasureKey:
     """Names what is measured: the photo's bytes, its printed part (px, upright) and the raster."""

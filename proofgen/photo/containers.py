@@ -28,12 +28,12 @@ class PngInside:
     profile_lost: ProfileFault = ""  # why the colour profile was left out
 
 
-def _png_chunks(data: bytes) -> Iterator[tuple[bytes, int, int, bool]]:
-    """(type, start, end, complete) of each chunk. ISO/IEC 15948, 5.3."""
+def _png_chunks(data: bytes) -> Iterator[tuple[bytes, int, int]]:
+    """(type, start, end) of each chunk, the last perhaps cut short. ISO/IEC 15948, 5.3."""
     at = 8
     while at + 8 <= len(data):
         end = at + 12 + int.from_bytes(data[at : at + 4], "big")
-        yield data[at + 4 : at + 8], at, min(end, len(data)), end <= len(data)
+        yield data[at + 4 : at + 8], at, min(end, len(data))
         at = end
 
 
@@ -56,7 +56,7 @@ def read_png(data: bytes) -> PngInside:
     png = PngInside()
     view = memoryview(data)
     parts: list[memoryview] = [view[:8]]
-    for kind, start, end, complete in _png_chunks(data):
+    for kind, start, end in _png_chunks(data):
         body = view[start + 8 : end - 4]
         if kind in _PNG_TEXT:
             png.text = True
@@ -70,7 +70,7 @@ def read_png(data: bytes) -> PngInside:
             png.exif = bytes(body)
         parts.append(view[start:end])
         if kind == b"IEND":
-            png.whole = complete and data[end - 4 : end] == b"\xae\x42\x60\x82"
+            png.whole = data[end - 4 : end] == b"\xae\x42\x60\x82"
             break  # what follows the end belongs to no picture
     png.clean = b"".join(parts)
     return png

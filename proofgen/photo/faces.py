@@ -6,9 +6,10 @@ import importlib
 import json
 from dataclasses import astuple
 from functools import cache
-from typing import Any
+from typing import Protocol
 
 import numpy as np
+from numpy.typing import NDArray
 
 from proofgen.geometry import Rect
 from proofgen.model import PhotoFacts
@@ -23,15 +24,22 @@ _STEP, _AGREEING = 1.1, 12
 _KIND = "faces/2"  # raise when the settings change
 
 
+class _Detector(Protocol):
+    def detect_multi_scale(
+        self, img: NDArray[np.uint8], **settings: object
+    ) -> list[dict[str, int]]: ...
+
+
 @cache  # loading it takes longer than looking at a photo
-def _detector() -> Any:
+def _detector() -> _Detector | None:
     """The cascade of local binary patterns that scikit-image carries (frontal faces), or None."""
     try:
         feature = importlib.import_module("skimage.feature")
         data = importlib.import_module("skimage.data")
-        return feature.Cascade(data.lbp_frontal_face_cascade_filename())
+        cascade: _Detector = feature.Cascade(data.lbp_frontal_face_cascade_filename())
     except (ImportError, OSError, RuntimeError):
         return None
+    return cascade
 
 
 def find_faces(facts: PhotoFacts, pictures: Pictures) -> tuple[Rect, ...] | None:
@@ -57,9 +65,9 @@ def _look(facts: PhotoFacts, pictures: Pictures) -> tuple[Rect, ...] | None:
     scale = min(1.0, _LONG_SIDE / max(facts.width_px, facts.height_px))
     size = max(1, round(facts.width_px * scale)), max(1, round(facts.height_px * scale))
     image = pictures.open_pixels(facts, wanted=size).convert("RGB").resize(size)
-    found = []
+    detections = []
     if min(size) > _SMALLEST:
-        found = detector.detect_multi_scale(
+        detections = detector.detect_multi_scale(
             np.asarray(image),
             scale_factor=_STEP,
             step_ratio=1,
@@ -68,8 +76,5 @@ def _look(facts: PhotoFacts, pictures: Pictures) -> tuple[Rect, ...] | None:
             min_neighbor_number=_AGREEING,
         )
     back = facts.width_px / size[0]
-    faces = sorted(
-        ([d[k] * back for k in ("c", "r", "width", "height")] for d in found),
-        key=lambda f: -f[2],
-    )
-    return tuple(Rect(*values) for values in faces)
+    faces = [Rect(*(d[k] * back for k in ("c", "r", "width", "height"))) for d in detections]
+    return tuple(sorted(faces, key=lambda face: -face.width))

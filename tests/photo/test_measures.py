@@ -5,10 +5,12 @@ from __future__ import annotations
 import csv
 import io
 import json
-from dataclasses import asdict
+from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
+import PIL
 import pytest
 import skimage
 import skimage.color
@@ -18,7 +20,8 @@ from scipy import ndimage
 
 from proofgen.errors import ProofgenError
 from proofgen.geometry import Rect
-from proofgen.model import MeasureKey, PhotoMeasures, measures_from
+from proofgen.model import MeasureKey, PhotoMeasures, measure_key
+from proofgen.photo import measures
 from proofgen.photo.measures import measure, measure_all, measure_picture, quality_of
 from proofgen.photo.measures.blur import blur_effect
 from proofgen.photo.measures.borders import bars, status_line
@@ -414,21 +417,34 @@ def test_measures_are_remembered_and_a_photo_decoded_once(tmp_path, monkeypatch)
     assert len(opened) == 2
 
 
-def test_measures_survive_the_store_and_refuse_what_is_not_theirs():
-    image, part = picture("chelsea.png"), Rect(0, 0, 451, 300)
-    for full in (None, (902, 600)):  # opened at a half it keeps no traces
-        found = measure_picture(image, part, (451, 300), full=full)
-        kept = json.loads(json.dumps(asdict(found)))
-        assert measures_from(kept) == found
-        assert len(json.dumps(kept)) < 600  # one for each printed part of each photo
-    # The flat shape of old, and whatever else lies in a store.
-    flat = {"width_px": 451, "height_px": 300, "blur": 0.3, "lightness": [1.0] * 7, "whole": True}
-    for odd in (None, [], {}, "measures", flat, {**kept, "more": 1}):
-        assert measures_from(odd) is None
-    for name in kept:
-        assert measures_from({k: v for k, v in kept.items() if k != name}) is None
-        for odd in ([], 1, "sharp", {"more": 1}, {**(kept[name] or {}), "more": 1}):
-            assert measures_from({**kept, name: odd}) is None
+@pytest.mark.parametrize("full", [(451, 300), (902, 600)])
+def test_measures_survive_the_store_which_refuses_what_is_not_theirs(tmp_path, full):
+    """Opened at a half a photo keeps no traces."""
+    path = tmp_path / "photo.png"
+    picture("chelsea.png").save(path)
+    facts = replace(PICTURES.inspect(path), width_px=full[0], height_px=full[1])
+    key = measure_key(facts.sha256, Rect(150, 80, 90, 90), (90, 90))
+    name = f"{PIL.__version__} {key!r}"
+    with Pictures(Store(tmp_path / "store")) as pictures:
+        store = pictures.store
+        first = measure_all(facts, [key], pictures)[key]
+        content = store.recall(measures._KIND, name)
+        assert measure_all(facts, [key], pictures)[key] == first
+        assert len(content) < 600  # one for each printed part of each photo
+        for one in odd_ones(json.loads(content)):
+            store.keep(measures._KIND, name, json.dumps(one).encode())
+            assert measure_all(facts, [key], pictures)[key] == first, one
+            assert store.recall(measures._KIND, name) == content, one
+
+
+def odd_ones(kept: dict) -> Iterator[object]:
+    """The flat shape of old, and whatever else may lie in a store."""
+    yield {"width_px": 451, "height_px": 300, "blur": 0.3, "lightness": [1.0] * 7, "whole": True}
+    yield from (None, [], {}, "measures", {**kept, "more": 1})
+    for part in kept:
+        yield {k: v for k, v in kept.items() if k != part}
+        more = {**(kept[part] or {}), "more": 1}
+        yield from ({**kept, part: wrong} for wrong in ([], 1, "sharp", {"more": 1}, more))
 
 
 def test_a_photo_that_changed_is_not_measured(tmp_path):

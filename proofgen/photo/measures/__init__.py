@@ -17,7 +17,17 @@ import PIL
 from PIL import Image
 
 from proofgen.geometry import Rect
-from proofgen.model import MeasureKey, PhotoFacts, PhotoMeasures, measure_key, measures_from
+from proofgen.model import (
+    Frame,
+    MeasureKey,
+    PhotoFacts,
+    PhotoMeasures,
+    Sharpness,
+    Swings,
+    Tones,
+    Traces,
+    measure_key,
+)
 from proofgen.photo.measures.borders import frame_of
 from proofgen.photo.measures.edges import sharpness_of
 from proofgen.photo.measures.jpeg import quality_of
@@ -63,10 +73,18 @@ def measure_all(
 
 
 def _load(content: bytes) -> PhotoMeasures:
-    known = measures_from(json.loads(content))
-    if known is None:
-        raise ValueError("these are other measures")
-    return known
+    """Errors: TypeError or LookupError for what `_dump` did not write."""
+    kept = json.loads(content)
+    traces, tones, frame = kept["traces"], kept["tones"], kept["frame"]
+    if traces is not None:
+        traces = Traces(**traces | {"swings": Swings(**traces["swings"])})
+    parts = {
+        "sharpness": Sharpness(**kept["sharpness"]),
+        "traces": traces,
+        "tones": Tones(**tones | {"lightness": tuple(tones["lightness"])}),
+        "frame": Frame(**frame | {"bars": tuple(frame["bars"])}),
+    }
+    return PhotoMeasures(**kept | parts)
 
 
 def _dump(measures: PhotoMeasures) -> bytes:

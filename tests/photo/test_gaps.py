@@ -15,12 +15,13 @@ def busy(width: int = 640, height: int = 480) -> Image.Image:
     return Image.fromarray((np.stack(waves, axis=-1) + grain).clip(0, 255).astype(np.uint8))
 
 
+@pytest.mark.parametrize("share", [0.5, 0.85])
 @pytest.mark.parametrize("subsampling", [0, 1, 2])
 @pytest.mark.parametrize("mode", ["RGB", "L"])
-def test_a_gap_in_the_middle_is_damage(tmp_path, mode, subsampling):
+def test_a_gap_in_the_middle_is_damage(tmp_path, mode, subsampling, share):
     data = make.saved(busy().convert(mode), "JPEG", quality=90, subsampling=subsampling)
     path = tmp_path / "pier.jpg"
-    path.write_bytes(data[: len(data) // 2] + data[-400:])
+    path.write_bytes(data[: int(len(data) * share)] + data[-400:])
     facts = PICTURES.inspect(path)
     assert facts.problem_code == "damaged"
     assert "missing" in facts.problem and facts.cure
