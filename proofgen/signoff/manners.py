@@ -1,0 +1,95 @@
+"""What stands in a mail without saying anything: greetings, thanks, closings, mail programs' lines.
+
+English, German, Spanish, French and Arabic.
+
+Written from memory and from mails made for the tests. Whatever is not known here counts as a
+person's words, which costs the maker a look; the other way round would cost a customer's wish.
+"""
+
+from __future__ import annotations
+
+import re
+
+# Whole lines, folded and without punctuation; names of people and of the shop may follow the first.
+SALUTATIONS = (
+    "hi", "hello", "hey", "dear", "good morning", "good afternoon", "good evening", "good day",
+    "hi there", "hello there", "hello again", "to", "dear sir or madam", "dear sirs",
+    "hallo", "liebe", "lieber", "liebes", "guten tag", "guten morgen", "guten abend", "moin",
+    "servus", "grüß gott", "grüezi", "sehr geehrte", "sehr geehrter",
+    "sehr geehrte damen und herren",
+    "hola", "buenos días", "buenas tardes", "buenas noches", "buenas", "estimado", "estimada",
+    "estimados", "estimadas", "querido", "querida",
+    "bonjour", "bonsoir", "salut", "cher", "chère", "madame", "monsieur",
+    "مرحبا", "مرحبًا", "أهلا", "أهلًا", "السلام عليكم", "صباح الخير", "مساء الخير",
+    "عزيزي", "عزيزتي", "تحية طيبة",
+)  # fmt: skip
+TO_ALL = ("all", "everyone", "team", "there", "you", "zusammen", "alle", "ihr", "leute", "herr",
+          "frau", "señor", "señora", "equipo", "a todos", "à tous", "mr", "mrs", "ms", "the", "and",
+          "und", "y", "et")  # fmt: skip
+THANKS = (
+    "thanks", "thank you", "many thanks", "thanks a lot", "thank you very much", "thanks so much",
+    "thank you so much", "thanks again", "thanks in advance", "with thanks", "cheers", "ta",
+    "danke", "danke schön", "dankeschön", "vielen dank", "besten dank", "herzlichen dank",
+    "danke sehr", "tausend dank", "lieben dank",
+    "gracias", "muchas gracias", "mil gracias", "muchísimas gracias",
+    "merci", "merci beaucoup", "شكرا", "شكرًا", "شكرا جزيلا", "شكرًا جزيلًا",
+)  # fmt: skip
+CLOSINGS = (
+    "kind regards", "best regards", "regards", "warm regards", "warmest regards", "best wishes",
+    "all the best", "best", "yours", "yours sincerely", "yours faithfully", "sincerely", "love",
+    "lots of love", "take care", "many greetings", "greetings", "see you soon", "bye",
+    "with kind regards", "with best wishes", "kindest regards", "xx", "xxx", "x",
+    "mit freundlichen grüßen", "mit freundlichem gruß", "freundliche grüße", "viele grüße",
+    "liebe grüße", "beste grüße", "herzliche grüße", "schöne grüße", "gruß", "grüße", "mfg", "lg",
+    "vg", "bis bald", "tschüs", "tschüss", "alles liebe", "alles gute",
+    "saludos", "un saludo", "saludos cordiales", "atentamente", "un abrazo", "abrazos", "besos",
+    "hasta pronto", "cordialmente", "con cariño",
+    "cordialement", "bien cordialement", "bises", "à bientôt", "amicalement",
+    "مع التحية", "تحياتي", "مع أطيب التحيات", "أطيب التحيات", "مع السلامة", "مع الشكر",
+)  # fmt: skip
+# A plain yes beside a plain yes adds nothing. Nothing longer than this counts as one.
+YES = ("ok", "okay", "o k", "yes", "ja", "sí", "si", "oui", "نعم", "the code is", "code", "my code",
+       "der code ist", "el código es", "yes please")  # fmt: skip
+# Words that make even a signature something to read.
+TELLING = re.compile(
+    r"\b(?:p\.? ?s\b|n\.? ?b\b|please|pls|change|wrong|not|but|instead|stop|wait|writ\w*|spel\w*|"
+    r"bitte|ändern|falsch|nicht|kein\w*|aber|statt|halt|moment|schreib\w*|ohne|"
+    r"por favor|cambi\w*|mal|no|sin|pero|espera\w*|escrib\w*|"
+    r"changer|pas|mais|attend\w*|écri\w*|sans)\b|لا|من فضلك|غير|خطأ|لكن|انتظر|اكتب",
+    re.IGNORECASE,
+)
+SMALL_WORDS = ("and", "of", "the", "at", "for", "und", "von", "der", "die", "für", "im", "am", "y",
+               "de", "del", "la", "el", "et", "du", "des", "van")  # fmt: skip
+
+# "On Tue, 1 Dec 2026 at 10:12, Tern Row <hello@…> wrote:", which may run over three lines.
+REPLY_INTRO = re.compile(
+    r"^(?:on|am|el|le|op|il|em|في|بتاريخ)\b(?=[^\n]*\d)[^\n]{0,200}(?:\n[^\n]{0,200}){0,2}?"
+    r"(?:wrote|schrieb[^\n:]{0,120}|escribió|écrit|schreef|scritto|escreveu|كتب[^\n:]{0,120})"
+    r"\s*:[ \t]*$",
+    re.IGNORECASE | re.MULTILINE,
+)
+# "From: … Sent: … To: … Subject: …" above a quoted mail; the subject's own words stay.
+HEADER_LINE = re.compile(
+    r"^\s*[*_]{0,2}(?:from|sent|date|to|cc|bcc|reply-to|von|gesendet|datum|an|kopie|de|enviado el|"
+    r"enviado|fecha|para|cc|envoyé|à|من|إلى|تاريخ)[*_]{0,2}\s*:[*_]{0,2}\s+\S.*$",
+    re.IGNORECASE,
+)
+SUBJECT_LINE = re.compile(
+    r"^\s*[*_]{0,2}(?:subject|betreff|asunto|objet|الموضوع)[*_]{0,2}\s*:[*_]{0,2}\s*", re.IGNORECASE
+)
+ANSWERING = re.compile(r"^(?:\s*(?:re|fw|fwd|aw|wg|rv|tr|antw|رد)\s*:)+\s*", re.IGNORECASE)
+FURNITURE = re.compile(
+    r"^\s*(?:"
+    r"[-_=*~—–]{2,}\s*"
+    r"|[-—–]{2,}\s*(?:original message|forwarded message|ursprüngliche nachricht|"
+    r"weitergeleitete nachricht|mensaje original|mensaje reenviado|message d'origine|"
+    r"الرسالة الأصلية)\s*[-—–]{2,}"
+    r"|begin forwarded message\s*:|anfang der weitergeleiteten nachricht\s*:"
+    r"|(?:sent|get) (?:from|outlook for|with|via) (?:my |mailbox )?[\w .’'/-]{2,40}"
+    r"|(?:von meinem|gesendet (?:von|mit|aus)) [\w .’'/-]{2,40}"
+    r"|enviado desde (?:mi )?[\w .’'/-]{2,40}|envoyé (?:de|depuis) (?:mon )?[\w .’'/-]{2,40}"
+    r"|أ?ُ?رسلت من .{2,40}|تم الإرسال من .{2,40}"
+    r"|\[(?:image|cid|bild|imagen)\b[^\]]*\]|virus-free\..*|www\.\S+"
+    r")\s*$",
+    re.IGNORECASE,
+)

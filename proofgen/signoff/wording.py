@@ -1,0 +1,236 @@
+"""What a person wrote in an answer: all of a mail that is not our own text, and says something.
+
+The coded block says what was chosen; what stands beside it is an answer too. So everything that
+cannot be shown to be ours (the quoted letter, the slip's readable part), a mail program's
+furniture, a greeting or a signature counts as a person's words. A changed line of our own text
+does too: only what is unchanged is ours.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from proofgen.signoff import manners
+
+QUOTE = re.compile(r"^[ \t]*(?:[A-Za-z]{0,3}>|\|)(?:[ \t]*[>|])*[ \t]?")
+_SOFT_BREAK = re.compile(r"=[ \t]*\r?\n")
+_MARKUP = "*_~`"
+_ALIKE = str.maketrans(
+    {"’": "'", "‘": "'", "“": '"', "”": '"', "„": '"', "–": "-", "—": "-", "‑": "-", "…": "..."}
+)
+_LEAST_TOKENS = 3  # a shorter line of ours could be anybody's
+_SIGNATURE_LINES = 8  # RFC 3676 4.3 sets them off with '-- '; longer ones are letters
+_SIGNATURE_WORDS = 6
+_PHONE_DIGITS = 6
+_HEADERS = 3
+_MOST = 200_000  # letters of one reading; a longer one is held as it is
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Known:
+    """What we know of an answer's surroundings.
+
+    `texts` are ours and may come back quoted (letter, slip as it was composed); `choices` are the
+    sentences of the answers: one that was not chosen is a person's word wherever it stands alone.
+    """
+
+    texts: Sequence[str]
+    choices: Sequence[str] = ()
+    chosen: str = ""
+    names: Sequence[str] = ()  # of the customer, the shop, and who signed the slip
+    marks: Sequence[str] = ()  # the link's secret part, the codes: ours wherever they stand
+
+
+def person_words(readings: Iterable[str], known: Known) -> tuple[str, ...]:
+    """A person's words in the readings of one mail (plain, HTML), as paragraphs, in their order.
+
+    Never raises; nothing is shortened. What a second reading only repeats is given once.
+    """
+    paragraphs: list[str] = []
+    for reading in readings:
+        for paragraph in _of_one(reading, known):
+            if not any(_folded(paragraph) in _folded(other) for other in paragraphs):
+                paragraphs.append(paragraph)
+    return tuple(paragraphs)
+
+
+def _of_one(reading: str, known: Known) -> list[str]:
+    if len(reading) > _MOST:
+        return [reading[:_MOST], f"({len(reading) - _MOST:,} more letters)"]
+    text = unicodedata.normalize("NFC", _SOFT_BREAK.sub("", reading))
+    lines = [QUOTE.sub("", line).rstrip() for line in text.splitlines()]
+    lines = manners.REPLY_INTRO.sub("", "\n".join(lines)).split("\n")
+    left = _without_ours(lines, known)
+    return _paragraphs(_without_manners(left, known))
+
+
+# -- our own text ----------------------------------------------------------------------------
+
+
+def _token(text: str) -> str:
+    """A word as it is compared: case, quotes, dashes and a chat's marks do not count."""
+    plain = unicodedata.normalize("NFKC", text).translate(_ALIKE).casefold()
+    return plain.strip(_MARKUP) or plain
+
+
+def _tokens(line: str) -> list[str]:
+    return [_token(word) for word in line.split()]
+
+
+def _folded(text: str) -> str:
+    return " ".join(_tokens(text))
+
+
+def _without_ours(lines: Sequence[str], known: Known) -> list[str]:
+    """The lines without every run of words that is a whole line of ours, wrapped as it may be."""
+    words = [(word, number) for number, line in enumerate(lines) for word in line.split()]
+    flat = [_token(word) for word, _ in words]
+    mine = [False] * len(flat)
+    starts: dict[str, list[int]] = {}
+    for at, token in enumerate(flat):
+        starts.setdefault(token, []).append(at)
+    others = {_folded(choice) for choice in known.choices if choice != known.chosen}
+    for text in known.texts:
+        own = [_tokens(line) for line in text.splitlines()]
+        own = sorted((line for line in own if line), key=len, reverse=True)
+        sure = [line for line in own if len(line) >= _LEAST_TOKENS and " ".join(line) not in others]
+        found = [line for line in sure if _take(line, flat, starts, mine)]
+        if len(found) * 2 >= len(sure):  # the text came back: then its short lines are ours too
+            for line in own:
+                if line not in sure:
+                    _take(line, flat, starts, mine)
+    chosen = _tokens(known.chosen)
+    if chosen:
+        _take(chosen, flat, starts, mine)
+    marks = [_token(mark) for mark in known.marks if mark]
+    for at, token in enumerate(flat):
+        if any(mark in token for mark in marks) and _is_bare_mark(token, marks):
+            mine[at] = True
+    left: list[list[str]] = [[] for _ in lines]
+    for (word, number), ours in zip(words, mine, strict=True):
+        if not ours:
+            left[number].append(word)
+    return [" ".join(row) for row in left]
+
+
+def _take(
+    line: Sequence[str], flat: Sequence[str], starts: dict[str, list[int]], mine: list[bool]
+) -> bool:
+    """Marks every place where the line's words stand in a row; whether there was one."""
+    found = False
+    for at in starts.get(line[0], ()):
+        end = at + len(line)
+        if list(flat[at:end]) == list(line) and not any(mine[at:end]):
+            mine[at:end] = [True] * len(line)
+            found = True
+    return found
+
+
+def _is_bare_mark(token: str, marks: Sequence[str]) -> bool:
+    """A link or a code and nothing typed onto its end."""
+    return "://" in token or token.strip(".,;:!?()[]<>\"'") in marks
+
+
+# -- manners ---------------------------------------------------------------------------------
+
+
+def _plain(line: str) -> str:
+    """A line folded, without punctuation and pictures: 'Many thanks!' as 'many thanks'."""
+    kept = "".join(c if c.isalnum() or unicodedata.category(c)[0] == "M" else " " for c in line)
+    return " ".join(unicodedata.normalize("NFC", kept).casefold().split())
+
+
+def _without_manners(lines: Sequence[str], known: Known) -> list[str]:
+    """The lines with greetings, closings, signatures and a mail program's own lines made empty."""
+    names = {token for name in known.names for token in _plain(name).split()}
+    left: list[str] = []
+    closed = False  # a closing stood just above: a name may follow
+    signature = 0
+    for line in _without_headers(lines):
+        if line.strip() in ("--", "—"):
+            signature = _SIGNATURE_LINES + 1
+            left.append("")
+            continue
+        # A signature ends at its first empty line, and where a line speaks.
+        signature = signature - 1 if signature and _signs(line, names) else 0
+        if signature:
+            left.append("")
+            continue
+        plain = _plain(line)
+        if not plain:
+            left.append(line if _speaks_without_letters(line) else "")
+            continue
+        empty = _is_manner(line, plain, names) or (closed and _is_name(plain, names))
+        closed = plain in manners.CLOSINGS or plain in manners.THANKS or (closed and empty)
+        left.append("" if empty else line)
+    return left
+
+
+def _without_headers(lines: Sequence[str]) -> list[str]:
+    """Without the header lines above a quoted mail, three or more in a row; the words of its
+    subject stay."""
+    left = list(lines)
+    kinds = [
+        bool(manners.SUBJECT_LINE.match(line)) - bool(manners.HEADER_LINE.match(line))
+        for line in lines
+    ]
+    at = 0
+    while at < len(lines):
+        end = at
+        while end < len(lines) and kinds[end]:
+            end += 1
+        if end - at >= _HEADERS:
+            for row in range(at, end):
+                left[row] = manners.SUBJECT_LINE.sub("", lines[row]) if kinds[row] > 0 else ""
+        at = end + 1
+    return [manners.ANSWERING.sub("", line) for line in left]
+
+
+def _signs(line: str, names: set[str]) -> bool:
+    """A line as signatures have them: names, a telephone number, an address, few capital words."""
+    if not line.strip() or manners.TELLING.search(line):
+        return False
+    if "@" in line or "://" in line or sum(c.isdigit() for c in line) >= _PHONE_DIGITS:
+        return len(line.split()) <= _SIGNATURE_WORDS
+    words = [word for word in _plain_words(line) if word not in manners.SMALL_WORDS]
+    return len(words) <= _SIGNATURE_WORDS and all(
+        word[0].isupper() or word.casefold() in names or not word[0].isalpha() for word in words
+    )
+
+
+def _plain_words(line: str) -> list[str]:
+    return re.findall(r"[^\W_]+", line)
+
+
+def _speaks_without_letters(line: str) -> bool:
+    """Pictures such as a thumb turned down say something; commas and rules do not."""
+    return any(unicodedata.category(c) in ("So", "Sk") for c in line)
+
+
+def _is_manner(line: str, plain: str, names: set[str]) -> bool:
+    """A greeting, thanks or a closing with nothing but names behind it; a mail program's line."""
+    if manners.FURNITURE.match(line) or plain in manners.YES:
+        return True
+    return any(
+        plain == phrase
+        or (plain.startswith(phrase + " ") and _is_name(plain[len(phrase) :], names))
+        for phrase in (*manners.SALUTATIONS, *manners.THANKS, *manners.CLOSINGS)
+    )
+
+
+def _is_name(plain: str, names: set[str]) -> bool:
+    """Nothing but known names: of the customer, of the shop, of who signed."""
+    return all(word in names or word in manners.TO_ALL for word in plain.split())
+
+
+def _paragraphs(lines: Sequence[str]) -> list[str]:
+    found: list[list[str]] = [[]]
+    for line in lines:
+        if line.strip():
+            found[-1].append(line.strip())
+        elif found[-1]:
+            found.append([])
+    return ["\n".join(rows) for rows in found if rows]
