@@ -10,8 +10,7 @@ from typing import Any
 
 from proofgen.signoff import SLIP_WORDS, Edition
 from proofgen.signoff.digests import canonical
-from proofgen.signoff.kinds import TICKS
-from proofgen.signoff.slip import mac_of, read_payload
+from proofgen.signoff.slip import mac_of, read_payload, summary
 
 BEGIN = "BEGIN ANSWER CODE"
 END = "END ANSWER CODE"
@@ -79,26 +78,6 @@ def compose_slip(
     payload = make_payload(edition, answer, ticks, may_show, wrong, name, remarks, written)
     signed = canonical(payload)
     return summary(payload, words) + coded_block(signed, mac_of(edition.key, signed)) + "\n"
-
-
-def summary(payload: Mapping[str, Any], words: Mapping[str, str] = SLIP_WORDS) -> str:
-    """The readable part: plain lines, an empty line, and the sentence before the block."""
-    title = words["title"].replace("{edition}", str(payload["edition"]))
-    ticked = [words[t] for t in TICKS if t in payload["ticks"]]
-    lines = [
-        title.replace("{order}", payload["order"]),
-        "",
-        words[payload["answer"]],
-        f"{words['checked']} {', '.join(ticked) or words['nothing']}",
-        f"{words['may_show']} {words['yes' if payload['may_show'] else 'no']}",
-    ]
-    if payload["wrong"]:
-        lines.append(f"{words['wrong']} {', '.join(map(str, payload['wrong']))}")
-    lines.append(f"{words['name']} {payload['name']}")
-    if payload["remarks"]:
-        lines.append(f"{words['remarks']} {payload['remarks']}")
-    lines += [f"{words['written']} {payload['time']}", "", words["leave"], ""]
-    return "\n".join(lines)
 
 
 def unpadded(content: bytes) -> str:

@@ -113,12 +113,16 @@ class Letter(Given):
 @command("answer", "customers", "take a customer's answer", "proofgen answer slip.txt")
 class Answer(Given):
     source: str = operand(
-        "FILE|FOLDER|-|ORDER",
+        "FILE|FOLDER|CODE|-|ORDER",
         "a mail or text with the answer slip that the proof page wrote, a folder of "
-        "them, - to paste text or type a code; the order's name with --in-person",
+        "them, a code read out to you, - to paste text; the order's name after --in-person NAME "
+        "or --read",
     )
     on: str | None = option(None, "the day it came, as 2026-11-25", "DAY")
     in_person: str | None = option(None, "who said it, standing before you", "NAME")
+    read: bool = option(
+        False, "you read what the customer wrote beside the OK, and nothing is to change"
+    )
     says: str = option(
         "ok",
         "with --in-person: OK, OK with corrections, or show it again",

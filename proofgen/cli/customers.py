@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from pathlib import Path
 
@@ -9,6 +10,7 @@ from proofgen import desk, pipeline
 from proofgen.cli import printing, running
 from proofgen.cli.commands import Answer, Forget, Letter, Order, Withdraw
 from proofgen.errors import EXIT_DONE, EXIT_UNSIGNED, UsageError, worst_exit
+from proofgen.say import quoted
 
 
 def order(given: Order) -> int:
@@ -59,9 +61,18 @@ def letter(given: Letter) -> int:
     return EXIT_DONE
 
 
+_WORDS = 4000  # letters of a customer's words: all that a slip can hold
+_CODE = re.compile(r"[\s0-9A-Za-z.·:_–—-]{6,120}")  # what a typed code is made of
+
+
 def _sources(source: str) -> list[tuple[str, str | bytes]]:
     """(name, content) of every answer that was given."""
     if source == "-":
+        if running.ask() is not None:
+            printing.aside(
+                "Paste the whole mail or the slip, or type the code; then end with "
+                "Ctrl-D on a line of its own (Windows: Ctrl-Z, then Enter)."
+            )
         return [("what was typed", sys.stdin.buffer.read())]
     path = Path(source)
     try:
@@ -75,14 +86,29 @@ def _sources(source: str) -> list[tuple[str, str | bytes]]:
         raise UsageError(
             f"“{source}” cannot be read ({reason})", "check its permissions"
         ) from error
+    if _CODE.fullmatch(source) and any(c.isdigit() for c in source) and "." not in source:
+        return [("what was read out", source)]
     raise UsageError(
         f"there is no file “{source}”",
         "name a mail, a text file or a folder; or - to paste the answer",
     )
 
 
+def _words_read(given: Answer) -> int:
+    with running.workshop_of(given, writes=True) as workshop:
+        words = pipeline.words_read(workshop, given.source)
+    for text in words:
+        printing.result(f"The customer wrote: {quoted(text, most=_WORDS)}")
+    printing.result("Recorded: you read it, and nothing is to change.")
+    printing.result(f"    Next: proofgen press {given.source}")
+    printing.result(f"    If something is to change after all: proofgen proof {given.source}")
+    return EXIT_DONE
+
+
 def answer(given: Answer) -> int:
     """Take answers: from mails, texts, spoken codes, or in person."""
+    if given.read:
+        return _words_read(given)
     codes = [EXIT_DONE]
     on = desk.read_day(given.on, "2026-11-25")
     with running.workshop_of(given, writes=True) as workshop:

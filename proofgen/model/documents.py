@@ -145,6 +145,7 @@ class StandingEntry(TypedDict):
     fingerprint: str
     link: str
     next: str
+    words: list[str]  # what people wrote with their answers to the latest edition
 
 
 class OrdersDocument(TypedDict):

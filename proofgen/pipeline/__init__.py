@@ -1,6 +1,6 @@
 """The order of steps: from a shop folder to findings, proofs, answers, sheets and catalogue."""
 
-from proofgen.pipeline.answers import answer, answer_in_person
+from proofgen.pipeline.answers import answer, answer_in_person, words_read
 from proofgen.pipeline.asking import photo_letter
 from proofgen.pipeline.builds import build
 from proofgen.pipeline.demo_shop import demo, demo_walk
@@ -34,5 +34,6 @@ __all__ = [
     "reached",
     "standings",
     "withdraw",
+    "words_read",
     "write_page",
 ]

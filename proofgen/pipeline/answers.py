@@ -5,15 +5,50 @@ from __future__ import annotations
 from datetime import date
 
 from proofgen import signoff
-from proofgen.errors import UsageError
+from proofgen.errors import SignoffError, UsageError
 from proofgen.workshop import Workshop
 
 
 def answer(workshop: Workshop, source: str | bytes, on: date | None) -> signoff.Outcome:
     """A slip, a mail, pasted text or a spoken code."""
     return signoff.take_answer(
-        workshop.sound_records(), source, today=workshop.today, on=on, now=workshop.now
+        workshop.sound_records(),
+        source,
+        today=workshop.today,
+        on=on,
+        now=workshop.now,
+        ours=lambda order: _ours(workshop, order),
     )
+
+
+def _ours(workshop: Workshop, name: str) -> signoff.Known:
+    """What a mail about an order may hold that its customer did not write."""
+    letter = workshop.workroom / "letters" / f"{name}.txt"
+    order = workshop.shop.orders.get(name)
+    settings = workshop.shop.settings
+    return signoff.Known(
+        texts=(letter.read_text("utf-8"),) if letter.is_file() else (),
+        names=(settings.name, settings.contact, order.customer.name if order else ""),
+        marks=tuple(filter(None, (workshop.records.token(name), settings.site))),
+    )
+
+
+def words_read(workshop: Workshop, name: str) -> tuple[str, ...]:
+    """Record that nothing is to change for what the customer wrote beside the OK; those words.
+
+    Errors: SignoffError where there are none that wait.
+    """
+    workshop.order(name)
+    records = workshop.sound_records()
+    facts = signoff.read_facts(records, name, workshop.today)
+    if signoff.EventKind.READ not in facts.rules.notes:
+        raise SignoffError(
+            f"beside the answer to {name} there are no words that wait to be read",
+            "`proofgen orders` shows where it is",
+        )
+    keys = [signoff.words_key(text) for text in facts.words]
+    records.mark(name, signoff.EventKind.READ, workshop.now, words=keys)
+    return facts.words
 
 
 def answer_in_person(

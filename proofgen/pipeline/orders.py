@@ -57,6 +57,7 @@ def standing(workshop: Workshop, name: str, prepared: Prepared | None) -> Standi
         "fingerprint": heads[-1]["fingerprint"] if heads else "",
         "link": link_of(workshop, name) if rules.has_link else "",
         "next": facts.step if prepared or rules.closed else _mend(workshop, name),
+        "words": list(facts.words),
     }
 
 

@@ -116,6 +116,9 @@ def ticket_pdf(
         sheets=[(plan.number, plan.paper) for _, plan in sheets],
         cautions=cautions({work.blank.construction for work in works}),
         defers=DEFERS,
+        customers_words=list(
+            dict.fromkeys(text for given in job.signed.answers for text in given.words)
+        ),
         accepted=[(finding.says, finding.accepted) for finding in job.accepted],
     )
     return html_to_pdf(html, files, page_title=f"Press ticket {job.order.id}")

@@ -16,9 +16,10 @@ from proofgen.model.documents import (
 )
 from proofgen.reports.allowance import allowance_sentences
 from proofgen.reports.lines import STYLES, columns, wrapped
-from proofgen.say import number, visible
+from proofgen.say import number, quoted, visible
 from proofgen.say.parts import CONSTRUCTIONS, FACES, ZONES
 
+_WORDS = 4000  # letters of a customer's words: all that a slip can hold
 _VERDICTS = {"good": "sharp", "soft": "a little soft", "coarse": "too coarse"}
 
 
@@ -112,6 +113,8 @@ def orders_text(document: OrdersDocument) -> str:
         lines.append(head)
         if one["next"]:
             lines += wrapped(one["next"], "    ")
+        for text in one["words"]:
+            lines += wrapped(f"The customer wrote: {quoted(text, most=_WORDS)}", "    ")
     return "\n".join(lines)
 
 

@@ -17,7 +17,9 @@ from proofgen.signoff.states import (
     State,
     When,
     read_facts,
+    words_key,
 )
+from proofgen.signoff.wording import Known
 
 __all__ = [
     "RULES",
@@ -25,6 +27,7 @@ __all__ = [
     "AnswerKind",
     "Edition",
     "EventKind",
+    "Known",
     "Notice",
     "OrderFacts",
     "Outcome",
@@ -40,4 +43,5 @@ __all__ = [
     "take_answer",
     "take_in_person",
     "three_codes",
+    "words_key",
 ]

@@ -15,9 +15,10 @@ from proofgen.say import quoted, visible
 from proofgen.signoff import codes, mail, slip
 from proofgen.signoff.documents import EditionHead
 from proofgen.signoff.editions import MOST_QUOTED, Answer, moment
+from proofgen.signoff.given import Given, Ours, beside, nothing_of_ours, read_given
 from proofgen.signoff.kinds import ANSWERS, AnswerKind, DayFrom
 from proofgen.signoff.records import Records
-from proofgen.signoff.states import Notice, When, read_facts
+from proofgen.signoff.states import WORDS_CURE, Notice, When, read_facts
 
 
 class Taken(StrEnum):
@@ -40,6 +41,8 @@ _SEND_AGAIN = (
 _CODE_IN_TEXT = re.compile(
     r"(?<![A-Z0-9])(?=([A-Z0-9]{4}(?:[\s>._–—-]{0,4}[A-Z0-9]{4}){3})(?![A-Z0-9]))"
 )
+# The same, in whatever case and width it was written, to be taken out.
+_CODE_WRITTEN = re.compile(r"(?<!\w)\w{4}(?:[\s>._–—-]{0,4}\w{4}){3}(?!\w)")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,20 +73,28 @@ class _Days:
 
 
 def take_answer(
-    records: Records, source: str | bytes, *, today: date, now: datetime, on: date | None = None
+    records: Records,
+    source: str | bytes,
+    *,
+    today: date,
+    now: datetime,
+    on: date | None = None,
+    ours: Ours = nothing_of_ours,
 ) -> Outcome:
     """Read one text or mail and record what it answers. Never raises for what a customer sent.
 
     Several answers in one mail are all taken; the outcome then has the worst status and every
     sentence. `on` is the day the maker says it came; else a mail's own Date counts, else today.
+    A person's words around the slip or the code are kept with the answer; `ours` tells what is
+    not theirs.
     """
     if len(source) > mail.MOST_BYTES:
         return _no("this is far too large for an answer", cure="give the mail without its pictures")
     if on and on > today:
         return _no(f"{on.isoformat()} has not come yet", cure="give the day the answer came")
-    texts, day = _readings(source)
-    days = _Days(today, on, day, now)
-    outcomes = _from_blocks(records, texts, days) or _from_codes(records, texts, days)
+    given = read_given(source)
+    days = _Days(today, on, given.day, now)
+    outcomes = _from_blocks(records, given, days, ours) or _from_codes(records, given, days, ours)
     worst = min(outcomes, key=lambda o: list(Taken).index(o.status))
     cures = dict.fromkeys(o.cure for o in outcomes if o.cure)
     return replace(worst, sentence=" ".join(o.sentence for o in outcomes), cure="; ".join(cures))
@@ -117,34 +128,24 @@ def take_in_person(
 # -- reading ---------------------------------------------------------------------------------
 
 
-def _readings(source: str | bytes) -> tuple[list[str], date | None]:
-    """Ways to read what was given, best first, and the day of the mail."""
-    raw = source.encode("utf-8", "surrogatepass") if isinstance(source, str) else source
-    if mail.looks_like_mail(raw):
-        opened = mail.open_mail(raw)
-        if opened.texts:
-            return list(opened.texts), opened.day
-    text = source if isinstance(source, str) else mail.decode_text(source)
-    if "<" in text and "</" in text:
-        return [mail.plain_from_html(text), text], None
-    return [text], None
-
-
-def _from_blocks(records: Records, texts: Sequence[str], days: _Days) -> list[Outcome]:
+def _from_blocks(records: Records, given: Given, days: _Days, ours: Ours) -> list[Outcome]:
     """Outcomes of the coded blocks; empty when no reading has one.
 
     When any block of a mail was damaged, none of it is taken: the damaged one may be the answer
     that was meant, above an older one that was quoted whole.
     """
     damaged: list[Outcome] = []
-    for text in texts:
+    for text in given.texts:
         blocks = slip.read_blocks(text)
         if not blocks:
             continue
         judged = [_believed(records, block, days) for block in blocks]
         broken = [j for j in judged if isinstance(j, Outcome)]
         if not broken:
-            return _take_all(records, [j for j in judged if isinstance(j, tuple)], days)
+            believed = [j for j in judged if isinstance(j, tuple)]
+            payloads = [payload for block in blocks if (payload := block.payload())]
+            written = beside(given, payloads, [answer for _, answer in believed], ours)
+            return _take_all(records, [(h, replace(a, beside=written)) for h, a in believed], days)
         damaged = damaged or broken[:1]
     return damaged
 
@@ -192,7 +193,7 @@ def _take_all(
     return [_take(records, h, a, days) for h, a in believed if a.edition == newest[a.order]]
 
 
-def _from_codes(records: Records, texts: Sequence[str], days: _Days) -> list[Outcome]:
+def _from_codes(records: Records, given: Given, days: _Days, ours: Ours) -> list[Outcome]:
     """The outcome of a spoken code, alone or somewhere in a text."""
     heads = [h for order in records.orders() for h in records.heads(order)]
     known = {
@@ -200,7 +201,7 @@ def _from_codes(records: Records, texts: Sequence[str], days: _Days) -> list[Out
         for head in heads
         for kind, code in _codes_of(head).items()
     }
-    tried = list(dict.fromkeys(code for text in texts for code in _candidates(text)))
+    tried = list(dict.fromkeys(code for text in given.texts for code in _candidates(text)))
     hits = [known[code] for code in tried if code in known]
     if len(hits) > 1:
         return [
@@ -209,7 +210,9 @@ def _from_codes(records: Records, texts: Sequence[str], days: _Days) -> list[Out
     if hits:
         head, kind = hits[0]
         spoken = replace(_bare_answer(head, kind, days.now), way="code")
-        return [_take(records, head, spoken, days)]
+        around = replace(given, texts=tuple(map(_without_codes, given.texts)))
+        written = beside(around, (), [spoken], ours)
+        return [_take(records, head, replace(spoken, beside=written), days)]
     near = _near(tried, known)
     if near:
         order, number = near["order"], near["edition"]
@@ -247,6 +250,13 @@ def _candidates(text: str) -> list[str]:
     return [c for c in whole + [codes.read_code(m[1]) for m in _CODE_IN_TEXT.finditer(wide)] if c]
 
 
+def _without_codes(text: str) -> str:
+    """What stands around a code; nothing where the text is a code and no more."""
+    if len(text.strip()) <= _SHORT and len(codes.read_code(text)) == codes.LENGTH:
+        return ""
+    return _CODE_WRITTEN.sub(" ", text)
+
+
 def _codes_of(head: EditionHead) -> Mapping[AnswerKind, str]:
     key = bytes.fromhex(head["key"])
     return codes.codes_for(key, head["order"], head["edition"], head["fingerprint"])
@@ -260,7 +270,8 @@ def _take(records: Records, head: EditionHead, answer: Answer, days: _Days) -> O
     day, day_from = _dated(moment(head["made"]), days)
     answer = replace(answer, dated=day, dated_by=day_from)
     before = [a for a in records.answers(answer.order) if a.edition == answer.edition]
-    if any(answer.agrees(a) and not answer.adds(a) for a in before):
+    same = any(answer.agrees(a) and not answer.adds(a) for a in before)
+    if same and not answer.brings_words(before):
         return Outcome(
             status=Taken.NOTHING_NEW,
             sentence=f"{_what(answer)} was recorded before: nothing new.",
@@ -323,9 +334,12 @@ def _recorded(answer: Answer, differing: Sequence[Answer]) -> Outcome:
         sentence += f" Wrong pieces: {', '.join(map(str, answer.wrong))}."
     if answer.remarks.strip():
         sentence += f" Remarks: {quoted(answer.remarks.strip(), MOST_QUOTED)}."
+    for text in answer.beside:
+        sentence += f" Beside it stands: {quoted(text, MOST_QUOTED)}."
     cure = ANSWERS[answer.answer].to_do.format(order=answer.order)
-    if answer.plain_ok and answer.remarks.strip():
-        cure = f"read the remarks; if nothing is to change: {cure}"
+    if answer.plain_ok and answer.words:
+        sentence += " So the press waits."
+        cure = WORDS_CURE.format(order=answer.order)
     elif answer.wrong and answer.answer is AnswerKind.OK:
         cure = f"proofgen proof {answer.order}"
     status = Taken.RECORDED

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, field, fields
 from datetime import date, datetime
 from typing import Any, TypeGuard
@@ -12,6 +12,7 @@ from proofgen.errors import UsageError
 from proofgen.model.artwork_document import ArtworkDocument
 from proofgen.say import quoted
 from proofgen.signoff.kinds import AnswerKind, DayFrom, EventKind, Tick, Way
+from proofgen.signoff.wording import Known, person_words
 
 MOST_QUOTED = 400  # characters of a customer's words in one sentence; remarks may have ten times
 
@@ -97,6 +98,14 @@ class Answer:
     written: str = ""
     dated: date | None = None
     dated_by: DayFrom = "received"
+    beside: tuple[str, ...] = ()  # what a person wrote around the slip or the code
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """What a person wrote with this answer and has to be read; mere thanks need not."""
+        manners = Known(names=(self.name,))
+        remarks = (self.remarks.strip(),) if person_words([self.remarks], manners) else ()
+        return (*remarks, *self.beside)
 
     def payload(self) -> dict[str, object]:
         """The answer as it is kept."""
@@ -113,6 +122,7 @@ class Answer:
             "dated": date.fromisoformat(kept["dated"]) if kept["dated"] else None,
             "ticks": tuple(kept["ticks"]),
             "wrong": tuple(kept["wrong"]),
+            "beside": tuple(kept.get("beside", ())),
         }
         return cls(**kept)
 
@@ -142,3 +152,8 @@ class Answer:
             return False
         mine = (self.ticks, self.may_show, self.wrong, self.name, self.remarks)
         return mine != (other.ticks, other.may_show, other.wrong, other.name, other.remarks)
+
+    def brings_words(self, others: Iterable[Answer]) -> bool:
+        """Whether a person wrote anything with it that stands with none of the `others`."""
+        known = {text for other in others for text in other.words}
+        return any(text not in known for text in self.words)

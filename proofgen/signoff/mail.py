@@ -8,6 +8,7 @@ import email.policy
 import re
 from dataclasses import dataclass
 from datetime import date
+from email.header import decode_header, make_header
 from email.message import Message
 from email.utils import parsedate_to_datetime
 from html.parser import HTMLParser
@@ -20,16 +21,23 @@ _HEADERS = re.compile(
 _MAIL_ONLY = re.compile(
     rb"^(?:from|date|mime-version|received|return-path|message-id|content-type):", re.I | re.M
 )
+_MARK = re.compile(rb"BEGIN\s+ANSWER\s+CODE", re.I)
+_SIGNATURES = ("application/pgp-signature", "application/pkcs7-signature")
 _BREAKS = frozenset(("p", "div", "br", "tr", "li", "blockquote", "pre", "table", "h1", "h2", "h3"))
 _HIDDEN = frozenset(("script", "style", "head", "title"))
 
 
 @dataclass(frozen=True, slots=True)
 class Mail:
-    """Other readings of the same mail, best first (plain, then HTML), and its own day if told."""
+    """Other readings of the same mail, best first (plain, then HTML), and its own day if told.
+
+    `unread` names the files that hang on it and are no text: somebody may have written there.
+    """
 
     texts: tuple[str, ...]
     day: date | None
+    subject: str = ""
+    unread: tuple[str, ...] = ()
 
 
 def looks_like_mail(content: bytes) -> bool:
@@ -50,22 +58,44 @@ def open_mail(content: bytes) -> Mail:
     Never raises for bad bytes: what cannot be read is left out.
     """
     content = re.sub(rb"\A\s*(?:From [^\n]*\n)?", b"", content)
+    plain: list[str] = []
+    html: list[str] = []
+    unread: list[str] = []
     try:
         whole = email.message_from_bytes(content, policy=email.policy.compat32)
-        parts = [(p.get_content_type(), _words(p)) for p in whole.walk() if not p.is_multipart()]
+        for part in whole.walk():
+            if part.is_multipart() or part.get_content_type() in _SIGNATURES:
+                continue
+            words = _words(part)
+            if words is None:
+                unread += [] if _is_inside(part) else [str(part.get_filename() or "without a name")]
+            elif part.get_content_subtype() == "html":
+                html.append(plain_from_html(words))
+            else:
+                plain.append(words)
+        subject = str(make_header(decode_header(str(whole["Subject"] or ""))))
     except (RecursionError, ValueError, LookupError, AttributeError, TypeError):
         return Mail((), None)
-    plain = "\n".join(words for kind, words in parts if kind == "text/plain")
-    html = "\n".join(plain_from_html(words) for kind, words in parts if kind == "text/html")
-    return Mail(tuple(text for text in (plain, html) if text.strip()), _day(whole))
+    texts = ("\n".join(plain), "\n".join(html))
+    return Mail(tuple(t for t in texts if t.strip()), _day(whole), subject, tuple(unread))
 
 
-def _words(part: Message) -> str:
-    if part.get_content_maintype() != "text":
-        return ""
+def _is_inside(part: Message) -> bool:
+    """A picture that belongs to the mail's own look, such as a logo in a signature."""
+    return bool(part["Content-ID"]) and part.get_content_disposition() != "attachment"
+
+
+def _words(part: Message) -> str | None:
+    """A part's text; None for a picture or another file. A slip that was saved and hung on a mail
+    often comes as a file of no kind."""
     content = part.get_payload(decode=True)
     if not isinstance(content, bytes):
         return ""
+    if part.get_content_maintype() != "text":
+        written = _MARK.search(content) or str(part.get_filename() or "").casefold().endswith(
+            ".txt"
+        )
+        return decode_text(content) if written else None
     try:
         return content.decode(part.get_content_charset() or "utf-8", errors="replace")
     except (LookupError, ValueError):
@@ -97,27 +127,32 @@ def plain_from_html(text: str) -> str:
         reader.close()
     except (AssertionError, RecursionError, ValueError):
         return ""
-    return "".join(reader.words)
+    return "".join(reader.text)
 
 
 class _Plain(HTMLParser):
     def __init__(self) -> None:
         super().__init__(convert_charrefs=True)
-        self.words: list[str] = []
+        self.text: list[str] = []
         self.hidden = 0
+
+    def _break(self, tag: str) -> None:
+        """Where a block ends and the next begins is one line's end; a `br` is always one."""
+        if tag == "br" or (self.text and not self.text[-1].endswith("\n")):
+            self.text.append("\n")
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         if tag in _HIDDEN:
             self.hidden += 1
         elif tag in _BREAKS:
-            self.words.append("\n")
+            self._break(tag)
 
     def handle_endtag(self, tag: str) -> None:
         if tag in _HIDDEN:
             self.hidden = max(0, self.hidden - 1)
-        elif tag in _BREAKS:
-            self.words.append("\n")
+        elif tag in _BREAKS and tag != "br":
+            self._break(tag)
 
     def handle_data(self, data: str) -> None:
         if not self.hidden:
-            self.words.append(data)
+            self.text.append(data)

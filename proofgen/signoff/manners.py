@@ -48,8 +48,8 @@ CLOSINGS = (
     "مع التحية", "تحياتي", "مع أطيب التحيات", "أطيب التحيات", "مع السلامة", "مع الشكر",
 )  # fmt: skip
 # A plain yes beside a plain yes adds nothing. Nothing longer than this counts as one.
-YES = ("ok", "okay", "o k", "yes", "ja", "sí", "si", "oui", "نعم", "the code is", "code", "my code",
-       "der code ist", "el código es", "yes please")  # fmt: skip
+YES = ("ok", "okay", "o k", "yes", "ja", "sí", "si", "oui", "نعم", "the code is", "my code is",
+       "the code", "code", "my code", "der code ist", "el código es", "yes please")  # fmt: skip
 # Words that make even a signature something to read.
 TELLING = re.compile(
     r"\b(?:p\.? ?s\b|n\.? ?b\b|please|pls|change|wrong|not|but|instead|stop|wait|writ\w*|spel\w*|"

@@ -193,6 +193,12 @@ class Records:
             answer.order, "answer", answer.edition, stamp(answer.received), answer.payload()
         )
 
+    def read_words(self, order: str, edition: int) -> frozenset[str]:
+        """The words beside answers to an edition that the maker read, as `words_key` names them."""
+        reads = (e for e in self.events(order) if e.kind is EventKind.READ)
+        kept = [e.data.get("words") for e in reads if e.edition == edition]
+        return frozenset(str(key) for keys in kept if isinstance(keys, list) for key in keys)
+
     def mark(self, order: str, event: EventKind, when: datetime, **data: object) -> Event:
         """Note that something happened, of the latest edition.
 

@@ -38,11 +38,16 @@ SLIP_WORDS: Mapping[str, str] = {
     "leave": "The lines below carry this answer. Please send them just as they are.",
 }
 
+BEGIN = "BEGIN ANSWER CODE"
 _MOST = 64 * 1024  # letters in one block; the longest honest one has under 30,000
 _SOFT_BREAK = re.compile(r"=[ \t]*\r?\n")
 _QUOTE = re.compile(r"^[ \t]*(?:[A-Za-z]{0,3}>|\|)(?:[ \t]*[>|])*", re.MULTILINE)
 _BLOCK = re.compile(
     r"BEGINANSWERCODE((?:(?!BEGINANSWERCODE).)*?)(ENDANSWERCODE|(?=BEGINANSWERCODE)|\Z)"
+)
+# The same in a text as it came.
+_WRITTEN_BLOCK = re.compile(
+    r"BEGIN\s+ANSWER\s+CODE(?:(?!BEGIN\s+ANSWER\s+CODE).)*?END\s+ANSWER\s+CODE", re.DOTALL
 )
 _ESCAPED = re.compile(r"=([0-9A-F]{2})")
 # Mail doubles a dot that opens a line (RFC 5321 4.5.2), and not every program undoes it.
@@ -99,9 +104,47 @@ def _is_payload(fields: object) -> TypeGuard[SlipPayload]:
     )
 
 
+def summary(payload: SlipPayload, words: Mapping[str, str] = SLIP_WORDS) -> str:
+    """The readable part as the page writes it: plain lines, and the sentence before the block."""
+    title = words["title"].replace("{edition}", str(payload["edition"]))
+    ticked = [words[t] for t in TICKS if t in payload["ticks"]]
+    lines = [
+        title.replace("{order}", payload["order"]),
+        "",
+        words[payload["answer"]],
+        f"{words['checked']} {', '.join(ticked) or words['nothing']}",
+        f"{words['may_show']} {words['yes' if payload['may_show'] else 'no']}",
+    ]
+    if payload["wrong"]:
+        lines.append(f"{words['wrong']} {', '.join(map(str, payload['wrong']))}")
+    lines.append(f"{words['name']} {payload['name']}")
+    if payload["remarks"]:
+        lines.append(f"{words['remarks']} {payload['remarks']}")
+    lines += [f"{words['written']} {payload['time']}", "", words["leave"], ""]
+    return "\n".join(lines)
+
+
 def mac_of(key: bytes, signed: bytes) -> bytes:
     """HMAC-SHA-256 (RFC 2104, RFC 6234) of the canonical answer, 32 bytes."""
     return hmac.digest(key, signed, "sha256")
+
+
+def letters_of_blocks(text: str) -> str:
+    """The coded letters of every block that has its end, without what mail put between them."""
+    return " ".join("".join(block.split()) for block in _WRITTEN_BLOCK.findall(text))
+
+
+def without_blocks(text: str, intact: str = "") -> str:
+    """The text around the coded blocks. Of one that lost its end goes what also stands in
+    `intact`, the letters of a whole one; the rest may be somebody's words."""
+    text = _WRITTEN_BLOCK.sub("\n", text)
+    head, mark, tail = text.partition(BEGIN)
+    if not mark:
+        return text
+    pieces = tail.split()
+    while pieces and pieces[0].strip(">|") in intact:
+        pieces.pop(0)
+    return "\n".join([head, *pieces])
 
 
 def read_blocks(text: str) -> list[Block]:

@@ -8,6 +8,7 @@ from datetime import date
 from enum import Enum, StrEnum
 from typing import NamedTuple
 
+from proofgen.signoff.digests import digest_of
 from proofgen.signoff.editions import Answer
 from proofgen.signoff.kinds import AnswerKind, EventKind
 from proofgen.signoff.records import Records
@@ -23,6 +24,7 @@ class State(StrEnum):
     CORRECTIONS = "corrections"
     AGAIN = "again"
     TWO_ANSWERS = "two answers"
+    WORDS = "words"
     SIGNED = "signed"
     VOIDED = "voided"
     PRESSED = "pressed"
@@ -104,6 +106,10 @@ _UNANSWERED = Refusal(
     "proof {edition} of {order} is not answered yet",
     "wait for the answer, then: proofgen answer FILE",
 )
+WORDS_CURE = (
+    "`proofgen orders` shows it; if nothing is to change: proofgen answer --read {order}; "
+    "else change the order, then: proofgen proof {order}"
+)
 _NEVER, _NAMED, _UNASKED = When.NEVER, When.NAMED, When.UNASKED
 _SENT = frozenset({EventKind.SENT})
 
@@ -148,6 +154,15 @@ RULES: Mapping[State, Rules] = {
             "ask which one holds, then: proofgen proof {order}",
         ),
         step="Ask which one holds, then make a new proof: proofgen proof {order}",
+    ),
+    State.WORDS: Rules(
+        proof=_NAMED, page=Page.FORM, no_answer="",
+        notes=_SENT | {EventKind.READ},
+        press=Refusal(
+            "beside the OK to proof {edition} of {order} the customer wrote something", WORDS_CURE
+        ),
+        step="Read the words below. If nothing is to change: proofgen answer --read {order}; "
+        "else change the order, then: proofgen proof {order}",
     ),
     State.SIGNED: Rules(
         proof=_NEVER, press=_UNASKED, page=Page.FORM, no_answer="",
@@ -210,10 +225,16 @@ RULES: Mapping[State, Rules] = {
 # fmt: on
 
 
-def verdict_of(answers: Sequence[Answer], edition: int) -> State | None:
+def words_key(text: str) -> str:
+    """What the records call a person's words by once they were read."""
+    return digest_of(text.encode("utf-8", "surrogatepass"))
+
+
+def verdict_of(answers: Sequence[Answer], edition: int, read: Collection[str] = ()) -> State | None:
     """Where the answers to an edition put its order; None while there is none.
 
-    An OK that marks pieces as wrong counts as corrections.
+    An OK that marks pieces as wrong counts as corrections; one with words that nobody has read
+    (`read`: those that were, by `words_key`) opens nothing.
     """
     given = [a for a in answers if a.edition == edition]
     if not given:
@@ -221,7 +242,8 @@ def verdict_of(answers: Sequence[Answer], edition: int) -> State | None:
     if not all(a.agrees(b) for a in given for b in given):
         return State.TWO_ANSWERS
     if all(a.plain_ok for a in given):
-        return State.SIGNED
+        unread = any(words_key(text) not in read for a in given for text in a.words)
+        return State.WORDS if unread else State.SIGNED
     return State.AGAIN if given[0].answer is AnswerKind.AGAIN else State.CORRECTIONS
 
 
@@ -240,6 +262,7 @@ class OrderFacts:
     edition: int = 0
     answer_by: date | None = None
     answers: Sequence[Answer] = ()
+    read: Collection[str] = ()  # words beside answers that the maker read, by `words_key`
     happened: Collection[EventKind] = ()
     has_stop: bool = False
     is_current: bool = True
@@ -250,7 +273,7 @@ class OrderFacts:
         for state in reversed(State):
             if RULES[state].after in self.happened:
                 return state
-        verdict = verdict_of(self.answers, self.edition)
+        verdict = verdict_of(self.answers, self.edition, self.read)
         if verdict and verdict is not State.SIGNED:
             return verdict
         if self.has_stop:
@@ -264,6 +287,12 @@ class OrderFacts:
         if self.today and self.answer_by and self.today > self.answer_by:
             return State.EXPIRED
         return State.OUT if EventKind.SENT in self.happened else State.READY
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """What people wrote with their answers to the latest edition, each once."""
+        given = (a for a in self.answers if a.edition == self.edition)
+        return tuple(dict.fromkeys(text for a in given for text in a.words))
 
     @property
     def rules(self) -> Rules:
@@ -299,5 +328,6 @@ def read_facts(records: Records, order: str, today: date | None = None) -> Order
         edition=len(heads),  # they are numbered from 1
         answer_by=date.fromisoformat(heads[-1]["answer_by"]) if heads else None,
         answers=records.answers(order),
+        read=records.read_words(order, len(heads)),
         happened=records.happened(order),
     )

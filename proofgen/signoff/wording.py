@@ -37,7 +37,7 @@ class Known:
     sentences of the answers: one that was not chosen is a person's word wherever it stands alone.
     """
 
-    texts: Sequence[str]
+    texts: Sequence[str] = ()
     choices: Sequence[str] = ()
     chosen: str = ""
     names: Sequence[str] = ()  # of the customer, the shop, and who signed the slip
@@ -94,7 +94,7 @@ def _without_ours(lines: Sequence[str], known: Known) -> list[str]:
         starts.setdefault(token, []).append(at)
     others = {_folded(choice) for choice in known.choices if choice != known.chosen}
     for text in known.texts:
-        own = [_tokens(line) for line in text.splitlines()]
+        own = [_tokens(manners.SUBJECT_LINE.sub("", line)) for line in text.splitlines()]
         own = sorted((line for line in own if line), key=len, reverse=True)
         sure = [line for line in own if len(line) >= _LEAST_TOKENS and " ".join(line) not in others]
         found = [line for line in sure if _take(line, flat, starts, mine)]

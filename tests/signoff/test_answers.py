@@ -26,7 +26,7 @@ def slip(edition, answer="ok", wrong=(), remarks="", name="Odalys Fenn", ticks=C
 def mailed(text: str, day: str = "Thu, 26 Nov 2026 23:30:00 -0500", html: str = "") -> bytes:
     message = EmailMessage()
     message["From"] = "Odalys Fenn <odalys@example.org>"
-    message["Subject"] = "Re: your proof"
+    message["Subject"] = "Re: Answer to proof 1 of order fenn"
     if day:
         message["Date"] = day
     message.set_content(text)
@@ -39,7 +39,7 @@ def test_an_ok_is_recorded(records, kept):
     got = take(records, slip(kept, remarks="Lovely"))
     assert (got.status, got.order, got.edition, got.answer) == ("recorded", "fenn", 1, "ok")
     assert "Odalys Fenn" in got.sentence and "“Lovely”" in got.sentence
-    assert "proofgen press fenn" in got.cure and "read the remarks" in got.cure
+    assert "the press waits" in got.sentence and "proofgen answer --read fenn" in got.cure
     (answer,) = records.answers("fenn")
     assert (answer.way, answer.ticks, answer.remarks) == ("slip", tuple(sorted(CHECKED)), "Lovely")
     assert answer.fingerprint == kept.fingerprint and answer.covers == ""

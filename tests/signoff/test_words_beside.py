@@ -1,0 +1,345 @@
+"""Whatever a person writes beside an OK is kept, shown, and holds the press until it was read."""
+
+from __future__ import annotations
+
+import html
+import textwrap
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from email.message import EmailMessage
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from proofgen.errors import SignoffError
+from proofgen.signoff import EventKind, Known, State, admit, read_facts, three_codes, words_key
+from proofgen.signoff.wording import person_words
+from tests.signoff.conftest import DOCUMENT, NOW, TODAY, WRITTEN, new_edition, seen, take
+from tests.slips import compose_slip
+
+LETTER = """Subject: Your proof 1 from Tern Row Press Room, answer by Monday 30 November
+
+Dear Odalys Fenn,
+
+your proof is ready. Please look at it before we press anything:
+
+https://ternrow.example/p/3f9akz7v0q8r2m1c5x6d4w9bhnte/
+
+Please check four things:
+
+1. The words: every name and date, letter by letter.
+2. The cut: what the edges take away.
+3. The colours: ink on cloth is quieter than a lit screen.
+4. The amount: 12 pieces for €174.00, ready on Saturday 12 December 2026.
+
+At the end of the page you choose your answer. We need it by Monday 30 November 2026.
+
+Tern Row Press Room
+hello@ternrow.example
+"""
+SHOP = ("Tern Row Press Room", "hello@ternrow.example", "Odalys Fenn")
+OURS = Known(texts=(LETTER,), names=SHOP, marks=("3f9akz7v0q8r2m1c5x6d4w9bhnte",))
+
+
+def ours(_: str) -> Known:
+    return OURS
+
+
+@dataclass(frozen=True)
+class Mail:
+    """An answer before a mail program has put it into its own form. Everything here is ours, a
+    greeting or a signature, until a test writes something into one of the places."""
+
+    slip: tuple[str, ...]
+    subject: str = "Re: Your proof 1 from Tern Row Press Room, answer by Monday 30 November"
+    top: tuple[str, ...] = ("Hello Tern Row,", "")
+    below: tuple[str, ...] = ("", "Many thanks", "Odalys")
+    signature: tuple[str, ...] = ("Odalys Fenn", "+353 1 555 0199")
+    quoted: tuple[str, ...] = field(default=tuple(LETTER.splitlines()[2:]))
+    after: tuple[str, ...] = ()
+    files: tuple[tuple[str, str, bytes], ...] = ()
+
+
+def _quoted(mail: Mail) -> list[str]:
+    return [f"> {line}".rstrip() for line in mail.quoted]
+
+
+INTRO = "On Wed, 25 Nov 2026 at 10:12, Tern Row Press Room <hello@ternrow.example> wrote:"
+
+
+def webmail(mail: Mail) -> EmailMessage:
+    """Plain and HTML, the letter quoted below an introduction that wraps."""
+    lines = [*mail.top, *mail.slip, *mail.below, "", "-- ", *mail.signature, ""]
+    plain = [*lines, *textwrap.wrap(INTRO, 60), "", *_quoted(mail), "", *mail.after]
+    made = _message(mail, "\n".join(plain))
+    body = [f"<div>{html.escape(line) or '<br>'}</div>" for line in [*lines, INTRO]]
+    body += ["<blockquote>", *(f"<div>{html.escape(q) or '<br>'}</div>" for q in mail.quoted)]
+    body += ["</blockquote>", *(f"<div>{html.escape(a)}</div>" for a in mail.after)]
+    made.add_alternative("<html><body>" + "".join(body) + "</body></html>", subtype="html")
+    return _with_files(mail, made)
+
+
+def phone(mail: Mail) -> EmailMessage:
+    """Plain, with the phone's own line above the quoted letter."""
+    lines = [*mail.top, *mail.slip, *mail.below, "", "-- ", *mail.signature, ""]
+    lines += ["Sent from my iPhone", "", INTRO, "", *_quoted(mail), *mail.after]
+    return _with_files(mail, _message(mail, "\n".join(lines)))
+
+
+def office(mail: Mail) -> EmailMessage:
+    """HTML alone; the letter below a block of header lines, without quote marks."""
+    lines = [*mail.top, *mail.slip, *mail.below, "", "-- ", *mail.signature, ""]
+    head = [
+        "From: Tern Row Press Room <hello@ternrow.example>",
+        "Sent: Wednesday, 25 November 2026 10:12",
+        "To: Odalys Fenn <odalys@example.org>",
+        "Subject: Your proof 1 from Tern Row Press Room, answer by Monday 30 November",
+        "",
+    ]
+    body = "".join(
+        f"<p>{html.escape(line) or '&nbsp;'}</p>"
+        for line in [*lines, *head, *mail.quoted, *mail.after]
+    )
+    made = _message(mail, "")
+    made.set_content(f"<html><head><style>p{{margin:0}}</style></head>{body}</html>", "html")
+    return _with_files(mail, made)
+
+
+def flowed(mail: Mail) -> EmailMessage:
+    """Plain, everything wrapped at 60, the slip itself quoted as a forwarded text would be."""
+    lines = [w for x in [*mail.top, *mail.slip] for w in (textwrap.wrap(x, 60) or [""])]
+    quoted = [f"> {w}" for x in mail.quoted for w in (textwrap.wrap(x, 60) or [""])]
+    lines = [f"> {line}" if 2 < at < 2 + len(mail.slip) else line for at, line in enumerate(lines)]
+    lines += [*mail.below, "", "-- ", *mail.signature, "", INTRO, *quoted, *mail.after]
+    return _with_files(mail, _message(mail, "\n".join(lines)))
+
+
+def _message(mail: Mail, text: str) -> EmailMessage:
+    made = EmailMessage()
+    made["From"] = "Odalys Fenn <odalys@example.org>"
+    made["To"] = "hello@ternrow.example"
+    made["Date"] = "Thu, 26 Nov 2026 08:30:00 +0000"
+    made["Subject"] = mail.subject
+    made.set_content(text)
+    return made
+
+
+def _with_files(mail: Mail, made: EmailMessage) -> EmailMessage:
+    for name, kind, content in mail.files:
+        main, sub = kind.split("/")
+        made.add_attachment(content, maintype=main, subtype=sub, filename=name)
+    return made
+
+
+PROGRAMS: dict[str, Callable[[Mail], EmailMessage]] = {
+    "webmail": webmail,
+    "phone": phone,
+    "office": office,
+    "flowed": flowed,
+}
+
+
+def _put(lines: tuple[str, ...], at: int, text: str) -> tuple[str, ...]:
+    return (*lines[:at], text, *lines[at:])
+
+
+def _onto(lines: tuple[str, ...], start: str, text: str) -> tuple[str, ...]:
+    """Typed onto the end of the line that begins so."""
+    assert any(line.startswith(start) for line in lines)
+    return tuple(f"{line}{text}" if line.startswith(start) else line for line in lines)
+
+
+WORDS = "please write Willy with y"
+PLACES: dict[str, Callable[[Mail], Mail]] = {
+    "subject": lambda m: replace(m, subject=f"Re: {WORDS}"),
+    "subject, behind ours": lambda m: replace(m, subject=f"{m.subject}, {WORDS}"),
+    "first line": lambda m: replace(m, top=(WORDS, *m.top)),
+    "in the greeting": lambda m: replace(m, top=(f"Hello, {WORDS}", "")),
+    "below the greeting": lambda m: replace(m, top=(*m.top, WORDS, "")),
+    "right above the slip": lambda m: replace(m, top=(*m.top, WORDS)),
+    "onto the slip's title": lambda m: replace(m, slip=_onto(m.slip, "Answer to", f" {WORDS}")),
+    "below the slip's title": lambda m: replace(m, slip=_put(m.slip, 1, WORDS)),
+    "onto the answer": lambda m: replace(m, slip=_onto(m.slip, "OK:", f" {WORDS}")),
+    "before the answer": lambda m: replace(
+        m, slip=tuple(x.replace("OK:", f"{WORDS} OK:") for x in m.slip)
+    ),
+    "onto what was checked": lambda m: replace(m, slip=_onto(m.slip, "I checked", f", {WORDS}")),
+    "onto the name": lambda m: replace(m, slip=_onto(m.slip, "Name:", f", {WORDS}")),
+    "as remarks": lambda m: replace(m, slip=_put(m.slip, 6, f"Remarks: {WORDS}")),
+    "onto the time": lambda m: replace(m, slip=_onto(m.slip, "Written:", f" {WORDS}")),
+    "above the last sentence": lambda m: replace(m, slip=_put(m.slip, 7, WORDS)),
+    "onto the last sentence": lambda m: replace(m, slip=_onto(m.slip, "The lines", f" {WORDS}")),
+    "right above the code": lambda m: replace(m, slip=_put(m.slip, 9, WORDS)),
+    "right below the code": lambda m: replace(m, below=(WORDS, *m.below)),
+    "below the code": lambda m: replace(m, below=("", WORDS, *m.below)),
+    "behind the thanks": lambda m: replace(m, below=("", f"Many thanks, {WORDS}", "Odalys")),
+    "behind the name": lambda m: replace(m, below=(*m.below, WORDS)),
+    "a postscript": lambda m: replace(m, below=(*m.below, "", f"PS: {WORDS}")),
+    "in the signature": lambda m: replace(m, signature=(*m.signature, WORDS)),
+    "first in the signature": lambda m: replace(m, signature=(WORDS, *m.signature)),
+    "above the quoted letter": lambda m: replace(m, quoted=(WORDS, *m.quoted)),
+    "between its lines": lambda m: replace(m, quoted=_put(m.quoted, 9, WORDS)),
+    "onto one of its lines": lambda m: replace(m, quoted=_onto(m.quoted, "1. The", f" {WORDS}")),
+    "in one of its lines": lambda m: replace(
+        m, quoted=tuple(x.replace("letter by letter", WORDS) for x in m.quoted)
+    ),
+    "behind its last line": lambda m: replace(m, quoted=(*m.quoted, WORDS)),
+    "below everything": lambda m: replace(m, after=("", WORDS)),
+    "a text hung on": lambda m: replace(m, files=(("note.txt", "text/plain", WORDS.encode()),)),
+    "a text of no kind": lambda m: replace(
+        m, files=(("note.txt", "application/octet-stream", WORDS.encode()),)
+    ),
+    "a page hung on": lambda m: replace(
+        m, files=(("note.html", "text/html", f"<p>{WORDS}</p>".encode()),)
+    ),
+    "in Arabic": lambda m: replace(m, below=("", "من فضلك اكتب ويلي بالياء", *m.below)),
+    "in German, short": lambda m: replace(m, top=("Hallo, aber ohne Datum", "")),
+    "one word": lambda m: replace(m, top=(*m.top, "STOP", "")),
+    "a picture of a thumb": lambda m: replace(m, top=(*m.top, "👎", "")),
+    "NOT before the OK": lambda m: replace(
+        m, slip=tuple(x.replace("OK:", "NOT OK:") for x in m.slip)
+    ),
+    "a letter turned": lambda m: replace(
+        m, slip=tuple(x.replace("the shop", "the Shop may NOT") for x in m.slip[:-3]) + m.slip[-3:],
+        below=(*m.below, "y not i"),
+    ),
+    "a scan hung on": lambda m: replace(
+        m, files=(("scan.jpg", "image/jpeg", b"\xff\xd8\xff\xe0 not read"),)
+    ),
+}  # fmt: skip
+
+
+def ok_slip(kept: Any, remarks: str = "") -> tuple[str, ...]:
+    text = compose_slip(
+        kept, "ok", ["spelling", "crop"], False, [], "Odalys Fenn", remarks, WRITTEN
+    )
+    return tuple(text.splitlines())
+
+
+def state(records: Any) -> State:
+    return read_facts(records, "fenn", TODAY).state
+
+
+def press(records: Any) -> Any:
+    return admit(records, "fenn", {**DOCUMENT, "order": "fenn", "ppi": 307}, seen)
+
+
+@pytest.mark.parametrize("program", PROGRAMS)
+def test_an_answer_with_nothing_beside_it_opens_the_press(records, kept, program):
+    got = take(records, PROGRAMS[program](Mail(ok_slip(kept))).as_bytes(), ours=ours)
+    assert got.status == "recorded", got
+    assert records.answers("fenn")[0].words == ()
+    assert state(records) == "signed" and press(records)
+
+
+@pytest.mark.parametrize("program", PROGRAMS)
+@pytest.mark.parametrize("place", PLACES)
+def test_words_are_kept_and_hold_the_press(records, kept, place, program):
+    mail = PROGRAMS[program](PLACES[place](Mail(ok_slip(kept))))
+    got = take(records, mail.as_bytes(), ours=ours)
+    if got.status == "refused":  # a line inside the code, or a mark spoiled: nothing is taken
+        assert records.answers("fenn") == [] and state(records) != "signed"
+        return
+    assert got.status == "recorded" and "the press waits" in got.sentence
+    assert "proofgen answer --read fenn" in got.cure
+    facts = read_facts(records, "fenn", TODAY)
+    assert facts.state == "words" and facts.words
+    if WORDS in " ".join(PLACES[place](Mail(ok_slip(kept))).__repr__().split()):
+        assert "Willy" in " ".join(facts.words)
+    with pytest.raises(SignoffError, match="wrote something"):
+        press(records)
+    records.mark("fenn", EventKind.READ, NOW, words=[words_key(text) for text in facts.words])
+    assert state(records) == "signed" and press(records)
+
+
+def test_there_are_enough_places():
+    assert len(PLACES) >= 25 and len(PROGRAMS) == 4
+
+
+def test_other_words_after_the_first_were_read_hold_it_again(records, kept):
+    take(records, "\n".join([WORDS, *ok_slip(kept)]), ours=ours)
+    first = read_facts(records, "fenn", TODAY).words
+    records.mark("fenn", EventKind.READ, NOW, words=[words_key(text) for text in first])
+    assert state(records) == "signed"
+    assert take(records, "\n".join([WORDS, *ok_slip(kept)]), ours=ours).status == "nothing new"
+    assert state(records) == "signed"
+    assert take(records, "\n".join(["and in blue", *ok_slip(kept)]), ours=ours).status == "recorded"
+    assert state(records) == "words"
+
+
+def test_words_read_of_one_proof_are_not_read_of_the_next(records, kept):
+    take(records, "\n".join([WORDS, *ok_slip(kept)]), ours=ours)
+    words = read_facts(records, "fenn", TODAY).words
+    records.mark("fenn", EventKind.READ, NOW, words=[words_key(text) for text in words])
+    second = new_edition(records, fill=8)
+    take(records, "\n".join([WORDS, *ok_slip(second)]), ours=ours)
+    assert state(records) == "words"
+
+
+@pytest.mark.parametrize("remarks", ["but please with y", "Perfect, but no date", "👍 and blue"])
+def test_remarks_in_the_form_hold_it_too(records, kept, remarks):
+    take(records, "\n".join(ok_slip(kept, remarks)))
+    assert state(records) == "words"
+    assert read_facts(records, "fenn", TODAY).words == (remarks,)
+
+
+@pytest.mark.parametrize("remarks", ["Thank you!", "Many thanks, Odalys", "Vielen Dank", "Gracias"])
+def test_mere_thanks_are_kept_and_hold_nothing(records, kept, remarks):
+    take(records, "\n".join(ok_slip(kept, remarks)))
+    assert state(records) == "signed"
+    assert records.answers("fenn")[0].remarks == remarks
+
+
+CODE_MAILS = {
+    "but please": ("The code is {code} but please with y", True),
+    "a line above": ("STOP\n{code}", True),
+    "a line below": ("{code}\nwith y", True),
+    "not ok": ("NOT OK {code}", True),
+    "alone": ("{code}", False),
+    "ok": ("OK {code}", False),
+    "with manners": ("Hello Tern Row,\n\nmy code is {code}.\n\nMany thanks\nOdalys Fenn\n", False),
+    "small letters": ("{small}", False),
+    "spaced": ("{spaced}", False),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("case", CODE_MAILS)
+def test_words_beside_a_code(records, kept, case):
+    text, holds = CODE_MAILS[case]
+    code = three_codes(kept)["ok"]
+    given = text.format(code=code, small=code.lower(), spaced=code.replace("-", " "))
+    assert take(records, given, ours=ours).status == "recorded"
+    assert state(records) == ("words" if holds else "signed")
+
+
+CHOICES = ("OK: press it exactly as shown.", "Show it again: please change it.")
+
+
+def test_the_sentence_of_the_other_answer_is_a_word_where_it_stands_alone():
+    known = replace(OURS, choices=CHOICES, chosen=CHOICES[0])
+    assert person_words([f"{CHOICES[0]}\n"], known) == ()
+    assert person_words([f"{CHOICES[1]}\n{CHOICES[0]}\n"], known) == (CHOICES[1],)
+
+
+QUOTED = [f"> {line}" for line in LETTER.splitlines()[2:]]
+FULL = "\n".join(["Hi Tern Row,", "", "Many thanks!", "Odalys", "", INTRO, *QUOTED])
+
+
+@settings(max_examples=300, suppress_health_check=[HealthCheck.too_slow], deadline=None)
+@given(
+    at=st.integers(0, len(FULL.splitlines())),
+    words=st.lists(
+        st.text("abcdefghijklmnopqrstuvwxyzäöüñéعربيةŁ", min_size=2, max_size=9),
+        min_size=2,
+        max_size=6,
+    ),
+)
+def test_a_line_put_anywhere_is_never_lost(at, words):
+    line = " ".join(words)
+    if not person_words([line], OURS):
+        return  # a greeting or a name, by chance
+    lines = FULL.splitlines()
+    lines.insert(at, line)
+    assert line in "\n".join(person_words(["\n".join(lines)], OURS))
