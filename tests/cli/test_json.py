@@ -44,6 +44,7 @@ ZONE = {
 ORDERS = {"schema": TEXT, "orders": list}
 ORDER = {
     "order": TEXT, "state": TEXT, "edition": WHOLE, "fingerprint": TEXT, "link": TEXT, "next": TEXT,
+    "words": list,
 }  # fmt: skip
 PRESS = {"schema": TEXT, "sheets": list, "tickets": list, "batches": list}
 SHEET = {"file": TEXT, "paper": TEXT, "width_mm": NUMBER, "height_mm": NUMBER, "pieces": list}

@@ -60,9 +60,9 @@ def test_orders():
         "schema": "proofgen/orders/1",
         "orders": [
             {"order": "fenn", "state": "out", "edition": 2, "fingerprint": "", "link": "",
-             "next": "Wait for the answer until 4 December."},
+             "next": "Wait for the answer until 4 December.", "words": []},
             {"order": "quill", "state": "handed over", "edition": 0, "fingerprint": "",
-             "link": "", "next": ""},
+             "link": "", "next": "", "words": ["with y\nplease\x1b[2J"]},
         ],
     }  # fmt: skip
     assert (
@@ -70,7 +70,8 @@ def test_orders():
         == """\
 out          fenn, proof 2
     Wait for the answer until 4 December.
-handed over  quill"""
+handed over  quill
+    The customer wrote: “with y / please⟨U+001B⟩[2J”"""
     )
     assert "proofgen order" in orders_text({"orders": []})
 
