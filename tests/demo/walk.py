@@ -78,7 +78,7 @@ class Walk:
     def mail(self, text: str, sender: str, date: str) -> None:
         message = EmailMessage()
         message["From"], message["To"] = sender, "hello@ternrow.example"
-        message["Date"], message["Subject"] = date, "Re: your proof"
+        message["Date"], message["Subject"] = date, text.split("\n", 1)[0]
         message.set_content(text)
         self.answer(message.as_string(), "eml")
 
@@ -119,7 +119,7 @@ def play(walk: Walk) -> None:
     walk.day("2026-11-22")
     walk.change("marchetti-boat", "in the shed, 2026", "in the shed, 2025")
     walk.send("quill-wedding", "okafor-garden", "marchetti-boat", "oneil-sands")
-    walk.send("bracken-stall", "mistry-gulls")
+    walk.send("bracken-stall", "mistry-gulls", "sorensen-cabin")
 
     walk.day("2026-11-24")
     walk.run("press", "lindqvist-lamp", "--done")
@@ -135,6 +135,9 @@ def play(walk: Walk) -> None:
     walk.answer(walk.slip("bracken-stall", "again", remarks=awning, name="Joss Bracken"))
     walk.answer(walk.slip("mistry-gulls", "ok", name="Anoushka Mistry"))
     walk.code("mistry-gulls", "corrections", expect=4)
+    cabin = walk.slip("sorensen-cabin", "ok", name="Ebba Sørensen", at="2026-11-24T08:02:00Z")
+    cabin += "\nPS: If the ø is a trouble to you, a plain o will do.\n"
+    walk.mail(cabin, "ebba@sorensen.example", "Tue, 24 Nov 2026 08:03:00 +0000")
     walk.run("forget", "tamm-jumper")
 
     walk.day("2026-11-25")
