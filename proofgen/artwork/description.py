@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping, Sequence
 from typing import assert_never
 
@@ -131,6 +132,13 @@ def layer_document(placed: Placed) -> LayerDocument:
     """What a layer puts on the cloth. Files are named by their digests only."""
     rect = _rect(placed.rect)
     return {"kind": placed.kind, "rect": rect, "fill": placed.fill, **_own(placed)}
+
+
+def content_key(layout: Layout, *more: object) -> str:
+    """Everything of a layout that changes its pixels, as text for a key, and `more` that JSON can
+    say. Files are named by their digests only."""
+    faces = [[face, [layer_document(p) for p in some]] for face, some in layout.faces.items()]
+    return json.dumps([geometry_document(layout.plan), faces, *more], sort_keys=True)
 
 
 def _variant(variant: Variant) -> VariantDocument:

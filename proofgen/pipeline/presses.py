@@ -7,7 +7,7 @@ from collections.abc import Container, Sequence
 from pathlib import Path
 
 from proofgen import press, store
-from proofgen.artwork.raster import pixel_digest, read_raster
+from proofgen.artwork.rasters import pixel_digest, read_raster
 from proofgen.errors import MachineError, ProofgenError, SignoffError
 from proofgen.pipeline.orders import known_standing
 from proofgen.pipeline.preflight import Prepared, refuse_stops

@@ -10,7 +10,15 @@ from pathlib import Path
 from PIL import Image
 
 from proofgen import __version__, proof, store
-from proofgen.artwork.raster import paint, pixel_digest, raster_names, raster_png, read_raster
+from proofgen.artwork.painting import paint_all
+from proofgen.artwork.rasters import (
+    Rasters,
+    by_name,
+    kept_rasters,
+    pixel_digest,
+    raster_png,
+    read_raster,
+)
 from proofgen.errors import MachineError, Place, ShopError, SignoffError
 from proofgen.pipeline.orders import facts_of, link_of
 from proofgen.pipeline.preflight import Prepared, prepare_all, refuse_stops
@@ -18,7 +26,6 @@ from proofgen.pipeline.showing import Shown, content_of, told_findings
 from proofgen.signoff import Edition, EventKind, OrderFacts, Page, When
 from proofgen.workshop import NO_CONTACT, Workshop
 
-Rasters = Mapping[str, Image.Image]
 _PAGE = "proof page"  # what the page of an order showed when it was last set, by order
 
 
@@ -33,18 +40,8 @@ class MadeProof:
     next: str
 
 
-def paint_all(workshop: Workshop, prepared: Prepared) -> dict[str, Image.Image]:
-    """Every raster of an order at the press resolution."""
-    made = {}
-    names = raster_names(prepared.variants)
-    for variant, name_of in zip(prepared.variants, names, strict=True):
-        for panel, image in paint(variant.layout, prepared.ppi, workshop.materials).items():
-            made[name_of[panel]] = image
-    return made
-
-
-def kept_rasters(workshop: Workshop, edition: Edition) -> dict[str, Image.Image]:
-    """The rasters of an edition as they were kept."""
+def kept_pictures(workshop: Workshop, edition: Edition) -> dict[str, Image.Image]:
+    """The rasters of an edition by name, as they were kept."""
     return {name: read_raster(workshop.records.raster(edition, name)) for name in edition.rasters}
 
 
@@ -57,18 +54,19 @@ def _why_new(facts: OrderFacts, *, named: bool) -> str:
     return "a new one was asked for" if facts.is_current else "the order changed"
 
 
-def _new_edition(workshop: Workshop, prepared: Prepared) -> tuple[Edition, dict[str, Image.Image]]:
+def _new_edition(workshop: Workshop, prepared: Prepared) -> tuple[Edition, list[Rasters]]:
     if workshop.shop.settings.contact == NO_CONTACT:
         raise ShopError(
             f"the contact is still {NO_CONTACT}, so no answer would reach you",
             "write your own mail address there",
             Place("shop.yaml"),
         )
-    rasters = paint_all(workshop, prepared)
+    rasters = paint_all(prepared.variants, prepared.ppi, workshop.materials)
+    pictures = by_name(rasters)
     edition = workshop.sound_records().new_edition(
         prepared.order.id,
         prepared.document,
-        {name: (raster_png(image), pixel_digest(image)) for name, image in rasters.items()},
+        {name: (raster_png(image), pixel_digest(image)) for name, image in pictures.items()},
         workshop.now,
         workshop.answer_by,
         key=workshop.key_for(prepared.order.id),
@@ -132,7 +130,7 @@ def _build(content: proof.ProofContent, workshop: Workshop, *, one_file: bool) -
 
 def _to_show(
     workshop: Workshop, prepared: Prepared, *, named: bool, anew: bool
-) -> tuple[Edition, Mapping[str, Image.Image], str] | None:
+) -> tuple[Edition, list[Rasters], str] | None:
     """The edition to set a page of, its rasters, and why; None when what is there stays. `anew`:
     also when nothing on the page changed. StopError when a stop stands and the order was named."""
     name = prepared.order.id
@@ -151,7 +149,8 @@ def _to_show(
         return None  # what is on the page is the edition the customer has
     if _is_published(workshop, prepared, latest) and not anew:
         return None
-    return latest, kept_rasters(workshop, latest), "its page was set again"
+    kept = kept_rasters(prepared.variants, prepared.ppi, kept_pictures(workshop, latest))
+    return latest, kept, "its page was set again"
 
 
 def make_proof(
@@ -173,7 +172,7 @@ def make_proof(
         edition=edition,
         rasters=rasters,
         before=before[0] if before else None,
-        before_rasters=kept_rasters(workshop, before[0]) if before else {},
+        before_pictures=kept_pictures(workshop, before[0]) if before else {},
         link=link_of(workshop, name),
     )
     folder = workshop.site / "p" / token

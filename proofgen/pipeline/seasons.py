@@ -9,13 +9,14 @@ from typing import TypedDict
 
 from proofgen import __version__, catalogue, store
 from proofgen.artwork.layout import lay_out
-from proofgen.artwork.raster import paint
+from proofgen.artwork.painting import paint
 from proofgen.errors import MachineError, ShopError
 from proofgen.model import Blank, Design, Layout, PhotoUse, PlacedPhoto, Season
 from proofgen.pipeline.cards import blank_cards
 from proofgen.say import plural
+from proofgen.say.parts import VIEWS
 from proofgen.units import pixels
-from proofgen.views.cut import round_views
+from proofgen.views.inround import round_views
 from proofgen.views.pictures import content_name, jpeg
 from proofgen.workshop import Workshop
 
@@ -74,12 +75,12 @@ def _views(workshop: Workshop, layout: Layout, ground: str) -> list[KeptView]:
     rasters = paint(layout, VIEW_PPI, workshop.materials)
     return [
         {
-            "label": view.label,
+            "label": VIEWS[view.kind],
             "jpeg": base64.b64encode(jpeg(view.image, CATALOGUE_QUALITY)).decode(),
             "width_px": view.image.width,
             "height_px": view.image.height,
         }
-        for view in round_views(layout, rasters, VIEW_WIDTH, background=ground)
+        for view in round_views(rasters, VIEW_WIDTH, background=ground)
         if view.kind != "closure"  # a shop window shows the good sides
     ]
 

@@ -6,24 +6,25 @@ import copy
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
-from functools import cached_property
 
 from PIL import Image
 
 from proofgen import checks, proof, signoff
-from proofgen.artwork.raster import raster_names
+from proofgen.artwork.rasters import Rasters, by_name
 from proofgen.geometry import FaceName
 from proofgen.model import Finding, Limits, Line, PlacedPhoto, PlacedWords, Shop, Variant
 from proofgen.model.artwork_document import ArtworkDocument
 from proofgen.model.documents import Verdict
 from proofgen.pipeline.colour_words import LEAST_SHARE, say_colours, say_reach
 from proofgen.pipeline.preflight import Prepared
+from proofgen.render.drawing import blank_svg
 from proofgen.say import number, pieces
-from proofgen.say.parts import FACES, ON_NARROW_DRAWINGS
+from proofgen.say.parts import FACES, ON_NARROW_DRAWINGS, VIEWS
 from proofgen.views.colours import kept_report
-from proofgen.views.cut import face_picture, flat_svg, flat_view, real_size_crop, round_views
+from proofgen.views.cut import face_picture, flat_view, real_size_crop
 from proofgen.views.gamut import hatched
-from proofgen.views.ink import on_cloth as on_cloth_
+from proofgen.views.ink import on_cloth, on_its_cloth
+from proofgen.views.inround import round_views
 from proofgen.views.pictures import fitted
 from proofgen.workshop import Workshop
 
@@ -48,19 +49,10 @@ class Shown:
 
     prepared: Prepared
     edition: signoff.Edition
-    rasters: Mapping[str, Image.Image]
+    rasters: list[Rasters]  # of each variant
     before: signoff.Edition | None = None
-    before_rasters: Mapping[str, Image.Image] = field(default_factory=dict)
+    before_pictures: Mapping[str, Image.Image] = field(default_factory=dict)
     link: str = ""
-
-    def panels(self, index: int) -> dict[str, Image.Image]:
-        """The rasters of one variant, by panel."""
-        return {panel: self.rasters[name] for panel, name in self.names[index].items()}
-
-    @cached_property
-    def names(self) -> list[dict[str, str]]:
-        """For each variant: panel to the name of its raster."""
-        return raster_names(self.prepared.variants)
 
 
 def _title(workshop: Workshop, line: Line) -> str:
@@ -79,13 +71,12 @@ def _sharpness(placed: list[PlacedPhoto], limits: Limits) -> str:
 def _faces(shown: Shown, of_line: list[tuple[int, Variant]], title: str) -> list[proof.Picture]:
     found = []
     for index, variant in of_line[:SHOWN_FACES]:
-        panels = shown.panels(index)
         # What is drawn all the way round shows the front as well.
         drawn = variant.layout.faces
         faces: list[FaceName] = ["round"] if "round" in drawn else list(drawn)
         several = len(faces) > 1
         for face in faces:
-            image = face_picture(variant.layout, panels, face)
+            image = face_picture(shown.rasters[index], face)
             found.append(
                 proof.picture(
                     f"face-{index + 1}-{face}",
@@ -100,19 +91,19 @@ def _faces(shown: Shown, of_line: list[tuple[int, Variant]], title: str) -> list
 
 
 def _drawings(shown: Shown, index: int, title: str) -> list[proof.Drawing]:
-    variant = shown.prepared.variants[index]
-    panels = shown.panels(index)
+    variant, rasters = shown.prepared.variants[index], shown.rasters[index]
+    plan = variant.layout.plan
     made = []
-    for panel in variant.layout.plan.panels:
-        image = fitted(flat_view(variant.layout, panels, panel), FLAT_WIDTH)
+    for panel, size in plan.panels.items():
+        image = fitted(flat_view(rasters, panel), FLAT_WIDTH)
         slug = panel.replace(" ", "-")
         picture = proof.picture(f"flat-{variant.line}-{slug}", image, f"{title}, laid flat")
-        size = variant.layout.plan.panels[panel]
         wide, narrow = (
-            flat_svg(
-                variant.layout,
+            blank_svg(
+                plan,
                 panel,
-                picture.name,
+                prefix="flat",
+                picture_href=picture.name,
                 title=f"{title}, laid flat",
                 desc="Where the edges, the join and the hidden strip fall.",
                 letter_mm=(size.width + size.height) * share,
@@ -120,18 +111,18 @@ def _drawings(shown: Shown, index: int, title: str) -> list[proof.Drawing]:
             )
             for share, labels in ((LETTER, None), (NARROW_LETTER, ON_NARROW_DRAWINGS))
         )
-        label = "The whole cloth, laid flat" if len(panels) == 1 else f"The {panel}, laid flat"
+        label = "The whole cloth, laid flat" if len(plan.panels) == 1 else f"The {panel}, laid flat"
         made.append(proof.Drawing(label=label, svg=wide, picture=picture, narrow_svg=narrow))
     return made
 
 
 def _pair(shown: Shown, index: int, title: str, workshop: Workshop) -> proof.Pair:
     layout = shown.prepared.variants[index].layout
-    panels = shown.panels(index)
+    rasters = shown.rasters[index]
     face = next(iter(layout.faces))
     pictures = {
-        on_cloth: fitted(face_picture(layout, panels, face, cloth=on_cloth), FACE_WIDTH)
-        for on_cloth in (False, True)
+        cloth: fitted(face_picture(rasters, face, cloth=cloth), FACE_WIDTH)
+        for cloth in (False, True)
     }
     line = shown.prepared.variants[index].line
     same = layout.cloth_hex.lower() == "#ffffff" and layout.correction is None
@@ -140,7 +131,7 @@ def _pair(shown: Shown, index: int, title: str, workshop: Workshop) -> proof.Pai
     if printer := workshop.printer:
         # Swatches were pressed by way of the printer: what they tell has its reach in it already.
         if layout.correction is None:
-            given = on_cloth_(printer.printed(pictures[False]), layout.cloth_hex)
+            given = on_cloth(printer.printed(pictures[False]), layout.cloth_hex)
             pictures[True], same, printed = given, False, True
         missed, share = hatched(pictures[False], printer)
         if share >= LEAST_SHARE:
@@ -167,8 +158,7 @@ def _pair(shown: Shown, index: int, title: str, workshop: Workshop) -> proof.Pai
 
 
 def _real_size(shown: Shown, index: int, title: str) -> proof.RealSize:
-    layout = shown.prepared.variants[index].layout
-    image, rect = real_size_crop(layout, shown.panels(index), *REAL_SIZE_MM)
+    image, rect = real_size_crop(shown.rasters[index], *REAL_SIZE_MM)
     line = shown.prepared.variants[index].line
     return proof.RealSize(
         picture=proof.picture(f"real-size-{line}", image, f"{title}: a part at its real size"),
@@ -183,15 +173,15 @@ def work_of(shown: Shown, workshop: Workshop, line: Line) -> proof.Work:
         (index, v) for index, v in enumerate(shown.prepared.variants) if v.line == line.number
     ]
     first = of_line[0][0]
-    layout = of_line[0][1].layout
     title = _title(workshop, line)
     views = [
         proof.picture(
-            f"view-{line.number}-{view.kind}", view.image, f"{title}: {view.label}", view.label
+            f"view-{line.number}-{view.kind}",
+            view.image,
+            f"{title}: {VIEWS[view.kind]}",
+            VIEWS[view.kind],
         )
-        for view in round_views(
-            layout, shown.panels(first), VIEW_WIDTH, background=workshop.theme.plate
-        )
+        for view in round_views(shown.rasters[first], VIEW_WIDTH, background=workshop.theme.plate)
     ]
     order = ("front", "right", "closure", "back", "left")  # as it is turned in the hand
     views.sort(key=lambda p: order.index(p.name.rsplit("-", 1)[1]))
@@ -246,15 +236,6 @@ def bill_of(workshop: Workshop, prepared: Prepared) -> tuple[list[proof.PriceLin
     return lines, sum((t for t in totals if t is not None), Decimal(0))
 
 
-def _on_its_cloth(shown: Shown, name: str, image: Image.Image) -> Image.Image:
-    """A raster of that name as it looks on its own cloth."""
-    for variant, names in zip(shown.prepared.variants, shown.names, strict=True):
-        if name in names.values():
-            layout = variant.layout
-            return on_cloth_(image, layout.cloth_hex, layout.correction)
-    return image
-
-
 def _in_words(document: ArtworkDocument, shop: Shop) -> ArtworkDocument:
     """A description with titles and labels where it has ids: for people, not for a fingerprint."""
     worded = copy.deepcopy(document)
@@ -280,13 +261,14 @@ def changes_of(shown: Shown, shop: Shop) -> list[proof.Change]:
         _in_words(shown.before.document, shop), _in_words(shown.edition.document, shop)
     )
     made = [proof.Change(says=text) for text in sentences]
-    for name, now in shown.rasters.items():
-        then = shown.before_rasters.get(name)
+    layouts = {name: of.layout for of in shown.rasters for name in of.names.values()}
+    for name, now in by_name(shown.rasters).items():
+        then = shown.before_pictures.get(name)
         if made and then is not None and then.tobytes() != now.tobytes():
             pair = [
                 proof.picture(
                     f"change-{when}",
-                    fitted(_on_its_cloth(shown, name, image), FACE_WIDTH),
+                    fitted(on_its_cloth(image, layouts[name]), FACE_WIDTH),
                     alt,
                     f"Proof {edition.number}",
                 )

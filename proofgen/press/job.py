@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from PIL import Image
 
-from proofgen.artwork.raster import pixel_digest, read_raster
+from proofgen.artwork.rasters import pixel_digest, read_raster
 from proofgen.errors import SignoffError
 from proofgen.model import Finding, Layout, Order, Variant
 from proofgen.press.documents import PressDocument

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 from unicodedata import bidirectional
 
-from proofgen.artwork.raster import panel_pixels, raster_names
+from proofgen.artwork.rasters import panel_pixels, raster_names
 from proofgen.errors import StopError
 from proofgen.geometry import Plan, Rect, Size
 from proofgen.model import Blank, Layout, Order, PressSetting, Settings, Variant

@@ -36,7 +36,7 @@ def make(jobs: Sequence[Job], shop: Shop, theme: Theme, *, made: datetime) -> Pr
     pieces = [
         piece for job in jobs for piece in paper_pieces(job.order, job.variants, shop.settings)
     ]
-    inks = _Inks(by_order)
+    inks = _Inks(by_order, shop.settings.printer.ppi)
     plans = plan_sheets(pieces, shop.settings) if pieces else []
     sheets = [(_file_name(plan), plan) for plan in plans]
     pdfs = _sheet_pdfs(plans, inks, shop, theme, made)
@@ -59,6 +59,7 @@ class _Inks:
     """Each signed raster decoded once: packed for the sheets, and made small for the tickets."""
 
     jobs: dict[str, Job]
+    ppi: float
     packed: dict[InkKey, Ink] = field(default_factory=dict)
     pictures: dict[tuple[str, str], Pictures] = field(default_factory=dict)  # by order and raster
 
@@ -77,7 +78,9 @@ class _Inks:
             self.packed[key] = packed(as_on_paper(image, key.turned))
             if (key.order, key.raster) not in self.pictures:
                 layout = job.layout_of(piece.piece)
-                self.pictures[key.order, key.raster] = small_pictures(layout, piece.panel, image)
+                self.pictures[key.order, key.raster] = small_pictures(
+                    layout, piece.panel, image, self.ppi
+                )
 
 
 def _check_size(image: Image.Image, piece: PaperPiece) -> None:

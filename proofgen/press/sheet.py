@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import pikepdf
 from PIL import Image, ImageOps
 
-from proofgen.artwork.raster import deflated_rows
+from proofgen.artwork.rasters import deflated_rows
 from proofgen.geometry import Rect, around
 from proofgen.press.pieces import InkKey
 from proofgen.press.planning import SheetPlan

@@ -10,7 +10,7 @@ from datetime import date
 import pikepdf
 from PIL import Image, ImageDraw, ImageFont
 
-from proofgen.artwork.raster import BARE, panel_pixels
+from proofgen.artwork.rasters import BARE, panel_pixels
 from proofgen.colour import hex_to_rgb8
 from proofgen.colour.chart import CHART, Patch
 from proofgen.errors import StopError

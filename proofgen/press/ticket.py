@@ -10,7 +10,7 @@ from typing import TypedDict
 
 from PIL import Image
 
-from proofgen.artwork.raster import raster_names
+from proofgen.artwork.rasters import Rasters, raster_names
 from proofgen.model import Layout, Shop, Variant
 from proofgen.press.batches import SETUP_S, LineWork, minutes
 from proofgen.press.job import Job
@@ -76,11 +76,12 @@ class TicketLine(TypedDict):
     pieces: list[TicketPiece]
 
 
-def small_pictures(layout: Layout, panel: str, image: Image.Image) -> Pictures:
-    """A panel's signed raster made small, both ways."""
+def small_pictures(layout: Layout, panel: str, image: Image.Image, ppi: float) -> Pictures:
+    """A panel's signed raster of `ppi` made small, both ways."""
     small = image.copy()
     small.thumbnail((_LONGEST_PX, _LONGEST_PX), Image.Resampling.LANCZOS, reducing_gap=2.0)
-    return Pictures(_jpeg(flat_view(layout, {panel: small}, panel)), _jpeg(mirrored(small)))
+    rasters = Rasters(layout=layout, ppi=ppi * small.width / image.width, panels={panel: small})
+    return Pictures(_jpeg(flat_view(rasters, panel)), _jpeg(mirrored(small)))
 
 
 def _jpeg(image: Image.Image) -> bytes:

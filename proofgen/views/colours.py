@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
 from dataclasses import asdict
-from typing import Any, TypeAlias
+from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from proofgen.artwork.description import geometry_document, layer_document
+from proofgen.artwork.description import content_key
 from proofgen.artwork.materials import Materials
+from proofgen.artwork.rasters import Rasters
 from proofgen.colour import (
     Correction,
     ciede2000,
@@ -44,11 +44,11 @@ Floats = NDArray[np.float64]
 Declared: TypeAlias = PlacedWords | PlacedColour
 
 
-def _inked(rasters: Mapping[str, Image.Image]) -> Bytes:
+def _inked(rasters: Rasters) -> Bytes:
     """The inked pixels (n, 3) of the rasters, thinned out. Where ink gives way to other ink or to
     bare cloth, pixels are mixtures that nobody chose: they are left out, unless most are such."""
     found = []
-    for image in rasters.values():
+    for image in rasters.panels.values():
         pixels = np.asarray(image.convert("RGB")).astype(np.int16)
         inked = np.asarray((pixels < _BARE).any(axis=2))
         calm = inked.copy()
@@ -147,9 +147,7 @@ def _fits(
     return tuple(sorted(fits, key=lambda fit: (not fit.suits, fit.difference)))
 
 
-def colour_report(
-    layout: Layout, rasters: Mapping[str, Image.Image], materials: Materials
-) -> ColourReport:
+def colour_report(layout: Layout, rasters: Rasters, materials: Materials) -> ColourReport:
     """What becomes of the design's main colours on the layout's cloth. `rasters` of any resolution
     show them: plain colours, colours of words, and up to 6 of the pictures. Bare cloth is none.
     """
@@ -230,16 +228,14 @@ def _weakest(
 def kept_report(layout: Layout, materials: Materials) -> ColourReport:
     """The colour report of a layout from small rasters of its own; kept by content. Errors: as
     `paint`."""
-    drawn = [[face, [layer_document(p) for p in some]] for face, some in layout.faces.items()]
-    cloths: list[Any] = [layout.cloth, layout.cloth_hex, list(layout.blank.cloth.colours.items())]
-    cloths.append({name: list(pairs) for name, pairs in layout.blank.cloth.readings.items()})
-    document = json.dumps([geometry_document(layout.plan), drawn, cloths], sort_keys=True)
+    cloth = layout.blank.cloth
+    shades = [layout.cloth, layout.cloth_hex, list(cloth.colours.items()), dict(cloth.readings)]
 
     def make() -> ColourReport:
         return colour_report(layout, small_rasters(layout, materials), materials)
 
     return materials.store.remember(
-        _KIND, document, make, _load, lambda report: dump_json(asdict(report))
+        _KIND, content_key(layout, shades), make, _load, lambda report: dump_json(asdict(report))
     )
 
 

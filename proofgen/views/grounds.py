@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import cache, partial
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from proofgen.artwork.description import geometry_document, layer_document
+from proofgen.artwork.description import content_key
 from proofgen.artwork.materials import Materials
-from proofgen.artwork.raster import paint, raster_png, read_raster
+from proofgen.artwork.painting import paint
+from proofgen.artwork.rasters import Rasters, raster_png, read_raster
 from proofgen.colour import (
     Correction,
     ciede2000,
@@ -65,30 +65,27 @@ def small_rasters(
     materials: Materials,
     layers: Iterable[Placed] | None = None,
     per_mm: int = FINE_PER_MM,
-) -> dict[str, Image.Image]:
+) -> Rasters:
     """The layout without its words (or only those of its `layers` named) at so many pixels a
-    millimetre, by panel; kept by content. Errors: as `paint`."""
+    millimetre; kept by content. Errors: as `paint`."""
     faces: dict[FaceName, tuple[Placed, ...]] = {}
     for placed in layout.layers if layers is None else layers:
         if not isinstance(placed, PlacedWords):
             faces[placed.face] = (*faces.get(placed.face, ()), placed)
-    drawn = [[face, [layer_document(p) for p in some]] for face, some in faces.items()]
-    document = json.dumps([geometry_document(layout.plan), drawn, per_mm], sort_keys=True)
-    painted: dict[str, Image.Image] = {}
-
-    def make(panel: str) -> Image.Image:
-        if not painted:
-            painted.update(paint(replace(layout, faces=faces), per_mm * MM_PER_INCH, materials))
-        return painted[panel]
+    bare, ppi = replace(layout, faces=faces), per_mm * MM_PER_INCH
+    key = content_key(bare, per_mm)
+    painted = cache(partial(paint, bare, ppi, materials))  # once for all panels, if at all
 
     def small(panel: str) -> Image.Image:
-        key = f"{panel} {document}"
-        return materials.store.remember(_KIND, key, lambda: make(panel), read_raster, raster_png)
+        return materials.store.remember(
+            _KIND, f"{panel} {key}", lambda: painted()[panel], read_raster, raster_png
+        )
 
-    return {
-        panel: materials.grounds.remember((panel, document), partial(small, panel))
+    panels = {
+        panel: materials.grounds.remember((panel, key), partial(small, panel))
         for panel in layout.plan.panels
     }
+    return Rasters(layout=bare, ppi=ppi, panels=panels)
 
 
 def ground_of(layout: Layout, placed: PlacedWords, materials: Materials) -> Bytes | None:
@@ -105,11 +102,11 @@ def ground_of(layout: Layout, placed: PlacedWords, materials: Materials) -> Byte
         rasters = small_rasters(layout, materials, below, PER_MM)
     except ProofgenError:
         return None
-    found = [
+    behind = [
         _cut(rasters[panel], rect, layout.plan.bleed)
         for panel, rect in layout.on_panel(placed, placed.ink)
     ]
-    return np.concatenate(found) if found else None
+    return np.concatenate(behind) if behind else None
 
 
 def _cut(panel: Image.Image, rect: Rect, bleed: float) -> Bytes:

@@ -6,6 +6,7 @@ import numpy as np
 from PIL import Image
 
 from proofgen.colour import Correction, ink_on_cloth
+from proofgen.model import Layout
 
 
 def on_cloth(
@@ -18,3 +19,8 @@ def on_cloth(
     if image.mode != "RGB":
         raise ValueError(f"a picture in RGB is needed, not {image.mode}")
     return Image.fromarray(ink_on_cloth(np.asarray(image), cloth_hex, correction))
+
+
+def on_its_cloth(image: Image.Image, layout: Layout) -> Image.Image:
+    """As `on_cloth`, on the layout's own cloth and with what was read on it."""
+    return on_cloth(image, layout.cloth_hex, layout.correction)

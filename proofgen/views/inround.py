@@ -1,14 +1,20 @@
-"""Pictures of a can sleeve in the round: cloth rolled up, seen straight from the side, on a can."""
+"""The finished thing: a can sleeve in the round, seen straight from the side, or a flat piece."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageColor, ImageDraw, ImageFilter
+
+from proofgen.artwork.rasters import Rasters
+from proofgen.geometry import Plan
+from proofgen.model import Layout
+from proofgen.views.cut import face_picture
 
 PAPER = "#f7f4ee"
 _FINE = 3  # the can and the outline are drawn this many times larger, then brought down
@@ -16,6 +22,15 @@ _SLEEVE_SHARE = 0.86  # of the picture's width
 _DARKEST = 0.62  # light at the very edge; a bare cosine would hide the picture there
 
 Floats = NDArray[np.float32]
+ViewKind = Literal["front", "left", "right", "closure", "back"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class View:
+    """One picture of the finished thing."""
+
+    kind: ViewKind
+    image: Image.Image
 
 
 def column_arcs(width_px: int) -> NDArray[np.float64]:
@@ -206,3 +221,73 @@ def shape_mask(size: tuple[int, int], shape: str, corner_px: float) -> Image.Ima
     else:
         draw.rectangle(box, fill=255)
     return large.resize(size, Image.Resampling.BOX)
+
+
+def _stand(layout: Layout, height: float) -> Stand:
+    plan, blank = layout.plan, layout.blank
+    assert plan.way_round is not None
+    across = plan.way_round / math.pi  # 2 R, R = C / 2π
+    can = blank.vessel_mm or across - 2 * blank.thickness_mm
+    corner = 1.5 if plan.construction == "wrap" else 0.09 * across
+    return Stand(across=across, height=height, can=min(can, across), corner=corner)
+
+
+def _ring(rasters: Rasters) -> tuple[Image.Image, float]:
+    """The cloth once round, as worn, on the cloth's colour, and its height in mm.
+
+    Of a wrap this is its face `round`: what the overlap hides is not in it, so under the join the
+    ink of the end on top is seen. The strip of a fold that lies under the can is left out.
+    """
+    plan, picture = rasters.layout.plan, face_picture(rasters, "round")
+    height = plan.canvases["round"].size.height
+    base = max((z.rect.height for z in plan.zones if z.kind == "base"), default=0.0)
+    keep = round(picture.height * (height - base) / height)
+    return picture.crop((0, 0, picture.width, keep)), height - base
+
+
+def _edges(plan: Plan) -> list[tuple[float, int]]:
+    """Edges that show, as shares of the way round, and the side that lies beneath (0: a seam)."""
+    if plan.construction == "wrap":
+        # The top end reaches the join from the left when it is the right-hand end, so that what
+        # lies to the right of the line is under it; and the other way about.
+        return [(0.0, 1 if plan.on_top == "right" else -1)]
+    return [(0.0, 0), (0.5, 0)]
+
+
+def round_views(rasters: Rasters, width_px: int, *, background: str = PAPER) -> list[View]:
+    """The finished thing, `width_px` wide. Can sleeves: front, left, right and the join (`closure`)
+    or the `back`, rolled round their can; a flat thing: its front, cut to shape."""
+    plan = rasters.layout.plan
+    if plan.way_round is None:
+        face = face_picture(rasters, "front")
+        image = flat_thing(
+            face,
+            width_px,
+            background,
+            shape=plan.shape,
+            corner_share=plan.corner / plan.panels["front"].width,
+        )
+        return [View(kind="front", image=image)]
+    wrap = plan.construction == "wrap"
+    front = 0.5 if wrap else 0.25  # a ring of two faces starts with the front's left seam
+    ring, height = _ring(rasters)
+    stand = _stand(rasters.layout, height)
+    wide, high = sleeve_size(stand, width_px)
+    ring = spread(ring, wide, high)
+    turns: tuple[tuple[ViewKind, float], ...] = (
+        ("front", 0.0),
+        ("left", -0.25),
+        ("right", 0.25),
+        ("closure" if wrap else "back", 0.5),
+    )
+    views = []
+    for kind, turn in turns:
+        centre = (front + turn) % 1.0
+        sleeve = roll(ring, centre, wide)
+        for edge, beneath in _edges(plan):
+            at = turn_of(edge, centre)
+            if at is not None:
+                sleeve = with_edge(sleeve, at, beneath)
+        image = on_can(shaded(sleeve), stand, width_px, background)
+        views.append(View(kind=kind, image=image))
+    return views

@@ -15,6 +15,7 @@ from PIL import Image
 
 from proofgen.artwork.description import describe
 from proofgen.artwork.layout import variants
+from proofgen.artwork.materials import Materials
 from proofgen.colour import Correction
 from proofgen.errors import Place
 from proofgen.geometry import Canvas, Face, Part, Plan, Rect, Size, Zone
@@ -234,18 +235,24 @@ def order_on(ours: Shop, blank: str) -> Order:
 def moved(ours: Shop) -> dict[str, list[bool]]:
     """For every field that was changed: whether the document moved, each time."""
     answers: dict[str, list[bool]] = defaultdict(list)
-    store = Store(ours.folder / "store")
-    for blank in BLANKS:
-        order = order_on(ours, blank.id)
-        (variant,) = variants(ours, order, store)
-        before = describe(order, [variant], 300)
-        for name, changed in changes(variant):
-            answers[name].append(describe(order, [changed], 300) != before)
-        for name, changed in changes(blank):
-            known = replace(ours, blanks={**ours.blanks, blank.id: changed})
-            laid = variants(known, order, store)
-            answers[name].append(describe(order, laid, 300) != before)
+    with Materials(ours.folder, Store(ours.folder / "store")) as materials:
+        for blank in BLANKS:
+            try_changes(ours, blank, materials, answers)
     return answers
+
+
+def try_changes(
+    ours: Shop, blank: Blank, materials: Materials, answers: dict[str, list[bool]]
+) -> None:
+    order = order_on(ours, blank.id)
+    (variant,) = variants(ours, order, materials)
+    before = describe(order, [variant], 300)
+    for name, changed in changes(variant):
+        answers[name].append(describe(order, [changed], 300) != before)
+    for name, changed in changes(blank):
+        known = replace(ours, blanks={**ours.blanks, blank.id: changed})
+        laid = variants(known, order, materials)
+        answers[name].append(describe(order, laid, 300) != before)
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ from PIL import Image
 
 from proofgen.artwork.layout import lay_out, variants
 from proofgen.artwork.materials import Materials
-from proofgen.artwork.raster import paint
+from proofgen.artwork.painting import paint
 from proofgen.errors import Place, ShopError
 from proofgen.geometry import Rect
 from proofgen.model import (

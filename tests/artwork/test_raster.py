@@ -13,8 +13,10 @@ import pytest
 from PIL import Image, ImageFile
 
 from proofgen.artwork.materials import Materials
-from proofgen.artwork.raster import (
-    paint,
+from proofgen.artwork.painting import paint, paint_all
+from proofgen.artwork.rasters import (
+    by_name,
+    kept_rasters,
     pixel_digest,
     raster_name,
     raster_names,
@@ -63,7 +65,9 @@ def art(file: Path, left: float, top: float) -> tuple[Layer, ...]:
 
 
 def painted(layout: Layout) -> dict[str, str]:
-    return {panel: letters(image) for panel, image in paint(layout, ONE_MM, MATERIALS).items()}
+    return {
+        panel: letters(image) for panel, image in paint(layout, ONE_MM, MATERIALS).panels.items()
+    }
 
 
 def test_a_wrap_counts_its_face_from_the_end_of_the_closure(eff: Path) -> None:
@@ -349,6 +353,21 @@ def test_names_of_rasters_are_safe_and_tell_line_variant_and_panel() -> None:
     ]
 
 
+def test_kept_pictures_come_back_to_their_panels() -> None:
+    red = {"front": (ColourLayer(colour="#c80000", at=mm(2, 2, 4, 2)),)}
+    made = [
+        Variant(line=line, pieces=(1,), words={}, layout=laid(blank, red))
+        for line, blank in ((1, SEWN), (2, FLAT))
+    ]
+    painted = paint_all(made, 72, MATERIALS)
+    assert [(of.ppi, of.layout) for of in painted] == [(72, v.layout) for v in made]
+    kept = by_name(painted)
+    assert list(kept) == ["line1-a-front.png", "line1-a-back.png", "line2-a-front.png"]
+    assert kept_rasters(made, 72, kept) == painted
+    with pytest.raises(KeyError):
+        kept_rasters(made, 72, {"line1-a-front.png": kept["line1-a-front.png"]})
+
+
 def test_painting_is_the_same_whatever_was_painted_before(tmp_path: Path) -> None:
     """In another run, after the same at other sizes, and again in one run."""
     photo, tile = tmp_path / "photo.jpg", tmp_path / "tile.png"
@@ -362,7 +381,7 @@ def test_painting_is_the_same_whatever_was_painted_before(tmp_path: Path) -> Non
     layout = laid(FOLD, {"round": layers}, photos={"photo": PhotoUse(file=photo, zoom=1.3)})
 
     def painted(materials: Materials, ppi: float = 300) -> dict[str, str]:
-        return {p: pixel_digest(i) for p, i in paint(layout, ppi, materials).items()}
+        return {p: pixel_digest(i) for p, i in paint(layout, ppi, materials).panels.items()}
 
     with Materials(NO_SHOP, NoStore()) as first, Materials(NO_SHOP, NoStore()) as second:
         once = painted(first)

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
-from proofgen.artwork.raster import paint
+from proofgen.artwork.painting import paint
 from proofgen.artwork.repeats import cells, whole_repeats, with_neighbours
 from proofgen.geometry import Rect
 from proofgen.model import PATTERN_LAYS, Layer, PatternLayer
@@ -106,14 +106,14 @@ def test_an_odd_half_drop_would_not_meet(tile: Path) -> None:
 
 def test_back_and_front_of_a_fold_are_both_upright_and_meet_in_the_seams(tile: Path) -> None:
     layout = laid(FOLD, {"round": (layer(tile, "straight"),)})
-    got = letters(face_picture(layout, paint(layout, ONE_MM, MATERIALS), "round"))
+    got = letters(face_picture(paint(layout, ONE_MM, MATERIALS), "round"))
     assert got == rows(" ".join(["RG__" * 5, "B___" * 5] * 3))
 
 
 def test_round_a_sewn_sleeve_the_second_face_goes_on_where_the_first_ended(tile: Path) -> None:
     layout = laid(SEWN, {"round": (layer(tile, "straight"),)})
     rasters = paint(layout, ONE_MM, MATERIALS)
-    panels = {panel: letters(image).split() for panel, image in rasters.items()}
+    panels = {panel: letters(image).split() for panel, image in rasters.panels.items()}
     assert panels["front"][1] == "_RG__RG__RG_"
     assert panels["back"][1] == "G__RG__RG__R"  # its bleed shows the millimetre before
 

@@ -22,7 +22,7 @@ from PIL import Image
 HOUSE = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(HOUSE))
 
-from proofgen.artwork.raster import raster_png  # noqa: E402
+from proofgen.artwork.rasters import raster_png  # noqa: E402
 from proofgen.photo.opening import Pictures  # noqa: E402
 from proofgen.store import NoStore, Store  # noqa: E402
 from proofgen.views.ink import on_cloth  # noqa: E402

@@ -8,7 +8,7 @@ from dataclasses import replace
 from PIL import Image
 
 from proofgen.artwork.materials import Materials
-from proofgen.artwork.raster import raster_png
+from proofgen.artwork.rasters import raster_png
 from proofgen.geometry import Rect
 from proofgen.model import Customer, Limits
 from proofgen.store import NoStore

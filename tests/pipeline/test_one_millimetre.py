@@ -11,15 +11,18 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from proofgen.artwork.raster import paint, pixel_digest, raster_names
+from proofgen.artwork.painting import paint
+from proofgen.artwork.rasters import pixel_digest, raster_names
 from proofgen.desk.looks import blank_document
 from proofgen.pipeline.cards import blank_cards
 from proofgen.pipeline.preflight import prepare_all
 from proofgen.press.pieces import paper_pieces
 from proofgen.press.planning import plan_sheets
+from proofgen.render.drawing import blank_svg
 from proofgen.render.truesize import Sheet, true_size
 from proofgen.reports import blanks_text
-from proofgen.views.cut import face_picture, flat_svg, flat_view, round_views
+from proofgen.views.cut import face_picture, flat_view
+from proofgen.views.inround import round_views
 from proofgen.views.pictures import jpeg
 from proofgen.workshop import open_workshop
 
@@ -155,7 +158,7 @@ def outputs(folder: Path) -> Outputs:
     settings = workshop.shop.settings
     (card,) = blank_cards(workshop.shop, ["snap"])
     names = raster_names(prepared.variants)[0]
-    digests = {names[panel]: pixel_digest(image) for panel, image in rasters.items()}
+    digests = {names[panel]: pixel_digest(image) for panel, image in rasters.panels.items()}
     sheets = plan_sheets(list(paper_pieces(prepared.order, [variant], settings)), settings)
     first = next(iter(plan.panels))
     true = true_size(
@@ -168,15 +171,15 @@ def outputs(folder: Path) -> Outputs:
     )
     return Outputs(
         drawings={
-            "proof": flat_svg(layout, first, "p.jpg", title="t", desc="d"),
+            "proof": blank_svg(layout.plan, first, title="t", desc="d", picture_href="p.jpg"),
             "catalogue": card.drawing,
             "measuring sheet": str(true.pages[0].svg),
         },
         views={
-            **{v.kind: jpeg(v.image, 90) for v in round_views(layout, rasters, 240)},
-            "flat": jpeg(flat_view(layout, rasters, first), 90),
+            **{v.kind: jpeg(v.image, 90) for v in round_views(rasters, 240)},
+            "flat": jpeg(flat_view(rasters, first), 90),
         },
-        cloth={f: jpeg(face_picture(layout, rasters, f), 90) for f in layout.faces},
+        cloth={f: jpeg(face_picture(rasters, f), 90) for f in layout.faces},
         findings={f.key: (f.says, f.cure) for f in prepared.findings if f.status != "pass"},
         numbers={"text": blanks_text(blank_document(layout.blank)), "photo": card.good_px},
         ink=digests,

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from proofgen.artwork.raster import pixel_digest, raster_name, raster_png, read_raster
+from proofgen.artwork.rasters import pixel_digest, raster_name, raster_png, read_raster
 from proofgen.model import (
     Blank,
     Closure,

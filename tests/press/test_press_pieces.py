@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from proofgen.artwork.raster import paint
+from proofgen.artwork.painting import paint
 from proofgen.errors import StopError
 from proofgen.geometry import Rect
 from proofgen.model import Printer
@@ -57,7 +57,7 @@ def test_sizes_on_paper_undo_the_shrink() -> None:
 def test_the_painted_raster_has_the_expected_pixels(construction: str) -> None:
     layout = make_layout(make_blank(construction, shrink=(0.013, 0.007)))
     settings = make_shop(printer=Printer(ppi=37)).settings
-    for panel, image in paint(layout, 37, MATERIALS).items():
+    for panel, image in paint(layout, 37, MATERIALS).panels.items():
         assert image.size == on_paper(layout.blank, layout.plan, panel, settings).px
 
 

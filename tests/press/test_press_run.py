@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from proofgen import press
-from proofgen.artwork.raster import raster_name, raster_png, read_raster
+from proofgen.artwork.rasters import raster_name, raster_png, read_raster
 from proofgen.errors import ShopError, SignoffError, StopError
 from proofgen.geometry import Rect
 from proofgen.model import Paper, PressSetting, Printer

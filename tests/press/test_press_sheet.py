@@ -16,7 +16,7 @@ from hypothesis.extra import numpy as hnp
 from PIL import Image
 
 from proofgen import press
-from proofgen.artwork.raster import read_raster
+from proofgen.artwork.rasters import read_raster
 from proofgen.model import Printer
 from proofgen.press.sheet import as_on_paper, mirrored, packed
 from tests.press.conftest import (

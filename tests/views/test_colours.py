@@ -10,7 +10,8 @@ import pytest
 from PIL import Image
 
 from proofgen.artwork.materials import Materials
-from proofgen.artwork.raster import paint
+from proofgen.artwork.painting import paint
+from proofgen.artwork.rasters import Rasters
 from proofgen.colour import contrast_ratio, hex_to_rgb8, plain_name
 from proofgen.model import ArtLayer, ColourLayer, Layer, Layout, PhotoLayer, PhotoUse, WordsLayer
 from proofgen.store import Store
@@ -56,7 +57,9 @@ def test_plain_colours_and_words_with_their_shares() -> None:
 
 def test_words_tell_their_contrast_on_the_cloth_and_on_white() -> None:
     layout = layout_of(ground(CREAM), name())
-    navy = next(i for i in colour_report(layout, {}, MATERIALS).inks if i.source == "words")
+    nothing = Rasters(layout=layout, ppi=100, panels={})
+    report = colour_report(layout, nothing, MATERIALS)
+    navy = next(i for i in report.inks if i.source == "words")
     assert navy.contrast_on_white == pytest.approx(
         contrast_ratio(hex_to_rgb8(NAVY), hex_to_rgb8(CREAM)), rel=1e-6
     )

@@ -10,7 +10,8 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from proofgen.artwork.raster import paint, pixel_digest
+from proofgen.artwork.painting import paint
+from proofgen.artwork.rasters import pixel_digest
 from proofgen.colour import (
     hex_to_rgb8,
     linear_to_srgb,
@@ -19,15 +20,10 @@ from proofgen.colour import (
 )
 from proofgen.colour.fabric import cloth_matrix
 from proofgen.model import ArtLayer, Blank, ColourLayer, Layer, Layout, WordsLayer
-from proofgen.views.cut import (
-    face_picture,
-    flat_svg,
-    flat_view,
-    raster_ppi,
-    real_size_crop,
-    round_views,
-)
-from proofgen.views.inround import column_arcs, roll, spread, turn_of
+from proofgen.render.drawing import blank_svg
+from proofgen.say.parts import VIEWS
+from proofgen.views.cut import face_picture, flat_view, real_size_crop
+from proofgen.views.inround import column_arcs, roll, round_views, spread, turn_of
 from tests.artwork.scenes import (
     CAN_WRAP,
     COASTER,
@@ -59,13 +55,13 @@ def colour(code: str, left: float, width: float, height: float = 100) -> Layer:
 @pytest.mark.parametrize(("blank", "face"), [(FOLD, "front"), (FOLD, "back"), (FLAT, "front")])
 def test_every_face_is_seen_upright(eff: Path, blank: Blank, face: str) -> None:
     layout = laid(blank, {face: (ArtLayer(file=eff, at=mm(2, 0, 4, 5)),)})
-    got = letters(face_picture(layout, paint(layout, ONE_MM, MATERIALS), face))
+    got = letters(face_picture(paint(layout, ONE_MM, MATERIALS), face))
     assert got == rows("__RRRR____ __R_______ __RRG_____ __R_______ __B_______ __________")
 
 
 def test_round_a_fold_shows_both_faces_side_by_side(eff: Path) -> None:
     layout = laid(FOLD, {"round": (ArtLayer(file=eff, at=mm(8, 0, 4, 5)),)})
-    got = letters(face_picture(layout, paint(layout, ONE_MM, MATERIALS), "round")).split()
+    got = letters(face_picture(paint(layout, ONE_MM, MATERIALS), "round")).split()
     assert got[0] == "________RRRR________"
     assert got[2] == "________RRG_________"
 
@@ -74,34 +70,35 @@ def test_where_no_ink_reaches_a_sewn_face_is_bare_at_both_seams() -> None:
     layout = laid(SEWN, {"round": (ColourLayer(colour="#c80000"),)})
     rasters = paint(layout, ONE_MM, MATERIALS)
     assert set(letters(rasters["front"])) == {"R", "\n"}
-    assert letters(face_picture(layout, rasters, "front")).split()[0] == "_RRRRRRRR_"
-    assert letters(face_picture(layout, rasters, "round")).split()[0] == "_RRRRRRRR__RRRRRRRR_"
+    assert letters(face_picture(rasters, "front")).split()[0] == "_RRRRRRRR_"
+    assert letters(face_picture(rasters, "round")).split()[0] == "_RRRRRRRR__RRRRRRRR_"
 
 
 def test_a_face_shows_its_cloth_only_when_asked() -> None:
     layout = laid(FLAT, {"front": ()}, cloth="sky")
     rasters = paint(layout, ONE_MM, MATERIALS)
-    assert face_picture(layout, rasters, "front").getpixel((3, 3)) == (0x6F, 0xB7, 0xE9)
-    assert face_picture(layout, rasters, "front", cloth=False).getpixel((3, 3)) == (255, 255, 255)
+    assert face_picture(rasters, "front").getpixel((3, 3)) == (0x6F, 0xB7, 0xE9)
+    assert face_picture(rasters, "front", cloth=False).getpixel((3, 3)) == (255, 255, 255)
 
 
 def test_a_flat_view_is_the_panel_without_its_bleed(eff: Path) -> None:
     layout = laid(FOLD, {"back": (ArtLayer(file=eff, at=mm(1, 0, 4, 5)),)})
-    image = flat_view(layout, paint(layout, ONE_MM, MATERIALS), "front and back")
+    image = flat_view(paint(layout, ONE_MM, MATERIALS), "front and back")
     assert image.size == (12, 16)
     assert letters(image).split()[14] == "______RRRR__"
 
 
 @pytest.mark.parametrize("blank", [CAN_WRAP, COASTER, replace(SEWN, width_mm=106.3, height_mm=99)])
-@pytest.mark.parametrize("ppi", [25.4, 72, 150, 300])
-def test_the_resolution_of_rasters_is_found_from_their_sizes(blank: Blank, ppi: float) -> None:
+@pytest.mark.parametrize("ppi", [25.4, 72, 150, 299.7])
+def test_views_have_the_resolution_that_was_painted(blank: Blank, ppi: float) -> None:
     layout = laid(blank, {})
     rasters = paint(layout, ppi, MATERIALS)
-    found = raster_ppi(layout, rasters)
-    # A pixel more or less over the longest side is all the sizes can leave open.
-    assert found == pytest.approx(ppi, rel=1.1 / max(max(i.size) for i in rasters.values()))
-    if ppi in (150, 300):
-        assert found == ppi
+    for panel, size in layout.plan.panels.items():
+        sides = (size.width * ppi / 25.4, size.height * ppi / 25.4)
+        assert flat_view(rasters, panel).size == pytest.approx(sides, abs=0.5001)
+    for face, canvas in layout.plan.canvases.items():
+        sides = (canvas.size.width * ppi / 25.4, canvas.size.height * ppi / 25.4)
+        assert face_picture(rasters, face).size == pytest.approx(sides, abs=0.5001)
 
 
 def test_columns_show_the_arcs_of_a_cylinder() -> None:
@@ -169,7 +166,7 @@ def test_at_the_join_the_end_on_top_is_seen(on_top: str) -> None:
     layout = closed(on_top)
     rasters = paint(layout, 100, MATERIALS)
     assert (200, 0, 0) in {c for _, c in rasters["round"].getcolors(1000) or ()}
-    views = {v.kind: np.asarray(v.image).astype(int) for v in round_views(layout, rasters, 300)}
+    views = {v.kind: np.asarray(v.image).astype(int) for v in round_views(rasters, 300)}
     assert list(views) == ["front", "left", "right", "closure"]
     middle = views["closure"].shape[0] * 2 // 3
     left, right = (views["closure"][middle, 150 + dx] for dx in (-15, 15))
@@ -183,7 +180,7 @@ def test_at_the_join_the_end_on_top_is_seen(on_top: str) -> None:
 
 def test_the_join_is_drawn_as_a_line_at_its_place_and_only_there() -> None:
     layout = laid(CAN_WRAP, {"round": (ColourLayer(colour="#b0b0b0"),)})
-    views = {v.kind: v.image for v in round_views(layout, paint(layout, 60, MATERIALS), 400)}
+    views = {v.kind: v.image for v in round_views(paint(layout, 60, MATERIALS), 400)}
     row = {k: np.asarray(v.convert("L"))[v.height * 2 // 3].astype(int) for k, v in views.items()}
     assert row["closure"][199:201].min() < 0.7 * row["front"][199:201].min()
     # On the end on top (left of the line) there is no shade, on the other end there is.
@@ -195,7 +192,7 @@ def test_the_front_of_a_fold_is_in_the_middle_of_its_view() -> None:
     can_fold = replace(FOLD, width_mm=120, height_mm=214, seam_mm=6, fold_mm=4, hem_mm=5)
     layers = {"front": (colour("#c80000", 0, 108),), "back": (colour("#0000dc", 0, 108),)}
     layout = laid(can_fold, layers)
-    views = {v.kind: v.image for v in round_views(layout, paint(layout, 60, MATERIALS), 300)}
+    views = {v.kind: v.image for v in round_views(paint(layout, 60, MATERIALS), 300)}
     assert list(views) == ["front", "left", "right", "back"]
     middle = {k: v.getpixel((150, v.height * 2 // 3)) for k, v in views.items()}
     assert middle["front"] == (200, 0, 0) and middle["back"] == (0, 0, 220)
@@ -211,15 +208,15 @@ def test_what_lies_under_the_can_is_not_in_its_views() -> None:
     strip = ColourLayer(colour="#c80000", at=mm(0, 91, 108, 9))
     layout = laid(can_fold, {"front": (strip,)})
     rasters = paint(layout, 60, MATERIALS)
-    assert "R" in letters(face_picture(layout, rasters, "front"))
-    front = np.asarray(round_views(layout, rasters, 300)[0].image).astype(int)
+    assert "R" in letters(face_picture(rasters, "front"))
+    front = np.asarray(round_views(rasters, 300)[0].image).astype(int)
     assert not ((front[..., 0] - front[..., 1]) > 60).any()
 
 
 def test_flat_things_are_cut_to_their_shape() -> None:
     coaster = replace(COASTER, shape="round")
     layout = laid(coaster, {"front": (ColourLayer(colour="#c80000"),)})
-    [view] = round_views(layout, paint(layout, 60, MATERIALS), 300, background="#0000dc")
+    [view] = round_views(paint(layout, 60, MATERIALS), 300, background="#0000dc")
     assert view.kind == "front"
     assert view.image.getpixel((150, 150)) == (200, 0, 0)
     inside = 300 * 0.07 + 0.02 * 300
@@ -229,15 +226,15 @@ def test_flat_things_are_cut_to_their_shape() -> None:
 @pytest.mark.parametrize("width", [240, 701])
 def test_views_have_the_width_that_was_asked(width: int) -> None:
     layout = laid(CAN_WRAP, {})
-    for view in round_views(layout, paint(layout, 50, MATERIALS), width):
+    for view in round_views(paint(layout, 50, MATERIALS), width):
         assert view.image.width == width and view.image.mode == "RGB"
-        assert view.label
+        assert view.kind in VIEWS
 
 
 def test_the_real_size_crop_is_about_the_words_in_whole_pixels() -> None:
     words = WordsLayer(text="Odalys & Bram", size_mm=9, at=mm(70, 60, 80, 30))
     layout = laid(CAN_WRAP, {"round": (words,)})
-    image, lies = real_size_crop(layout, paint(layout, 300, MATERIALS), 85, 54)
+    image, lies = real_size_crop(paint(layout, 300, MATERIALS), 85, 54)
     ink = layout.layers[0].ink
     assert ink is not None and lies.holds(ink)
     assert image.width == pytest.approx(85 / 25.4 * 300, abs=1)
@@ -250,17 +247,18 @@ def test_the_real_size_crop_is_about_the_words_in_whole_pixels() -> None:
 
 def test_the_real_size_crop_stays_on_a_small_face() -> None:
     layout = laid(FLAT, {"front": ()})
-    image, lies = real_size_crop(layout, paint(layout, ONE_MM, MATERIALS), 85, 54)
+    image, lies = real_size_crop(paint(layout, ONE_MM, MATERIALS), 85, 54)
     assert image.size == (10, 6)
     assert (lies.x, lies.y, lies.width, lies.height) == pytest.approx((0, 0, 10, 6))
 
 
 def test_the_flat_drawing_carries_the_picture_and_its_words() -> None:
     layout = laid(CAN_WRAP, {})
-    svg = flat_svg(layout, "round", "flat.jpg", title="Ours & yours", desc="Flat", prefix="p1")
+    named = {"title": "Ours & yours", "desc": "Flat", "picture_href": "flat.jpg"}
+    svg = blank_svg(layout.plan, "round", **named, prefix="p1")
     assert 'href="flat.jpg"' in svg and "Ours &amp; yours" in svg and "p1-title" in svg
     assert "non-scaling-stroke" in svg
-    paper = flat_svg(layout, "round", "flat.jpg", title="t", desc="d", line_mm=0.35)
+    paper = blank_svg(layout.plan, "round", **named, line_mm=0.35)
     assert "non-scaling-stroke" not in paper and 'stroke-width="0.35"' in paper
 
 
@@ -277,7 +275,7 @@ def test_a_cloth_whose_swatches_were_read_is_shown_as_it_was_read() -> None:
     plain, real = (laid(replace(FLAT, cloth=c), red, cloth="sky") for c in (FLAT.cloth, cloth))
     rasters = paint(real, ONE_MM, MATERIALS)
     for view in (face_picture, flat_view):
-        shown = [view(layout, rasters, "front") for layout in (plain, real)]
+        shown = [view(replace(rasters, layout=layout), "front") for layout in (plain, real)]
         for image in shown:
             assert image.getpixel((0, 0)) == (0x6F, 0xB7, 0xE9)  # bare cloth is bare cloth
         got, law = (np.array(image.getpixel((3, 3))) for image in reversed(shown))

@@ -1,23 +1,19 @@
-"""Rasters: a layout painted once, in pixels; every view and every press sheet comes from these."""
+"""A layout painted once, in pixels; every view and every press sheet comes from these."""
 
 from __future__ import annotations
 
-import io
 import math
-import struct
-import zlib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import assert_never
 
-import numpy as np
-from PIL import Image, ImageColor, ImageFile
+from PIL import Image, ImageColor
 
 from proofgen.artwork.materials import Materials
+from proofgen.artwork.rasters import BARE, Rasters, nearest, panel_pixels, raster_names
 from proofgen.artwork.repeats import cells, turned_over, with_neighbours
 from proofgen.artwork.typeface import Typeface
-from proofgen.errors import ProofgenError
-from proofgen.geometry import BOTH_FACES, Part, Plan, Rect, Size
+from proofgen.geometry import Part, Rect, Size
 from proofgen.model import (
     Layout,
     PhotoFacts,
@@ -30,11 +26,8 @@ from proofgen.model import (
     TextRun,
     Variant,
 )
-from proofgen.store import digest
-from proofgen.units import MM_PER_INCH, pixels
+from proofgen.units import MM_PER_INCH
 
-BARE = (255, 255, 255)  # no ink: the cloth shows
-_PNG = b"\x89PNG\r\n\x1a\n"
 _HAIR = 1e-6  # mm
 
 
@@ -50,12 +43,6 @@ class Span:
     @property
     def size(self) -> tuple[int, int]:
         return self.right - self.left, self.bottom - self.top
-
-
-def panel_pixels(plan: Plan, panel: str, ppi: float) -> tuple[int, int]:
-    """Size of a panel's raster: the panel with its bleed on every side, in whole pixels."""
-    size = plan.panels[panel]
-    return pixels(size.width + 2 * plan.bleed, ppi), pixels(size.height + 2 * plan.bleed, ppi)
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,11 +81,11 @@ class _Frame:
 
     def _whole(self, box: tuple[float, float, float, float]) -> tuple[int, int, int, int]:
         def far(edge: float, outer: float, last: int) -> int:
-            return last if edge >= (outer - _HAIR) * self.scale else _nearest(edge)
+            return last if edge >= (outer - _HAIR) * self.scale else nearest(edge)
 
         return (
-            _nearest(box[0]),
-            _nearest(box[1]),
+            nearest(box[0]),
+            nearest(box[1]),
             far(box[2], self.outer.width, self.raster[0]),
             far(box[3], self.outer.height, self.raster[1]),
         )
@@ -118,10 +105,6 @@ class _Frame:
         x0, x1 = (at.left - left) / wide, (at.right - left) / wide
         y0, y1 = (at.top - top) / high, (at.bottom - top) / high
         return (1 - x1, 1 - y1, 1 - x0, 1 - y0) if self.part.turned else (x0, y0, x1, y1)
-
-
-def _nearest(value: float) -> int:
-    return math.floor(value + 0.5)
 
 
 def _sampled(
@@ -207,7 +190,7 @@ class _Brush:
         start = (0.0, 0.0) if placed.fill else (placed.rect.x, placed.rect.y)
         piece = Image.new("RGBA", at.size)
         for cell in cells(placed.rect, start, wide, high, placed.lay):
-            left, top, right, bottom = (_nearest(e + _HAIR) for e in frame.box(cell.rect))
+            left, top, right, bottom = (nearest(e + _HAIR) for e in frame.box(cell.rect))
             if right <= left or bottom <= top:
                 continue
             if right <= at.left or left >= at.right or bottom <= at.top or top >= at.bottom:
@@ -267,9 +250,12 @@ class _Brush:
         frame.set_down(self.panel, piece, at)
 
 
-def paint(layout: Layout, ppi: float, materials: Materials) -> dict[str, Image.Image]:
+def paint(
+    layout: Layout, ppi: float, materials: Materials, names: Mapping[str, str] | None = None
+) -> Rasters:
     """Each panel of the layout as an RGB picture: the panel with its bleed, print side up, not
     mirrored; white is bare cloth. Faces are drawn in the design's order, layers bottom first.
+    `names` are those under which an edition will keep them, by panel.
 
     Errors: ProofgenError when a photo changed or went bad since it was looked at.
     """
@@ -287,80 +273,13 @@ def paint(layout: Layout, ppi: float, materials: Materials) -> dict[str, Image.I
                     raster=panels[part.panel].size,
                 )
                 _Brush(materials, panels[part.panel], frame).layer(placed)
-    return panels
+    return Rasters(layout=layout, ppi=ppi, panels=panels, names=names or {})
 
 
-def _chunk(kind: bytes, body: bytes) -> bytes:
-    return struct.pack(">I", len(body)) + kind + body + struct.pack(">I", zlib.crc32(kind + body))
-
-
-def deflated_rows(image: Image.Image) -> bytes:
-    """An RGB picture's pixels, lossless and quick: every row as the difference from the one above
-    (filter type 2, PNG third edition, 9.2), zlib level 1."""
-    rows = np.asarray(image.convert("RGB")).reshape(image.height, -1)
-    lines = np.empty((image.height, rows.shape[1] + 1), dtype=np.uint8)
-    lines[:, 0] = 2
-    lines[0, 1:] = rows[0]
-    np.subtract(rows[1:], rows[:-1], out=lines[1:, 1:])  # modulo 256, as the filter asks
-    return zlib.compress(lines.tobytes(), 1)
-
-
-def raster_png(image: Image.Image) -> bytes:
-    """An RGB picture as PNG that carries nothing but its pixels."""
-    head = struct.pack(">IIBBBBB", image.width, image.height, 8, 2, 0, 0, 0)
-    body = deflated_rows(image)
-    return _PNG + _chunk(b"IHDR", head) + _chunk(b"IDAT", body) + _chunk(b"IEND", b"")
-
-
-def read_raster(png: bytes) -> Image.Image:
-    """The pixels of a kept raster, mode RGB. Errors: ProofgenError when the file is damaged."""
-    cut = ImageFile.LOAD_TRUNCATED_IMAGES
-    ImageFile.LOAD_TRUNCATED_IMAGES = False
-    try:
-        # Half a raster must never pass as a whole one, whatever another library has set.
-        with Image.open(io.BytesIO(png), formats=["PNG"]) as opened:
-            opened.load()
-            return Image.frombytes("RGB", opened.size, opened.convert("RGB").tobytes())
-    except (OSError, ValueError, SyntaxError, zlib.error, Image.DecompressionBombError) as error:
-        raise ProofgenError(
-            "a kept raster is damaged and cannot be read",
-            "take records/ from your backup, or make a new edition of the proof",
-        ) from error
-    finally:
-        ImageFile.LOAD_TRUNCATED_IMAGES = cut
-
-
-def pixel_digest(image: Image.Image) -> str:
-    """SHA-256 over mode, size and pixels, hex: the same for the same picture in any file."""
-    size = f"{image.width}x{image.height}".encode()
-    return digest(image.mode.encode(), size, image.tobytes())
-
-
-_SLUGS = {BOTH_FACES: "both"}
-
-
-def _letters(number: int) -> str:
-    text = ""
-    number += 1
-    while number:
-        number, rest = divmod(number - 1, 26)
-        text = chr(ord("a") + rest) + text
-    return text
-
-
-def raster_name(line: int, variant: int, panel: str) -> str:
-    """'line1-a-round.png': `variant` counts from 0 within its line (a, b, … z, aa, …)."""
-    slug = _SLUGS.get(panel) or "".join(c if c.isascii() and c.isalnum() else "-" for c in panel)
-    return f"line{line}-{_letters(variant)}-{slug.lower()}.png"
-
-
-def raster_names(variants: Sequence[Variant]) -> list[dict[str, str]]:
-    """For each variant, in order: panel to the name of its raster."""
-    counts: dict[int, int] = {}
-    names = []
-    for variant in variants:
-        index = counts.get(variant.line, 0)
-        counts[variant.line] = index + 1
-        panels = variant.layout.plan.panels
-        names.append({panel: raster_name(variant.line, index, panel) for panel in panels})
-    return names
+def paint_all(variants: Sequence[Variant], ppi: float, materials: Materials) -> list[Rasters]:
+    """The rasters of each variant of an order, named as an edition keeps them. Errors: as
+    `paint`."""
+    return [
+        paint(variant.layout, ppi, materials, names)
+        for variant, names in zip(variants, raster_names(variants), strict=True)
+    ]
