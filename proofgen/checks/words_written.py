@@ -161,6 +161,9 @@ class _KnownNames:
             for part in dict.fromkeys([name, *words_in(name)]):
                 self._spelt.setdefault(_folded(part), part)
                 self._bare.setdefault(_unaccented(part), part)
+        self._by_length: dict[int, list[str]] = defaultdict(list)
+        for spelt in self._spelt:
+            self._by_length[len(spelt)].append(spelt)
 
     def near(self, word: str) -> list[str]:
         """Known names one edit away from an unknown word: a letter more, less, other or swapped
@@ -175,9 +178,9 @@ class _KnownNames:
             return [self._bare[_unaccented(word)]]
         if len(folded) < _SHORTEST:
             return []
-        near = process.extract(
-            folded, list(self._spelt), scorer=OSA.distance, score_cutoff=1, limit=None
-        )
+        lengths = (len(folded) - 1, len(folded), len(folded) + 1)
+        as_long = [spelt for length in lengths for spelt in self._by_length.get(length, ())]
+        near = process.extract(folded, as_long, scorer=OSA.distance, score_cutoff=1, limit=None)
         names = {self._spelt[spelt] for spelt, _, _ in near}
         return sorted(name for name in names if len(name) >= _SHORTEST)
 
