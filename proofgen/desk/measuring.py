@@ -7,18 +7,21 @@ from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TypeVar
 
-from proofgen import shop as shop_room
 from proofgen import store
 from proofgen.desk.looks import blank_document
 from proofgen.desk.questions import Ask, Asker, Question, Refused
-from proofgen.errors import ProofgenError, ShopFaults, StopError, UsageError
-from proofgen.geometry import CONSTRUCTIONS, SHAPES, SIDES, Construction, Shape
-from proofgen.model import FINISHES, Blank, Closure, Cloth
+from proofgen.errors import ShopFaults, StopError, UsageError
+from proofgen.geometry import CONSTRUCTIONS, SHAPES, Construction, Shape
+from proofgen.model import FINISHES, Blank, Cloth
 from proofgen.model.documents import BlankDocument
 from proofgen.render.drawing import blank_svg
-from proofgen.say import did_you_mean, number
+from proofgen.say import did_you_mean, file_name, number
+from proofgen.shop import check_blank, write_blank
+from proofgen.shop.blank_fields import FIELDS, kind_of
+from proofgen.shop.fields import AnyEntry, Choice, Map
+from proofgen.shop.yaml_text import flow_map
 from proofgen.units import parse_length
 from proofgen.workshop import Workshop
 
@@ -28,61 +31,14 @@ _MADE = (
     "How is it made? wrap: one flat piece, closed round the can; fold: pressed flat, then folded "
     "and sewn; sewn: sewn already; flat: one face."
 )
-_CAN = "How wide is the can? Write it like 66.1 mm, or “round 207.6 mm” for a tape laid round it."
-
-
-@dataclass(frozen=True, slots=True)
-class Measure:
-    """One measure: the option's name, what to ask, and what Enter means (None: it is needed)."""
-
-    key: str
-    asks: str
-    enter: str | None = None
-
-
-# Bleed, safe and the shortest overlap: common practice, no source; the shop changes them.
-_ENDS = (
-    Measure("bleed", "How far may ink run past the edge?", "6 mm"),
-    Measure("safe", "How far from the edge do words stay?", "5 mm"),
+LENGTHS = tuple(
+    name
+    for one in FIELDS.values()
+    for name, entry in one.measured()
+    if not isinstance(entry.value, Choice)
 )
-_THICK = Measure("thickness", "How thick is the cloth? Fold it to four layers, take a quarter.")
-_WRAP = (
-    Measure("vessel", _CAN),
-    Measure("length", "How long is the cloth, lying flat, from end to end?"),
-    Measure("height", "How high is the cloth?"),
-    _THICK,
-    Measure("closure", "How wide is the hook-and-loop strip, measured across it?"),
-    Measure("shortest", "How much must the ends overlap to hold?", "10 mm"),
-)
-_FOLD = (
-    Measure("width", "How wide is the flat cloth, across the opening?"),
-    Measure("height", "How high is the whole flat cloth, front and back together?"),
-    Measure("seam", "How much cloth goes into the seam at each side?"),
-    Measure("fold", "How wide is the strip round the bottom, between front and back?", "0 mm"),
-    Measure("hem", "How much is turned over at each opening?", "0 mm"),
-    Measure("base", "How much of each face lies under the can?", "0 mm"),
-)
-_SEWN = (
-    Measure("width", "How wide is one face, lying flat, from seam to seam?"),
-    Measure("height", "How high is one face?"),
-    Measure("gap", "How far from the seam does the press stop, each side?"),
-)
-_SIDES = (
-    Measure("width", "How wide is it?"),
-    Measure("height", "How high is it?"),
-)
-_FLAT = {
-    "rectangle": _SIDES,
-    "rounded": (*_SIDES, Measure("corner", "What is the radius of a corner?")),
-    "round": (Measure("diameter", "How wide is it across the middle?"),),
-}
+
 Option = TypeVar("Option", bound=str)
-_OPTIONAL = ("vessel", "thickness")  # told where they are known, never asked for
-LENGTHS = (
-    *dict.fromkeys(q.key for q in (*_WRAP, *_FOLD, *_SEWN, *_FLAT["rounded"], *_FLAT["round"])),
-    "bleed",
-    "safe",
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,8 +54,8 @@ class Tape:
     colours: Sequence[str] = ()
     lengths: Mapping[str, str] = field(default_factory=dict)
 
-
-Measures = dict[str, float]
+    def of(self, name: str) -> str | None:
+        return self.on_top if name == "on_top" else self.lengths.get(name)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,35 +68,34 @@ class Measured:
     document: BlankDocument
 
 
-def length_of(key: str, text: str) -> float:
+def length_of(name: str, text: str) -> float:
     """A length in mm, to a thousandth; of a can also what a tape round it shows. ValueError."""
     text = " ".join(text.split())
-    if key == "vessel" and text.lower().startswith(f"{ROUND} "):
+    if name == "vessel" and text.lower().startswith(f"{ROUND} "):
         return round(parse_length(text[len(ROUND) :]) / math.pi, PLACES)
     value = parse_length(text)
-    return value if key != "vessel" else round(value, PLACES)
+    return value if name != "vessel" else round(value, PLACES)
 
 
-def _length(asker: Asker, measure: Measure, given: str | None) -> float:
+def _length(asker: Asker, name: str, asks: str, given: str | None, enter: str) -> float:
     """A length in mm, given or asked for."""
-    option = f"--{measure.key}"
+    option = f"--{name}"
 
     def parse(text: str) -> float:
         try:
-            return length_of(measure.key, text)
+            return length_of(name, text)
         except ValueError as error:
             problem, _, cure = str(error).partition("; ")
             raise Refused(UsageError(f"{option}: {problem}", cure), f"{error}. ") from None
 
-    needed = "a length is needed here; write it like 66.1 mm or 9.5 in"
-    missing = UsageError(f"one measure is missing: {measure.asks}", f"add {option} LENGTH")
-    hint = f" (Enter: {measure.enter})" if measure.enter else " (in mm or in)"
+    cure = "write it like 66.1 mm or 9.5 in"
+    missing = UsageError(f"one measure is missing: {asks}", f"add {option} LENGTH")
     return asker.answer(
         Question(
-            asks=f"{measure.asks}{hint}",
+            asks=f"{asks} (Enter: {enter})" if enter else f"{asks} (in mm or in)",
             parse=parse,
-            enter=measure.enter or Refused(missing, f"{needed}. "),
-            gave_up=UsageError(f"no length was given for {option}", needed.partition("; ")[2]),
+            enter=enter or Refused(missing, f"a length is needed here; {cure}. "),
+            gave_up=UsageError(f"no length was given for {option}", cure),
         ),
         given,
     )
@@ -148,13 +103,14 @@ def _length(asker: Asker, measure: Measure, given: str | None) -> float:
 
 def _choice(
     asker: Asker,
+    name: str,
     asks: str,
-    option: str,
     known: Sequence[Option],
     given: str | None,
-    enter: Option | None = None,
+    enter: str = "",
 ) -> Option:
-    """One of `known`; `enter` when nothing is said, unless it is None."""
+    """One of `known`; `enter` when nothing is said, unless it is empty."""
+    option = f"--{name.replace('_', '-')}"
     listed = ", ".join(known)
     add = f"add {option} with one of: {listed}"
 
@@ -162,11 +118,13 @@ def _choice(
         for one in known:
             if text == one:
                 return one
-        cure = did_you_mean(text, known, typed=True) or add
         if not text:
             raise Refused(UsageError(asks, add))
         raise Refused(
-            UsageError(f"{option}: “{text}” is not one of {listed}", cure),
+            UsageError(
+                f"{option}: “{text}” is not one of {listed}",
+                did_you_mean(text, known, typed=True) or add,
+            ),
             f"“{text}” is none of them. ",
         )
 
@@ -174,69 +132,74 @@ def _choice(
         Question(
             asks=f"{asks} (one of {listed}{f'; Enter: {enter}' if enter else ''})",
             parse=parse,
-            enter=enter or "",
+            enter=enter,
             gave_up=UsageError(f"nothing was chosen: {asks}", add),
         ),
         given,
     )
 
 
-def _questions(construction: str, shape: str) -> tuple[Measure, ...]:
-    if construction == "wrap":
-        return (*_WRAP, *_ENDS)
-    if construction == "flat":
-        return (*_FLAT[shape], *_ENDS)
-    return (*(_FOLD if construction == "fold" else _SEWN), *_ENDS)
-
-
 def _colours(given: Sequence[str]) -> dict[str, str]:
     """White unless told; 'sky=#6fb7e9' for others. Their sense is judged with the blank."""
-    found = {}
+    colours = {}
     for item in given:
         name, sign, shade = item.partition("=")
         if not sign:
             raise UsageError(
                 f"--colour {item} has no shade", 'write it like --colour "sky=#6fb7e9"'
             )
-        found[name.strip()] = shade.strip()
-    return found or {"white": "#ffffff"}
+        colours[name.strip()] = shade.strip()
+    return colours or {"white": "#ffffff"}
 
 
-def _written(like: Blank | None) -> dict[str, str]:
-    """What a blank says already, by the names in LENGTHS."""
-    if like is None:
-        return {}
-    values = {key: getattr(like, f"{key}_mm", None) for key in LENGTHS}
-    values |= {"length": like.width_mm, "diameter": like.width_mm}
-    if like.closure:
-        values |= {"closure": like.closure.width_mm, "shortest": like.closure.shortest_mm}
-    return {key: f"{number(v, PLACES)} mm" for key, v in values.items() if v is not None}
+def _said_by(like: Blank | None) -> dict[str, str]:
+    """What a blank says already, as answers."""
+    answers = {}
+    for one in FIELDS.values():
+        value = getattr(like, one.attr) if like else None
+        if value is None or value == one.usual:
+            continue
+        parts = one.value.parts(value) if isinstance(one.value, Map) else (value,)
+        for (name, entry), part in zip(one.measured(), parts, strict=False):
+            is_length = not isinstance(entry.value, Choice)
+            answers[name] = f"{number(part, PLACES)} mm" if is_length else str(part)
+    return answers
 
 
-def _lengths(asker: Asker, tape: Tape, made: tuple[str, str], like: Blank | None) -> Measures:
-    """Every measure of the construction, in mm."""
-    questions, before = _questions(*made), _written(like)
-    known = dict.fromkeys((*(q.key for q in questions), *_OPTIONAL))
-    for key in tape.lengths:
-        if key not in known:
-            raise UsageError(f"{made[0]} has no --{key}", f"it has: {', '.join(known)}")
-    lengths = {}
-    for measure in questions:
-        enter = before.get(measure.key, measure.enter)
-        lengths[measure.key] = _length(
-            asker, replace(measure, enter=enter), tape.lengths.get(measure.key)
-        )
-    for key in _OPTIONAL:
-        text = tape.lengths.get(key, before.get(key))
-        if key not in lengths and text:
-            lengths[key] = _length(Asker(None), Measure(key, key), text)
-    return lengths
+def _answers(
+    asker: Asker, tape: Tape, made: tuple[Construction, Shape], like: Blank | None
+) -> dict[str, object]:
+    """What is measured of this kind of blank, by the names of the options: lengths in mm first,
+    then what is chosen."""
+    kind, said = kind_of(*made), _said_by(like)
+    asked, known = dict[str, AnyEntry](), dict[str, AnyEntry]()
+    for one in FIELDS.values():
+        for name, entry in one.measured():
+            if kind in entry.asks:
+                asked[name] = entry
+            elif one.known:
+                known[name] = entry
+    lengths = {n: e for n, e in asked.items() if not isinstance(e.value, Choice)}
+    for name in tape.lengths:
+        if name not in lengths and name not in known:
+            has = ", ".join((*lengths, *known))
+            raise UsageError(f"{made[0]} has no --{name}", f"it has: {has}")
+    answers: dict[str, object] = {}
+    for name, entry in (lengths | asked).items():
+        asks, given, enter = entry.asks[kind], tape.of(name), said.get(name, entry.enter)
+        if isinstance(entry.value, Choice):
+            answers[name] = _choice(asker, name, asks, entry.value.options, given, enter)
+        else:
+            answers[name] = _length(asker, name, asks, given, enter)
+    for name in known:
+        if text := tape.lengths.get(name, said.get(name)):
+            answers[name] = _length(Asker(None), name, "", text, "")
+    return answers
 
 
 def _cloth(asker: Asker, tape: Tape, like: Blank | None) -> Cloth:
-    what = "How does the cloth look?"
     enter = like.cloth.finish if like else FINISHES[0]
-    finish = _choice(asker, what, "--finish", FINISHES, tape.finish, enter)
+    finish = _choice(asker, "finish", "How does the cloth look?", FINISHES, tape.finish, enter)
     if like and not tape.colours:
         return replace(like.cloth, finish=finish)
     return Cloth(
@@ -246,53 +209,37 @@ def _cloth(asker: Asker, tape: Tape, like: Blank | None) -> Cloth:
     )
 
 
-def _blank(
-    asker: Asker, name: str, tape: Tape, made: tuple[Construction, Shape], like: Blank | None
-) -> Blank:
-    """The blank as measured, by its construction and shape; nothing is judged yet."""
-    found = _lengths(asker, tape, made, like)
-    closure = None
-    if made[0] == "wrap":
-        what = "Which end lies on top when it is closed, seen print side up?"
-        enter = like.closure.on_top if like and like.closure else "right"
-        closure = Closure(
-            width_mm=found["closure"],
-            shortest_mm=found["shortest"],
-            on_top=_choice(asker, what, "--on-top", SIDES, tape.on_top, enter),
-        )
-    across = next(found[key] for key in ("length", "diameter", "width") if key in found)
-    strips: dict[str, Any] = {
-        f"{k}_mm": found.get(k, 0.0) for k in ("seam", "fold", "hem", "base", "gap")
-    }
-    return Blank(
-        id=name,
-        name=tape.title or (like.name if like else name.replace("-", " ").capitalize()),
-        construction=made[0],
-        width_mm=across,
-        height_mm=found.get("height", across),
-        cloth=_cloth(asker, tape, like),
-        bleed_mm=found["bleed"],
-        safe_mm=found["safe"],
-        thickness_mm=found.get("thickness", 0.0),
-        vessel_mm=found.get("vessel"),
-        closure=closure,
-        shape=made[1],
-        corner_mm=found.get("corner", 0.0),
-        press=like.press if like else None,
-        **strips,
-    )
+def _texts(
+    asker: Asker, tape: Tape, title: str, made: tuple[Construction, Shape], like: Blank | None
+) -> dict[str, str]:
+    """What will stand in the blank's file, by key; nothing is judged yet."""
+    kind, answers = kind_of(*made), _answers(asker, tape, made, like)
+    texts = {}
+    for one in FIELDS.values():
+        measured = [(e, answers[name]) for name, e in one.measured() if name in answers]
+        if isinstance(one.value, Map) and measured:
+            texts[one.key] = flow_map((e.key, e.value.write(value)) for e, value in measured)
+        elif measured and not one.is_silent(kind, measured[0][1]):
+            texts[one.key] = one.value.write(measured[0][1])
+    chosen = {"name": title, "construction": made[0], "cloth": _cloth(asker, tape, like)}
+    if made[0] == "flat":
+        chosen["shape"] = made[1]
+    if like and like.press:
+        chosen["press"] = like.press
+    return texts | {key: FIELDS[key].value.write(value) for key, value in chosen.items()}
 
 
-def _problems(blank: Blank) -> list[ProofgenError]:
-    """What speaks against the blank, as sentences without a place: there is no file yet."""
+def _judged(texts: Mapping[str, str], name: str) -> Blank:
+    """The blank that the file would say. UsageError, without a line, where it makes no sense: there
+    is no file yet; StopError for a wrap whose ends do not meet as they should."""
+    lines = [f"{key}: {texts[key]}\n" for key in FIELDS if key in texts]
     try:
-        shop_room.check_blank(shop_room.blank_text(blank), blank.id)
+        blank = check_blank("".join(lines), name)
     except ShopFaults as faults:
-        return [UsageError(f.problem, f.cure) for f in faults.faults]
-    told: list[ProofgenError] = []
+        raise UsageError(faults.problem, faults.cure) from None
     for _, problem, cure in blank.plan().problems:
-        told.append(StopError(problem, f"measure again; {cure}{_cans(blank)}"))
-    return told
+        raise StopError(problem, f"measure again; {cure}{_cans(blank)}")
+    return blank
 
 
 def _cans(blank: Blank) -> str:
@@ -306,22 +253,23 @@ def _cans(blank: Blank) -> str:
     return f" (this one closes round cans from {number(max(least, 0))} to {number(most)} mm across)"
 
 
-def _that_closes(asker: Asker, blank: Blank) -> Blank:
+def _that_closes(asker: Asker, texts: dict[str, str], name: str) -> Blank:
     """The blank when nothing speaks against it. A wrap that does not fit its can may have been
     measured wrong: its length is asked for anew, until nothing is typed."""
 
     def parse(text: str) -> Blank:
-        nonlocal blank
         with suppress(ValueError):
-            blank = replace(blank, width_mm=length_of("length", text)) if text else blank
-        for problem in _problems(blank):
-            if text and isinstance(problem, StopError):
-                raise Refused(problem, f"{problem.sentence()}\n")
-            raise problem
-        return blank
+            if text:
+                texts["length"] = FIELDS["length"].value.write(length_of("length", text))
+        try:
+            return _judged(texts, name)
+        except StopError as problem:
+            if text:
+                raise Refused(problem, f"{problem.sentence()}\n") from None
+            raise
 
     try:
-        return parse("")
+        return _judged(texts, name)
     except StopError as problem:
         asks = "How long is the cloth, measured again? (Enter to stop)"
         question = Question(asks=asks, parse=parse, enter="")
@@ -330,15 +278,15 @@ def _that_closes(asker: Asker, blank: Blank) -> Blank:
 
 def _still_to_write(blank: Blank) -> list[str]:
     """What no tape shows, as remarks for the file. No figure for the press: it would be copied."""
-    told = []
+    remarks = []
     if blank.press is None:
-        told.append(
+        remarks.append(
             "To be written here, from the maker’s sheet or a trial: "
             "press: {heat: … C, time: … s, pressure: medium, from: maker}"
         )
     if blank.cloth.polyester is None:
-        told.append("To be written under cloth, from its label: polyester: 100 %")
-    return told
+        remarks.append("To be written under cloth, from its label: polyester: 100 %")
+    return remarks
 
 
 def measure(workshop: Workshop, tape: Tape, ask: Ask | None) -> Measured:
@@ -360,11 +308,12 @@ def measure(workshop: Workshop, tape: Tape, ask: Ask | None) -> Measured:
     title = tape.title
     if title is None and like is None and ask:
         title = ask("What do you call it? (Enter: a plain name)") or None
-    name = tape.name or shop_room.slug(title or f"my-{made[0]}", "blank")
-    blank = _that_closes(asker, _blank(asker, name, replace(tape, title=title), made, like))
+    name = tape.name or file_name(title or f"my-{made[0]}", "blank")
+    title = title or (like.name if like else name.replace("-", " ").capitalize())
+    blank = _that_closes(asker, _texts(asker, tape, title, made, like), name)
     remarks = [f"Measured with a tape on {workshop.today.isoformat()}, before the press."]
     remarks += _still_to_write(blank)
-    file = shop_room.write_blank(workshop.folder, blank, tuple(remarks))
+    file = write_blank(workshop.folder, blank, tuple(remarks))
     drawing = workshop.workroom / "blanks" / f"{name}.svg"
     store.write(drawing, _drawn(blank))
     return Measured(name=name, file=file, drawing=drawing, document=blank_document(blank))
@@ -373,11 +322,11 @@ def measure(workshop: Workshop, tape: Tape, ask: Ask | None) -> Measured:
 def _made(asker: Asker, tape: Tape, like: Blank | None) -> tuple[Construction, Shape]:
     """Construction and, of a flat blank, its shape."""
     known = tape.construction or (like.construction if like else None)
-    made = _choice(asker, _MADE, "--construction", CONSTRUCTIONS, known)
+    made = _choice(asker, "construction", _MADE, CONSTRUCTIONS, known)
     if made != "flat":
         return made, "rectangle"
     known = tape.shape or (like.shape if like else None)
-    return made, _choice(asker, "Which shape is it?", "--shape", SHAPES, known, "rectangle")
+    return made, _choice(asker, "shape", "Which shape is it?", SHAPES, known, "rectangle")
 
 
 def _drawn(blank: Blank) -> str:

@@ -164,16 +164,15 @@ def _count(asker: Asker, given: int | None, usual: int) -> int:
 
 def _photos(
     asker: Asker, wish: Wish, design: Design, like: Mapping[str, PhotoUse]
-) -> dict[str, shop_room.PhotoDraft]:
+) -> dict[str, PhotoUse]:
     given = _slots(wish.photos, design.slots("photo"), "--photo")
     photos = {}
     for slot in design.slots("photo"):
         if slot in like and slot not in given:
-            use = like[slot]
-            photos[slot] = shop_room.PhotoDraft(source=use.file, focus=use.focus, zoom=use.zoom)
-            continue
-        file = _photo(asker, slot, design.label(slot), given.get(slot))
-        photos[slot] = shop_room.PhotoDraft(source=file)
+            photos[slot] = like[slot]
+        else:
+            file = _photo(asker, slot, design.label(slot), given.get(slot))
+            photos[slot] = PhotoUse(file=file)
     return photos
 
 
@@ -230,10 +229,7 @@ def _same(line: Line) -> shop_room.LineDraft:
         blank=line.blank,
         cloth=line.cloth,
         quantity=line.quantity,
-        photos={
-            slot: shop_room.PhotoDraft(source=use.file, focus=use.focus, zoom=use.zoom)
-            for slot, use in line.photos.items()
-        },
+        photos=line.photos,
         words=line.words,
         list_file=line.list_file,
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Any
+from typing import Literal, TypedDict, assert_never, get_args
 
 from proofgen.colour import Correction, correction_from
 from proofgen.errors import Place
@@ -20,8 +20,10 @@ from proofgen.geometry import (
     plan_wrap,
 )
 
-FINISHES = ("linen-look", "foam", "smooth")
-HEAT_SOURCES = ("maker", "trial", "practice")
+Finish = Literal["linen-look", "foam", "smooth"]
+FINISHES: tuple[Finish, ...] = get_args(Finish)
+HeatSource = Literal["maker", "trial", "practice"]
+HEAT_SOURCES: tuple[HeatSource, ...] = get_args(HeatSource)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +42,7 @@ class Cloth:
     `readings` are swatches that were pressed on a colour: pairs of '#rrggbb', asked and read.
     """
 
-    finish: str
+    finish: Finish
     colours: Mapping[str, str]
     polyester: float | None = None
     readings: Mapping[str, tuple[tuple[str, str], ...]] = field(default_factory=dict)
@@ -60,8 +62,16 @@ class PressSetting:
     pressure: str = "medium"
     sides: int = 1
     preheat_s: float = 0.0
-    source: str = "practice"
+    source: HeatSource = "practice"
     heat_f_written: float | None = None  # a °F figure written beside, for the check that they agree
+
+
+class _Common(TypedDict):
+    """What the plan of every construction is made with."""
+
+    bleed: float
+    safe: float
+    shrink: tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,43 +107,45 @@ class Blank:
 
     def plan(self) -> Plan:
         """Faces and zones in finished mm."""
-        common: dict[str, Any] = {
-            "bleed": self.bleed_mm,
-            "safe": self.safe_mm,
-            "shrink": self.shrink,
-        }
-        if self.construction == "wrap":
-            if self.closure is None or self.vessel_mm is None:
-                raise ValueError("a wrap needs its closure and the can it goes round")
-            return plan_wrap(
-                length=self.width_mm,
-                height=self.height_mm,
-                diameter=self.vessel_mm,
-                thickness=self.thickness_mm,
-                closure_width=self.closure.width_mm,
-                shortest=self.closure.shortest_mm,
-                on_top=self.closure.on_top,
-                **common,
-            )
-        if self.construction == "fold":
-            return plan_fold(
-                width=self.width_mm,
-                height=self.height_mm,
-                seam=self.seam_mm,
-                fold=self.fold_mm,
-                hem=self.hem_mm,
-                base=self.base_mm,
-                **common,
-            )
-        if self.construction == "sewn":
-            return plan_sewn(width=self.width_mm, height=self.height_mm, gap=self.gap_mm, **common)
-        return plan_flat(
-            width=self.width_mm,
-            height=self.height_mm,
-            shape=self.shape,
-            corner=self.corner_mm,
-            **common,
-        )
+        common: _Common = {"bleed": self.bleed_mm, "safe": self.safe_mm, "shrink": self.shrink}
+        match self.construction:
+            case "wrap":
+                if self.closure is None or self.vessel_mm is None:
+                    raise ValueError("a wrap needs its closure and the can it goes round")
+                return plan_wrap(
+                    length=self.width_mm,
+                    height=self.height_mm,
+                    diameter=self.vessel_mm,
+                    thickness=self.thickness_mm,
+                    closure_width=self.closure.width_mm,
+                    shortest=self.closure.shortest_mm,
+                    on_top=self.closure.on_top,
+                    **common,
+                )
+            case "fold":
+                return plan_fold(
+                    width=self.width_mm,
+                    height=self.height_mm,
+                    seam=self.seam_mm,
+                    fold=self.fold_mm,
+                    hem=self.hem_mm,
+                    base=self.base_mm,
+                    **common,
+                )
+            case "sewn":
+                return plan_sewn(
+                    width=self.width_mm, height=self.height_mm, gap=self.gap_mm, **common
+                )
+            case "flat":
+                return plan_flat(
+                    width=self.width_mm,
+                    height=self.height_mm,
+                    shape=self.shape,
+                    corner=self.corner_mm,
+                    **common,
+                )
+            case _:
+                assert_never(self.construction)
 
     def place_of(self, *keys: str) -> Place:
         """Where the first of `keys` that is there stands in the blank's file, or its head."""

@@ -1,46 +1,28 @@
 """The shop folder: read with every fault at once, and written whole or not at all."""
 
 from proofgen.shop.folder import read_shop
-from proofgen.shop.papers import SIZES as PAPER_SIZES
 from proofgen.shop.papers import standard as standard_paper
-from proofgen.shop.paths import suggest
-from proofgen.shop.read_blanks import built_in_blanks, read_blank
+from proofgen.shop.read_blanks import built_in_blanks
 from proofgen.shop.read_readings import Reading, read_readings
 from proofgen.shop.read_settings import parse_mail
 from proofgen.shop.starting import free_for_shop, start
 from proofgen.shop.write_blank import blank_text, check_blank, write_blank
 from proofgen.shop.write_readings import write_readings
-from proofgen.shop.writing import (
-    LineDraft,
-    OrderDraft,
-    PhotoDraft,
-    free_name,
-    quoted,
-    slug,
-    sweep_orders,
-    write_order,
-)
+from proofgen.shop.writing import LineDraft, OrderDraft, sweep_orders, write_order
 
 __all__ = [
-    "PAPER_SIZES",
     "LineDraft",
     "OrderDraft",
-    "PhotoDraft",
     "Reading",
     "blank_text",
     "built_in_blanks",
     "check_blank",
     "free_for_shop",
-    "free_name",
     "parse_mail",
-    "quoted",
-    "read_blank",
     "read_readings",
     "read_shop",
-    "slug",
     "standard_paper",
     "start",
-    "suggest",
     "sweep_orders",
     "write_blank",
     "write_order",

@@ -12,14 +12,14 @@ from proofgen.errors import Place, ShopError, ShopFaults
 from proofgen.model import Blank, Season, Settings, Shop
 from proofgen.render.fonts import FOLDER as FONTS
 from proofgen.render.fonts import own_fonts
+from proofgen.say import file_name, quoted
 from proofgen.shop.getters import Record, root
-from proofgen.shop.nodes import Source, parse, read_text, show, split_front
+from proofgen.shop.nodes import Source, parse, read_text, split_front
 from proofgen.shop.paths import is_id
 from proofgen.shop.read_blanks import built_in_blanks, read_blank
 from proofgen.shop.read_designs import read_design, unknown
 from proofgen.shop.read_orders import Known, read_order
 from proofgen.shop.read_settings import read_settings
-from proofgen.shop.writing import slug
 
 MOST_NAMES = 2_000_000  # bytes: some hundred thousand names
 
@@ -180,14 +180,15 @@ def _judge_name(name: str, path: Path, source: Source, seen: dict[str, str]) -> 
     if not is_id(name):
         source.fault(
             None,
-            f"the name {show(name)} may hold letters a to z, digits, hyphens and underscores only",
-            f"rename it to {slug(name)}",
+            f"the name {quoted(name)} may hold letters a to z, digits, hyphens and underscores "
+            "only",
+            f"rename it to {file_name(name)}",
         )
     twin = seen.setdefault(name.casefold(), name)
     if twin != name:
         source.fault(
             None,
-            f"{show(name)} and {show(twin)} differ only in capitals, which many computers take "
+            f"{quoted(name)} and {quoted(twin)} differ only in capitals, which many computers take "
             "for the same",
             "rename one of them",
         )

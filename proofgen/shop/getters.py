@@ -3,29 +3,12 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Callable, Iterable, Sequence
-from datetime import date
-from decimal import Decimal
-from typing import TypeVar
+from collections.abc import Iterable, Sequence
+from typing import TypeGuard, TypeVar
 
-from proofgen.say import number
-from proofgen.shop.nodes import ListNode, MapNode, Node, Source, TextNode, key_lines, show
-from proofgen.shop.parsers import (
-    parse_amount,
-    parse_colour,
-    parse_date,
-    parse_number,
-    parse_whole,
-    parse_yes,
-)
-from proofgen.shop.paths import suggest
-from proofgen.units import (
-    Temperature,
-    parse_length,
-    parse_share,
-    parse_temperature,
-    parse_time,
-)
+from proofgen.say import did_you_mean, quoted, sentences
+from proofgen.shop.nodes import ListNode, MapNode, Node, Source, TextNode, key_lines
+from proofgen.shop.values import Kind
 
 T = TypeVar("T")
 Option = TypeVar("Option", bound=str)
@@ -40,6 +23,10 @@ def is_line(text: str) -> bool:
     return not any(unicodedata.category(c) in ("Cc", "Zl", "Zp") for c in text)
 
 
+def _is_written(node: Node | None) -> TypeGuard[Node]:
+    return node is not None and not (isinstance(node, TextNode) and not node.text)
+
+
 def _is_name(text: str) -> bool:
     return bool(text.strip()) and len(text) <= MOST_TEXT and is_line(text)
 
@@ -47,6 +34,11 @@ def _is_name(text: str) -> bool:
 def named(names: Iterable[str]) -> str:
     """Names as a list for a sentence."""
     return ", ".join(names)
+
+
+def or_meant(name: str, known: Iterable[str], cure: str) -> str:
+    """A cure, after the known name that was probably meant."""
+    return sentences(did_you_mean(name, known), cure)
 
 
 class Record:
@@ -84,12 +76,11 @@ class Record:
             )
         unknown = [k for k in self.node.entries if k not in self.known]
         for key in unknown[:_MOST_UNKNOWN]:
-            meant = suggest(key, self.known)
-            cure = f"did you mean “{meant}”? " if meant else "take it out. "
+            meant = did_you_mean(key, self.known) or "take it out."
             self.source.fault(
                 self.node.entries[key].line,
-                f"{show(key)} is not a key of {self.what}",
-                f"{cure}Known here: {named(self.known) or 'nothing'}",
+                f"{quoted(key)} is not a key of {self.what}",
+                f"{meant} Known here: {named(self.known) or 'nothing'}",
             )
         if len(unknown) > _MOST_UNKNOWN:
             self.source.fault(
@@ -123,6 +114,10 @@ class Record:
 
     def lines(self) -> dict[str, int]:
         return key_lines(self.node)
+
+    def filled(self, key: str) -> bool:
+        """Whether something stands behind the key."""
+        return _is_written(self.value(key))
 
     def fault(self, key: str, problem: str, cure: str) -> None:
         self.source.fault(self.line(key), problem, cure)
@@ -176,12 +171,10 @@ class Record:
         for option in options:
             if node.text.strip() == option:
                 return option
-        meant = suggest(node.text, options)
-        cure = f"did you mean “{meant}”? " if meant else ""
         self.fault(
             key,
-            f"{self.label(key)}: {show(node.text)} is not known",
-            f"{cure}Write one of: {named(options)}",
+            f"{self.label(key)}: {quoted(node.text)} is not known",
+            or_meant(node.text, options, f"Write one of: {named(options)}"),
         )
         return default or options[0]
 
@@ -198,147 +191,25 @@ class Record:
             self.fault(key, f"{self.label(key)} must be a list of names", f"write {key}: [a, b]")
         return []
 
-    # Amounts
-
-    def typed(
-        self, key: str, parse: Callable[[str], T], default: T | None, stand_in: T, cure: str = ""
-    ) -> T:
-        """Any scalar by its own reader, whose ValueError reads “what is wrong; what to write”."""
+    def read(self, key: str, kind: Kind[T], default: T | None = None) -> T:
+        """A single value of a kind; without a default it must be there."""
         node = self.scalar(key, default is None)
         if node is not None:
             try:
                 if len(node.text) > MOST_TEXT or not node.text.isprintable():
-                    raise ValueError(f"{show(node.text)} is not a value this can have")
+                    raise ValueError(f"{quoted(node.text)} is not a value this can have")
                 if not node.text.strip():
                     raise ValueError("there is no value (a # begins a remark unless quoted)")
-                return parse(node.text)
+                return kind.parse(node.text)
             except ValueError as error:
                 problem, _, hint = str(error).partition("; ")
-                cure = hint or cure or "write a value, or take the line out"
+                cure = hint or kind.cure or "write a value, or take the line out"
                 self.fault(key, f"{self.label(key)}: {problem}", cure)
-        return stand_in if default is None else default
+        return kind.stand_in if default is None else default
 
-    def _amount(
-        self,
-        key: str,
-        parse: Callable[[str], float],
-        say: Callable[[float], str],
-        default: float | None,
-        above: float | None,
-        least: float | None,
-        most: float | None,
-    ) -> float:
-        def within(text: str) -> float:
-            value = parse(text)
-            if above is not None and value <= above:
-                raise ValueError(f"{show(text)} is too little; write more than {say(above)}")
-            if least is not None and value < least:
-                raise ValueError(f"{show(text)} is too little; write at least {say(least)}")
-            if most is not None and value > most:
-                raise ValueError(f"{show(text)} is too much; write at most {say(most)}")
-            return value
-
-        stand_in = least if least is not None else 1.0 if above is None else above + 1.0
-        return self.typed(key, within, default, stand_in)
-
-    def length(
-        self,
-        key: str,
-        default: float | None = None,
-        *,
-        above: float | None = None,
-        least: float | None = None,
-        most: float | None = None,
-    ) -> float:
-        """A length in mm."""
-
-        def say(mm: float) -> str:
-            return f"{number(mm)} mm"
-
-        return self._amount(key, parse_length, say, default, above, least, most)
-
-    def share(
-        self,
-        key: str,
-        default: float | None = None,
-        *,
-        above: float | None = None,
-        least: float | None = 0.0,
-        most: float | None = 1.0,
-    ) -> float:
-        """A percentage as a share: 0.05 for 5 %."""
-
-        def say(share: float) -> str:
-            return f"{number(share * 100)} %"
-
-        return self._amount(key, parse_share, say, default, above, least, most)
-
-    def seconds(
-        self,
-        key: str,
-        default: float | None = None,
-        *,
-        above: float | None = None,
-        least: float | None = None,
-        most: float | None = 3600.0,
-    ) -> float:
-        """A time in s."""
-
-        def say(s: float) -> str:
-            return f"{number(s)} s"
-
-        return self._amount(key, parse_time, say, default, above, least, most)
-
-    def decimal(
-        self,
-        key: str,
-        default: float | None = None,
-        *,
-        above: float | None = None,
-        least: float | None = None,
-        most: float | None = None,
-    ) -> float:
-        """A plain number."""
-        return self._amount(key, parse_number, number, default, above, least, most)
-
-    def whole(self, key: str, default: int | None = None, *, least: int = 0, most: int) -> int:
-        """A whole number."""
-
-        def say(n: float) -> str:
-            return str(int(n))
-
-        return int(self._amount(key, parse_whole, say, default, None, least, most))
-
-    def temperature(
-        self, key: str, default: Temperature | None = None, *, least: float, most: float
-    ) -> Temperature:
-        """A heat; limits in °C."""
-
-        def within(text: str) -> Temperature:
-            heat = parse_temperature(text)
-            if not least <= heat.celsius <= most:
-                raise ValueError(
-                    f"{show(text)} is not a heat this can have; "
-                    f"write {number(least)} C to {number(most)} C"
-                )
-            return heat
-
-        return self.typed(key, within, default, Temperature(least))
-
-    def money(self, key: str) -> Decimal:
-        """An amount of money, exact."""
-        return self.typed(key, parse_amount, None, Decimal(0))
-
-    def day(self, key: str) -> date:
-        """A date."""
-        return self.typed(key, parse_date, None, date(2000, 1, 1))
-
-    def colour(self, key: str, default: str | None = None) -> str:
-        """A colour as `#rrggbb`."""
-        return self.typed(key, parse_colour, default, "#000000", 'write it like "#6fb7e9"')
-
-    def yes(self, key: str, default: bool) -> bool:
-        return self.typed(key, parse_yes, default, default)
+    def read_filled(self, key: str, kind: Kind[T], default: T) -> T:
+        """The same, but a key with nothing behind it counts as left out."""
+        return self.read(key, kind, default) if self.filled(key) else default
 
     # Parts
 
@@ -351,7 +222,7 @@ class Record:
         node = self.value(key, needed)
         if isinstance(node, ListNode):
             return node.items
-        if node is not None and not (isinstance(node, TextNode) and not node.text):
+        if _is_written(node):
             self.fault(key, f"{self.label(key)} must be a list", "begin each item with a dash: - …")
         return ()
 
@@ -361,7 +232,7 @@ def as_record(node: Node | None, parent: Record, key: str, what: str) -> Record:
     path = f"{parent.path}{key}."
     if isinstance(node, MapNode):
         return Record(node, parent.source, what, path)
-    if node is not None and not (isinstance(node, TextNode) and not node.text):
+    if _is_written(node):
         parent.source.fault(
             node.line, f"{parent.label(key)} must be a map", "write it like key: value"
         )

@@ -13,12 +13,12 @@ import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
 import yaml
 from yaml.reader import Reader
 
 from proofgen.errors import Place, ShopError
+from proofgen.say import quoted
 from proofgen.shop.paths import near
 
 MOST_BYTES = 256 * 1024
@@ -27,7 +27,7 @@ MOST_KEY = 100  # letters of one key
 MOST_FAULTS = 200  # of one file: beyond that nobody reads them
 
 _BREAK = re.compile(r"\r\n|\r|\n")
-_LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_LOADER: type[yaml.SafeLoader] = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _SPECIAL_CURE = "write it out in full; if these are words, put them in double quotes"
 
 
@@ -86,13 +86,6 @@ class Source:
                     self.place(None),
                 )
             )
-
-
-def show(text: str, most: int = 60) -> str:
-    """A text of unknown origin, safe for a terminal and short, in typographic quotes."""
-    short = text if len(text) <= most else text[: most - 1] + "…"
-    safe = "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in short)
-    return f"“{safe}”"
 
 
 def line_at(text: str, position: int) -> int:
@@ -195,14 +188,14 @@ class _Builder:
     """Events in, nodes out; stops at the first thing that is refused."""
 
     def __init__(self, text: str, source: Source, first_line: int) -> None:
-        self.events: Iterator[Any] = yaml.parse(text, Loader=_LOADER)
+        self.events: Iterator[yaml.Event] = yaml.parse(text, Loader=_LOADER)
         self.source = source
         self.first_line = first_line
 
-    def line(self, event: Any) -> int:
-        return event.start_mark.line + self.first_line
+    def line(self, event: yaml.Event) -> int:
+        return self.first_line + (event.start_mark.line if event.start_mark else 0)
 
-    def refuse(self, event: Any, problem: str, cure: str = _SPECIAL_CURE) -> ShopError:
+    def refuse(self, event: yaml.Event, problem: str, cure: str = _SPECIAL_CURE) -> ShopError:
         return ShopError(problem, cure, self.source.place(self.line(event)))
 
     def document(self) -> Node | None:
@@ -221,13 +214,14 @@ class _Builder:
                 root = self.node(event, 1)
         return None if isinstance(root, TextNode) and not root.text else root
 
-    def node(self, event: Any, depth: int) -> Node:
+    def node(self, event: yaml.Event, depth: int) -> Node:
         if isinstance(event, yaml.AliasEvent):
             raise self.refuse(event, f"an alias (*{event.anchor}) is not taken here")
+        assert isinstance(event, yaml.ScalarEvent | yaml.CollectionStartEvent)  # nothing else comes
         if event.anchor:
             raise self.refuse(event, f"an anchor (&{event.anchor}) is not taken here")
         if event.tag:
-            raise self.refuse(event, f"a tag ({show(event.tag)}) is not taken here")
+            raise self.refuse(event, f"a tag ({quoted(event.tag)}) is not taken here")
         line = self.line(event)
         if isinstance(event, yaml.ScalarEvent):
             return TextNode(event.value, line)
@@ -259,7 +253,7 @@ class _Builder:
             if name in entries:
                 self.source.fault(
                     key.line,
-                    f"{show(name)} stands here twice; first in line {entries[name].line}",
+                    f"{quoted(name)} stands here twice; first in line {entries[name].line}",
                     "keep one of the two",
                 )
             else:

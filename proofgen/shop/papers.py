@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from proofgen.model import Paper
-from proofgen.shop.getters import Record, as_record, named
-from proofgen.shop.nodes import ListNode, Node, TextNode, show
-from proofgen.shop.paths import suggest
+from proofgen.say import quoted
+from proofgen.shop.getters import Record, as_record, named, or_meant
+from proofgen.shop.nodes import ListNode, Node, TextNode
+from proofgen.shop.values import length
 
 # mm. A: ISO 216. RA and SRA: ISO 217. US sizes in inches x 25.4: ANSI/ASME Y14.1 (Letter = A,
 # Tabloid = B) and common usage; all as in the public page size tables of reportlab and PWG 5101.1.
@@ -35,7 +36,7 @@ SIZES = {
 }
 DEFAULT = ("A4",)
 _BY_FOLD = {name.casefold(): name for name in SIZES}
-_LEAST, _MOST = 50.0, 3000.0  # mm a sheet or roll can be wide
+_SIDE = length(least=50, most=3000)  # what a sheet or roll can be wide
 
 
 def standard(name: str) -> Paper:
@@ -56,7 +57,7 @@ def read_papers(shop: Record) -> tuple[Paper, ...]:
         if paper is None:
             continue
         if paper.name.casefold() in papers:
-            shop.source.fault(item.line, f"paper {show(paper.name)} is listed twice", "keep one")
+            shop.source.fault(item.line, f"paper {quoted(paper.name)} is listed twice", "keep one")
         papers.setdefault(paper.name.casefold(), paper)
     return tuple(papers.values())
 
@@ -64,12 +65,11 @@ def read_papers(shop: Record) -> tuple[Paper, ...]:
 def _named(shop: Record, node: TextNode) -> Paper | None:
     if node.text.strip().casefold() in _BY_FOLD:
         return standard(node.text)
-    meant = suggest(node.text, SIZES)
-    hint = f"did you mean “{meant}”? " if meant else ""
+    known = f"Known: {named(SIZES)}; or give its size: {{name: roll, width: 610 mm}}"
     shop.source.fault(
         node.line,
-        f"paper {show(node.text)} is not known",
-        f"{hint}Known: {named(SIZES)}; or give its size: {{name: roll, width: 610 mm}}",
+        f"paper {quoted(node.text)} is not known",
+        or_meant(node.text, SIZES, known),
     )
     return None
 
@@ -78,10 +78,8 @@ def _own(shop: Record, node: Node) -> Paper | None:
     before = len(shop.source.faults)
     with as_record(node, shop, "paper", "a paper") as paper:
         name = paper.text("name", most=40)
-        width = paper.length("width", least=_LEAST, most=_MOST)
-        height = None
-        if paper.has("height"):
-            height = paper.length("height", least=_LEAST, most=_MOST)
+        width = paper.read("width", _SIDE)
+        height = paper.read("height", _SIDE) if paper.has("height") else None
     if len(shop.source.faults) > before:
         return None
     return Paper(name=name, width_mm=width, height_mm=height)

@@ -4,9 +4,6 @@ from __future__ import annotations
 
 import re
 from datetime import date
-from decimal import Decimal, InvalidOperation
-
-from proofgen.units import parse_money
 
 _NUMBER = re.compile(r"-?[0-9]{1,9}(?:\.[0-9]{1,9})?")
 _WHOLE = re.compile(r"[0-9]{1,9}")
@@ -52,11 +49,3 @@ def parse_yes(text: str) -> bool:
     if text.strip().lower() not in _YES:
         raise ValueError(f"“{text}” is neither yes nor no; write yes or no")
     return _YES[text.strip().lower()]
-
-
-def parse_amount(text: str) -> Decimal:
-    """An amount of money, exact. ValueError says what to write."""
-    try:
-        return parse_money(text)
-    except InvalidOperation:  # more digits than Decimal keeps
-        raise ValueError(f"“{text}” is not an amount; write it like 14.50") from None

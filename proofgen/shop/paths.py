@@ -3,36 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
-from difflib import get_close_matches
 from pathlib import Path
 
-# Names that Windows keeps for devices, with any ending (learn.microsoft.com, "Naming Files,
-# Paths, and Namespaces").
-_DEVICES = frozenset(
-    ["con", "prn", "aux", "nul", "conin$", "conout$"]
-    + [f"{port}{n}" for port in ("com", "lpt") for n in "0123456789¹²³"]
-)
+from proofgen.say import near_names
+from proofgen.say.safe import is_device
+
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,79}")
-
-
-def is_device(name: str) -> bool:
-    """Whether Windows would take the name for a device."""
-    return name.split(".")[0].strip().casefold() in _DEVICES
 
 
 def is_id(name: str) -> bool:
     """Whether a folder's or file's name can stand in links and file names everywhere."""
     return bool(_ID.fullmatch(name)) and not is_device(name)
-
-
-def suggest(name: str, known: Iterable[str]) -> str | None:
-    """The known name that was probably meant."""
-    if len(name) > 80:
-        return None
-    by_fold = {k.casefold(): k for k in known}
-    close = get_close_matches(name.casefold(), by_fold, n=1, cutoff=0.6)
-    return by_fold[close[0]] if close else None
 
 
 def inside(folder: Path, text: str) -> Path:
@@ -72,10 +53,10 @@ def near(folder: Path, text: str) -> str | None:
     """A file below `folder` whose name is close to the one that is missing."""
     if not folder.is_dir():
         return None
-    names = []
+    names: list[str] = []
     for path in folder.rglob("*"):
         if path.is_file():
             names.append(path.relative_to(folder).as_posix())
         if len(names) >= 500:
             break
-    return suggest(text, names)
+    return next(iter(near_names(text, names)), None)

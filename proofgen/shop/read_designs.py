@@ -27,24 +27,19 @@ from proofgen.model import (
     SlotKind,
     WordsLayer,
 )
-from proofgen.shop.getters import (
-    MOST_TEXT,
-    Record,
-    as_record,
-    named,
-    root,
-)
+from proofgen.say import did_you_mean, quoted
+from proofgen.shop.getters import MOST_TEXT, Record, as_record, named, or_meant, root
 from proofgen.shop.nodes import (
     ListNode,
     Source,
     TextNode,
     parse,
     read_text,
-    show,
     split_front,
 )
 from proofgen.shop.parsers import parse_whole
-from proofgen.shop.paths import inside, near, suggest
+from proofgen.shop.paths import inside, near
+from proofgen.shop.values import COLOUR, MONEY, length
 from proofgen.units import parse_length, parse_share
 
 DEFAULT_FONT = "Caladea"
@@ -58,6 +53,8 @@ _WRITTEN: dict[LayerKind, str] = {
 }
 _MOST_MM = 2000.0
 _MOST_SHARE = 10.0  # ten times the face's side
+_REPEAT = length(least=0.5, most=_MOST_MM)
+_TYPE = length(above=0, most=500)
 
 
 def read_file(record: Record, key: str, folder: Path, home: str) -> Path:
@@ -70,7 +67,7 @@ def read_file(record: Record, key: str, folder: Path, home: str) -> Path:
     except ValueError as error:
         record.fault(
             key,
-            f"{record.label(key)} {show(node.text)}: {error}",
+            f"{record.label(key)} {quoted(node.text)}: {error}",
             f"put the file into {home} and write its name from there",
         )
         return folder
@@ -78,7 +75,9 @@ def read_file(record: Record, key: str, folder: Path, home: str) -> Path:
         meant = near(folder, node.text)
         hint = f"did you mean “{meant}”? Or put" if meant else "put"
         record.fault(
-            key, f"the file {show(node.text)} is not in {home}", f"{hint} it there under this name"
+            key,
+            f"the file {quoted(node.text)} is not in {home}",
+            f"{hint} it there under this name",
         )
     return path
 
@@ -86,7 +85,7 @@ def read_file(record: Record, key: str, folder: Path, home: str) -> Path:
 def _amount(text: str, side: bool) -> Amount:
     text = text.strip()
     if len(text) > 40 or not text.isprintable():
-        raise ValueError(f"{show(text)} is not an amount")
+        raise ValueError(f"{quoted(text)} is not an amount")
     try:
         share = text.endswith("%")
         amount = Amount(parse_share(text) if share else parse_length(text), share)
@@ -122,7 +121,9 @@ def read_slot(record: Record, key: str = "slot") -> str:
     slot = record.text(key, most=40)
     if slot != slot.strip() or "." in slot or not slot.isprintable():
         record.fault(
-            key, f"{show(slot)} cannot be a slot's name", "use letters, digits, hyphens and spaces"
+            key,
+            f"{quoted(slot)} cannot be a slot's name",
+            "use letters, digits, hyphens and spaces",
         )
     return slot
 
@@ -152,7 +153,7 @@ def _layer(item: Record, folder: Path, home: str) -> Layer | None:
     kind = kinds[0]
     place = item.source.place(item.node.entries[kind].line)
     if kind == "colour" and isinstance(item.value(kind), TextNode):
-        return ColourLayer(colour=item.colour(kind), at=read_box(item), place=place)
+        return ColourLayer(colour=item.read(kind, COLOUR), at=read_box(item), place=place)
     if isinstance(item.value(kind), TextNode | ListNode):
         item.fault(kind, f"{item.label(kind)} must be a map", f"write it like {_WRITTEN[kind]}")
         return None
@@ -162,7 +163,7 @@ def _layer(item: Record, folder: Path, home: str) -> Layer | None:
         at = read_box(part)
         match kind:
             case "colour":
-                return ColourLayer(at=at, colour=part.colour("colour"), place=place)
+                return ColourLayer(at=at, colour=part.read("colour", COLOUR), place=place)
             case "photo":
                 return PhotoLayer(at=at, slot=read_slot(part), place=place)
             case "art":
@@ -171,7 +172,7 @@ def _layer(item: Record, folder: Path, home: str) -> Layer | None:
                 return PatternLayer(
                     at=at,
                     file=read_file(part, "file", folder, home),
-                    repeat_mm=part.length("repeat", least=0.5, most=_MOST_MM),
+                    repeat_mm=part.read("repeat", _REPEAT),
                     lay=part.choice("lay", PATTERN_LAYS, "straight"),
                     place=place,
                 )
@@ -193,8 +194,8 @@ def _words(part: Record, at: Box | None) -> WordsLayer:
         slot=slot,
         text=read_words(part, "text") if fixed else "",
         font=part.text("font", DEFAULT_FONT, most=60),
-        size_mm=part.length("size", above=0, most=500),
-        colour=part.colour("colour", "#000000"),
+        size_mm=part.read("size", _TYPE),
+        colour=part.read("colour", COLOUR, "#000000"),
         align=part.choice("align", ALIGNMENTS, "centre"),
         place=part.source.place(part.node.line),
     )
@@ -222,25 +223,25 @@ def _faces(design: Record, folder: Path, home: str) -> dict[FaceName, tuple[Laye
 def _steps(offered: Record, blank: str) -> tuple[tuple[int, Decimal], ...]:
     """(from quantity, price), rising."""
     if isinstance(offered.value(blank), TextNode):
-        return ((1, offered.money(blank)),)
+        return ((1, offered.read(blank, MONEY)),)
     steps = {}
     with offered.map(blank, "a list of prices", needed=True) as prices:
         for key in prices.names():
-            price = prices.money(key)
+            price = prices.read(key, MONEY)
             try:
                 start = parse_whole(key)
                 if start < 1:
                     raise ValueError
             except ValueError:
                 prices.fault(
-                    key, f"{show(key)} is not a quantity", "write it like {1: 12.00, 10: 10.50}"
+                    key, f"{quoted(key)} is not a quantity", "write it like {1: 12.00, 10: 10.50}"
                 )
                 continue
             if start in steps:
                 prices.fault(key, f"a price from {start} up stands here twice", "keep one")
             steps[start] = price
     if prices.there and not steps:
-        offered.fault(blank, f"there is no price for {show(blank)}", "write a price, like 14.50")
+        offered.fault(blank, f"there is no price for {quoted(blank)}", "write a price, like 14.50")
     return tuple(sorted(steps.items()))
 
 
@@ -267,7 +268,7 @@ def _labels(design: Record) -> dict[str, str]:
         for slot in labels.names():
             label = labels.text(slot, most=60)
             if label in found.values():
-                labels.fault(slot, f"two places are called {show(label)}", "give each its own")
+                labels.fault(slot, f"two places are called {quoted(label)}", "give each its own")
             found[slot] = label
         return found
 
@@ -295,12 +296,10 @@ def unknown(
 ) -> None:
     """Note a name that is not among the known ones, with the one that was probably meant."""
     known = tuple(known)
-    meant = suggest(name, known)
-    hint = f"did you mean “{meant}”? " if meant else ""
     record.source.fault(
         line or record.line(key),
-        f"{record.label(key)}: {show(name)} is not {what}",
-        f"{hint}Known: {named(known) or 'none yet'}",
+        f"{record.label(key)}: {quoted(name)} is not {what}",
+        or_meant(name, known, f"Known: {named(known) or 'none yet'}"),
     )
 
 
@@ -351,12 +350,10 @@ def known_slot(
 ) -> None:
     """Note a slot that the design does not have; with `spare`, only one that looks misspelt."""
     known = design.slots(kind)
-    meant = suggest(slot, known)
-    if slot in known or (spare and meant is None):
+    if slot in known or (spare and not did_you_mean(slot, known)):
         return
-    hint = f"did you mean “{meant}”? " if meant else ""
     record.fault(
         slot,
-        f"design {show(design.id)} has no {kind} slot {show(slot)}",
-        f"{hint}Its {kind} slots: {named(known) or 'none'}",
+        f"design {quoted(design.id)} has no {kind} slot {quoted(slot)}",
+        or_meant(slot, known, f"Its {kind} slots: {named(known) or 'none'}"),
     )

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from proofgen.errors import Place
+from proofgen.say import did_you_mean, quoted, sentences
 from proofgen.shop.getters import MOST_TEXT, named
-from proofgen.shop.nodes import Source, read_text, show
-from proofgen.shop.paths import suggest
+from proofgen.shop.nodes import Source, read_text
 
 MOST_ROWS = 5000
 _MOST_COLUMNS = 50
@@ -90,9 +90,9 @@ def _columns(
         source.fault(line, "the first row must name the columns", cure)
     for column in dict.fromkeys(columns):
         if columns.count(column) > 1:
-            source.fault(line, f"two columns are named {show(column)}", "keep one")
+            source.fault(line, f"two columns are named {quoted(column)}", "keep one")
         elif column not in slots:
-            meant = suggest(column, slots)
-            hint = f"did you mean “{meant}”? Or " if meant else ""
-            source.fault(line, f"column {show(column)} is not a word of the design", hint + cure)
+            meant = did_you_mean(column, slots)
+            or_else = sentences(meant, f"Or {cure}") if meant else cure
+            source.fault(line, f"column {quoted(column)} is not a word of the design", or_else)
     return columns

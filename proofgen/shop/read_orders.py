@@ -8,18 +8,20 @@ from pathlib import Path
 from typing import TypeVar
 
 from proofgen.model import Blank, Customer, Design, Line, Order, PhotoUse, Piece
+from proofgen.say import quoted
 from proofgen.shop.getters import Record, as_record, root
-from proofgen.shop.nodes import ListNode, Node, Source, TextNode, parse, read_text, show
+from proofgen.shop.nodes import ListNode, Node, Source, TextNode, parse, read_text
 from proofgen.shop.parsers import parse_number
 from proofgen.shop.read_designs import known_slot, read_file, read_words, unknown
 from proofgen.shop.read_lists import Row, read_list
-from proofgen.shop.read_settings import parse_language, parse_mail
+from proofgen.shop.read_settings import LANGUAGE, MAIL
+from proofgen.shop.values import DAY, YES, plain_number, whole
 from proofgen.units import parse_share
 
-MOST_PIECES = 5000  # of one line
+_QUANTITY = whole(least=1, most=5000)  # of one line
 _MOST_OF_ALL = 10_000  # of one order
 _MOST_LINES = 100
-_MOST_ZOOM = 50.0
+_ZOOM = plain_number(least=1.0, most=50.0)
 
 T = TypeVar("T", Blank, Design)
 
@@ -39,8 +41,8 @@ def read_order(folder: Path, source: Source, known: Known, shop_folder: Path) ->
     text = read_text(folder / "order.yaml", source.file)
     record = root(parse(text, source), source, "an order")
     customer = _customer(record)
-    due = record.day("due") if record.has("due") else None
-    draft = record.yes("draft", False)
+    due = record.read("due", DAY) if record.has("due") else None
+    draft = record.read("draft", YES, False)
     before = len(source.faults)
     nodes = record.items("lines", needed=True)
     if record.has("lines") and not nodes and len(source.faults) == before:
@@ -78,19 +80,11 @@ def read_order(folder: Path, source: Source, known: Known, shop_folder: Path) ->
 
 def _customer(order: Record) -> Customer:
     with order.map("customer", "the customer", needed=True) as customer:
-        name = customer.text("name")
-        email = customer.typed("email", parse_mail, "", "") if _filled(customer, "email") else ""
-        language = (
-            customer.typed("language", parse_language, "", "")
-            if _filled(customer, "language")
-            else ""
+        return Customer(
+            name=customer.text("name"),
+            email=customer.read_filled("email", MAIL, ""),
+            language=customer.read_filled("language", LANGUAGE, ""),
         )
-    return Customer(name=name, email=email, language=language)
-
-
-def _filled(record: Record, key: str) -> bool:
-    node = record.value(key)
-    return node is not None and not (isinstance(node, TextNode) and not node.text)
 
 
 def _focus(photo: Record) -> tuple[float, float] | None:
@@ -139,7 +133,7 @@ class _LineReader:
         words = self._words(design)
         list_file, rows = self._list(design)
         default = len(rows) if list_file else None
-        quantity = record.whole("quantity", default, least=1, most=MOST_PIECES)
+        quantity = record.read("quantity", _QUANTITY, default)
         place = record.source.place(record.node.line)
         if list_file is None:
             rows = (Row({}, place),) * quantity
@@ -174,7 +168,7 @@ class _LineReader:
         if name in broken:
             self.record.fault(
                 key,
-                f"{key} {show(name)} has a fault of its own, so this order cannot be worked on",
+                f"{key} {quoted(name)} has a fault of its own, so this order cannot be worked on",
                 f"mend the {key} first",
             )
         else:
@@ -205,7 +199,7 @@ class _LineReader:
                         found[slot] = PhotoUse(
                             file=read_file(photo, "file", self.folder, home),
                             focus=_focus(photo),
-                            zoom=photo.decimal("zoom", 1.0, least=1.0, most=_MOST_ZOOM),
+                            zoom=photo.read("zoom", _ZOOM, 1.0),
                             place=place,
                         )
         return found
@@ -222,7 +216,7 @@ class _LineReader:
 
     def _list(self, design: Design | None) -> tuple[Path | None, tuple[Row, ...]]:
         record = self.record
-        if not _filled(record, "list"):
+        if not record.filled("list"):
             return None, ()
         before = len(record.source.faults)
         path = read_file(record, "list", self.folder, f"orders/{self.folder.name}")

@@ -10,7 +10,8 @@ from pathlib import Path
 
 from proofgen.colour import hex_to_rgb8, lab_of
 from proofgen.errors import ShopFaults
-from proofgen.shop.nodes import Source, read_text, show
+from proofgen.say import quoted
+from proofgen.shop.nodes import Source, read_text
 from proofgen.shop.parsers import parse_colour, parse_whole
 from proofgen.shop.read_lists import records
 
@@ -74,7 +75,7 @@ def _columns(header: tuple[int, list[str]], source: Source) -> dict[str, int]:
         if key not in ("number", "hex", *_LAB):
             continue  # names and remarks of the maker's own
         if key in found:
-            source.fault(line, f"two columns are named {show(cell)}", "keep one")
+            source.fault(line, f"two columns are named {quoted(cell)}", "keep one")
             return {}
         found[key] = index
     lab = all(key in found for key in _LAB)
@@ -116,7 +117,7 @@ def _value(key: str, text: str) -> float:
     if not text:
         raise ValueError(f"{key.upper() if key == 'l' else key} is empty; write what was read")
     if not _DECIMAL.fullmatch(text):
-        raise ValueError(f"{show(text)} is not a number; write it like 41.5")
+        raise ValueError(f"{quoted(text)} is not a number; write it like 41.5")
     value = float(text.replace(",", "."))
     low, high = _RANGES[key]
     if not math.isfinite(value) or not low <= value <= high:

@@ -9,11 +9,12 @@ from pathlib import Path
 
 from proofgen import store
 from proofgen.model import Paper, Printer, Settings
-from proofgen.shop.getters import Record, named
-from proofgen.shop.nodes import show
+from proofgen.say import did_you_mean, quoted
+from proofgen.shop.getters import Record, named, or_meant
 from proofgen.shop.papers import read_papers
-from proofgen.shop.paths import inside, is_id, near, suggest
+from proofgen.shop.paths import inside, is_id, near
 from proofgen.shop.read_limits import read_limits
+from proofgen.shop.values import DAY, MONEY, YES, Kind, length, plain_number, share, whole
 
 # An address that can stand in a mailto link as it is; stricter than RFC 5322 on purpose.
 _MAIL = re.compile(r"[A-Za-z0-9._%+'-]+@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+")
@@ -52,8 +53,8 @@ def parse_zone(text: str) -> str:
     try:
         return zoneinfo.ZoneInfo(text.strip()).key
     except (zoneinfo.ZoneInfoNotFoundError, ValueError, OSError):
-        meant = suggest(text, zoneinfo.available_timezones())
-        hint = f"did you mean {meant}?" if meant else "write it like Europe/Dublin"
+        meant = did_you_mean(text, zoneinfo.available_timezones(), typed=True)
+        hint = meant or "write it like Europe/Dublin"
         raise ValueError(f"time zone “{text}” is not known; {hint}") from None
 
 
@@ -64,6 +65,12 @@ def parse_site(text: str) -> str:
     return text.strip().rstrip("/")
 
 
+MAIL = Kind(parse_mail, "")
+LANGUAGE = Kind(parse_language, "en")
+_SITE_ADDRESS = Kind(parse_site, "")
+_ZONE = Kind(parse_zone, "UTC")
+_CURRENCY = Kind(parse_currency, "EUR")
+_PLATEN = length(least=50, most=3000)
 _ICC_CURE = "take the profile made for this printer, ink and paper, or take the line out"
 
 
@@ -86,18 +93,19 @@ def _profile(printer: Record, folder: Path | None) -> tuple[Path | None, str]:
     except (OSError, ValueError) as error:
         why = (error.strerror or "").lower() if isinstance(error, OSError) else str(error)
         problem, _, cure = why.partition("; ")
-        printer.fault("icc", f"printer.icc {show(node.text)}: {problem}", cure or _ICC_CURE)
+        printer.fault("icc", f"printer.icc {quoted(node.text)}: {problem}", cure or _ICC_CURE)
         return None, ""
     return path, store.digest(data)
 
 
 def _printer(shop: Record, folder: Path | None) -> Printer:
+    usual = Printer()
     with shop.map("printer", "the printer") as printer:
-        ppi = printer.decimal("ppi", 300.0, least=72, most=1200)
-        margin = printer.length("margin", 5.0, least=0, most=50)
+        ppi = printer.read("ppi", plain_number(least=72, most=1200), usual.ppi)
+        margin = printer.read("margin", length(least=0, most=50), usual.margin_mm)
         # 100 mm ruler: a printer that is off by more than a tenth was told to fit the page.
         with printer.map("scale", "the printer's scale") as scale:
-            x, y = (scale.share(axis, 1.0, least=0.9, most=1.1) for axis in "xy")
+            x, y = (scale.read(axis, share(least=0.9, most=1.1), 1.0) for axis in "xy")
         icc, digest = _profile(printer, folder)
         return Printer(
             ppi=ppi,
@@ -112,21 +120,19 @@ def _printer(shop: Record, folder: Path | None) -> Printer:
 
 def _sheet_rates(rates: Record, papers: tuple[Paper, ...]) -> dict[str, Decimal]:
     known = {p.name.casefold(): p.name for p in papers}
-    found = {}
+    prices = {}
     with rates.map("sheet", "the price of a sheet") as sheet:
         for name in sheet.names():
-            price = sheet.money(name)
+            price = sheet.read(name, MONEY)
             if name.casefold() in known:
-                found[known[name.casefold()]] = price
+                prices[known[name.casefold()]] = price
                 continue
-            meant = suggest(name, known.values())
-            hint = f"did you mean “{meant}”? " if meant else ""
             sheet.fault(
                 name,
-                f"rates.sheet names {show(name)}, which is not a paper of this shop",
-                f"{hint}Papers: {named(known.values())}",
+                f"rates.sheet names {quoted(name)}, which is not a paper of this shop",
+                or_meant(name, known.values(), f"Papers: {named(known.values())}"),
             )
-    return found
+    return prices
 
 
 def read_settings(shop: Record, folder: Path | None = None) -> Settings:
@@ -136,48 +142,46 @@ def read_settings(shop: Record, folder: Path | None = None) -> Settings:
     """
     usual = Settings(name="", contact="")
     name = shop.text("name", most=80)
-    contact = shop.typed("contact", parse_mail, None, "")
+    contact = shop.read("contact", MAIL)
     papers = read_papers(shop)
-    language = shop.typed("language", parse_language, usual.language, usual.language)
+    language = shop.read("language", LANGUAGE, usual.language)
     with shop.map("platen", "the platen") as platen:
-        platen_mm = tuple(
-            platen.length(side, usual.platen_mm[i], least=50, most=3000)
-            for i, side in enumerate(("width", "height"))
-        )
+        wide, high = usual.platen_mm
+        platen_mm = platen.read("width", _PLATEN, wide), platen.read("height", _PLATEN, high)
     with shop.map("days", "the days") as days:
-        answer = days.whole("answer", usual.answer_days, least=1, most=365)
-        lead = days.whole("lead", usual.lead_days, most=365)
+        answer = days.read("answer", whole(least=1, most=365), usual.answer_days)
+        lead = days.read("lead", whole(least=0, most=365), usual.lead_days)
     with shop.map("rates", "the rates") as rates:
-        minute = rates.money("minute") if rates.has("minute") else None
+        minute = rates.read("minute", MONEY) if rates.has("minute") else None
         sheets = _sheet_rates(rates, papers)
-    site = shop.scalar("site")
+    site = shop.read_filled("site", _SITE_ADDRESS, "")
     theme = shop.text("theme", usual.theme, most=40)
     if not is_id(theme):
-        shop.fault("theme", f"{show(theme)} cannot be a theme's name", "take the line out")
+        shop.fault("theme", f"{quoted(theme)} cannot be a theme's name", "take the line out")
     before = len(shop.source.faults)
     limits = read_limits(shop)
     sound = len(shop.source.faults) == before
     settings = Settings(
         name=name,
         contact=contact,
-        site=shop.typed("site", parse_site, "", "") if site and site.text else "",
+        site=site,
         language=language,
-        zone=shop.typed("zone", parse_zone, usual.zone, usual.zone),
-        currency=shop.typed("currency", parse_currency, usual.currency, usual.currency),
+        zone=shop.read("zone", _ZONE, usual.zone),
+        currency=shop.read("currency", _CURRENCY, usual.currency),
         theme=theme,
         papers=papers,
         printer=_printer(shop, folder),
-        platen_mm=(platen_mm[0], platen_mm[1]),
-        cover_mm=shop.length("cover", usual.cover_mm, least=0, most=100),
+        platen_mm=platen_mm,
+        cover_mm=shop.read("cover", length(least=0, most=100), usual.cover_mm),
         limits=limits,
         limits_sound=sound,
         answer_days=answer,
         lead_days=lead,
-        spares=shop.share("spares", usual.spares, most=0.5),
+        spares=shop.read("spares", share(least=0, most=0.5), usual.spares),
         minute_rate=minute,
         sheet_rates=sheets,
-        today=shop.day("today") if shop.has("today") else None,
-        demo=shop.yes("demo", False),
+        today=shop.read("today", DAY) if shop.has("today") else None,
+        demo=shop.read("demo", YES, False),
         place=shop.source.place(None),
     )
     shop.finish()

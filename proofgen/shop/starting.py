@@ -6,10 +6,12 @@ from pathlib import Path
 
 from proofgen import store
 from proofgen.errors import UsageError
+from proofgen.say import quoted
 from proofgen.shop.getters import root
-from proofgen.shop.nodes import Source, parse, show
+from proofgen.shop.nodes import Source, parse
 from proofgen.shop.read_settings import read_settings
-from proofgen.shop.writing import appearing, quoted
+from proofgen.shop.writing import appearing
+from proofgen.shop.yaml_text import as_yaml
 
 FOLDERS = ("blanks", "designs", "orders", "seasons", "words")
 
@@ -99,7 +101,7 @@ def start(
     folder = free_for_shop(folder)
     values = {"name": name, "contact": contact, "theme": theme}
     values |= {"language": language, "zone": zone, "currency": currency}
-    text = _SHOP.format_map({key: quoted(value) for key, value in values.items()})
+    text = _SHOP.format_map({key: as_yaml(value) for key, value in values.items()})
     _judge(text)
     files = {
         "shop.yaml": text,
@@ -118,10 +120,10 @@ def free_for_shop(folder: Path) -> Path:
     """The folder by its full path. UsageError when it holds something or is no folder."""
     folder = folder.absolute()
     if folder.is_symlink() or (folder.exists() and not folder.is_dir()):
-        raise UsageError(f"{show(folder.name)} is not a folder", "name a new folder")
+        raise UsageError(f"{quoted(folder.name)} is not a folder", "name a new folder")
     if folder.is_dir() and any(folder.iterdir()):
         raise UsageError(
-            f"the folder {show(folder.name)} is not empty", "name a new folder for the shop"
+            f"the folder {quoted(folder.name)} is not empty", "name a new folder for the shop"
         )
     return folder
 

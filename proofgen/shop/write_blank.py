@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from decimal import Decimal
 from pathlib import Path
 
 from proofgen import store
 from proofgen.errors import Place, ShopError, ShopFaults, UsageError
-from proofgen.model import Blank, PressSetting
-from proofgen.shop.nodes import Source, show
+from proofgen.model import Blank
+from proofgen.say import quoted
+from proofgen.shop.blank_fields import FIELDS
+from proofgen.shop.nodes import Source
 from proofgen.shop.paths import is_id
 from proofgen.shop.read_blanks import blank_of
-from proofgen.shop.writing import quoted
-from proofgen.units import f_to_c
-
-_FOLD = (("seam", "seam_mm"), ("fold", "fold_mm"), ("hem", "hem_mm"), ("base", "base_mm"))
 
 
 def blank_text(blank: Blank, remarks: tuple[str, ...] = ()) -> str:
@@ -25,7 +21,8 @@ def blank_text(blank: Blank, remarks: tuple[str, ...] = ()) -> str:
     ShopError for a text that no file can hold.
     """
     head = [f"# {' '.join(remark.split())}" for remark in remarks]
-    return "\n".join([*head, *_lines(blank)]) + "\n"
+    lines = [f"{key}: {text}" for key, field in FIELDS.items() if (text := field.written(blank))]
+    return "\n".join([*head, *lines]) + "\n"
 
 
 def check_blank(text: str, name: str) -> Blank:
@@ -49,7 +46,7 @@ def write_blank(folder: Path, blank: Blank, remarks: tuple[str, ...] = ()) -> Pa
     """
     if not is_id(blank.id):
         raise UsageError(
-            f"{show(blank.id)} cannot be a blank's name", "use letters a to z, digits and hyphens"
+            f"{quoted(blank.id)} cannot be a blank's name", "use letters a to z, digits and hyphens"
         )
     home = folder / "blanks"
     taken = {p.stem.casefold() for p in home.iterdir()} if home.is_dir() else set()
@@ -78,89 +75,3 @@ def _bare(blank: Blank) -> Blank:
         lines={},
         built_in=False,
     )
-
-
-def _number(value: float, times: int = 1) -> str:
-    """The shortest text that reads back as the very number (times a whole one), never as 1e-07."""
-    text = f"{Decimal(repr(value)) * times:f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
-
-
-def _mm(value: float) -> str:
-    return f"{_number(value)} mm"
-
-
-def _share(value: float) -> str:
-    return f"{_number(value, 100)} %"
-
-
-def _map(entries: Mapping[str, str]) -> str:
-    return "{" + ", ".join(f"{key}: {value}" for key, value in entries.items()) + "}"
-
-
-def _lines(blank: Blank) -> Iterator[str]:
-    yield f"name: {quoted(blank.name)}"
-    yield f"construction: {blank.construction}"
-    yield from _measures(blank)
-    yield f"bleed: {_mm(blank.bleed_mm)}"
-    yield f"safe: {_mm(blank.safe_mm)}"
-    if any(blank.shrink):
-        yield f"shrink: {_map({'x': _share(blank.shrink[0]), 'y': _share(blank.shrink[1])})}"
-    yield from _cloth(blank)
-    if blank.press:
-        yield f"press: {_map(_press(blank.press))}"
-    if blank.cost is not None:
-        yield f"cost: {blank.cost}"
-    if blank.stock:
-        yield f"stock: {_map({quoted(k): str(n) for k, n in blank.stock.items()})}"
-    if blank.note:
-        yield f"note: {quoted(blank.note)}"
-
-
-def _measures(blank: Blank) -> Iterator[str]:
-    if blank.vessel_mm is not None:
-        yield f"vessel: {_map({'diameter': _mm(blank.vessel_mm)})}"
-    round_one = blank.construction == "flat" and blank.shape == "round"
-    if blank.construction == "flat":
-        yield f"shape: {blank.shape}"
-    if round_one:
-        yield f"diameter: {_mm(blank.width_mm)}"
-    else:
-        yield f"{'length' if blank.construction == 'wrap' else 'width'}: {_mm(blank.width_mm)}"
-        yield f"height: {_mm(blank.height_mm)}"
-    if blank.corner_mm:
-        yield f"corner: {_mm(blank.corner_mm)}"
-    if blank.thickness_mm:
-        yield f"thickness: {_mm(blank.thickness_mm)}"
-    if blank.closure:
-        strip = {"width": _mm(blank.closure.width_mm), "shortest": _mm(blank.closure.shortest_mm)}
-        yield f"closure: {_map({**strip, 'on_top': blank.closure.on_top})}"
-    for key, field in _FOLD:
-        if getattr(blank, field) or blank.construction == "fold":
-            yield f"{key}: {_mm(getattr(blank, field))}"
-    if blank.gap_mm or blank.construction == "sewn":
-        yield f"gap: {_mm(blank.gap_mm)}"
-
-
-def _cloth(blank: Blank) -> Iterator[str]:
-    cloth = {"finish": blank.cloth.finish}
-    if blank.cloth.polyester is not None:
-        cloth["polyester"] = _share(blank.cloth.polyester)
-    colours = {quoted(name): quoted(shade) for name, shade in blank.cloth.colours.items()}
-    yield f"cloth: {_map({**cloth, 'colours': _map(colours)})}"
-
-
-def _press(press: PressSetting) -> dict[str, str]:
-    written = press.heat_f_written
-    heat = f"{_number(press.heat_c)} C"
-    if written is not None:
-        alone = f_to_c(written) == press.heat_c
-        heat = f"{_number(written)} F" if alone else f"{heat} ({_number(written)} F)"
-    return {
-        "heat": heat,
-        "time": f"{_number(press.time_s)} s",
-        "pressure": quoted(press.pressure),
-        "sides": str(press.sides),
-        "preheat": f"{_number(press.preheat_s)} s",
-        "from": press.source,
-    }

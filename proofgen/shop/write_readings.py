@@ -14,7 +14,7 @@ from proofgen.model import Blank
 from proofgen.shop.nodes import read_text
 from proofgen.shop.read_blanks import BUILT_IN
 from proofgen.shop.write_blank import check_blank
-from proofgen.shop.writing import quoted
+from proofgen.shop.yaml_text import as_yaml, flow_map
 
 _IN_A_LINE = 3
 Pairs = Sequence[tuple[str, str]]
@@ -67,7 +67,7 @@ def with_readings(text: str, colour: str, pairs: Pairs) -> str:
         return _set(text, cloth[1], "correction", correction, value)
     swatches = _entry(correction[1], colour)
     value = _pairs(pairs, _column(correction[1]))
-    return _set(text, correction[1], quoted(colour), swatches, value)
+    return _set(text, correction[1], as_yaml(colour), swatches, value)
 
 
 _Entry = tuple[yaml.ScalarNode, yaml.Node]
@@ -89,12 +89,11 @@ def _column(node: yaml.Node) -> int:
 
 
 def _flow(colours: dict[str, Pairs], column: int) -> str:
-    inner = ", ".join(f"{quoted(name)}: {_pairs(pairs, column)}" for name, pairs in colours.items())
-    return "{" + inner + "}"
+    return flow_map((as_yaml(name), _pairs(pairs, column)) for name, pairs in colours.items())
 
 
 def _pairs(pairs: Pairs, column: int) -> str:
-    items = [f"{quoted(asked)}: {quoted(read)}" for asked, read in pairs]
+    items = [f"{as_yaml(asked)}: {as_yaml(read)}" for asked, read in pairs]
     lines = [", ".join(items[i : i + _IN_A_LINE]) for i in range(0, len(items), _IN_A_LINE)]
     edge = "\n" + " " * column
     return "{" + edge + ("," + edge).join(lines) + "}"

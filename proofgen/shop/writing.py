@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import contextlib
 import os
-import re
 import secrets
 import shutil
 import unicodedata
@@ -18,11 +17,11 @@ from pathlib import Path
 
 from proofgen import store
 from proofgen.errors import MachineError, ShopError, ShopFaults, UsageError
-from proofgen.model import Customer, Order, Shop
-from proofgen.say import number
-from proofgen.shop.nodes import Source, show
-from proofgen.shop.paths import is_device
+from proofgen.model import Customer, Order, PhotoUse, Shop
+from proofgen.say import file_name, number, quoted
+from proofgen.shop.nodes import Source
 from proofgen.shop.read_orders import Known, read_order
+from proofgen.shop.yaml_text import as_yaml
 
 _SIDE = ".part-"  # the hidden name of a folder in the making
 _MOST_PHOTO = 500 * 1024 * 1024
@@ -32,25 +31,17 @@ _ENDINGS = frozenset(
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PhotoDraft:
-    """A photo to copy into a new order; focus and zoom as in PhotoUse."""
-
-    source: Path
-    focus: tuple[float, float] | None = None
-    zoom: float = 1.0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class LineDraft:
-    """One line of a new order. Without a quantity the list's rows count."""
+    """One line of a new order; photos and list are copied. Without a quantity the list's rows
+    count."""
 
     design: str
     blank: str
     cloth: str
     quantity: int | None = None
-    photos: Mapping[str, PhotoDraft] = field(default_factory=dict)
+    photos: Mapping[str, PhotoUse] = field(default_factory=dict)
     words: Mapping[str, str] = field(default_factory=dict)
-    list_file: Path | None = None  # a guests.csv to copy
+    list_file: Path | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,15 +55,6 @@ class OrderDraft:
     draft: bool = False  # still being taken: `build` leaves it alone
 
 
-def slug(text: str, fallback: str = "order") -> str:
-    """A folder name of our own making: lower-case ASCII letters, digits and single hyphens."""
-    ascii_only = unicodedata.normalize("NFKD", text.replace("ß", "ss")).encode("ascii", "ignore")
-    name = re.sub(r"[^a-z0-9]+", "-", ascii_only.decode().lower()).strip("-")[:40].strip("-")
-    if not name or is_device(name):
-        return f"{fallback}-{name}".strip("-")
-    return name
-
-
 def free_name(wish: str, taken: Iterable[str]) -> str:
     """The wish, or the wish with the first number that nobody has, whatever the capitals."""
     used = {unicodedata.normalize("NFC", name).casefold() for name in taken}
@@ -81,30 +63,6 @@ def free_name(wish: str, taken: Iterable[str]) -> str:
         count += 1
         name = f"{wish}-{count}"
     return name
-
-
-def quoted(text: str) -> str:
-    """A YAML double-quoted scalar that reads back as `text`.
-
-    Whatever cannot be seen is escaped (YAML 1.1, 5.7), so that the file holds no hidden letter.
-    ShopError for half of a surrogate pair, which is no text at all.
-    """
-    if any(unicodedata.category(c) == "Cs" for c in text):
-        raise ShopError(f"{show(text)} holds a broken letter", "type the words again")
-    return '"' + "".join(_escaped(c) for c in text) + '"'
-
-
-def _escaped(letter: str) -> str:
-    if letter in '"\\':
-        return "\\" + letter
-    if letter.isprintable():
-        return letter
-    if letter in "\n\t\r":
-        return {"\n": "\\n", "\t": "\\t", "\r": "\\r"}[letter]
-    code = ord(letter)
-    if code < 0x100:
-        return f"\\x{code:02X}"
-    return f"\\u{code:04X}" if code < 0x10000 else f"\\U{code:08X}"
 
 
 # Folders that appear whole
@@ -158,7 +116,7 @@ def write_order(shop: Shop, draft: OrderDraft) -> Path:
     """
     home = shop.folder / "orders"
     taken = [p.name for part in ("orders", "records") for p in _children(shop.folder / part)]
-    target = home / free_name(slug(draft.name or draft.customer.name), taken)
+    target = home / free_name(file_name(draft.name or draft.customer.name), taken)
     with appearing(target) as side:
         text = "\n".join(_order_lines(draft, _Copies(side))) + "\n"
         store.write(side / "order.yaml", text, durable=True)
@@ -202,7 +160,7 @@ class _Copies:
     def photo(self, source: Path) -> str:
         ending = source.suffix.lower()
         ending = ending if ending in _ENDINGS else ""
-        return self._copy(source, "photos/", slug(source.stem, "photo"), ending)
+        return self._copy(source, "photos/", file_name(source.stem, "photo"), ending)
 
     def guests(self, source: Path) -> str:
         return self._copy(source, "", "guests", ".csv")
@@ -219,53 +177,53 @@ class _Copies:
 
 def _bytes(source: Path) -> bytes:
     if not source.is_file():
-        raise UsageError(f"there is no file {show(source.name)}", "check its name and folder")
+        raise UsageError(f"there is no file {quoted(source.name)}", "check its name and folder")
     try:
         if source.stat().st_size > _MOST_PHOTO:
             raise UsageError(
-                f"{show(source.name)} is larger than {_MOST_PHOTO // 1024**2} MB",
+                f"{quoted(source.name)} is larger than {_MOST_PHOTO // 1024**2} MB",
                 "ask for the photo as the phone or camera made it",
             )
         return source.read_bytes()
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
         raise UsageError(
-            f"{show(source.name)} cannot be read ({reason})", "check its permissions"
+            f"{quoted(source.name)} cannot be read ({reason})", "check its permissions"
         ) from error
 
 
 def _order_lines(draft: OrderDraft, copies: _Copies) -> Iterator[str]:
     customer = draft.customer
     yield "customer:"
-    yield f"  name: {quoted(customer.name)}"
+    yield f"  name: {as_yaml(customer.name)}"
     for key, text in (("email", customer.email), ("language", customer.language)):
         if text:
-            yield f"  {key}: {quoted(text)}"
+            yield f"  {key}: {as_yaml(text)}"
     if draft.due:
         yield f"due: {draft.due.isoformat()}"
     if draft.draft:
         yield "draft: yes"
     yield "lines:"
     for line in draft.lines:
-        yield f"  - design: {quoted(line.design)}"
-        yield f"    blank: {quoted(line.blank)}"
-        yield f"    cloth: {quoted(line.cloth)}"
+        yield f"  - design: {as_yaml(line.design)}"
+        yield f"    blank: {as_yaml(line.blank)}"
+        yield f"    cloth: {as_yaml(line.cloth)}"
         if line.quantity is not None:
             yield f"    quantity: {line.quantity}"
         if line.photos:
             yield "    photos:"
         for slot, photo in line.photos.items():
-            yield f"      {quoted(slot)}: {_photo(photo, copies)}"
+            yield f"      {as_yaml(slot)}: {_photo(photo, copies)}"
         if line.words:
             yield "    words:"
         for slot, words in line.words.items():
-            yield f"      {quoted(_nfc(slot))}: {quoted(_nfc(words))}"
+            yield f"      {as_yaml(_nfc(slot))}: {as_yaml(_nfc(words))}"
         if line.list_file:
-            yield f"    list: {quoted(copies.guests(line.list_file))}"
+            yield f"    list: {as_yaml(copies.guests(line.list_file))}"
 
 
-def _photo(photo: PhotoDraft, copies: _Copies) -> str:
-    parts = [f"file: {quoted(copies.photo(photo.source))}"]
+def _photo(photo: PhotoUse, copies: _Copies) -> str:
+    parts = [f"file: {as_yaml(copies.photo(photo.file))}"]
     if photo.focus:
         parts.append(f"focus: [{number(photo.focus[0], 4)}, {number(photo.focus[1], 4)}]")
     if photo.zoom != 1.0:

@@ -174,6 +174,13 @@ def test_a_tape_round_the_can_will_do(bare: Path) -> None:
     assert "vessel: {diameter: 66.1 mm}" in (bare / "blanks" / "m.yaml").read_text("utf-8")
 
 
+def test_a_short_shade_is_taken(bare: Path) -> None:
+    """“#6ae” was refused, with the wish to report it: it reads back as “#66aaee”."""
+    said = "--measure --construction flat --width 90mm --height 90mm --colour sky=#6ae"
+    run(bare, "blanks", "m", *said.split()).ended(0)
+    assert '{"sky": "#66aaee"}' in (bare / "blanks" / "m.yaml").read_text("utf-8")
+
+
 def test_your_own_measures_of_a_built_in_blank(bare: Path) -> None:
     """“Measure yours”: what is not measured again is taken over."""
     run(bare, "blanks", "can-wrap-foam", "--measure", "--length", "243 mm").ended(0)

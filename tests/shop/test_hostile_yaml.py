@@ -16,7 +16,6 @@ from proofgen.shop.nodes import (
     key_lines,
     parse,
     read_text,
-    show,
     split_front,
 )
 from tests.shop.conftest import DESIGN, ORDER, SHOP, MakeShop, the_fault
@@ -193,11 +192,6 @@ def test_front_matter_needs_both_lines(text: str, problem: str) -> None:
     with pytest.raises(ShopError, match=problem) as caught:
         split_front(text, Source("d.md"))
     assert caught.value.place == Place("d.md", 1)
-
-
-def test_sentences_carry_no_terminal_codes() -> None:
-    assert show("a\x1b[31m\u202eb") == "“a\\x1b[31m\\u202eb”"
-    assert len(show("x" * 1000)) < 70
 
 
 def test_an_unknown_key_names_the_nearest_and_all_known(make_shop: MakeShop) -> None:

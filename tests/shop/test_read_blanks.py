@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from proofgen.shop import PAPER_SIZES, built_in_blanks, read_shop
+from proofgen.shop import built_in_blanks, read_shop
+from proofgen.shop.papers import SIZES as PAPER_SIZES
 from tests.shop.conftest import WRAP, MakeShop, the_fault
 
 FOLD = """\

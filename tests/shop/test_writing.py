@@ -15,20 +15,19 @@ from hypothesis import strategies as st
 
 from proofgen import store
 from proofgen.errors import MachineError, ShopError, ShopFaults, UsageError
-from proofgen.model import LAYER_KINDS, Customer, Shop
+from proofgen.model import LAYER_KINDS, Customer, PhotoUse, Shop
+from proofgen.say import file_name
 from proofgen.shop import (
     LineDraft,
     OrderDraft,
-    PhotoDraft,
-    free_name,
-    quoted,
     read_shop,
-    slug,
     start,
     sweep_orders,
     write_order,
 )
 from proofgen.shop.nodes import MapNode, Source, TextNode, parse
+from proofgen.shop.writing import free_name
+from proofgen.shop.yaml_text import as_yaml
 from tests.shop.conftest import MakeShop
 
 letters = st.text(st.characters(exclude_categories=["Cs"]), max_size=60)
@@ -45,7 +44,7 @@ def draft(words: dict[str, str] | None = None, **line: object) -> OrderDraft:
 
 @given(letters)
 def test_a_quoted_text_reads_back_and_hides_nothing(text: str) -> None:
-    written = quoted(text)
+    written = as_yaml(text)
     assert written.isprintable()
     node = parse(f"word: {written}\n", Source("x"))
     assert isinstance(node, MapNode)
@@ -80,7 +79,7 @@ def test_an_order_is_written_whole(shop: Shop, tmp_path: Path) -> None:
     rows.write_bytes(b"\xef\xbb\xbfname;date\r\nAda;NO\r\n")
     given = draft(
         {"name": "12:30"},
-        photos={"photo": PhotoDraft(source=photo, focus=(0.25, 1 / 3), zoom=1.5)},
+        photos={"photo": PhotoUse(file=photo, focus=(0.25, 1 / 3), zoom=1.5)},
         list_file=rows,
         quantity=None,
     )
@@ -89,14 +88,14 @@ def test_an_order_is_written_whole(shop: Shop, tmp_path: Path) -> None:
         blank="my-wrap",
         cloth="sky",
         quantity=1,
-        photos={"photo": PhotoDraft(source=other)},
+        photos={"photo": PhotoUse(file=other)},
     )
     third = LineDraft(
         design="harbour",
         blank="my-wrap",
         cloth="sky",
         quantity=1,
-        photos={"photo": PhotoDraft(source=photo)},
+        photos={"photo": PhotoUse(file=photo)},
     )
     path = write_order(
         shop,
@@ -152,7 +151,7 @@ def test_a_missing_photo_or_a_broken_letter_leaves_nothing_behind(
 ) -> None:
     before = sorted(shop.folder.rglob("*"))
     with pytest.raises(UsageError, match=r"no file “gone\.jpg”"):
-        write_order(shop, draft(photos={"photo": PhotoDraft(source=tmp_path / "gone.jpg")}))
+        write_order(shop, draft(photos={"photo": PhotoUse(file=tmp_path / "gone.jpg")}))
     with pytest.raises(ShopError, match="broken letter"):
         write_order(shop, draft({"name": "\ud83d"}))
     assert sorted(shop.folder.rglob("*")) == before
@@ -194,13 +193,13 @@ def test_a_killed_run_leaves_no_order_and_is_swept(shop: Shop) -> None:
     ],
 )
 def test_folder_names_are_of_our_own_making(text: str, name: str) -> None:
-    assert slug(text) == name
+    assert file_name(text) == name
 
 
 @given(st.text(max_size=80))
 def test_a_slug_is_always_safe(text: str) -> None:
-    assert re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", slug(text))
-    assert slug(slug(text)) == slug(text)
+    assert re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", file_name(text))
+    assert file_name(file_name(text)) == file_name(text)
 
 
 def test_names_are_free_whatever_the_capitals(shop: Shop) -> None:

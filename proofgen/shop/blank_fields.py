@@ -1,0 +1,260 @@
+"""The fields of blanks/NAME.yaml, each declared once, in the order of the file: the reader, the
+writer and the questions of `blanks --measure` go through this table."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
+from operator import attrgetter
+from typing import Any
+
+from proofgen.geometry import CONSTRUCTIONS, SHAPES, SIDES, Construction, Shape
+from proofgen.model import HEAT_SOURCES, Blank, Closure, PressSetting
+from proofgen.model.blank import HeatSource
+from proofgen.shop.cloth import CLOTH, STOCK
+from proofgen.shop.fields import AnyEntry, Entry, Map, T, choice, mapped, text
+from proofgen.shop.getters import Record
+from proofgen.shop.values import MONEY, Kind, length, seconds, share, temperature, whole
+from proofgen.units import Temperature
+
+# What kind of blank it is, as far as its measures go: the construction, or a flat one's shape.
+KINDS: tuple[str, ...] = (*(c for c in CONSTRUCTIONS if c != "flat"), *SHAPES)
+_STRAIGHT = ("rectangle", "rounded")
+
+# mm. Beyond these a unit was mistaken: a 40 m can, a 3 m sleeve.
+_MOST_SIDE = 2000.0
+_MOST_VESSEL = 400.0
+_MOST_THICK = 50.0
+# °C. Disperse dye begins to move at about 150 °C and polyester melts at 250 to 260 °C (Miles,
+# Textile Printing, from memory); anything outside is a slip of the pen.
+_HEATS = (100.0, 260.0)
+
+_SIDE = length(above=0, most=_MOST_SIDE)
+_STRIP = length(least=0, most=_MOST_SIDE)
+_CAN = "How wide is the can? Write it like 66.1 mm, or “round 207.6 mm” for a tape laid round it."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Field(Entry[T]):
+    """A field of `Blank`. Kinds in `of` must have it, unless it is `optional`, and have it written
+    always; `alone`: no other kind has it. With `known` a tape may tell it of other kinds too."""
+
+    attr: str
+    of: Collection[str] = ()
+    optional: bool = False
+    alone: bool = False
+    known: bool = False
+
+    def read_for(self, record: Record, kind: str) -> T | None:
+        """What the file says, or what is usual; a fault where it must be there and is not."""
+        if kind in self.of and not self.optional:
+            return self.read(record, None)
+        return self.read(record, self.usual) if record.has(self.key) else self.usual
+
+    def is_silent(self, kind: str, value: T | None) -> bool:
+        """Whether a blank of that kind needs no line for the value."""
+        return value is None or (kind not in self.of and (self.alone or value == self.usual))
+
+    def written(self, blank: Blank) -> str | None:
+        """Its YAML; None where nothing need be said."""
+        value = getattr(blank, self.attr)
+        kind = kind_of(blank.construction, blank.shape)
+        return None if self.is_silent(kind, value) else self.value.write(value)
+
+    def measured(self) -> Iterator[tuple[str, AnyEntry]]:
+        """What of it `blanks --measure` asks for, by the name it has there."""
+        for entry in self.value.entries if isinstance(self.value, Map) else (self,):
+            if entry.asks:
+                yield entry.option or entry.key, entry
+
+
+def kind_of(construction: Construction, shape: Shape) -> str:
+    """One of KINDS."""
+    return shape if construction == "flat" else construction
+
+
+def _press(
+    heat: Temperature, time: float, pressure: str, sides: int, preheat: float, source: HeatSource
+) -> PressSetting:
+    return PressSetting(
+        heat_c=heat.celsius,
+        heat_f_written=heat.fahrenheit,
+        time_s=time,
+        pressure=pressure,
+        sides=sides,
+        preheat_s=preheat,
+        source=source,
+    )
+
+
+def _press_parts(press: PressSetting) -> tuple[object, ...]:
+    heat = Temperature(press.heat_c, press.heat_f_written)
+    return heat, press.time_s, press.pressure, press.sides, press.preheat_s, press.source
+
+
+_VESSEL = mapped(
+    "the can",
+    lambda diameter: diameter,
+    lambda diameter: (diameter,),
+    Entry(
+        key="diameter",
+        value=length(least=10, most=_MOST_VESSEL),
+        option="vessel",
+        asks={"wrap": _CAN},
+    ),
+)
+_CLOSURE = mapped(
+    "the closure",
+    lambda width, shortest, on_top: Closure(width_mm=width, shortest_mm=shortest, on_top=on_top),
+    attrgetter("width_mm", "shortest_mm", "on_top"),
+    Entry(
+        key="width",
+        value=_SIDE,
+        option="closure",
+        asks={"wrap": "How wide is the hook-and-loop strip, measured across it?"},
+    ),
+    # The least overlap, bleed and safe that Enter stands for: common practice, no source.
+    Entry(
+        key="shortest",
+        value=_STRIP,
+        asks={"wrap": "How much must the ends overlap to hold?"},
+        enter="10 mm",
+    ),
+    Entry(
+        key="on_top",
+        value=choice(SIDES),
+        asks={"wrap": "Which end lies on top when it is closed, seen print side up?"},
+        enter="right",
+    ),
+)
+_SHRINK = mapped(
+    "the shrink",
+    lambda x, y: (x, y),
+    tuple,
+    Entry(key="x", value=share(least=0, most=0.2), usual=0.0),
+    Entry(key="y", value=share(least=0, most=0.2), usual=0.0),
+)
+_PRESS = mapped(
+    "the press setting",
+    _press,
+    _press_parts,
+    Entry(key="heat", value=temperature(least=_HEATS[0], most=_HEATS[1])),
+    Entry(key="time", value=seconds(above=0, most=600)),
+    Entry(key="pressure", value=text(40), usual="medium"),
+    Entry(key="sides", value=whole(least=1, most=2), usual=1),
+    Entry(key="preheat", value=seconds(least=0, most=600), usual=0.0),
+    Entry(key="from", value=choice(HEAT_SOURCES), usual="practice"),
+)
+
+
+def _measure(
+    key: str,
+    value: Kind[float],
+    asks: Mapping[str, str],
+    enter: str = "",
+    *,
+    attr: str = "",
+    usual: float | None = None,
+    optional: bool = False,
+    alone: bool = False,
+    known: bool = False,
+) -> Field[float]:
+    """A length in mm, of the kinds of blank that it is asked of."""
+    return Field(
+        key=key,
+        attr=attr or f"{key}_mm",
+        value=value,
+        of=tuple(asks),
+        usual=usual,
+        optional=optional,
+        alone=alone,
+        known=known,
+        asks=asks,
+        enter=enter,
+    )
+
+
+def _strip(key: str, kind: str, asks: str, enter: str = "") -> Field[float]:
+    """A strip that need not be there."""
+    return _measure(key, _STRIP, {kind: asks}, enter, usual=0.0, optional=True)
+
+
+_ALL: tuple[Field[Any], ...] = (
+    Field(key="name", attr="name", value=text(80), of=KINDS),
+    Field(key="construction", attr="construction", value=choice(CONSTRUCTIONS), of=KINDS),
+    Field(key="vessel", attr="vessel_mm", value=_VESSEL, of=("wrap",), known=True),
+    Field(
+        key="shape", attr="shape", value=choice(SHAPES), of=SHAPES, optional=True, usual="rectangle"
+    ),
+    _measure(
+        "length",
+        _SIDE,
+        {"wrap": "How long is the cloth, lying flat, from end to end?"},
+        attr="width_mm",
+        alone=True,
+    ),
+    _measure(
+        "width",
+        _SIDE,
+        {
+            "fold": "How wide is the flat cloth, across the opening?",
+            "sewn": "How wide is one face, lying flat, from seam to seam?",
+            **dict.fromkeys(_STRAIGHT, "How wide is it?"),
+        },
+        attr="width_mm",
+        alone=True,
+    ),
+    _measure(
+        "diameter",
+        _SIDE,
+        {"round": "How wide is it across the middle?"},
+        attr="width_mm",
+        alone=True,
+    ),
+    _measure(
+        "height",
+        _SIDE,
+        {
+            "wrap": "How high is the cloth?",
+            "fold": "How high is the whole flat cloth, front and back together?",
+            "sewn": "How high is one face?",
+            **dict.fromkeys(_STRAIGHT, "How high is it?"),
+        },
+        alone=True,
+    ),
+    _measure("corner", _STRIP, {"rounded": "What is the radius of a corner?"}, usual=0.0),
+    _measure(
+        "thickness",
+        length(above=0, most=_MOST_THICK),
+        {"wrap": "How thick is the cloth? Fold it to four layers, take a quarter."},
+        usual=0.0,
+        known=True,
+    ),
+    Field(key="closure", attr="closure", value=_CLOSURE, of=("wrap",)),
+    _strip("seam", "fold", "How much cloth goes into the seam at each side?"),
+    _strip(
+        "fold", "fold", "How wide is the strip round the bottom, between front and back?", "0 mm"
+    ),
+    _strip("hem", "fold", "How much is turned over at each opening?", "0 mm"),
+    _strip("base", "fold", "How much of each face lies under the can?", "0 mm"),
+    _strip("gap", "sewn", "How far from the seam does the press stop, each side?"),
+    _measure(
+        "bleed",
+        length(least=0, most=50),
+        dict.fromkeys(KINDS, "How far may ink run past the edge?"),
+        "6 mm",
+    ),
+    _measure(
+        "safe",
+        length(least=0, most=200),
+        dict.fromkeys(KINDS, "How far from the edge do words stay?"),
+        "5 mm",
+    ),
+    Field(key="shrink", attr="shrink", value=_SHRINK, usual=(0.0, 0.0)),
+    Field(key="cloth", attr="cloth", value=CLOTH, of=KINDS),
+    Field(key="press", attr="press", value=_PRESS),
+    Field(key="cost", attr="cost", value=MONEY),
+    Field(key="stock", attr="stock", value=STOCK, usual={}),
+    Field(key="note", attr="note", value=text(400), usual=""),
+)
+FIELDS = {field.key: field for field in _ALL}

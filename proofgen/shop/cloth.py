@@ -1,0 +1,114 @@
+"""The cloth of a blank in its file: finish, polyester, colours, what swatches read; its stock."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+
+from proofgen.colour import correction_from
+from proofgen.model import FINISHES, Cloth
+from proofgen.say import quoted
+from proofgen.shop.fields import Value
+from proofgen.shop.getters import Record, named, or_meant
+from proofgen.shop.values import COLOUR, share, whole
+from proofgen.shop.yaml_text import as_yaml, flow_map
+
+Readings = Mapping[str, tuple[tuple[str, str], ...]]
+_POLYESTER = share(least=0, most=1)
+_PIECES = whole(least=0, most=1_000_000)
+
+
+def _read_cloth(blank: Record, key: str, _: Cloth | None) -> Cloth:
+    with blank.map(key, "the cloth", needed=True) as cloth:
+        finish = cloth.choice("finish", FINISHES)
+        polyester = cloth.read("polyester", _POLYESTER) if cloth.has("polyester") else None
+        with cloth.map("colours", "the colours", needed=True) as shades:
+            colours = {name: shades.read(name, COLOUR) for name in shades.names()}
+        _judge_names(shades)
+        if shades.there and not colours:
+            cloth.fault("colours", "cloth.colours is empty", 'add one, like white: "#ffffff"')
+        readings = _read_readings(cloth, colours)
+    return Cloth(finish=finish, polyester=polyester, colours=colours, readings=readings)
+
+
+def _judge_names(shades: Record) -> None:
+    seen: dict[str, str] = {}
+    for name in shades.names():
+        if not name.strip() or len(name) > 40 or not name.isprintable():
+            shades.fault(name, f"{quoted(name)} cannot be a colour's name", "give it a short name")
+        elif name.casefold() in seen:
+            shades.fault(
+                name,
+                f"{quoted(name)} and {quoted(seen[name.casefold()])} are the same",
+                "keep one",
+            )
+        seen[name.casefold()] = name
+
+
+def is_colour(record: Record, name: str, what: str, colours: Collection[str]) -> bool:
+    """Whether the cloth has the colour that `what` names; a fault with its line if not."""
+    if not colours or name in colours:
+        return True
+    record.fault(
+        name,
+        f"{what} names {quoted(name)}, which is not a colour of this cloth",
+        or_meant(name, colours, f"Colours: {named(colours)}"),
+    )
+    return False
+
+
+def _read_readings(cloth: Record, colours: Mapping[str, str]) -> Readings:
+    """`correction`: for a colour of the cloth, each swatch's colour asked for and read."""
+    readings = {}
+    with cloth.map("correction", "the correction") as shades:
+        for name in shades.names():
+            with shades.map(name, "the swatches of a colour", needed=True) as swatches:
+                pairs = tuple((asked, swatches.read(asked, COLOUR)) for asked in swatches.names())
+            if is_colour(shades, name, "correction", colours) and swatches.there:
+                _judge_readings(shades, name, pairs, colours.get(name, "#ffffff"))
+                readings[name] = pairs
+    return readings
+
+
+def _judge_readings(
+    shades: Record, name: str, pairs: tuple[tuple[str, str], ...], cloth: str
+) -> None:
+    try:
+        correction_from(pairs, cloth)
+    except ValueError as error:
+        shades.fault(
+            name,
+            f"correction.{name}: {error}",
+            'write each swatch as asked and read, like "#c80000": "#7a1f2a"',
+        )
+
+
+def _write_cloth(cloth: Cloth) -> str:
+    entries: list[tuple[str, str]] = [("finish", cloth.finish)]
+    if cloth.polyester is not None:
+        entries.append(("polyester", _POLYESTER.write(cloth.polyester)))
+    entries.append(("colours", _named(cloth.colours.items())))
+    if cloth.readings:
+        swatches = {name: _named(pairs) for name, pairs in cloth.readings.items()}
+        entries.append(("correction", flow_map((as_yaml(n), s) for n, s in swatches.items())))
+    return flow_map(entries)
+
+
+def _named(colours: Collection[tuple[str, str]]) -> str:
+    return flow_map((as_yaml(name), COLOUR.write(shade)) for name, shade in colours)
+
+
+def _read_stock(blank: Record, key: str, _: Mapping[str, int] | None) -> dict[str, int]:
+    with blank.map(key, "the stock") as stock:
+        return {name: stock.read(name, _PIECES) for name in stock.names()}
+
+
+def judge_stock(blank: Record, stock: Mapping[str, int], colours: Collection[str]) -> None:
+    """Note pieces in stock of colours that the cloth does not have."""
+    if stock:
+        record = blank.map("stock", "the stock")
+        for name in stock:
+            is_colour(record, name, "stock", colours)
+
+
+CLOTH = Value(_read_cloth, _write_cloth)
+STOCK = Value(_read_stock, lambda stock: flow_map((as_yaml(n), str(k)) for n, k in stock.items()))
