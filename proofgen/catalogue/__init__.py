@@ -1,7 +1,7 @@
 """The season's pages and PDF: prepared content in, files out."""
 
 from proofgen.catalogue.content import BlankCard, Entry, Offer, Plate, SeasonContent
-from proofgen.catalogue.pages import PDF_NAME, build, season_sheets
+from proofgen.catalogue.pages import PDF_NAME, build
 
 __all__ = [
     "PDF_NAME",
@@ -11,5 +11,4 @@ __all__ = [
     "Plate",
     "SeasonContent",
     "build",
-    "season_sheets",
 ]

@@ -1,6 +1,6 @@
 """What a customer gets to see and sign: one order's page, its PDF and its letter."""
 
-from proofgen.proof.build import blank_index, build, letter, notice, pdf_of
+from proofgen.proof.build import blank_index, build, letter, notice
 from proofgen.proof.content import (
     Change,
     Drawing,
@@ -28,6 +28,5 @@ __all__ = [
     "build",
     "letter",
     "notice",
-    "pdf_of",
     "picture",
 ]

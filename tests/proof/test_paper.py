@@ -12,7 +12,8 @@ import numpy as np
 import pikepdf
 import pytest
 
-from proofgen.proof import ProofContent, build, pdf_of
+from proofgen.proof import ProofContent, build
+from proofgen.proof.build import pdf_of
 from proofgen.render import Theme
 
 
