@@ -54,11 +54,14 @@ class Header(TypedDict):
     adobe: bool  # a JPEG that carries Adobe's marker
 
 
+Job = Literal["header", "verify", "pixels"]
+
+
 class Request(TypedDict):
     """`scale`: by how much each side shall shrink (1, 2, 4 or 8). `verify` decodes and sends no
     pixels."""
 
-    job: Literal["header", "verify", "pixels"]
+    job: Job
     format: PhotoFormat
     scale: int
 
@@ -76,6 +79,14 @@ class Reply(TypedDict, total=False):
     fresh: bool  # decoded for this request, not kept from one before
     mode: str
     size: tuple[int, int]
+
+
+# What a reply to each job must hold, if it is no refusal.
+_ANSWERS: dict[Job, set[str]] = {
+    "header": {"header"},
+    "verify": {"profile_fault", "ink_doubts", "clear", "clipped"},
+    "pixels": {"mode", "size"},
+}
 
 
 def send_request(stream: IO[bytes], request: Request, data: bytes) -> None:
@@ -107,8 +118,8 @@ def send_reply(stream: IO[bytes], reply: Reply, picture: Image.Image | None = No
     stream.flush()
 
 
-def next_reply(stream: IO[bytes]) -> tuple[Reply, Image.Image | None]:
-    """A reply and its picture, built from raw pixels as they arrive.
+def next_reply(stream: IO[bytes], job: Job) -> tuple[Reply, Image.Image | None]:
+    """The reply to a job and its picture, built from raw pixels as they arrive.
 
     Errors: RefusedError for a refusal; EOFError, ValueError, KeyError or TypeError for what is no
     whole reply, or announces an impossible picture: nothing in it is taken on trust.
@@ -117,9 +128,15 @@ def next_reply(stream: IO[bytes]) -> tuple[Reply, Image.Image | None]:
     if not line.endswith(b"\n"):
         raise EOFError
     reply: Reply = json.loads(line)
+    if not isinstance(reply, dict):
+        raise TypeError("a reply that is no mapping")
     if "refused" in reply:
+        if not 0 <= reply["share"] <= 1:
+            raise ValueError("a reply that announces an impossible share")
         raise RefusedError(reply["refused"], reply["share"])
-    if "size" not in reply:
+    if missing := _ANSWERS[job] - reply.keys():
+        raise KeyError(*missing)
+    if job != "pixels":
         return reply, None
     mode, (width, height) = reply["mode"], reply["size"]
     if mode not in ("RGB", "RGBA") or not 0 < width * height <= MAX_PIXELS:

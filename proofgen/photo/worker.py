@@ -53,7 +53,7 @@ class Worker:
         assert process.stdin is not None and process.stdout is not None
         try:
             send_request(process.stdin, request, data)
-            return next_reply(process.stdout)
+            return next_reply(process.stdout, request["job"])
         except RefusedError:
             raise
         except (OSError, ValueError, EOFError, KeyError, TypeError) as error:

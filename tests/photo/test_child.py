@@ -10,6 +10,7 @@ from proofgen.photo import worker
 from proofgen.photo.exchange import next_reply, send_request
 from tests.photo import picture_files as make
 
+JOBS = ("header", "verify", "pixels")
 KINDS = ("JPEG", "PNG", "WEBP", "TIFF", "HEIF", "GIF")
 # All of the house that a stranger's bytes ever meet.
 ROOM = {f"proofgen.photo.{name}" for name in (
@@ -24,7 +25,7 @@ def asked(tmp_path_factory) -> tuple[set[str], list[tuple[str, tuple[int, int]]]
     requests = io.BytesIO()
     for kind in KINDS:
         data = make.saved(make.scene(), kind, icc_profile=make.p3_profile())
-        for job in ("header", "verify", "pixels"):
+        for job in JOBS:
             send_request(requests, {"job": job, "format": kind, "scale": 1}, data)
     done = subprocess.run(
         [sys.executable, "-X", "importtime", "-P", "-B", worker._CHILD],
@@ -40,7 +41,7 @@ def asked(tmp_path_factory) -> tuple[set[str], list[tuple[str, tuple[int, int]]]
         if line.startswith("import time:")
     }
     replies = io.BytesIO(done.stdout)
-    return loaded, [next_reply(replies) for _ in range(3 * len(KINDS))]
+    return loaded, [next_reply(replies, job) for _ in KINDS for job in JOBS]
 
 
 def test_it_loads_neither_numbers_nor_fonts_nor_the_house(asked):

@@ -111,3 +111,12 @@ def test_torn_directories_tell_nothing():
     assert is_raw(whole)
     assert not is_raw(b"II*\0\xff\xff\xff\xff")
     assert not is_raw(b"MM\0*\0\0\0\4")  # a directory that begins inside the header
+
+
+@pytest.mark.parametrize(
+    ("brands", "format"),
+    [(b"avif", "AVIF"), (b"mif1avif", "AVIF"), (b"heic", "HEIF"), (b"mif1heic", "HEIF")],
+)
+def test_a_common_first_brand_leaves_the_word_to_the_next(brands, format):
+    boxed = struct.pack(">I", 12 + len(brands)) + b"ftyp" + brands[:4] + bytes(4) + brands[4:]
+    assert kind_of(boxed).format == format

@@ -354,3 +354,15 @@ def test_a_photo_that_went_is_not_opened(put):
     path.unlink()
     with pytest.raises(ProofgenError, match="there is no file"):
         PICTURES.open_pixels(facts)
+
+
+def test_what_is_kept_and_the_next_fit_the_memory(monkeypatch):
+    """The oldest is let go of first, and only as far as is needed."""
+    pixels = 96 * 64
+    monkeypatch.setattr(photo_pixels, "_kept", {})
+    monkeypatch.setattr(photo_pixels, "MEMORY", 24 * pixels)  # decoding takes 8, keeping 4
+    for grey in range(7):
+        data = make.saved(Image.new("RGB", (96, 64), (grey,) * 3), "PNG")
+        photo_pixels.decode(data, read_header(data, "PNG"), 1)
+    kept = [decoded.image.getpixel((5, 5))[0] for decoded in photo_pixels._kept.values()]
+    assert kept == [2, 3, 4, 5, 6]

@@ -10,12 +10,12 @@ import numpy as np
 import pytest
 from PIL import Image, ImageFile
 
-from proofgen.errors import MachineError
+from proofgen.errors import MachineError, ProofgenError
 from proofgen.photo import containers, opening, troubles, worker
 from proofgen.photo.exchange import MAX_PIXELS
 from proofgen.photo.opening import Pictures
 from proofgen.photo.pixels import choose_scale
-from proofgen.store import NoStore
+from proofgen.store import NoStore, Store
 from tests.materials import PICTURES
 from tests.photo import picture_files as make
 
@@ -372,6 +372,9 @@ CHILDREN = {
     "hangs": ("import time; time.sleep(60)", "damaged", "took longer"),
     "babbles": ("print('hello', flush=True); import time; time.sleep(60)", "damaged", "broke off"),
     "lies": ("""print('{"size": [60000, 60000], "mode": "RGB"}')""", "damaged", "broke off"),
+    "says nothing": ("print('{}')", "damaged", "broke off"),
+    "says no word": ("print('[]')", "damaged", "broke off"),
+    "exaggerates": ("""print('{"refused": "ends", "share": 7}')""", "damaged", "broke off"),
     "stops short": ("""print('{"size": [9, 9], "mode": "RGB"}')""", "damaged", "broke off"),
 }
 
@@ -386,6 +389,39 @@ def test_a_child_that_fails(tmp_path, look, own, monkeypatch, way):
     facts = look(JPEG, by=own)
     assert (facts.problem_code, words in facts.problem) == (code, True), facts.problem
     assert own._worker._process is None
+
+
+@pytest.mark.parametrize(
+    "reply",
+    [
+        '"size": [60000, 60000], "mode": "RGB"',
+        '"size": [9, 9]',
+        '"size": [9, 9], "mode": "RGB"',
+        '"size": [9, 9], "mode": "CMYK"',
+    ],
+)
+def test_a_picture_that_cannot_be_is_not_taken(tmp_path, look, own, monkeypatch, reply):
+    """Of the announced bytes, or too few; three or four channels, but none we asked for."""
+    facts = look(JPEG, by=own)
+    own.close()
+    child = tmp_path / "child.py"
+    pixels = 9 * 9 * (4 if "CMYK" in reply else 2)
+    child.write_text(f"""print('{{{reply}}}'); print(end="x" * {pixels}, flush=True)""")
+    monkeypatch.setattr(worker, "_CHILD", child)
+    with pytest.raises(ProofgenError, match="broke off"):
+        own.open_pixels(facts)
+
+
+def test_what_may_go_well_another_day_is_not_remembered(tmp_path, look, monkeypatch):
+    child = tmp_path / "child.py"
+    child.write_text("import time; time.sleep(60)")
+    store = Store(tmp_path / "store")
+    with monkeypatch.context() as slow, Pictures(store) as pictures:
+        slow.setattr(worker, "_CHILD", child)
+        slow.setattr(worker, "SECONDS", 0.3)
+        assert "took longer" in look(JPEG, by=pictures).problem
+    with Pictures(store) as pictures:
+        assert look(JPEG, by=pictures).usable
 
 
 def test_after_a_lost_child_the_next_photo_opens(look, own):
