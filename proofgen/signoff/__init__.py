@@ -1,12 +1,13 @@
 """Records answers, and admits to the press only artwork that was signed as it stands."""
 
-from proofgen.signoff.answers import Outcome, take_answer, take_in_person
+from proofgen.signoff.answers import take_answer, take_in_person
 from proofgen.signoff.codes import three_codes
 from proofgen.signoff.differences import changes
 from proofgen.signoff.digests import canonical
 from proofgen.signoff.door import Signed, admit
 from proofgen.signoff.editions import Edition
 from proofgen.signoff.kinds import AnswerKind, EventKind
+from proofgen.signoff.outcome import Outcome
 from proofgen.signoff.records import Records
 from proofgen.signoff.slip import SLIP_WORDS
 from proofgen.signoff.states import (

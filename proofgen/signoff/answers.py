@@ -8,30 +8,21 @@ import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
-from enum import StrEnum
 
 from proofgen.errors import UsageError
-from proofgen.say import quoted, visible
+from proofgen.say import pieces, quoted, visible
 from proofgen.signoff import codes, mail, slip
 from proofgen.signoff.documents import EditionHead
 from proofgen.signoff.editions import MOST_QUOTED, Answer, moment
 from proofgen.signoff.given import Given, Ours, beside, nothing_of_ours, read_given
 from proofgen.signoff.kinds import ANSWERS, AnswerKind, DayFrom
+from proofgen.signoff.outcome import Outcome, Taken, refused
 from proofgen.signoff.records import Records
 from proofgen.signoff.states import WORDS_CURE, Notice, When, read_facts
 
-
-class Taken(StrEnum):
-    """What became of an answer, worst first."""
-
-    REFUSED = "refused"
-    TWO = "two answers"
-    RECORDED = "recorded"
-    NOTHING_NEW = "nothing new"
-
-
 _NEAR = 2  # letters
 _MOST_TRIED = 50  # places of a long text that are compared for a near miss
+_CLOCKS = timedelta(days=1)  # clocks and zones may be apart by so much
 _SHORT = 60  # a text up to this long is taken for a code as a whole
 _SEND_AGAIN = (
     "ask the customer to send the answer again, with “Copy” or “Download” on the page; "
@@ -43,23 +34,6 @@ _CODE_IN_TEXT = re.compile(
 )
 # The same, in whatever case and width it was written, to be taken out.
 _CODE_WRITTEN = re.compile(r"(?<!\w)\w{4}(?:[\s>._–—-]{0,4}\w{4}){3}(?!\w)")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Outcome:
-    """What became of an answer, in a sentence; and what to do about it."""
-
-    status: Taken
-    sentence: str
-    order: str = ""
-    edition: int = 0
-    answer: AnswerKind | None = None
-    cure: str = ""
-
-    @property
-    def counts(self) -> bool:
-        """Whether the records hold the answer, and nothing speaks against it."""
-        return self.status in (Taken.RECORDED, Taken.NOTHING_NEW)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,9 +63,11 @@ def take_answer(
     not theirs.
     """
     if len(source) > mail.MOST_BYTES:
-        return _no("this is far too large for an answer", cure="give the mail without its pictures")
+        return refused(
+            "this is far too large for an answer", cure="give the mail without its pictures"
+        )
     if on and on > today:
-        return _no(f"{on.isoformat()} has not come yet", cure="give the day the answer came")
+        return refused(f"{on.isoformat()} has not come yet", cure="give the day the answer came")
     given = read_given(source)
     days = _Days(today, on, given.day, now)
     outcomes = _from_blocks(records, given, days, ours) or _from_codes(records, given, days, ours)
@@ -118,7 +94,9 @@ def take_in_person(
         raise UsageError("an answer in person needs a name", "say who gave it")
     heads = records.heads(order)
     if not heads:
-        return _no(f"there is no proof of {order} to answer", order, cure=f"proofgen proof {order}")
+        return refused(
+            f"there is no proof of {order} to answer", order, cure=f"proofgen proof {order}"
+        )
     spoken = replace(
         _bare_answer(heads[-1], AnswerKind(answer), now), way="person", name=name.strip()[:200]
     )
@@ -156,21 +134,29 @@ def _believed(
     """The edition and the answer of a block whose code fits; else why it is refused."""
     payload = block.payload()
     if payload is None:
-        return _no("the coded part of this answer was damaged on the way", cure=_SEND_AGAIN)
+        return refused("the coded part of this answer was damaged on the way", cure=_SEND_AGAIN)
     order, number = payload["order"], payload["edition"]
     if order not in records.orders():
-        return _no(f"there is no order {order} in these records", order, number)
+        return refused(f"there is no order {order} in these records", order, number)
     if records.is_forgotten(order):
         facts = read_facts(records, order)
-        return _no(facts.filled(facts.rules.no_answer), order, number)
+        return refused(facts.filled(facts.rules.no_answer), order, number)
     head = next((h for h in records.heads(order) if h["edition"] == number), None)
     if head is None:
-        return _no(f"there is no proof {number} of {order}", order, number, _SEND_AGAIN)
+        return refused(f"there is no proof {number} of {order}", order, number, _SEND_AGAIN)
     fits = hmac.compare_digest(slip.mac_of(bytes.fromhex(head["key"]), block.signed), block.mac)
     if not fits or payload["fingerprint"] != head["fingerprint"]:
-        return _no(
+        return refused(
             f"the coded part of this answer to proof {number} of {order} was changed on the way",
             order, number, _SEND_AGAIN,
+        )  # fmt: skip
+    there = records.pieces(head) if payload["wrong"] else frozenset()
+    strange = [n for n in payload["wrong"] if there and n not in there]
+    if strange:
+        return refused(
+            f"this answer marks {pieces(strange)}, and proof {number} of {order} has "
+            f"{pieces(there)}",
+            order, number, "ask the customer which one is meant",
         )  # fmt: skip
     return head, replace(
         _bare_answer(head, AnswerKind(payload["answer"]), days.now),
@@ -205,7 +191,9 @@ def _from_codes(records: Records, given: Given, days: _Days, ours: Ours) -> list
     hits = [known[code] for code in tried if code in known]
     if len(hits) > 1:
         return [
-            _no("there is more than one code in this text", cure="ask which of them is the answer")
+            refused(
+                "there is more than one code in this text", cure="ask which of them is the answer"
+            )
         ]
     if hits:
         head, kind = hits[0]
@@ -217,13 +205,13 @@ def _from_codes(records: Records, given: Given, days: _Days, ours: Ours) -> list
     if near:
         order, number = near["order"], near["edition"]
         return [
-            _no(
+            refused(
                 f"this is close to a code of proof {number} of {order}, but not the same",
                 order, number, "ask for the code again, letter by letter",
             )
         ]  # fmt: skip
     return [
-        _no(
+        refused(
             "there is no answer in this text",
             cure="give the whole mail, the downloaded slip, or the code of 16 letters and digits",
         )
@@ -267,7 +255,14 @@ def _codes_of(head: EditionHead) -> Mapping[AnswerKind, str]:
 
 def _take(records: Records, head: EditionHead, answer: Answer, days: _Days) -> Outcome:
     """Record an answer that is known to be for this edition, or say why not."""
-    day, day_from = _dated(moment(head["made"]), days)
+    made = moment(head["made"])
+    if days.on and days.on < made.date() - _CLOCKS:
+        return refused(
+            f"proof {head['edition']} of {head['order']} was made on {made.date().isoformat()}, "
+            f"after {days.on.isoformat()}",
+            head["order"], head["edition"], "give the day the answer came",
+        )  # fmt: skip
+    day, day_from = _dated(made, days)
     answer = replace(answer, dated=day, dated_by=day_from)
     before = [a for a in records.answers(answer.order) if a.edition == answer.edition]
     same = any(answer.agrees(a) and not answer.adds(a) for a in before)
@@ -279,9 +274,9 @@ def _take(records: Records, head: EditionHead, answer: Answer, days: _Days) -> O
             edition=answer.edition,
             answer=answer.answer,
         )
-    refused = _too_late(records, head, day)
-    if refused:
-        return refused
+    late = _too_late(records, head, day)
+    if late:
+        return late
     records.record_answer(answer)
     return _recorded(answer, [a for a in before if not answer.agrees(a)])
 
@@ -295,19 +290,19 @@ def _too_late(records: Records, head: EditionHead, day: date) -> Outcome | None:
     closed = None
     if rules.no_answer:
         cure = "" if rules.proof is When.NEVER else new_proof
-        closed = _no(facts.filled(rules.no_answer), order, number, cure)
+        closed = refused(facts.filled(rules.no_answer), order, number, cure)
     if isinstance(rules.page, Notice) and closed:
         return closed  # no other edition is to be seen there either
     if number != facts.edition:
         now = f"proof {facts.edition}"
-        return _no(
+        return refused(
             f"this answers proof {number} of {order}, but {now} is the current one",
             order, number, f"ask the customer to look at {now}; the link is the same",
         )  # fmt: skip
     if closed:
         return closed
     if day > date.fromisoformat(head["answer_by"]):
-        return _no(
+        return refused(
             f"this answer to proof {number} of {order} is of {day.isoformat()}; "
             f"it could be answered until {head['answer_by']}",
             order, number, f"{new_proof}; if it came in time: --on DAY",
@@ -322,7 +317,7 @@ def _dated(made: datetime, days: _Days) -> tuple[date, DayFrom]:
     """
     if days.on:
         return days.on, "given"
-    if days.mail and made.date() - timedelta(days=1) <= days.mail <= days.today:
+    if days.mail and made.date() - _CLOCKS <= days.mail <= days.today:
         return days.mail, "mail"
     return days.today, "received"
 
@@ -382,8 +377,3 @@ def _what(answer: Answer) -> str:
 
 def _day(answer: Answer) -> str:
     return (answer.dated or answer.received.date()).isoformat()
-
-
-def _no(problem: str, order: str = "", edition: int = 0, cure: str = "") -> Outcome:
-    sentence = f"{problem[0].upper()}{problem[1:]}: nothing was recorded."
-    return Outcome(status=Taken.REFUSED, sentence=sentence, order=order, edition=edition, cure=cure)

@@ -79,6 +79,11 @@ class Records:
             cast(EditionHead, self._keeping.payload(e)) for e in self._entries(order, "edition")
         ]
 
+    def pieces(self, head: EditionHead) -> frozenset[int]:
+        """The numbers of the pieces that an edition shows."""
+        lines = self._keeping.document(head["order"], head["document"])["lines"]
+        return frozenset(n for line in lines for look in line["variants"] for n in look["pieces"])
+
     def _edition(self, head: EditionHead) -> Edition:
         return Edition(
             order=head["order"],

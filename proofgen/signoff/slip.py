@@ -9,6 +9,7 @@ import re
 import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import datetime
 from typing import TypeGuard
 from urllib.parse import unquote
 
@@ -99,7 +100,7 @@ def _is_payload(fields: object) -> TypeGuard[SlipPayload]:
         and fields["ticks"] == sorted(set(fields["ticks"]) & set(TICKS))
         and len(fields["name"]) <= 200
         and len(fields["remarks"]) <= 4000
-        and _TIME.fullmatch(fields["time"]) is not None
+        and _is_time(fields["time"])
         and _HEX.fullmatch(fields["fingerprint"]) is not None
     )
 
@@ -122,6 +123,14 @@ def summary(payload: SlipPayload, words: Mapping[str, str] = SLIP_WORDS) -> str:
         lines.append(f"{words['remarks']} {payload['remarks']}")
     lines += [f"{words['written']} {payload['time']}", "", words["leave"], ""]
     return "\n".join(lines)
+
+
+def _is_time(text: str) -> bool:
+    """Whether a clock could have shown it, written as the page writes it."""
+    try:
+        return bool(_TIME.fullmatch(text) and datetime.fromisoformat(text))
+    except ValueError:
+        return False
 
 
 def mac_of(key: bytes, signed: bytes) -> bytes:

@@ -11,10 +11,24 @@ import pytest
 from proofgen.errors import UsageError
 from proofgen.signoff import SLIP_WORDS, take_in_person, three_codes
 from proofgen.signoff.codes import ALPHABET, read_code
+from proofgen.signoff.digests import canonical
 from proofgen.signoff.mail import looks_like_mail, open_mail, read_mail
+from proofgen.signoff.slip import mac_of
 from proofgen.signoff.states import verdict_of
-from tests.signoff.conftest import ANSWER_BY, NOW, TODAY, WRITTEN, new_edition, take
-from tests.slips import compose_slip
+from tests.signoff.conftest import (
+    ANSWER_BY,
+    DOCUMENT,
+    KEY,
+    MADE,
+    NOW,
+    PICTURE,
+    TODAY,
+    WRITTEN,
+    new_edition,
+    seen,
+    take,
+)
+from tests.slips import coded_block, compose_slip
 
 CHECKED = ["spelling", "crop", "colour", "quantity"]
 
@@ -442,3 +456,41 @@ def test_an_answer_in_person_has_the_same_limits(records, kept):
     with pytest.raises(UsageError, match="needs a name"):
         take_in_person(records, "fenn", "  ", "ok", NOW)
     assert records.answers("fenn") == []
+
+
+# -- nonsense under a right key --------------------------------------------------------------
+
+LINES = [{"variants": [{"pieces": list(range(1, 9))}, {"pieces": [9, 10, 11, 12]}]}]
+
+
+def with_pieces(records):
+    document = {**DOCUMENT, "order": "fenn", "lines": LINES}
+    picture = {"line1-a-round.png": (PICTURE, seen(PICTURE))}
+    return records.new_edition("fenn", document, picture, MADE, ANSWER_BY, KEY)
+
+
+def test_a_piece_that_is_not_there_is_refused(records):
+    proof = with_pieces(records)
+    got = take(records, slip(proof, "corrections", wrong=[12, 99999]))
+    assert got.status == "refused" and "piece 99999" in got.sentence
+    assert "pieces 1 to 12" in got.sentence
+    assert records.answers("fenn") == []
+    assert take(records, slip(proof, "corrections", wrong=[12])).status == "recorded"
+
+
+@pytest.mark.parametrize("time", ["2026-11-25T99:99:99Z", "2026-13-01T10:00:00Z"])
+def test_a_time_that_no_clock_shows_is_refused(records, kept, time):
+    fields = {"answer": "ok", "edition": 1, "fingerprint": kept.fingerprint, "may_show": False}
+    fields |= {"name": "", "order": "fenn", "remarks": "", "ticks": [], "time": time, "wrong": []}
+    signed = canonical(fields)
+    got = take(records, coded_block(signed, mac_of(kept.key, signed)))
+    assert got.status == "refused" and records.answers("fenn") == []
+
+
+@pytest.mark.parametrize("day", [date(2026, 11, 23), date(2020, 1, 1)])
+def test_an_answer_from_before_the_proof_is_refused(records, kept, day):
+    got = take(records, slip(kept), on=day)
+    assert got.status == "refused" and "2026-11-25" in got.sentence
+    assert records.answers("fenn") == []
+    said = take_in_person(records, "fenn", "Odalys", "ok", now=NOW, today=day)
+    assert said.status == "refused" and records.answers("fenn") == []

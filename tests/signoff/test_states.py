@@ -229,7 +229,7 @@ OTHER_MEANINGS = {
     ("signoff/kinds.py", "pressed"),
     ("signoff/kinds.py", "withdrawn"),
     ("signoff/kinds.py", "forgotten"),
-    ("signoff/answers.py", "two answers"),  # what became of the second one
+    ("signoff/outcome.py", "two answers"),  # what became of the second one
     ("shop/read_orders.py", "draft"),  # a field of order.yaml
     ("cli/commands.py", "ready"),  # a command
     ("cli/commands.py", "corrections"),  # answers that can be typed

@@ -1,0 +1,40 @@
+"""What became of an answer: recorded, nothing new, differing from another, or refused."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from proofgen.signoff.kinds import AnswerKind
+
+
+class Taken(StrEnum):
+    """What became of an answer, worst first."""
+
+    REFUSED = "refused"
+    TWO = "two answers"
+    RECORDED = "recorded"
+    NOTHING_NEW = "nothing new"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outcome:
+    """What became of an answer, in a sentence; and what to do about it."""
+
+    status: Taken
+    sentence: str
+    order: str = ""
+    edition: int = 0
+    answer: AnswerKind | None = None
+    cure: str = ""
+
+    @property
+    def counts(self) -> bool:
+        """Whether the records hold the answer, and nothing speaks against it."""
+        return self.status in (Taken.RECORDED, Taken.NOTHING_NEW)
+
+
+def refused(problem: str, order: str = "", edition: int = 0, cure: str = "") -> Outcome:
+    """Nothing was recorded, and why."""
+    sentence = f"{problem[0].upper()}{problem[1:]}: nothing was recorded."
+    return Outcome(status=Taken.REFUSED, sentence=sentence, order=order, edition=edition, cure=cure)
