@@ -11,7 +11,7 @@ from proofgen.model import Settings
 from proofgen.press.lettering import BASELINE, shorten, width
 from proofgen.press.pieces import OnPage
 from proofgen.press.planning import SheetPlan
-from proofgen.press.slug import set_words
+from proofgen.press.slug import HEAD, LEADING, TYPE, printer_notes, wrapped
 from proofgen.render import Theme, html_to_pdf
 from proofgen.render.at_scale import RULER_MM, page_style, ruler_ticks
 
@@ -19,6 +19,7 @@ from proofgen.render.at_scale import RULER_MM, page_style, ruler_ticks
 _CLEAR = 0.6  # between ink and a mark
 _NUMBER = 3.4
 _SMALL = 2.4
+_TITLE = 4.6
 _TICKS = (3.6, 2.4, 1.4)  # of the rulers: at tens, at fives, at each mm
 _HALF = 10.0  # half the room for words that are centred
 _R_HEIGHT = 11.0
@@ -79,7 +80,7 @@ class Furniture:
         self.marks.append(tuple(round(v, 3) for v in (x1, y1, x2, y2)))
 
 
-def furnish(sheet: SheetPlan, total: int, settings: Settings, about: str) -> Furniture:
+def _furnish(sheet: SheetPlan, total: int, settings: Settings, about: str) -> Furniture:
     """The drawing of one sheet; `about` is one short line such as the date."""
     drawn = Furniture(number=sheet.number, width=sheet.size.width, height=sheet.size.height)
     drawn.cuts = [tuple(round(v, 3) for v in cut) for cut in sheet.cuts]
@@ -87,21 +88,17 @@ def furnish(sheet: SheetPlan, total: int, settings: Settings, about: str) -> Fur
         _corner_marks(drawn, on)
         _labels(drawn, on)
     _rulers(drawn, sheet, settings)
-    title = (f"Sheet {sheet.number}", f"of {total} · {sheet.paper}")
-    placed = set_words(sheet.frame, settings, title, sheet.setting, about)
-    for x, y, size, weight, text in placed.lines:
-        drawn.write(x, y, size, text, weight=weight)
-    scale = _R_HEIGHT / _R_BOX[1]
-    drawn.r = {"x": placed.r[0] + _R_BOX[0] * scale, "y": placed.r[1], "scale": round(scale, 4)}
+    _strip(drawn, sheet, total, settings, about)
     return drawn
 
 
 def furniture_pdf(
     sheets: Sequence[SheetPlan], settings: Settings, theme: Theme, about: Callable[[SheetPlan], str]
 ) -> bytes:
-    """The furniture of all sheets, a page for each; `about` is furnish's. MachineError when PDFs
+    """The furniture of all sheets, a page for each; `about` is one short line for each,
+    such as the date. MachineError when PDFs
     cannot be made here."""
-    drawings = [furnish(sheet, len(sheets), settings, about(sheet)) for sheet in sheets]
+    drawings = [_furnish(sheet, len(sheets), settings, about(sheet)) for sheet in sheets]
     html = theme.render(
         "press_sheets.html", styles=("press",), own_style=_style(drawings), sheets=drawings
     )
@@ -155,12 +152,36 @@ def _labels(drawn: Furniture, on: OnPage) -> None:
     after = left + width(number, _NUMBER, 700) + 1.5
     room = (on.blank.centre_x - 3 if not on.turned else right) - after
     drawn.write(after, above, _SMALL, shorten(piece.words, _SMALL, room))
-    face = "" if piece.panel in ("round", "front and back") else f" · {piece.panel}"
+    face = "" if piece.panel in ("round", BOTH_FACES) else f" · {piece.panel}"
     side = f"{face} · ink side to the cloth"
     if width(f"{piece.order}{side}", _SMALL) > right - left:
         side = f"{face} · ink to cloth"
     order = shorten(piece.order, _SMALL, right - left - width(side, _SMALL))
     drawn.write(left, below, _SMALL, f"{order}{side}")
+
+
+def _strip(drawn: Furniture, sheet: SheetPlan, total: int, settings: Settings, about: str) -> None:
+    """The R, the sheet's number, its setting, and the notes on the printer."""
+    strip, notes = sheet.frame.slug, printer_notes(settings)
+    if sheet.frame.kind == "row":
+        x, y = strip.x + 15 + RULER_MM / settings.printer.scale[0] + 6, strip.y
+        title = f"Sheet {sheet.number} of {total} · {sheet.paper}"
+        drawn.write(x, y + 4.4, _TITLE, title, weight=700)
+        drawn.write(x, y + 8.4, TYPE, sheet.setting.in_words, weight=700)
+        drawn.write(x, y + 11.8, TYPE, about)
+        body, top = wrapped(notes, strip.width), y + HEAD + 1.5
+    else:
+        x, y = strip.x, strip.y + HEAD
+        drawn.write(x, y + 4.5, _TITLE, f"Sheet {sheet.number}", weight=700)
+        drawn.write(x, y + 9, TYPE, f"of {total} · {sheet.paper}", weight=700)
+        body, top = wrapped([*sheet.setting.in_words.split(" · "), about], strip.width), y + 13.5
+        for note in notes:
+            body += ["", *wrapped([note], strip.width)]
+    for line, text in enumerate(body):
+        if text:
+            drawn.write(strip.x, top + line * LEADING, TYPE, text)
+    scale = _R_HEIGHT / _R_BOX[1]
+    drawn.r = {"x": strip.x + _R_BOX[0] * scale, "y": strip.y + 0.5, "scale": round(scale, 4)}
 
 
 def _rulers(drawn: Furniture, sheet: SheetPlan, settings: Settings) -> None:

@@ -34,8 +34,7 @@ def width(text: str, size_mm: float, weight: int = 400) -> float:
     return float(ems * size_mm)
 
 
-@functools.lru_cache(maxsize=256)
-def wrap(text: str, size_mm: float, room_mm: float) -> tuple[str, ...]:
+def wrap(text: str, size_mm: float, room_mm: float) -> list[str]:
     """Words set as lines no wider than `room_mm` (a single word may be)."""
     lines: list[str] = []
     for word in text.split():
@@ -43,7 +42,7 @@ def wrap(text: str, size_mm: float, room_mm: float) -> tuple[str, ...]:
             lines[-1] += f" {word}"
         else:
             lines.append(word)
-    return tuple(lines)
+    return lines
 
 
 def shorten(text: str, size_mm: float, room_mm: float) -> str:

@@ -10,7 +10,7 @@ from proofgen.geometry import Size
 from proofgen.model import Paper, Settings
 from proofgen.press.packing import Spot, cuts, fill, fill_roll, fits
 from proofgen.press.pieces import OnPage, OnPaper, PaperPiece, Setting, place
-from proofgen.press.slug import COLUMN, ROW, Frame, frames
+from proofgen.press.slug import Frame, frames
 from proofgen.say import number
 
 # The longest sheet cut from a roll, mm. PDF readers may stop at 14,400 units, which is 5,080 mm
@@ -101,7 +101,7 @@ def _frames(paper: Paper, settings: Settings) -> list[Frame]:
     return frames(
         Size(paper.width_mm, paper.height_mm or LONGEST_MM),
         settings,
-        kinds=(ROW, COLUMN) if paper.height_mm else (ROW,),
+        kinds=("row", "column") if paper.height_mm else ("row",),
     )
 
 

@@ -1,26 +1,25 @@
-"""The strip beside the pieces: rulers, the letter R, and what the printer's dialog must say."""
+"""The strip beside the pieces: where it and the rulers lie, and what it tells of the printer."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from proofgen.geometry import Rect, Size
 from proofgen.model import Settings
 from proofgen.press.lettering import wrap
-from proofgen.press.pieces import Setting
 from proofgen.render.at_scale import RULER_MM
 
-ROW, COLUMN = "row", "column"
+FrameKind = Literal["row", "column"]
 
 # All mm on the page. Ours.
 _RULER = 8.0  # the level ruler's own strip
 _UPRIGHT = 10.0  # the upright one's, with its figures beside it
-_TYPE = 2.7
-_LEADING = 3.5
 _COLUMN = 31.0
-_HEAD = 14.0  # R and the sheet's number
-GAP = 2.0
+_GAP = 2.0
+# Of the strip's words: size, distance of two lines, and the height of R and the sheet's number.
+TYPE, LEADING, HEAD = 2.7, 3.5, 14.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,7 +30,7 @@ class Frame:
     right, level ruler along the foot). `across` and `down` are the rulers' origins.
     """
 
-    kind: str
+    kind: FrameKind
     page: Size
     room: Rect
     slug: Rect
@@ -45,9 +44,9 @@ class Frame:
         left = (room.x, room.y, room.x, room.bottom)
         right = (room.right, room.y, room.right, room.bottom)
         foot = (room.x, room.bottom, room.right, room.bottom)
-        if self.kind == ROW and any(p.x < room.x + 0.1 for p in pieces):
+        if self.kind == "row" and any(p.x < room.x + 0.1 for p in pieces):
             cuts.append(left)
-        if self.kind == COLUMN and any(p.right > room.right - 0.1 for p in pieces):
+        if self.kind == "column" and any(p.right > room.right - 0.1 for p in pieces):
             cuts.append(right)
         if any(p.bottom > room.bottom - 0.1 for p in pieces):
             cuts.append(foot)
@@ -66,30 +65,30 @@ class Frame:
         )
 
 
-def frames(page: Size, settings: Settings, kinds: tuple[str, ...]) -> list[Frame]:
+def frames(page: Size, settings: Settings, kinds: Sequence[FrameKind]) -> list[Frame]:
     """The ways to share a page between pieces and strip, the usual one first; page mm.
 
     A page too small for a strip of that kind gives none.
     """
     margin = settings.printer.margin_mm
     inside = page.rect.inset(margin)
-    makers = {ROW: _row, COLUMN: _column}
-    made = [makers[kind](page, inside, settings) for kind in kinds]
-    return [frame for frame in made if frame is not None]
+    makers = {"row": _row, "column": _column}
+    fitting = (makers[kind](page, inside, settings) for kind in kinds)
+    return [frame for frame in fitting if frame is not None]
 
 
 def _row(page: Size, inside: Rect, settings: Settings) -> Frame | None:
     lines = wrapped(printer_notes(settings), inside.width)
-    high = _HEAD + len(lines) * _LEADING + GAP
+    high = HEAD + len(lines) * LEADING + _GAP
     room = inside.grown(-_UPRIGHT, 0, 0, -high)
     scale = settings.printer.scale
     if room.width < 20 or room.height < 20 or inside.width < RULER_MM / scale[0] + 18:
         return None
     if room.height < RULER_MM / scale[1] + 6:
         return None
-    slug = Rect(inside.x, room.bottom + GAP, inside.width, high - GAP)
+    slug = Rect(inside.x, room.bottom + _GAP, inside.width, high - _GAP)
     return Frame(
-        kind=ROW,
+        kind="row",
         page=page,
         room=room,
         slug=slug,
@@ -99,17 +98,17 @@ def _row(page: Size, inside: Rect, settings: Settings) -> Frame | None:
 
 
 def _column(page: Size, inside: Rect, settings: Settings) -> Frame | None:
-    lines = wrapped(printer_notes(settings), _COLUMN - GAP)
+    lines = wrapped(printer_notes(settings), _COLUMN - _GAP)
     room = inside.grown(0, 0, -_COLUMN, -_RULER)
     scale = settings.printer.scale
-    slug = Rect(room.right + GAP, inside.y, _COLUMN - GAP, inside.height)
-    words = 2 * _HEAD + (len(lines) + 8) * _LEADING
+    slug = Rect(room.right + _GAP, inside.y, _COLUMN - _GAP, inside.height)
+    words = 2 * HEAD + (len(lines) + 8) * LEADING
     if room.width < 20 or inside.width < RULER_MM / scale[0] + 6:
         return None
     if slug.height < words + RULER_MM / scale[1] + 8:
         return None
     return Frame(
-        kind=COLUMN,
+        kind="column",
         page=page,
         room=room,
         slug=slug,
@@ -120,7 +119,7 @@ def _column(page: Size, inside: Rect, settings: Settings) -> Frame | None:
 
 def wrapped(sentences: list[str], width: float) -> list[str]:
     """Sentences as lines that fit `width` mm in the strip's type."""
-    return [line for text in sentences for line in wrap(text, _TYPE, width)]
+    return [line for text in sentences for line in wrap(text, TYPE, width)]
 
 
 def printer_notes(settings: Settings) -> list[str]:
@@ -135,38 +134,3 @@ def printer_notes(settings: Settings) -> list[str]:
         "The R must read backwards. Both rulers must measure 100 mm; if one does not, write what "
         "you measure under printer: scale: in shop.yaml and make the sheets again.",
     ]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SlugWords:
-    """The strip's words with their places: (x, baseline, size mm, weight, text)."""
-
-    lines: list[tuple[float, float, float, int, str]]
-    r: tuple[float, float]
-
-
-def set_words(
-    frame: Frame, settings: Settings, title: tuple[str, str], setting: Setting, about: str
-) -> SlugWords:
-    """Place title (the sheet, then of how many and on what), setting and notes in the strip."""
-    slug, notes = frame.slug, printer_notes(settings)
-    if frame.kind == ROW:
-        start = slug.x + 15 + RULER_MM / settings.printer.scale[0] + 6
-        body, left, top = wrapped(notes, slug.width), slug.x, slug.y + _HEAD + 1.5
-        lines = [
-            (start, slug.y + 4.4, 4.6, 700, " ".join(title)),
-            (start, slug.y + 8.4, _TYPE, 700, setting.in_words),
-            (start, slug.y + 11.8, _TYPE, 400, about),
-        ]
-    else:
-        # An empty line before each note.
-        body = wrapped([*setting.in_words.split(" · "), about], slug.width)
-        for note in notes:
-            body += ["", *wrapped([note], slug.width)]
-        left, top = slug.x, slug.y + _HEAD + 13.5
-        lines = [
-            (slug.x, slug.y + _HEAD + 4.5, 4.6, 700, title[0]),
-            (slug.x, slug.y + _HEAD + 9, _TYPE, 700, title[1]),
-        ]
-    lines += [(left, top + i * _LEADING, _TYPE, 400, text) for i, text in enumerate(body) if text]
-    return SlugWords(lines=lines, r=(slug.x, slug.y + 0.5))

@@ -1,8 +1,6 @@
 """Pages and PDFs: themes, fonts and drawings."""
 
 from proofgen.render.at_scale import AtRealSize
-from proofgen.render.fonts import find_font
-from proofgen.render.house_text import safe_markdown
 from proofgen.render.pdf import html_to_pdf, pdf_ready
 from proofgen.render.shipped import carried
 from proofgen.render.theme import Theme, theme_names
@@ -11,9 +9,7 @@ __all__ = [
     "AtRealSize",
     "Theme",
     "carried",
-    "find_font",
     "html_to_pdf",
     "pdf_ready",
-    "safe_markdown",
     "theme_names",
 ]

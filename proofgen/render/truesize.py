@@ -23,6 +23,8 @@ _GAP = 4.0
 _LAP = 12.0  # of two sheets that are taped together
 _STRIP = 9.0  # below each part of a drawing: its number
 _FIGURES = 10.0  # height of the ruler with its figures
+_NOTES = 46.0  # of words below it
+_BESIDE = 6.0  # from the card to the ruler beside it
 _HAIR = 1e-6
 _LEAST = 100.0  # mm of room that a paper must have each way
 
@@ -97,16 +99,30 @@ class _Drawn:
 
 @dataclass(frozen=True, slots=True)
 class _Room:
-    """A paper lying one way: its size and the part a printer reaches."""
+    """A paper lying one way: its size, the part a printer reaches, and what that printer makes of
+    1 mm per axis."""
 
     sheet: Sheet
     width: float
     height: float  # of a roll: without end
     margin: float
+    scale: tuple[float, float]
 
     @property
     def free(self) -> tuple[float, float]:
         return self.width - 2 * self.margin, self.height - 2 * self.margin
+
+    @property
+    def card(self) -> tuple[float, float]:
+        return CARD[0] / self.scale[0], CARD[1] / self.scale[1]
+
+    def band(self, *, tall: bool) -> tuple[float, float]:
+        """What the card, the ruler and words take: beside each other, or `tall`, below."""
+        wide, high = self.card
+        ruler = RULER_MM / self.scale[0]
+        if tall:
+            return max(wide, ruler) + 2, high + _GAP + _FIGURES + _NOTES
+        return wide + _BESIDE + ruler + 2, high
 
 
 def true_size(
@@ -131,24 +147,22 @@ def true_size(
         plan, panel, labels=labels, prefix="true", line_mm=_LINE, letter_mm=_LETTER
     )
     drawn = _Drawn(body, view, 1 / ((1 - shrink[0]) * scale[0]), 1 / ((1 - shrink[1]) * scale[1]))
-    rooms = [r for sheet in papers for r in _rooms(sheet, margin) if min(r.free) >= _LEAST]
+    rooms = [r for sheet in papers for r in _rooms(sheet, margin, scale) if min(r.free) >= _LEAST]
     if not rooms:
         raise ValueError("no paper has room for a bank card")
-    plans = [p for room in rooms if (p := _on_one(drawn, room, scale))]
-    if plans:
-        return min(plans, key=_cost)
-    return min((_parted(drawn, room, scale) for room in rooms), key=_cost)
+    whole = [made for room in rooms if (made := _on_one(drawn, room))]
+    return min(whole or [_parted(drawn, room) for room in rooms], key=_cost)
 
 
 def _cost(made: TrueSize) -> tuple[int, float]:
     return len(made.pages), sum(p.width * p.height for p in made.pages)
 
 
-def _rooms(sheet: Sheet, margin: float) -> list[_Room]:
+def _rooms(sheet: Sheet, margin: float, scale: tuple[float, float]) -> list[_Room]:
     if sheet.height is None:
-        return [_Room(sheet, sheet.width, math.inf, margin)]
+        return [_Room(sheet, sheet.width, math.inf, margin, scale)]
     ways = {(sheet.width, sheet.height), (sheet.height, sheet.width)}
-    return [_Room(sheet, w, h, margin) for w, h in sorted(ways)]
+    return [_Room(sheet, w, h, margin, scale) for w, h in sorted(ways)]
 
 
 def _page_height(room: _Room, used: float) -> float:
@@ -174,7 +188,7 @@ def _made(pages: Sequence[TruePage], room: _Room, whole: bool) -> TrueSize:
     )
 
 
-def _on_one(drawn: _Drawn, room: _Room, scale: tuple[float, float]) -> TrueSize | None:
+def _on_one(drawn: _Drawn, room: _Room) -> TrueSize | None:
     """The drawing on one sheet with the card below or beside it, or on a sheet after it."""
     wide, high = room.free
     left = top = room.margin
@@ -182,27 +196,27 @@ def _on_one(drawn: _Drawn, room: _Room, scale: tuple[float, float]) -> TrueSize 
         return None
     below, beside = top + drawn.height + _GAP, left + drawn.width + _GAP
     fits: list[tuple[float, float, float, bool]] = []  # what is used of the height; where; how
-    for is_tall, band in ((False, _low_band(scale)), (True, _tall_band(scale))):
+    for tall in (False, True):
+        band = room.band(tall=tall)
         for x, y in ((left, below), (beside, top)):
             used = max(drawn.height, y + band[1] - top)
             if x + band[0] <= left + wide + _HAIR and used <= high + _HAIR:
-                fits.append((used, x, y, is_tall))
+                fits.append((used, x, y, tall))
     if fits:
-        used, x, y, is_tall = min(fits, key=lambda fit: fit[0])  # of a roll, the shortest piece
-        checks, notes = _checks(x, y, left + wide - x, scale, tall=is_tall)
+        used, x, y, tall = min(fits, key=lambda fit: fit[0])  # of a roll, the shortest piece
+        checks, notes = _checks(room, x, y, left + wide - x, tall=tall)
         return _made([_page(room, used, drawn.at(left, top) + checks, notes)], room, whole=True)
     first = _page(room, drawn.height, drawn.at(left, top), None)
-    return _made([first, _check_page(room, scale)], room, whole=True)
+    return _made([first, _check_page(room)], room, whole=True)
 
 
-def _check_page(room: _Room, scale: tuple[float, float]) -> TruePage:
-    tall = _low_band(scale)[0] > room.free[0]
-    band = _tall_band(scale) if tall else _low_band(scale)
-    checks, notes = _checks(room.margin, room.margin, room.free[0], scale, tall=tall)
-    return _page(room, band[1], checks, notes)
+def _check_page(room: _Room) -> TruePage:
+    tall = room.band(tall=False)[0] > room.free[0]
+    checks, notes = _checks(room, room.margin, room.margin, room.free[0], tall=tall)
+    return _page(room, room.band(tall=tall)[1], checks, notes)
 
 
-def _parted(drawn: _Drawn, room: _Room, scale: tuple[float, float]) -> TrueSize:
+def _parted(drawn: _Drawn, room: _Room) -> TrueSize:
     """The drawing over several sheets that lap by 12 mm, then a sheet with card and words."""
     wide, high = room.free
     high -= _STRIP
@@ -229,7 +243,7 @@ def _parted(drawn: _Drawn, room: _Room, scale: tuple[float, float]) -> TrueSize:
             )
             part = f"{number} of {total}"
             pages.append(_page(room, shown.height + _STRIP, body, None, part))
-    return _made([*pages, _check_page(room, scale)], room, whole=False)
+    return _made([*pages, _check_page(room)], room, whole=False)
 
 
 def _parts(length: float, window: float) -> list[float]:
@@ -247,21 +261,9 @@ def _crosses(drawn: _Drawn, across: Sequence[float], down: Sequence[float]) -> s
     return f'<path d="{data}" fill="none" stroke="#000" stroke-width="{_LINE}"/>' if data else ""
 
 
-def _low_band(scale: tuple[float, float]) -> tuple[float, float]:
-    """Card, and ruler and words beside it."""
-    return CARD[0] / scale[0] + 6 + RULER_MM / scale[0] + 2, CARD[1] / scale[1]
-
-
-def _tall_band(scale: tuple[float, float]) -> tuple[float, float]:
-    """Card, and ruler and words below it."""
-    return max(CARD[0], RULER_MM) / scale[0] + 2, CARD[1] / scale[1] + _GAP + _FIGURES + 46
-
-
-def _checks(
-    x: float, y: float, wide: float, scale: tuple[float, float], *, tall: bool
-) -> tuple[str, Rect]:
+def _checks(room: _Room, x: float, y: float, wide: float, *, tall: bool) -> tuple[str, Rect]:
     """Card and ruler from (x, y), and the room left for words."""
-    card_wide, card_high = CARD[0] / scale[0], CARD[1] / scale[1]
+    card_wide, card_high = room.card
     card = (
         f'<rect x="{x:.4f}" y="{y:.4f}" width="{card_wide:.4f}" height="{card_high:.4f}" '
         f'rx="{_CARD_CORNER}" fill="none" stroke="#000" stroke-width="{_LINE}"/>'
@@ -270,11 +272,11 @@ def _checks(
     )
     if tall:
         ruler_x, ruler_y = x, y + card_high + _GAP
-        notes = Rect(x, ruler_y + _FIGURES, wide, 46)
+        notes = Rect(x, ruler_y + _FIGURES, wide, _NOTES)
     else:
-        ruler_x, ruler_y = x + card_wide + 6, y + card_high - _FIGURES
-        notes = Rect(ruler_x, y, wide - card_wide - 6, card_high - _FIGURES - 1)
-    return card + _ruler(ruler_x, ruler_y, scale[0]), notes
+        ruler_x, ruler_y = x + card_wide + _BESIDE, y + card_high - _FIGURES
+        notes = Rect(ruler_x, y, wide - card_wide - _BESIDE, card_high - _FIGURES - 1)
+    return card + _ruler(ruler_x, ruler_y, room.scale[0]), notes
 
 
 def _ruler(x: float, y: float, scale: float) -> str:

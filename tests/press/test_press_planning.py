@@ -8,7 +8,7 @@ from proofgen.geometry import Rect, Size
 from proofgen.model import Printer
 from proofgen.press.pieces import paper_pieces
 from proofgen.press.planning import SheetPlan, plan_sheets
-from proofgen.press.slug import COLUMN, ROW, frames
+from proofgen.press.slug import frames
 from proofgen.render.at_scale import RULER_MM
 from tests.press.conftest import ROLL, make_blank, make_job, make_layout, make_shop, names
 
@@ -25,8 +25,8 @@ def planned(blank, count: int, **shop: object) -> list[SheetPlan]:
 @pytest.mark.parametrize("scale", [(1.0, 1.0), (0.97, 1.03)])
 def test_strip_rulers_and_room_keep_apart(page: Size, scale: tuple[float, float]) -> None:
     settings = make_shop(printer=Printer(ppi=30, scale=scale)).settings
-    made = frames(page, settings, (ROW, COLUMN))
-    assert [frame.kind for frame in made] == [ROW, COLUMN]
+    made = frames(page, settings, ("row", "column"))
+    assert [frame.kind for frame in made] == ["row", "column"]
     inside = Rect(0, 0, page.width, page.height).inset(5)
     for frame in made:
         across = Rect(*frame.across, RULER_MM / scale[0], 4)
@@ -37,7 +37,7 @@ def test_strip_rulers_and_room_keep_apart(page: Size, scale: tuple[float, float]
 
 
 def test_a_page_too_small_for_the_rulers_has_no_frame() -> None:
-    assert frames(Size(105, 148), make_shop().settings, (ROW, COLUMN)) == []
+    assert frames(Size(105, 148), make_shop().settings, ("row", "column")) == []
 
 
 def test_every_edge_of_a_paper_piece_is_cut_or_is_the_pages() -> None:
@@ -48,7 +48,7 @@ def test_every_edge_of_a_paper_piece_is_cut_or_is_the_pages() -> None:
             for on in sheet.pieces:
                 p = on.paper
                 for x in (p.x, p.right):
-                    free = x < room.x + 0.1 and sheet.frame.kind == COLUMN
+                    free = x < room.x + 0.1 and sheet.frame.kind == "column"
                     assert free or any(
                         abs(c[0] - x) < 0.01 and c[0] == c[2]
                         and c[1] <= p.y + 0.01 and c[3] >= p.bottom - 0.01
@@ -63,7 +63,7 @@ def test_every_edge_of_a_paper_piece_is_cut_or_is_the_pages() -> None:
 
 
 def test_a_piece_that_reaches_the_strip_is_cut_from_it() -> None:
-    (row, _) = frames(Size(210, 297), make_shop().settings, (ROW, COLUMN))
+    (row, _) = frames(Size(210, 297), make_shop().settings, ("row", "column"))
     whole = row.edge_cuts([row.room])
     assert (row.room.x, row.room.bottom, row.room.right, row.room.bottom) in whole
     assert len(whole) == 2

@@ -6,8 +6,7 @@ import re
 
 import pytest
 
-from proofgen.render import Theme, carried
-from proofgen.render.theme import theme_names
+from proofgen.render import Theme, carried, theme_names
 
 
 @pytest.mark.parametrize("name", theme_names())

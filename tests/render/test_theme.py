@@ -13,7 +13,8 @@ import pytest
 from jinja2 import DictLoader, UndefinedError
 
 from proofgen.errors import ShopError
-from proofgen.render import Theme, carried, safe_markdown, theme_names
+from proofgen.render import Theme, carried, theme_names
+from proofgen.render.house_text import safe_markdown
 from proofgen.say.local import say_date, say_day, say_mm, say_money, say_number
 
 TEMPLATES = sorted(carried("themes").glob("*/templates/*.html"))
