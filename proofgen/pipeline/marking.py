@@ -11,6 +11,7 @@ from proofgen import proof, store
 from proofgen.errors import MachineError, SignoffError
 from proofgen.pipeline.orders import facts_of
 from proofgen.pipeline.preflight import prepare
+from proofgen.press import may_hold
 from proofgen.say import joined
 from proofgen.signoff import RULES, EventKind, Notice, OrderFacts
 from proofgen.workshop import Workshop
@@ -121,13 +122,11 @@ def forget(workshop: Workshop, name: str) -> str:
     # Worked-out pictures are named by content, so all of them go.
     shutil.rmtree(workshop.store_folder, ignore_errors=True)
     # A sheet shared with other orders goes too: it can be made again without this one.
-    theirs = re.compile(
-        rf"{re.escape(name)}((-photo)?\.txt|-proof-\d+\.html|-(sheet-\d+|ticket)\.\w+)|shared-.*"
-    )
+    letter = re.compile(rf"{re.escape(name)}((-photo)?\.txt|-proof-\d+\.html)")
     for part in ("letters", "press"):
         home = workshop.workroom / part
         for path in home.iterdir() if home.is_dir() else ():
-            if theirs.fullmatch(path.name):
+            if letter.fullmatch(path.name) or may_hold(path.name, name):
                 store.remove(path)
     for page in ("findings.json", "findings.html"):
         store.remove(workshop.workroom / page)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Container, Sequence
 from pathlib import Path
 
@@ -68,10 +67,10 @@ def press_all(
 def _clear(target: Path, named: Sequence[str], keep: Container[str]) -> None:
     """Sheets of an earlier run, or of an order no longer signed, must not lie ready to print."""
     # A sheet shared with others may hold pieces of these: it goes too, to be made again with all.
-    names = "|".join([*map(re.escape, named), "shared"] if named else [".*"])
-    asked = re.compile(rf"({names})-(sheet-\d+|ticket)\.\w+")
     for path in sorted(target.iterdir()) if target.is_dir() else ():
-        if path.is_file() and path.name not in keep and asked.fullmatch(path.name):
+        if not path.is_file() or path.name in keep or not press.is_for_press(path.name):
+            continue
+        if not named or any(press.may_hold(path.name, order) for order in named):
             store.remove(path)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
-from proofgen.geometry import Rect, around
+from proofgen.geometry import BOTH_FACES, Rect, around
 from proofgen.model import Settings
 from proofgen.press.lettering import BASELINE, shorten, width
 from proofgen.press.pieces import OnPage

@@ -14,6 +14,7 @@ from proofgen.errors import ShopError, SignoffError
 from proofgen.model import Shop
 from proofgen.press.batches import batches_of, line_works
 from proofgen.press.documents import press_document
+from proofgen.press.files import sheet_file, ticket_file
 from proofgen.press.furniture import furniture_pdf
 from proofgen.press.job import Job, PressRun
 from proofgen.press.pieces import InkKey, PaperPiece, paper_pieces
@@ -38,14 +39,14 @@ def make(jobs: Sequence[Job], shop: Shop, theme: Theme, *, made: datetime) -> Pr
     ]
     inks = _Inks(by_order, shop.settings.printer.ppi)
     plans = plan_sheets(pieces, shop.settings) if pieces else []
-    sheets = [(_file_name(plan), plan) for plan in plans]
+    sheets = [(sheet_file(plan.orders, plan.number), plan) for plan in plans]
     pdfs = _sheet_pdfs(plans, inks, shop, theme, made)
     files = {name: pdf for (name, _), pdf in zip(sheets, pdfs, strict=True)}
     works = {job.order.id: line_works(job.order.id, job.variants, shop.settings) for job in jobs}
     tickets = []
     for job in jobs:
         own = [(name, plan) for name, plan in sheets if job.order.id in plan.orders]
-        name = f"{job.order.id}-ticket.pdf"
+        name = ticket_file(job.order.id)
         tickets.append(name)
         files[name] = ticket_pdf(
             job, works[job.order.id], own, inks.pictures, shop, theme, made=made
@@ -113,9 +114,3 @@ def _sheet_pdfs(
             title = f"Press sheet {plan.number} of {len(plans)}"
             pdfs.append(sheet_pdf(plan, inks.packed, furniture.pages[i], title))
     return pdfs
-
-
-def _file_name(plan: SheetPlan) -> str:
-    """'fenn-wedding-sheet-02.pdf', or 'shared-sheet-02.pdf' for one that holds several orders."""
-    whose = plan.orders[0] if len(plan.orders) == 1 else "shared"
-    return f"{whose}-sheet-{plan.number:02d}.pdf"
