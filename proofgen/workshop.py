@@ -24,7 +24,7 @@ from proofgen.errors import (
 from proofgen.model import Order, Shop
 from proofgen.render import Theme, theme_names
 from proofgen.say import did_you_mean, sentences
-from proofgen.shop import read_shop, sweep_orders
+from proofgen.shop import read_shop
 from proofgen.signoff import Records
 
 if TYPE_CHECKING:
@@ -216,8 +216,7 @@ def open_workshop(folder: Path, say: Say = silent) -> Workshop:
 def at_work(workshop: Workshop) -> Iterator[None]:
     """Hold the shop folder for a run that writes, and clear what a killed run left behind."""
     with store.lock(workshop.workroom):
-        for folder in (workshop.workroom, workshop.site, workshop.folder / "records"):
-            store.sweep(folder)
-        sweep_orders(workshop.folder)
+        for part in ("workroom", "site", "records", "orders"):
+            store.sweep(workshop.folder / part)
         workshop.records.tidy()
         yield

@@ -45,16 +45,3 @@ def test_top_level_holds_what_the_house_allows():
     ).stdout.split("\0")
     top = {name.split("/")[0] for name in tracked if name}
     assert {name for name in top if not name.startswith(".")} == TOP
-
-
-def test_only_the_store_writes_files():
-    """Every other writer would skip the temporary name and the rename."""
-    suspects = ("write_text(", "write_bytes(", '.open("w', ".open('w", "os.replace(", ".save(")
-    found = []
-    for path in sorted((HOUSE / "proofgen").rglob("*.py")):
-        if path.name in ("store.py", "bootstrap.py"):
-            continue
-        for number, line in enumerate(path.read_text("utf-8").splitlines(), 1):
-            if any(s in line for s in suspects) and "# in memory" not in line:
-                found.append(f"{path.relative_to(HOUSE)}:{number}: {line.strip()}")
-    assert not found, "\n".join(found)

@@ -31,7 +31,8 @@ def main(arguments: list[str] | None = None) -> int:
         printing.aside(error.sentence())
         return error.exit_code
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sink = os.open(os.devnull, os.O_WRONLY)  # noqa: TID251 - where nothing is kept
+        os.dup2(sink, sys.stdout.fileno())
         return 0
     except KeyboardInterrupt:
         printing.aside("Stopped. Nothing is half-written; run the same again to go on.")

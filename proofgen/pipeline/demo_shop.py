@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import os
-import secrets
 import shlex
 import shutil
 import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+from proofgen import store
 from proofgen.errors import UsageError
 from proofgen.model.documents import StandingEntry
 from proofgen.pipeline.builds import Built, build
@@ -26,15 +26,11 @@ def copy_content(folder: Path) -> None:
         raise UsageError(
             f"the folder “{folder}” holds something else", "name a new one: proofgen demo my-demo"
         )
-    side = folder.absolute().parent / f".part-{secrets.token_hex(4)}"
-    side.parent.mkdir(parents=True, exist_ok=True)
-    try:
-        shutil.copytree(carried("content"), side)
-        if folder.exists():
-            folder.rmdir()
-        side.replace(folder)
-    finally:
-        shutil.rmtree(side, ignore_errors=True)
+    source = carried("content")
+    with store.appearing(folder.absolute()) as side:
+        for path in source.rglob("*"):
+            if path.is_file():
+                store.write(side / path.relative_to(source), path.read_bytes())
 
 
 def demo(folder: Path, say: Say) -> tuple[Built, Workshop]:

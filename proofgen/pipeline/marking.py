@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import re
-import secrets
-import shutil
 from pathlib import Path
 
 from proofgen import proof, store
-from proofgen.errors import MachineError, SignoffError
+from proofgen.errors import SignoffError
 from proofgen.pipeline.orders import facts_of
 from proofgen.pipeline.preflight import prepare
 from proofgen.press import may_hold
@@ -74,12 +72,7 @@ def notice_over(workshop: Workshop, name: str, event: EventKind) -> Path | None:
 
 def cover(folder: Path, notice: bytes) -> bool:
     """Leave nothing in a page's folder but the notice; whether anything changed."""
-    changed = store.write(folder / "index.html", notice)
-    for path in folder.iterdir():
-        if path.name != "index.html":
-            store.remove(path)
-            changed = True
-    return changed
+    return store.write_folder(folder, {"index.html": notice}, last="index.html")
 
 
 def withdraw(workshop: Workshop, name: str) -> str:
@@ -91,19 +84,6 @@ def withdraw(workshop: Workshop, name: str) -> str:
         return f"{name} is withdrawn. It had no page."
     shown = folder.relative_to(workshop.folder).as_posix()
     return f"{name} is withdrawn.\n    Next: upload {shown}/ and delete its other files there."
-
-
-def _remove_folder(folder: Path) -> None:
-    """Delete a folder; it goes out of sight by one rename, so that none is left half full."""
-    side = folder.parent / f".part-{secrets.token_hex(6)}"
-    try:
-        folder.replace(side)
-        shutil.rmtree(side)
-    except OSError as error:
-        reason = (error.strerror or str(error)).lower()
-        raise MachineError(
-            f"this folder cannot be removed ({reason})", "check its permissions", folder
-        ) from error
 
 
 def forget(workshop: Workshop, name: str) -> str:
@@ -118,9 +98,9 @@ def forget(workshop: Workshop, name: str) -> str:
     except SignoffError:  # the records no longer tell which page is theirs
         lost = "look through site/p/ for its page and delete it, here and where you uploaded it; "
     if orders_folder is not None:
-        _remove_folder(orders_folder)
+        store.remove_folder(orders_folder)
     # Worked-out pictures are named by content, so all of them go.
-    shutil.rmtree(workshop.store_folder, ignore_errors=True)
+    store.remove_folder(workshop.store_folder)
     # A sheet shared with other orders goes too: it can be made again without this one.
     letter = re.compile(rf"{re.escape(name)}((-photo)?\.txt|-proof-\d+\.html)")
     for part in ("letters", "press"):

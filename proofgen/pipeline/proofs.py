@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -72,15 +72,6 @@ def _new_edition(workshop: Workshop, prepared: Prepared) -> tuple[Edition, list[
         key=workshop.key_for(prepared.order.id),
     )
     return edition, rasters
-
-
-def publish(workshop: Workshop, folder: Path, files: Mapping[str, bytes]) -> None:
-    """Pictures and PDF first, the page by one rename, and only then the files it left behind."""
-    for name in sorted(files, key=lambda n: n == "index.html"):
-        store.write(folder / name, files[name])
-    for path in folder.iterdir():
-        if path.name not in files:
-            store.remove(path)
 
 
 def _page_stamp(workshop: Workshop, prepared: Prepared, edition: Edition) -> bytes:
@@ -178,7 +169,7 @@ def make_proof(
     folder = workshop.site / "p" / token
     content = content_of(shown, workshop)
     files = _build(content, workshop, one_file=False)
-    publish(workshop, folder, files)
+    store.write_folder(folder, files, last="index.html")
     store.write(workshop.site / "p" / "index.html", proof.blank_index(workshop.theme))
     letter = proof.letter(content, workshop.theme)
     store.write(workshop.workroom / "letters" / f"{name}.txt", letter)

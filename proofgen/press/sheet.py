@@ -70,7 +70,7 @@ def sheet_pdf(
         _boxes(page, sheet)
         pdf.docinfo["/Title"] = title
         out = io.BytesIO()
-        pdf.save(out, deterministic_id=True, linearize=False)  # in memory
+        pdf.save(out, deterministic_id=True, linearize=False)
         return out.getvalue()
 
 

@@ -160,7 +160,7 @@ def swatch_pdf(blank: Blank, settings: Settings, theme: Theme, *, cloth: str, ma
     with pikepdf.open(io.BytesIO(first)) as pdf, pikepdf.open(io.BytesIO(listed)) as more:
         pdf.pages.extend(more.pages)
         out = io.BytesIO()
-        pdf.save(out, deterministic_id=True)  # in memory
+        pdf.save(out, deterministic_id=True)
         return out.getvalue()
 
 

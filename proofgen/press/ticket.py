@@ -86,7 +86,7 @@ def small_pictures(layout: Layout, panel: str, image: Image.Image, ppi: float) -
 
 def _jpeg(image: Image.Image) -> bytes:
     out = io.BytesIO()
-    image.convert("RGB").save(out, "JPEG", quality=88, subsampling=0)  # in memory
+    image.convert("RGB").save(out, "JPEG", quality=88, subsampling=0)
     return out.getvalue()
 
 

@@ -196,15 +196,15 @@ def picture(
     bare = Image.frombytes(image.mode, image.size, image.tobytes())
     stream = io.BytesIO()
     if lossless or bare.mode not in ("RGB", "L"):
-        bare.save(stream, "PNG", compress_level=6)  # in memory
+        bare.save(stream, "PNG", compress_level=6)
         kind = "image/png"
     else:
         how = {"quality": quality, "subsampling": 0}
-        bare.save(stream, "JPEG", **how)  # in memory
+        bare.save(stream, "JPEG", **how)
         # Pillow sets a byte a pixel aside for a second pass; noise and fine lines need more.
         if stream.tell() < 0.9 * bare.width * bare.height:
             stream = io.BytesIO()
-            bare.save(stream, "JPEG", optimize=True, **how)  # in memory
+            bare.save(stream, "JPEG", optimize=True, **how)
         kind = "image/jpeg"
     return Picture(
         name=name,

@@ -8,7 +8,7 @@ from proofgen.shop.read_settings import parse_mail
 from proofgen.shop.starting import free_for_shop, start
 from proofgen.shop.write_blank import blank_text, check_blank, write_blank
 from proofgen.shop.write_readings import write_readings
-from proofgen.shop.writing import LineDraft, OrderDraft, sweep_orders, write_order
+from proofgen.shop.writing import LineDraft, OrderDraft, write_order
 
 __all__ = [
     "LineDraft",
@@ -23,7 +23,6 @@ __all__ = [
     "read_shop",
     "standard_paper",
     "start",
-    "sweep_orders",
     "write_blank",
     "write_order",
     "write_readings",

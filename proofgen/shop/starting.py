@@ -10,7 +10,6 @@ from proofgen.say import quoted
 from proofgen.shop.getters import root
 from proofgen.shop.nodes import Source, parse
 from proofgen.shop.read_settings import read_settings
-from proofgen.shop.writing import appearing
 from proofgen.shop.yaml_text import as_yaml
 
 FOLDERS = ("blanks", "designs", "orders", "seasons", "words")
@@ -108,9 +107,9 @@ def start(
         "words/about.md": _ABOUT,
         "designs/first-design/design.md": FIRST_DESIGN,
     }
-    with appearing(folder) as side:
+    with store.appearing(folder, durable=True) as side:
         for part in FOLDERS:
-            (side / part).mkdir()
+            store.make_folder(side / part)
         for file, content in files.items():
             store.write(side / file, content, durable=True)
     return [folder / file for file in files]

@@ -5,10 +5,6 @@ A folder is made whole beside its place under a hidden name and appears by one r
 
 from __future__ import annotations
 
-import contextlib
-import os
-import secrets
-import shutil
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
@@ -16,14 +12,13 @@ from datetime import date
 from pathlib import Path
 
 from proofgen import store
-from proofgen.errors import MachineError, ShopError, ShopFaults, UsageError
+from proofgen.errors import ShopError, ShopFaults, UsageError
 from proofgen.model import Customer, Order, PhotoUse, Shop
 from proofgen.say import file_name, number, quoted
 from proofgen.shop.nodes import Source
 from proofgen.shop.read_orders import Known, read_order
 from proofgen.shop.yaml_text import as_yaml
 
-_SIDE = ".part-"  # the hidden name of a folder in the making
 _MOST_PHOTO = 500 * 1024 * 1024
 _ENDINGS = frozenset(
     (".jpg", ".jpeg", ".png", ".webp", ".tif", ".tiff", ".heic", ".heif", ".avif", ".gif")
@@ -65,46 +60,6 @@ def free_name(wish: str, taken: Iterable[str]) -> str:
     return name
 
 
-# Folders that appear whole
-
-
-@contextlib.contextmanager
-def appearing(target: Path) -> Iterator[Path]:
-    """A side folder to fill; when the block ends well it becomes `target` by one rename.
-
-    Errors: MachineError when the folder cannot be made. After any error nothing is left behind.
-    """
-    side = target.parent / f"{_SIDE}{secrets.token_hex(6)}"
-    try:
-        side.mkdir(parents=True)
-        side.chmod(0o755)
-        yield side
-        if os.name == "nt" and target.is_dir():
-            target.rmdir()  # Windows does not rename onto a folder, even an empty one
-        side.replace(target)
-        if os.name != "nt":
-            handle = os.open(target.parent, os.O_RDONLY)
-            try:
-                os.fsync(handle)
-            finally:
-                os.close(handle)
-    except OSError as error:
-        reason = (error.strerror or str(error)).lower()
-        raise MachineError(
-            f"this folder cannot be made ({reason})", "check its permissions and the disk", target
-        ) from error
-    finally:
-        shutil.rmtree(side, ignore_errors=True)
-
-
-def sweep_orders(folder: Path) -> int:
-    """Remove what a killed run left half-made in orders/; how many folders. Hold the lock."""
-    left = [p for p in (folder / "orders").glob(f"{_SIDE}*") if p.is_dir()]
-    for path in left:
-        shutil.rmtree(path, ignore_errors=True)
-    return len(left)
-
-
 # Orders
 
 
@@ -117,7 +72,7 @@ def write_order(shop: Shop, draft: OrderDraft) -> Path:
     home = shop.folder / "orders"
     taken = [p.name for part in ("orders", "records") for p in _children(shop.folder / part)]
     target = home / free_name(file_name(draft.name or draft.customer.name), taken)
-    with appearing(target) as side:
+    with store.appearing(target, durable=True) as side:
         text = "\n".join(_order_lines(draft, _Copies(side))) + "\n"
         store.write(side / "order.yaml", text, durable=True)
         _read_back(shop, side, draft)

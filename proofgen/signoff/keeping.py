@@ -61,9 +61,7 @@ class Keeping:
         files = [p for p in sorted(home.rglob("*")) if p.is_file() or p.is_symlink()]
         for path in files:
             store.remove(path)
-        for folder in (home / "rasters", home):
-            if folder.is_dir() and not any(folder.iterdir()):
-                folder.rmdir()
+        store.remove_folder(home)
         return len(files)
 
     # -- reading -----------------------------------------------------------------------------

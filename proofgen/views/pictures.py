@@ -13,11 +13,11 @@ def jpeg(image: Image.Image, quality: int) -> bytes:
     out = io.BytesIO()
     plain = Image.frombytes("RGB", image.size, image.convert("RGB").tobytes())
     how = {"quality": quality, "subsampling": 2}
-    plain.save(out, "JPEG", **how)  # in memory
+    plain.save(out, "JPEG", **how)
     # Pillow sets a byte a pixel aside for a second pass; noise and fine lines need more.
     if out.tell() < 0.9 * image.width * image.height:
         out = io.BytesIO()
-        plain.save(out, "JPEG", optimize=True, progressive=True, **how)  # in memory
+        plain.save(out, "JPEG", optimize=True, progressive=True, **how)
     return out.getvalue()
 
 

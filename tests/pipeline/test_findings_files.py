@@ -76,7 +76,7 @@ def test_a_print_is_cut_once(shop: Path, tmp_path: Path, monkeypatch: pytest.Mon
     def never(*_: object) -> None:
         raise AssertionError("the photo was opened again")
 
-    monkeypatch.setattr("proofgen.pipeline.findings.open_pixels", never)
+    monkeypatch.setattr("proofgen.photo.opening.Pictures.open_pixels", never)
     run(shop, "check", "--page", target).ended(1)
     assert target.read_bytes() == first
 

@@ -22,7 +22,6 @@ from proofgen.shop import (
     OrderDraft,
     read_shop,
     start,
-    sweep_orders,
     write_order,
 )
 from proofgen.shop.nodes import MapNode, Source, TextNode, parse
@@ -174,9 +173,9 @@ def test_a_killed_run_leaves_no_order_and_is_swept(shop: Shop) -> None:
     (half / "photos").mkdir(parents=True)
     (half / "order.yaml").write_text("customer:")
     assert set(read_shop(shop.folder).orders) == {"fenn"}
-    assert sweep_orders(shop.folder) == 1
+    assert store.sweep(shop.folder / "orders") == 1
     assert not half.exists()
-    assert sweep_orders(shop.folder) == 0
+    assert store.sweep(shop.folder / "orders") == 0
 
 
 @pytest.mark.parametrize(

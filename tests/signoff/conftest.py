@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import hashlib
+import os
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from proofgen import store
 from proofgen.signoff import Edition, Outcome, Records, take_answer
 from proofgen.signoff.digests import fingerprint
 
@@ -76,4 +76,4 @@ def kept(records: Records) -> Edition:
 def quick_disk(monkeypatch: pytest.MonkeyPatch) -> None:
     """Flushing hundreds of small shops is slow and proves nothing here; the tests of crashes
     count the flushes, or run in processes of their own that do flush."""
-    monkeypatch.setattr(store.os, "fsync", lambda handle: None)
+    monkeypatch.setattr(os, "fsync", lambda handle: None)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 from datetime import UTC, datetime
 from itertools import pairwise
@@ -443,7 +444,7 @@ def test_a_flush_that_fails_leaves_old_or_new(tmp_path, monkeypatch, error):
         first = new_edition(records)
         slip = compose_slip(first, "ok", [], False, [], "Odalys", "", WRITTEN)
         count = iter(range(fails))
-        real = store.os.fsync
+        real = os.fsync
 
         def flush(handle, count=count, real=real):
             if next(count, None) is None:
@@ -451,7 +452,7 @@ def test_a_flush_that_fails_leaves_old_or_new(tmp_path, monkeypatch, error):
             real(handle)
 
         with monkeypatch.context() as patch:
-            patch.setattr(store.os, "fsync", flush)
+            patch.setattr(os, "fsync", flush)
             try:
                 status = take(records, slip).status
             except MachineError as told:

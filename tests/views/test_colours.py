@@ -179,7 +179,7 @@ def test_a_report_is_kept_by_what_is_on_the_piece(
         raise AssertionError("the report was worked out again")
 
     monkeypatch.setattr("proofgen.views.colours.colour_report", never)
-    assert kept_report(layout, materials) == first
+    assert kept_report(layout, Materials(NO_SHOP, Store(tmp_path))) == first
     with pytest.raises(AssertionError, match="again"):
         kept_report(replace(layout, cloth="natural", cloth_hex="#efe6d2"), materials)
 
@@ -192,4 +192,5 @@ def test_small_pictures_are_kept_without_their_words(
     first = small_rasters(layout, materials)
     assert first["front"].getextrema() == ((251, 251), (238, 238), (211, 211))
     monkeypatch.setattr("proofgen.views.grounds.paint", lambda *_: pytest.fail("painted again"))
-    assert small_rasters(other, materials)["front"].tobytes() == first["front"].tobytes()
+    for kept in (materials, Materials(NO_SHOP, Store(tmp_path))):  # in this run and the next
+        assert small_rasters(other, kept)["front"].tobytes() == first["front"].tobytes()

@@ -7,9 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from proofgen import store as room
 from proofgen.errors import MachineError, ProofgenError
-from proofgen.store import NoStore, Store, dump_json
+from proofgen.store import NoStore, Store, dump_json, results
 
 
 class Counted:
@@ -119,7 +118,7 @@ def test_a_disk_that_takes_nothing_stops_nobody(
     def full(*_: object, **__: object) -> bool:
         raise MachineError("the disk is full", "free some space", tmp_path)
 
-    monkeypatch.setattr(room, "write", full)
+    monkeypatch.setattr(results, "write", full)
     make = Counted()
     assert [ask(Store(tmp_path), make) for _ in range(2)] == [("pier", 3)] * 2
     assert make.made == 2

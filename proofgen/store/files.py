@@ -1,38 +1,31 @@
-"""The one writer of files: whole or not at all; the lock; the store of worked-out results."""
+"""The one writer: files and folders whole or not at all, what vanishes, and the lock of a folder.
+
+Nothing else of the program may change a disk: the linter bans what would, and a test what the
+linter cannot see.
+"""
 
 from __future__ import annotations
 
 import contextlib
 import errno
 import hashlib
-import json
 import os
 import secrets
+import shutil
 import time
-from collections.abc import Callable, Hashable, Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
-from typing import Any, Generic, TypeVar
+from typing import Any
 
-from proofgen.errors import MachineError, ProofgenError
+from proofgen.errors import MachineError
 
 if os.name == "nt":
     fcntl: Any = None
 else:
     import fcntl
 
-Made = TypeVar("Made")
-
 _TEMPORARY = ".part-"
 _RETRIES = 20  # a virus scanner on Windows holds a fresh file for a moment
-
-
-def digest(*parts: bytes) -> str:
-    """SHA-256 of the parts, length-prefixed so that neighbours cannot run together; hex."""
-    total = hashlib.sha256()
-    for part in parts:
-        total.update(len(part).to_bytes(8, "big"))
-        total.update(part)
-    return total.hexdigest()
 
 
 def file_digest(path: Path) -> str:
@@ -41,19 +34,11 @@ def file_digest(path: Path) -> str:
         return hashlib.file_digest(stream, "sha256").hexdigest()
 
 
-def known_digest(path: Path, store: Store) -> str:
-    """The same, read only once while the file keeps its size and its times.
-
-    Errors: OSError for a file that cannot be read.
-    """
-    about = path.stat()
-    stamp = repr((str(path.absolute()), about.st_size, about.st_mtime_ns, about.st_ctime_ns))
-    return store.remember(
-        "file digest/1", stamp, lambda: file_digest(path), bytes.decode, str.encode
-    )
+def _reason(error: OSError) -> str:
+    return (error.strerror or str(error)).lower()
 
 
-def _said(error: OSError, path: Path) -> MachineError:
+def _cannot_write(error: OSError, path: Path) -> MachineError:
     if error.errno == errno.ENOSPC:
         return MachineError("the disk is full", "free some space, then run the same again", path)
     if error.errno in (errno.EACCES, errno.EPERM, errno.EROFS):
@@ -62,8 +47,9 @@ def _said(error: OSError, path: Path) -> MachineError:
             "check its permissions, or work on a copy in your own folder",
             path,
         )
-    reason = (error.strerror or str(error)).lower()
-    return MachineError(f"cannot be written ({reason})", "check the disk, then run it again", path)
+    return MachineError(
+        f"cannot be written ({_reason(error)})", "check the disk, then run it again", path
+    )
 
 
 def _sync_folder(folder: Path) -> None:
@@ -133,7 +119,7 @@ def write(
         if durable:
             _sync_folder(path.parent)
     except OSError as error:
-        raise _said(error, path) from error
+        raise _cannot_write(error, path) from error
     return True
 
 
@@ -171,7 +157,7 @@ def append_line(path: Path, line: str) -> None:
         if fresh:
             _sync_folder(path.parent)
     except OSError as error:
-        raise _said(error, path) from error
+        raise _cannot_write(error, path) from error
 
 
 def remove(path: Path) -> None:
@@ -179,17 +165,91 @@ def remove(path: Path) -> None:
     try:
         path.unlink(missing_ok=True)
     except OSError as error:
-        raise _said(error, path) from error
+        raise _cannot_write(error, path) from error
+
+
+# Folders
+
+
+def make_folder(folder: Path) -> None:
+    """A folder and those above it, where they are missing."""
+    try:
+        _make_folder(folder, durable=False)
+    except OSError as error:
+        raise _cannot_write(error, folder) from error
+
+
+@contextlib.contextmanager
+def appearing(folder: Path, *, durable: bool = False) -> Iterator[Path]:
+    """A side folder to fill; when the block ends well it becomes `folder` by one rename, in the
+    place of an empty one if need be. `durable` flushes its name to the disk.
+
+    Errors: MachineError when the folder cannot be made. After any error nothing is left behind.
+    """
+    side = folder.parent / f"{_TEMPORARY}{secrets.token_hex(6)}"
+    try:
+        side.mkdir(parents=True)
+        side.chmod(0o755)
+        yield side
+        if os.name == "nt" and folder.is_dir():
+            folder.rmdir()  # Windows does not rename onto a folder, even an empty one
+        _replace(side, folder)
+        if durable:
+            _sync_folder(folder.parent)
+    except OSError as error:
+        raise MachineError(
+            f"this folder cannot be made ({_reason(error)})",
+            "check its permissions and the disk",
+            folder,
+        ) from error
+    finally:
+        shutil.rmtree(side, ignore_errors=True)
+
+
+def write_folder(folder: Path, files: Mapping[str, bytes], *, last: str) -> bool:
+    """Make a folder hold these files and no others; whether anything changed.
+
+    A new one appears whole. In one that is there, `last`, which shows the others, is written after
+    them, and only then does what is left over go: what it shows is there at any moment.
+    """
+    names = sorted(files, key=lambda name: name == last)
+    if not folder.exists():
+        with appearing(folder) as side:
+            for name in names:
+                write(side / name, files[name])
+        return True
+    changed = [write(folder / name, files[name]) for name in names]
+    gone = [path for path in folder.iterdir() if path.name not in files]
+    for path in gone:
+        remove(path)
+    return any(changed) or bool(gone)
+
+
+def remove_folder(folder: Path) -> None:
+    """Delete a folder if it is there; it goes out of sight by one rename, so that none is left half
+    full. Errors: MachineError when it cannot be removed."""
+    side = folder.parent / f"{_TEMPORARY}{secrets.token_hex(6)}"
+    try:
+        if folder.exists():
+            _replace(folder, side)
+            shutil.rmtree(side)
+    except OSError as error:
+        raise MachineError(
+            f"this folder cannot be removed ({_reason(error)})", "check its permissions", folder
+        ) from error
 
 
 def sweep(folder: Path) -> int:
-    """Remove what a killed run left half-written below `folder`; how many files."""
+    """Remove what a killed run left half-made below `folder`; how many files and folders."""
     if not folder.is_dir():
         return 0
     left = list(folder.rglob(f"{_TEMPORARY}*"))
     for path in left:
-        with contextlib.suppress(OSError):
-            path.unlink()
+        if path.is_dir() and not path.is_symlink():
+            shutil.rmtree(path, ignore_errors=True)
+        else:
+            with contextlib.suppress(OSError):
+                path.unlink()
     return len(left)
 
 
@@ -203,7 +263,7 @@ def lock(folder: Path) -> Iterator[None]:
         folder.mkdir(parents=True, exist_ok=True)
         stream = (folder / ".lock").open("a+b")
     except OSError as error:
-        raise _said(error, folder) from error
+        raise _cannot_write(error, folder) from error
     with stream:
         try:
             if os.name == "nt":
@@ -220,95 +280,3 @@ def lock(folder: Path) -> Iterator[None]:
                 folder,
             ) from error
         yield
-
-
-# What a reader meets in an entry that an older or newer proofgen wrote.
-_UNREADABLE = (ValueError, LookupError, TypeError, AttributeError, ProofgenError)
-_SEAL = hashlib.sha256().digest_size
-
-
-def dump_json(value: object) -> bytes:
-    """A value as JSON, the same for the same value."""
-    return json.dumps(value, sort_keys=True).encode()
-
-
-class Recent(Generic[Made]):
-    """The results used last, in memory: `most` of them."""
-
-    def __init__(self, most: int) -> None:
-        self._most = most
-        self._made: dict[Hashable, Made] = {}
-
-    def remember(self, key: Hashable, make: Callable[[], Made]) -> Made:
-        """What `make` made under this key, if it is among the last; else made now."""
-        made = self._made.pop(key) if key in self._made else make()
-        self._made[key] = made
-        if len(self._made) > self._most:
-            del self._made[next(iter(self._made))]
-        return made
-
-
-class Store:
-    """Worked-out results, kept in a folder that may be deleted at any time.
-
-    An entry that is damaged or unreadable is worked out again, and so is what cannot be kept: a
-    shop on a full or read-only disk can still be looked at.
-    """
-
-    def __init__(self, folder: Path) -> None:
-        self._folder = folder
-
-    def _path(self, kind: str, key: str) -> Path:
-        name = digest(kind.encode(), key.encode("utf-8", "surrogatepass"))
-        return self._folder / name[:2] / name[2:]
-
-    def recall(self, kind: str, key: str) -> bytes | None:
-        """What was kept under this key, to the byte; None where there is nothing whole."""
-        try:
-            entry = self._path(kind, key).read_bytes()
-        except OSError:
-            return None
-        seal, content = entry[:_SEAL], entry[_SEAL:]
-        return content if seal == hashlib.sha256(content).digest() else None
-
-    def keep(self, kind: str, key: str, content: bytes) -> None:
-        """Keep it until the key is given other content."""
-        with contextlib.suppress(MachineError):
-            write(self._path(kind, key), hashlib.sha256(content).digest() + content)
-
-    def remember(
-        self,
-        kind: str,
-        key: str,
-        make: Callable[[], Made],
-        load: Callable[[bytes], Made],
-        dump: Callable[[Made], bytes | None],
-    ) -> Made:
-        """What `make` made under this key, now or before. `kind` says what it is and carries the
-        version of the code that makes it; `key` names all that it is made from. `load` may refuse
-        an entry with a ValueError; what `dump` gives None for is not kept.
-
-        Errors: what `make` raises.
-        """
-        content = self.recall(kind, key)
-        if content is not None:
-            with contextlib.suppress(*_UNREADABLE):
-                return load(content)
-        made = make()
-        content = dump(made)
-        if content is not None:
-            self.keep(kind, key, content)
-        return made
-
-
-class NoStore(Store):
-    """A store that keeps nothing: everything is worked out when it is asked for."""
-
-    def __init__(self) -> None:
-        super().__init__(Path())
-
-    def recall(self, kind: str, key: str) -> bytes | None:
-        return None
-
-    def keep(self, kind: str, key: str, content: bytes) -> None:
-        pass

@@ -1,0 +1,127 @@
+"""Results worked out before: the last ones in memory, and all in a folder that may be deleted."""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import json
+from collections.abc import Callable, Hashable
+from pathlib import Path
+from typing import Generic, TypeVar
+
+from proofgen.errors import MachineError, ProofgenError
+from proofgen.store.files import file_digest, write
+
+Made = TypeVar("Made")
+
+# What a reader meets in an entry that an older or newer proofgen wrote.
+_UNREADABLE = (ValueError, LookupError, TypeError, AttributeError, ProofgenError)
+_SEAL = hashlib.sha256().digest_size
+
+
+def dump_json(value: object) -> bytes:
+    """A value as JSON, the same for the same value."""
+    return json.dumps(value, sort_keys=True).encode()
+
+
+class Recent(Generic[Made]):
+    """The results used last, in memory: `most` of them."""
+
+    def __init__(self, most: int) -> None:
+        self._most = most
+        self._made: dict[Hashable, Made] = {}
+
+    def remember(self, key: Hashable, make: Callable[[], Made]) -> Made:
+        """What `make` made under this key, if it is among the last; else made now."""
+        made = self._made.pop(key) if key in self._made else make()
+        self._made[key] = made
+        if len(self._made) > self._most:
+            del self._made[next(iter(self._made))]
+        return made
+
+
+class Store:
+    """Worked-out results, kept in a folder that may be deleted at any time.
+
+    An entry that is damaged or unreadable is worked out again, and so is what cannot be kept: a
+    shop on a full or read-only disk can still be looked at.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+
+    def _path(self, kind: str, key: str) -> Path:
+        name = digest(kind.encode(), key.encode("utf-8", "surrogatepass"))
+        return self._folder / name[:2] / name[2:]
+
+    def recall(self, kind: str, key: str) -> bytes | None:
+        """What was kept under this key, to the byte; None where there is nothing whole."""
+        try:
+            entry = self._path(kind, key).read_bytes()
+        except OSError:
+            return None
+        seal, content = entry[:_SEAL], entry[_SEAL:]
+        return content if seal == hashlib.sha256(content).digest() else None
+
+    def keep(self, kind: str, key: str, content: bytes) -> None:
+        """Keep it until the key is given other content."""
+        with contextlib.suppress(MachineError):
+            write(self._path(kind, key), hashlib.sha256(content).digest() + content)
+
+    def remember(
+        self,
+        kind: str,
+        key: str,
+        make: Callable[[], Made],
+        load: Callable[[bytes], Made],
+        dump: Callable[[Made], bytes | None],
+    ) -> Made:
+        """What `make` made under this key, now or before. `kind` says what it is and carries the
+        version of the code that makes it; `key` names all that it is made from. `load` may refuse
+        an entry with a ValueError; what `dump` gives None for is not kept.
+
+        Errors: what `make` raises.
+        """
+        content = self.recall(kind, key)
+        if content is not None:
+            with contextlib.suppress(*_UNREADABLE):
+                return load(content)
+        made = make()
+        content = dump(made)
+        if content is not None:
+            self.keep(kind, key, content)
+        return made
+
+
+class NoStore(Store):
+    """A store that keeps nothing: everything is worked out when it is asked for."""
+
+    def __init__(self) -> None:
+        super().__init__(Path())
+
+    def recall(self, kind: str, key: str) -> bytes | None:
+        return None
+
+    def keep(self, kind: str, key: str, content: bytes) -> None:
+        pass
+
+
+def digest(*parts: bytes) -> str:
+    """SHA-256 of the parts, length-prefixed so that neighbours cannot run together; hex."""
+    total = hashlib.sha256()
+    for part in parts:
+        total.update(len(part).to_bytes(8, "big"))
+        total.update(part)
+    return total.hexdigest()
+
+
+def known_digest(path: Path, store: Store) -> str:
+    """The same, read only once while the file keeps its size and its times.
+
+    Errors: OSError for a file that cannot be read.
+    """
+    about = path.stat()
+    stamp = repr((str(path.absolute()), about.st_size, about.st_mtime_ns, about.st_ctime_ns))
+    return store.remember(
+        "file digest/1", stamp, lambda: file_digest(path), bytes.decode, str.encode
+    )
