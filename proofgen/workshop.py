@@ -159,14 +159,14 @@ class Workshop:
 
     def key_for(self, order: str) -> bytes | None:
         """The next edition's key in the demo shop; None (a random one) in a real shop."""
-        latest = self.records.latest(order)
-        number = latest.number + 1 if latest else 1
-        return demo_secret("key", order, number) if self.shop.settings.demo else None
+        if not self.shop.settings.demo:
+            return None
+        return _demo_secret("key", order, len(self.records.heads(order)) + 1)
 
     def token_of(self, order: str) -> str:
         """The secret part of an order's link, made once."""
         if self.shop.settings.demo:
-            token = base64.b32encode(demo_secret("token", order)[:20]).decode().lower()
+            token = base64.b32encode(_demo_secret("token", order)[:20]).decode().lower()
             return self.records.ensure_token(order, token)
         return self.records.ensure_token(order)
 
@@ -185,17 +185,15 @@ class Workshop:
             self.trouble.append(error)
 
 
-def demo_secret(what: str, order: str, number: int = 0) -> bytes:
+def _demo_secret(what: str, order: str, number: int = 0) -> bytes:
     """32 bytes, the same on every machine: for show in the demo shop, secret from nobody."""
     return hashlib.sha256(f"demonstration only: {what} {order} {number}".encode()).digest()
 
 
-def known_theme(name: str) -> None:
-    """UsageError for a theme that is not there."""
-    _known_theme(name, UsageError, None)
-
-
-def _known_theme(name: str, kind: type[ProofgenError], place: Place | None) -> None:
+def known_theme(
+    name: str, kind: type[ProofgenError] = UsageError, place: Place | None = None
+) -> None:
+    """An error of that kind for a theme that is not there."""
     known = theme_names()
     if name not in known:
         cure = sentences(
@@ -208,7 +206,7 @@ def open_workshop(folder: Path, say: Say = silent) -> Workshop:
     """Read a shop folder. ShopError when shop.yaml cannot be read or names a theme that is not
     there; other faults are gathered."""
     shop = read_shop(folder)
-    _known_theme(shop.settings.theme, ShopError, Place("shop.yaml"))
+    known_theme(shop.settings.theme, ShopError, Place("shop.yaml"))
     return Workshop(folder, shop, say, list(shop.faults))
 
 

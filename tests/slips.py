@@ -1,15 +1,17 @@
-"""Composes answer slips as the proof page's script does, for tests and for the demo's walk."""
+"""Composes answer slips as the proof page's script does, for tests and for the demo's walk, and
+reads mails."""
 
 from __future__ import annotations
 
 import base64
 import re
 from collections.abc import Iterable, Mapping
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from typing import Any
 
 from proofgen.signoff import SLIP_WORDS, Edition
 from proofgen.signoff.digests import canonical
+from proofgen.signoff.mail import open_mail
 from proofgen.signoff.slip import mac_of, read_payload, summary
 
 BEGIN = "BEGIN ANSWER CODE"
@@ -82,3 +84,9 @@ def compose_slip(
 
 def unpadded(content: bytes) -> str:
     return base64.urlsafe_b64encode(content).decode().rstrip("=")
+
+
+def read_mail(content: bytes) -> tuple[str, date | None]:
+    """The words of an .eml, read at its best, and its own day."""
+    mail = open_mail(content)
+    return (mail.texts[0] if mail.texts else ""), mail.day

@@ -58,7 +58,7 @@ def _asked(
     )
 
 
-def asked_photos(workshop: Workshop, prepared: Prepared) -> list[reports.AskedPhoto]:
+def _asked_photos(workshop: Workshop, prepared: Prepared) -> list[reports.AskedPhoto]:
     """The photos of an order that should be asked for again, each file once."""
     by_file: dict[tuple[str, int], reports.AskedPhoto] = {}
     for line in prepared.order.lines:
@@ -91,7 +91,7 @@ def photo_letter(workshop: Workshop, name: str) -> str:
     prepared = prepare_all(workshop, [name])
     if not prepared:
         raise workshop.trouble[-1]
-    photos = asked_photos(workshop, prepared[0])
+    photos = _asked_photos(workshop, prepared[0])
     if not photos:
         raise UsageError(
             f"{name}: nothing is wrong with its photos, so there is nothing to ask for",

@@ -43,7 +43,7 @@ def demo(folder: Path, say: Say) -> tuple[Built, Workshop]:
         return build(workshop), workshop
 
 
-def command_here() -> str:
+def _command_here() -> str:
     """How to type the command on this machine: short where the shell finds it."""
     if shutil.which("proofgen"):
         return "proofgen"
@@ -61,7 +61,7 @@ def _typed(word: str | Path) -> str:
 def demo_walk(workshop: Workshop, standings: Sequence[StandingEntry]) -> list[str]:
     """What to open and what to try, with the real names of this demo."""
     out = next((s for s in standings if RULES[State(s["state"])].waits), None)
-    typed = f"{command_here()} --shop {_typed(workshop.folder)}"
+    typed = f"{_command_here()} --shop {_typed(workshop.folder)}"
     lines = [
         "",
         "Now walk it yourself.",

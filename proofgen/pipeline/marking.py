@@ -56,7 +56,7 @@ def _folder_of(workshop: Workshop, name: str) -> Path | None:
     return home / name if name in names and not name.startswith(".") else None
 
 
-def notice_over(workshop: Workshop, name: str, event: EventKind) -> Path | None:
+def _notice_over(workshop: Workshop, name: str, event: EventKind) -> Path | None:
     """Put the notice of what happened in place of an order's page and remove its pictures; the
     page's folder, None where there is no page."""
     notice = OrderFacts(order=name, happened=(event,)).rules.page
@@ -79,7 +79,7 @@ def withdraw(workshop: Workshop, name: str) -> str:
     """Take a proof back: the page becomes a notice and answers are refused."""
     _known(workshop, name)
     workshop.records.mark(name, EventKind.WITHDRAWN, workshop.now)
-    folder = notice_over(workshop, name, EventKind.WITHDRAWN)
+    folder = _notice_over(workshop, name, EventKind.WITHDRAWN)
     if folder is None:
         return f"{name} is withdrawn. It had no page."
     shown = folder.relative_to(workshop.folder).as_posix()
@@ -94,7 +94,7 @@ def forget(workshop: Workshop, name: str) -> str:
     # The records come last: a run killed on the way leaves an order that can be forgotten again.
     folder, lost = None, ""
     try:
-        folder = notice_over(workshop, name, EventKind.FORGOTTEN)
+        folder = _notice_over(workshop, name, EventKind.FORGOTTEN)
     except SignoffError:  # the records no longer tell which page is theirs
         lost = "look through site/p/ for its page and delete it, here and where you uploaded it; "
     if orders_folder is not None:

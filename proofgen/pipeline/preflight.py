@@ -54,7 +54,7 @@ class Prepared:
         return blocks(self.findings)
 
 
-def acceptances(workshop: Workshop, order: str) -> dict[str, Acceptance]:
+def _acceptances(workshop: Workshop, order: str) -> dict[str, Acceptance]:
     """What was let through, by the finding's key, from the records."""
     accepted = [e.data for e in workshop.records.events(order) if e.kind is EventKind.ACCEPTED]
     return {
@@ -68,7 +68,7 @@ def acceptances(workshop: Workshop, order: str) -> dict[str, Acceptance]:
 def prepare(workshop: Workshop, order: Order) -> Prepared:
     """Lay out and check one order. ShopError where its design or blank cannot be used."""
     shop, materials = workshop.shop, workshop.materials
-    accepted = acceptances(workshop, order.id)
+    accepted = _acceptances(workshop, order.id)
     workshop.records.heads(order.id)  # damaged records are this order's trouble, told here
     files: list[Path] = [use.file for line in order.lines for use in line.photos.values()]
     photos = {str(f): materials.pictures.inspect(f) for f in dict.fromkeys(files)}

@@ -14,16 +14,16 @@ from proofgen.signoff import RULES, State, When, admit
 from proofgen.workshop import Workshop
 
 
-def pixels_of(png: bytes) -> str:
+def _pixels_of(png: bytes) -> str:
     """Digest of the pixels of a kept raster."""
     return pixel_digest(read_raster(png))
 
 
-def job_of(workshop: Workshop, prepared: Prepared) -> press.Job:
+def _job_of(workshop: Workshop, prepared: Prepared) -> press.Job:
     """What may be pressed of an order. SignoffError says why not; StopError if a stop stands."""
     order = prepared.order
     refuse_stops(prepared)
-    signed = admit(workshop.records, order.id, prepared.document, pixel_digest=pixels_of)
+    signed = admit(workshop.records, order.id, prepared.document, pixel_digest=_pixels_of)
     edition = workshop.records.latest(order.id)
     if edition is None:
         raise SignoffError(f"{order.id} has no proof", f"proofgen proof {order.id}")
@@ -36,7 +36,7 @@ def job_of(workshop: Workshop, prepared: Prepared) -> press.Job:
     )
 
 
-def is_due(workshop: Workshop, prepared: Prepared) -> bool:
+def _is_due(workshop: Workshop, prepared: Prepared) -> bool:
     """Whether an order's sheets are made without its name; damaged records are gathered."""
     row = known_standing(workshop, prepared.order.id, prepared)
     return row is not None and RULES[State(row["state"])].press is When.UNASKED
@@ -52,10 +52,10 @@ def press_all(
     """
     jobs = []
     for one in prepared:
-        if not named and not is_due(workshop, one):
+        if not named and not _is_due(workshop, one):
             continue
         with workshop.each(f"press sheets for {one.order.id}"):
-            jobs.append(job_of(workshop, one))
+            jobs.append(_job_of(workshop, one))
     run = _make(workshop, jobs)
     target = workshop.workroom / "press"
     _clear(target, named, keep=run.files)

@@ -13,7 +13,7 @@ from proofgen.signoff.digests import canonical, digest_of
 from proofgen.signoff.documents import JournalLine
 from proofgen.signoff.editions import is_order_id
 
-FIRST = "0" * 64
+_FIRST = "0" * 64
 
 _Stamp = tuple[int, int, int] | None  # time, size and number of a file
 
@@ -40,7 +40,7 @@ class Read:
 
     @property
     def last(self) -> str:
-        return self.entries[-1].digest if self.entries else FIRST
+        return self.entries[-1].digest if self.entries else _FIRST
 
     def take(self, number: int, raw: bytes, name: str) -> None:
         """Add one raw line, and say what does not fit."""

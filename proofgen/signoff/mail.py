@@ -46,12 +46,6 @@ def looks_like_mail(content: bytes) -> bool:
     return head is not None and _MAIL_ONLY.search(head[0]) is not None
 
 
-def read_mail(content: bytes) -> tuple[str, date | None]:
-    """The words of an .eml and the day of its Date header (its own zone); None without one."""
-    mail = open_mail(content)
-    return (mail.texts[0] if mail.texts else ""), mail.day
-
-
 def open_mail(content: bytes) -> Mail:
     """A mail's readings, forwarded mails and text files inside included.
 

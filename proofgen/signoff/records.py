@@ -24,8 +24,8 @@ from proofgen.signoff.journal import Entry, Journal
 from proofgen.signoff.keeping import Keeping
 from proofgen.signoff.kinds import EventKind
 
-TOKEN_LETTERS = "0123456789abcdefghjkmnpqrstvwxyz"  # nothing to misread; one case for every disk
-TOKEN_LENGTH = 28  # 140 bits; W3C TAG Good Practices for Capability URLs asks for 120
+_TOKEN_LETTERS = "0123456789abcdefghjkmnpqrstvwxyz"  # nothing to misread; one case for every disk
+_TOKEN_LENGTH = 28  # 140 bits; W3C TAG Good Practices for Capability URLs asks for 120
 _EVENTS = frozenset(EventKind)
 _TOKEN = re.compile(r"[A-Za-z0-9_-]{22,80}")
 
@@ -144,7 +144,7 @@ class Records:
         self._refuse_forgotten(order)
         given_to = self.orders() if token else []  # a fresh one cannot be another's
         if token is None:
-            token = "".join(secrets.choice(TOKEN_LETTERS) for _ in range(TOKEN_LENGTH))
+            token = "".join(secrets.choice(_TOKEN_LETTERS) for _ in range(_TOKEN_LENGTH))
         if not _TOKEN.fullmatch(token):
             raise ValueError("a token has 22 to 80 letters, digits, _ or -")
         if any(self.token(other) == token for other in given_to):

@@ -12,7 +12,7 @@ from proofgen.errors import UsageError
 from proofgen.signoff import SLIP_WORDS, take_in_person, three_codes
 from proofgen.signoff.codes import ALPHABET, read_code
 from proofgen.signoff.digests import canonical
-from proofgen.signoff.mail import looks_like_mail, open_mail, read_mail
+from proofgen.signoff.mail import looks_like_mail, open_mail
 from proofgen.signoff.slip import mac_of
 from proofgen.signoff.states import verdict_of
 from tests.signoff.conftest import (
@@ -28,7 +28,7 @@ from tests.signoff.conftest import (
     seen,
     take,
 )
-from tests.slips import coded_block, compose_slip
+from tests.slips import coded_block, compose_slip, read_mail
 
 CHECKED = ["spelling", "crop", "colour", "quantity"]
 

@@ -15,10 +15,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from proofgen.signoff import canonical
-from proofgen.signoff.mail import decode_text, plain_from_html, read_mail
+from proofgen.signoff.mail import decode_text, plain_from_html
 from proofgen.signoff.slip import Block, mac_of, read_blocks
 from tests.signoff.conftest import KEY, MADE, WRITTEN, edition
-from tests.slips import coded_block, compose_slip, make_payload, say_time
+from tests.slips import coded_block, compose_slip, make_payload, read_mail, say_time
 
 PROOF = edition()
 SLIP = compose_slip(
