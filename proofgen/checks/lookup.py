@@ -47,7 +47,7 @@ def _fit(facts: PhotoFacts, blank: str, face: FaceName, slot: Size, limits: Limi
         "width_mm": slot.width,
         "height_mm": slot.height,
         "ppi": ppi,
-        "verdict": resolution.verdict(ppi, limits),
+        "verdict": limits.verdict(ppi),
         "sharp_width_mm": slot.width * grows,
         "sharp_height_mm": slot.height * grows,
         "largest_zoom": resolution.largest_zoom(ppi, 1.0, limits),

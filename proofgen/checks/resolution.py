@@ -7,17 +7,9 @@ import math
 from proofgen.checks.frame import Remarks, check, skipped, stop, warn
 from proofgen.checks.subjects import LaidLayer, PrintedPhoto, layers, printed_photos
 from proofgen.model import Limits, Placed, PlacedArt, PlacedPattern
-from proofgen.model.documents import Verdict
 from proofgen.model.limits import PRACTICE
 from proofgen.say import at_most, count, number, size
 from proofgen.units import pixels
-
-
-def verdict(ppi: float, limits: Limits) -> Verdict:
-    """Unrounded, and a limit that is met is met."""
-    if ppi >= limits.good_ppi:
-        return "good"
-    return "soft" if ppi >= limits.floor_ppi else "coarse"
 
 
 def needed(width_mm: float, height_mm: float, zoom: float, limits: Limits) -> tuple[int, int]:
@@ -55,7 +47,7 @@ def effective_resolution(photo: PrintedPhoto, limits: Limits) -> Remarks:
     gives = f"At {size(width, height)} this photo gives {at_most(photo.ppi)} pixels per inch"
     ways = _ways(photo, photo.ppi, limits)
     sharp = _widest(width, photo.ppi, limits.good_ppi)
-    if verdict(photo.ppi, limits) == "coarse":
+    if limits.verdict(photo.ppi) == "coarse":
         usable = _widest(width, photo.ppi, limits.floor_ppi)
         yield stop(
             "too-coarse",
@@ -64,7 +56,7 @@ def effective_resolution(photo: PrintedPhoto, limits: Limits) -> Remarks:
             measure=photo.ppi,
             limit=limits.floor_ppi,
         )
-    elif verdict(photo.ppi, limits) == "soft":
+    elif limits.verdict(photo.ppi) == "soft":
         yield warn(
             "soft",
             f"{gives}; below {number(limits.good_ppi, 3)} it looks soft.",
@@ -79,7 +71,7 @@ def _ways(photo: PrintedPhoto, ppi: float, limits: Limits) -> str:
     wide, high = needed(photo.size.width, photo.size.height, photo.zoom, limits)
     ask = f"Ask for the original, at least {count(wide)} × {count(high)} pixels"
     whole = ppi * photo.zoom
-    if photo.zoom <= 1 or verdict(whole, limits) == verdict(ppi, limits):
+    if photo.zoom <= 1 or limits.verdict(whole) == limits.verdict(ppi):
         return ask
     most = largest_zoom(ppi, photo.zoom, limits)
     if most:

@@ -6,6 +6,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TypeVar
 
+from proofgen.model.documents import Verdict
+
 PRACTICE = "common practice, no source"
 MEASURED = "measured on real photographs"  # tests/bench/calibrate_photo.py
 
@@ -55,3 +57,9 @@ class Limits:
     pattern_gap_mm: float = _usual(0.5, "by how much a pattern may miss itself at the join")
     busy_join: float = _usual(0.2, "share of what is busy in a photo that may lie at the join")
     face_cut: float = _usual(0.1, "share of a face’s width that may be cut or hidden")
+
+    def verdict(self, ppi: float) -> Verdict:
+        """What so many pixels per inch are, unrounded; a limit that is met is met."""
+        if ppi >= self.good_ppi:
+            return "good"
+        return "soft" if ppi >= self.floor_ppi else "coarse"

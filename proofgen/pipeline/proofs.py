@@ -22,7 +22,8 @@ from proofgen.artwork.rasters import (
 from proofgen.errors import MachineError, Place, ShopError, SignoffError
 from proofgen.pipeline.orders import facts_of, link_of
 from proofgen.pipeline.preflight import Prepared, prepare_all, refuse_stops
-from proofgen.pipeline.showing import Shown, content_of, told_findings
+from proofgen.proof.page import content_of, for_customer
+from proofgen.proof.shown import Shown
 from proofgen.signoff import Edition, EventKind, OrderFacts, Page, When
 from proofgen.workshop import NO_CONTACT, Workshop
 
@@ -93,7 +94,7 @@ def _page_stamp(workshop: Workshop, prepared: Prepared, edition: Edition) -> byt
         edition.fingerprint,
         repr({v.line: v.layout.correction for v in prepared.variants}),
         f"{edition.number} {edition.made} {edition.answer_by}",
-        json.dumps([f.as_json() for f in told_findings(prepared.findings)]),
+        json.dumps([f.as_json() for f in for_customer(prepared.findings)]),
     ]
     return store.dump_json(stamp)
 
@@ -159,15 +160,21 @@ def make_proof(
     token = workshop.token_of(name)
     before = [e for e in workshop.records.editions(name) if e.number == edition.number - 1]
     shown = Shown(
-        prepared=prepared,
+        shop=workshop.shop,
+        order=prepared.order,
+        variants=prepared.variants,
+        findings=prepared.findings,
         edition=edition,
         rasters=rasters,
+        materials=workshop.materials,
+        plate=workshop.theme.plate,
+        printer=workshop.printer,
         before=before[0] if before else None,
         before_pictures=kept_pictures(workshop, before[0]) if before else {},
         link=link_of(workshop, name),
     )
     folder = workshop.site / "p" / token
-    content = content_of(shown, workshop)
+    content = content_of(shown)
     files = _build(content, workshop, one_file=False)
     store.write_folder(folder, files, last="index.html")
     store.write(workshop.site / "p" / "index.html", proof.blank_index(workshop.theme))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import io
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, fields, is_dataclass, replace
 from datetime import date
@@ -12,6 +11,9 @@ from PIL import Image
 
 from proofgen.model import Finding
 from proofgen.signoff import AnswerKind
+from proofgen.views.pictures import jpeg
+
+_QUALITY = 84
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -179,39 +181,14 @@ def _placed(value: object, places: Mapping[str, str]) -> object:
     return value
 
 
-def picture(
-    name: str,
-    image: Image.Image,
-    alt: str,
-    caption: str = "",
-    *,
-    quality: int = 84,
-    lossless: bool = False,
-) -> Picture:
-    """A Picture from pixels: JPEG (4:4:4, `quality`), or PNG where it is `lossless`.
-
-    The picture is rebuilt from its bare pixels, because Pillow carries a JPEG's comment and a PNG's
-    profile from file to file.
-    """
-    bare = Image.frombytes(image.mode, image.size, image.tobytes())
-    stream = io.BytesIO()
-    if lossless or bare.mode not in ("RGB", "L"):
-        bare.save(stream, "PNG", compress_level=6)
-        kind = "image/png"
-    else:
-        how = {"quality": quality, "subsampling": 0}
-        bare.save(stream, "JPEG", **how)
-        # Pillow sets a byte a pixel aside for a second pass; noise and fine lines need more.
-        if stream.tell() < 0.9 * bare.width * bare.height:
-            stream = io.BytesIO()
-            bare.save(stream, "JPEG", optimize=True, **how)
-        kind = "image/jpeg"
+def picture(name: str, image: Image.Image, alt: str, caption: str = "") -> Picture:
+    """A Picture from pixels, as a JPEG (4:4:4) that holds nothing else."""
     return Picture(
         name=name,
-        data=stream.getvalue(),
-        media_type=kind,
-        width_px=bare.width,
-        height_px=bare.height,
+        data=jpeg(image, _QUALITY, fine=True),
+        media_type="image/jpeg",
+        width_px=image.width,
+        height_px=image.height,
         alt=alt,
         caption=caption,
     )

@@ -8,16 +8,18 @@ import io
 from PIL import Image
 
 
-def jpeg(image: Image.Image, quality: int) -> bytes:
-    """An sRGB JPEG without metadata, for a shop window: 4:2:0, half the weight of a proof's."""
+def jpeg(image: Image.Image, quality: int, *, fine: bool = False) -> bytes:
+    """An sRGB JPEG of bare pixels: for a shop window, 4:2:0 and progressive, half the weight of a
+    `fine` one (4:4:4), in which a proof shows letters."""
+    # Pillow carries a JPEG's comment and a PNG's profile from file to file.
+    bare = Image.frombytes("RGB", image.size, image.convert("RGB").tobytes())
+    how = {"quality": quality, "subsampling": 0 if fine else 2}
     out = io.BytesIO()
-    plain = Image.frombytes("RGB", image.size, image.convert("RGB").tobytes())
-    how = {"quality": quality, "subsampling": 2}
-    plain.save(out, "JPEG", **how)
+    bare.save(out, "JPEG", **how)
     # Pillow sets a byte a pixel aside for a second pass; noise and fine lines need more.
     if out.tell() < 0.9 * image.width * image.height:
         out = io.BytesIO()
-        plain.save(out, "JPEG", optimize=True, progressive=True, **how)
+        bare.save(out, "JPEG", optimize=True, progressive=not fine, **how)
     return out.getvalue()
 
 

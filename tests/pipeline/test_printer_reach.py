@@ -10,7 +10,7 @@ import pytest
 from PIL import Image
 
 from proofgen.colour.printer import SoftProof
-from proofgen.views.gamut import hatched
+from proofgen.views.pair import hatched
 from proofgen.workshop import open_workshop
 from tests.cli.small import SHOP, make_shop, run
 from tests.colour.made_profile import made_profile

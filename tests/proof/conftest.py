@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
-from proofgen.proof import ProofContent, build
+from proofgen.proof.build import build
+from proofgen.proof.content import ProofContent
 from proofgen.render import Theme
 from tests.proof.sample import content
 

@@ -12,7 +12,7 @@ import numpy as np
 from PIL import Image, ImageDraw, ImageFont
 
 from proofgen.model import Finding
-from proofgen.proof import (
+from proofgen.proof.content import (
     Change,
     Drawing,
     Pair,

@@ -7,7 +7,7 @@ import io
 import numpy as np
 from PIL import Image
 
-from proofgen import proof
+from proofgen.proof.content import picture
 from proofgen.views import pictures
 
 NOISE = Image.fromarray(
@@ -16,7 +16,7 @@ NOISE = Image.fromarray(
 
 
 def test_noise_is_shown() -> None:
-    made = proof.picture("noise", NOISE, "Noise")
+    made = picture("noise", NOISE, "Noise")
     assert made.media_type == "image/jpeg" and len(made.data) > NOISE.width * NOISE.height
     for data in (made.data, pictures.jpeg(NOISE, 90)):
         with Image.open(io.BytesIO(data)) as opened:
@@ -29,7 +29,7 @@ def test_noise_is_shown() -> None:
 def test_small_pictures_of_few_colours() -> None:
     for size in ((1, 1), (3, 2), (40, 1)):
         image = Image.new("RGB", size, (10, 200, 90))
-        for data in (proof.picture("few", image, "Few").data, pictures.jpeg(image, 80)):
+        for data in (picture("few", image, "Few").data, pictures.jpeg(image, 80)):
             with Image.open(io.BytesIO(data)) as opened:
                 opened.load()
                 assert opened.size == size

@@ -11,7 +11,7 @@ import pytest
 from playwright.sync_api import Page
 
 from proofgen.colour import contrast_ratio, hex_to_rgb8
-from proofgen.proof import build
+from proofgen.proof.build import build
 from proofgen.render import Theme, carried
 from tests.proof.sample import content
 from tests.proof.test_build import HOSTILE, hostile

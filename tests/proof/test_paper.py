@@ -12,8 +12,8 @@ import numpy as np
 import pikepdf
 import pytest
 
-from proofgen.proof import ProofContent, build
-from proofgen.proof.build import pdf_of
+from proofgen.proof.build import build, pdf_of
+from proofgen.proof.content import ProofContent
 from proofgen.render import Theme
 
 

@@ -7,7 +7,6 @@ from proofgen.model import ColourReport, InkLook
 from proofgen.say import capital, joined, number
 
 MOST = 5  # colours told in one sentence; more is a table nobody reads
-LEAST_SHARE = 0.005  # of a picture out of the printer's reach: less is not told
 READS_WELL = 3.0  # WCAG 2.2, 1.4.3, large text
 
 # What becomes of one colour, and of several.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from proofgen.model import ClothFit, ColourReport, InkLook
-from proofgen.pipeline.colour_words import say_colours
+from proofgen.proof.colour_words import say_colours
 
 
 def ink(colour: str, there: str, fate: str, **more: float) -> InkLook:

@@ -1,0 +1,75 @@
+"""A part of a placed photo as it is printed, at its real size: for a finding that speaks of it."""
+
+from __future__ import annotations
+
+import json
+import math
+
+from PIL import Image
+
+from proofgen.geometry import Rect
+from proofgen.model import Layout, PhotoFacts, PlacedPhoto
+from proofgen.photo.opening import Pictures
+from proofgen.units import pixels
+from proofgen.views.ink import on_cloth
+from proofgen.views.pictures import jpeg
+
+_PRINT_MM = (85.0, 50.0)  # what a telephone's page shows whole
+_MOST_PPI = 300.0  # no printer shows more
+_QUALITY = 88
+_KIND = "print/1"  # raise when the print changes
+
+
+def photo_print(
+    layout: Layout, placed: PlacedPhoto, pictures: Pictures
+) -> tuple[bytes, Rect] | None:
+    """A JPEG of the part about the photo's focus, and which part of the layer that is, mm from its
+    top left; kept by content. None where no photo is shown. Errors: what opening the photo raises.
+    """
+    photo, crop = placed.photo, placed.crop
+    if photo is None or crop is None:
+        return None
+    window, cloth = _window(placed), layout.cloth_hex
+    key = json.dumps([placed.sha256, repr(crop), repr(window), repr(placed.rect), cloth])
+
+    def cut() -> bytes:
+        part = _cut(pictures, photo, crop, placed.rect, window)
+        return jpeg(on_cloth(part, cloth), _QUALITY)
+
+    return pictures.store.remember(_KIND, key, cut, bytes, bytes), window
+
+
+def _window(placed: PlacedPhoto) -> Rect:
+    rect = placed.rect
+    wide, high = min(_PRINT_MM[0], rect.width), min(_PRINT_MM[1], rect.height)
+    x, y = placed.focus_on_face or (rect.centre_x, rect.centre_y)
+    return Rect(
+        min(max(x - rect.x - wide / 2, 0.0), rect.width - wide),
+        min(max(y - rect.y - high / 2, 0.0), rect.height - high),
+        wide,
+        high,
+    )
+
+
+def _cut(
+    pictures: Pictures, facts: PhotoFacts, crop: Rect, rect: Rect, window: Rect
+) -> Image.Image:
+    """The window's pixels, on white where they are clear: never more than the photo has."""
+    share = min(1.0, pixels(rect.width, _MOST_PPI) / crop.width)  # of the pixels it has
+    wanted = math.ceil(facts.width_px * share), math.ceil(facts.height_px * share)
+    photo = pictures.open_pixels(facts, wanted)
+    grown = photo.width / facts.width_px
+    scale = crop.width / rect.width * grown
+    box = (
+        crop.x * grown + window.x * scale,
+        crop.y * grown + window.y * scale,
+        crop.x * grown + window.right * scale,
+        crop.y * grown + window.bottom * scale,
+    )
+    size = (
+        min(pixels(window.width, _MOST_PPI), max(1, round(box[2] - box[0]))),
+        min(pixels(window.height, _MOST_PPI), max(1, round(box[3] - box[1]))),
+    )
+    bare = Image.new("RGB", photo.size, "#ffffff")
+    bare.paste(photo, mask=photo.getchannel("A") if photo.mode == "RGBA" else None)
+    return bare.resize(size, Image.Resampling.LANCZOS, box=box)
