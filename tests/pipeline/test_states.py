@@ -14,7 +14,7 @@ from proofgen.signoff import RULES, AnswerKind, Records, State, three_codes
 from proofgen.signoff.states import Refusal, read_facts
 from tests.cli.small import Ran, files, make_shop, order_text, page, reword, run, state, write
 
-FIELDS = {"order", "state", "edition", "fingerprint", "link", "next"}
+FIELDS = {"order", "state", "edition", "fingerprint", "link", "next", "words"}
 
 
 @pytest.fixture
@@ -344,6 +344,18 @@ OK = "answer fenn --in-person Odalys"
 # How an order comes to each state, and what has an effect there: which commands do what they are
 # for, whether `check` lists it, what its page shows after a build, whether that build ends well.
 OPEN = "check answer build"
+
+
+def _beside(words: str) -> Callable[[Path], None]:
+    def way(shop: Path) -> None:
+        run(shop, "proof").ended(0)
+        latest = Records(shop / "records").latest("fenn")
+        assert latest is not None
+        run(shop, "answer", "-", typed=f"{three_codes(latest)['ok']}\n{words}\n").ended(0)
+
+    return way
+
+
 WAYS: list[tuple[State, Callable[[Path], None], str]] = [
     (State.DRAFT, _typed(), "check build proof proof-NAME"),
     (State.DRAFT, _changed("proof", "letter fenn --sent"), f"{OPEN} proof-NAME as-it-was"),
@@ -354,6 +366,7 @@ WAYS: list[tuple[State, Callable[[Path], None], str]] = [
     (State.CORRECTIONS, _answered("corrections"), f"{OPEN} letter form proof-NAME"),
     (State.AGAIN, _answered("again"), f"{OPEN} letter form proof-NAME"),
     (State.TWO_ANSWERS, _answered("ok", "corrections"), f"{OPEN} letter form proof-NAME"),
+    (State.WORDS, _beside("with y, please"), f"{OPEN} letter form proof-NAME read"),
     (State.SIGNED, _answered("ok"), f"{OPEN} letter form press press-NAME pressed"),
     (State.VOIDED, _changed("proof", OK), f"{OPEN} proof-NAME as-it-was"),
     (
@@ -443,6 +456,7 @@ def test_each_state_allows_what_it_should(reached, tmp_path):
         "pressed": ("press", "fenn", "--done"),
         "handed-over": ("orders", "--handed-over", "fenn"),
         "build": ("build",),
+        "read": ("answer", "fenn", "--read"),
     }
     effects |= {name for name, typed in marks.items() if tried(*typed)[0].code == 0}
     effects |= {"check"} if "fenn" in run(shop, "check").out else set()
