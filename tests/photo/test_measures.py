@@ -5,12 +5,9 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
-import PIL
 import pytest
 import skimage
 import skimage.color
@@ -18,43 +15,17 @@ import skimage.measure
 from PIL import Image
 from scipy import ndimage
 
-from proofgen.errors import ProofgenError
-from proofgen.geometry import Rect
-from proofgen.model import MeasureKey, PhotoMeasures, measure_key
-from proofgen.photo import measures
-from proofgen.photo.measures import measure, measure_all, measure_picture, quality_of
+from proofgen.photo.measures import quality_of
 from proofgen.photo.measures.blur import blur_effect
-from proofgen.photo.measures.borders import bars, status_line
+from proofgen.photo.measures.borders import bars, frame_of, status_line
 from proofgen.photo.measures.edges import sharpness_of
 from proofgen.photo.measures.periods import BINS, off_grid, swing_lines, swings
 from proofgen.photo.measures.resampling import fine_share, repeated_lines
 from proofgen.photo.measures.tiles import busiest
 from proofgen.photo.measures.tones import tones_of
-from proofgen.photo.opening import Pictures
-from proofgen.store import Store
-from tests.materials import PICTURES
+from tests.photo.carried import BICUBIC, BILINEAR, NEAREST, grey, larger, picture
 
 DATA = Path(__file__).parents[1] / "data"
-CARRIED = Path(skimage.__file__).parent / "data"  # pictures that the wheel carries
-BICUBIC, BILINEAR = Image.Resampling.BICUBIC, Image.Resampling.BILINEAR
-NEAREST = Image.Resampling.NEAREST
-
-
-def picture(name: str) -> Image.Image:
-    with Image.open(CARRIED / name) as opened:
-        return opened.convert("RGB")
-
-
-def grey(image: Image.Image) -> np.ndarray:
-    return np.asarray(image.convert("L"))
-
-
-def larger(name: str, factor: float, way: Image.Resampling, most: int = 700) -> Image.Image:
-    """The middle of a picture, enlarged to at most so many px."""
-    whole = picture(name)
-    side = min(*whole.size, int(most / factor))
-    left, top = (whole.width - side) // 2, (whole.height - side) // 2
-    return whole.crop((left, top, left + side, top + side)).resize((round(side * factor),) * 2, way)
 
 
 # Blur
@@ -262,6 +233,15 @@ def test_ends_of_the_scale_are_counted():
     assert (found.bright, found.dark) == pytest.approx((0.3, 0.1))
 
 
+@pytest.mark.parametrize(
+    ("code", "ends"),
+    [(0, (1, 0)), (1, (1, 0)), (2, (0, 0)), (253, (0, 0)), (254, (0, 1)), (255, (0, 1))],
+)
+def test_an_end_is_two_codes_wide(code, ends):
+    tones = tones_of(Image.new("RGB", (20, 20), (code,) * 3))
+    assert (tones.dark, tones.bright) == ends
+
+
 def framed(colour: int, top: int = 0, left: int = 0) -> np.ndarray:
     photo = grey(picture("coffee.png"))
     return np.pad(photo, ((top, top), (left, left)), constant_values=colour)
@@ -281,10 +261,25 @@ def test_a_bar_has_its_like_and_a_straight_end():
     photo = grey(picture("coffee.png"))
     one = np.pad(photo, ((100, 0), (0, 0)), constant_values=0)
     assert bars(one)[1] == 0.0  # a dark sky
+    sky_and_snow = np.pad(one, ((0, 100), (0, 0)), constant_values=250)
+    assert bars(sky_and_snow) == (0.0, 0.0, 0.0, 0.0)
     ground = np.full((600, 600), 255, np.uint8)  # a thing on white
     rows, columns = np.ogrid[:600, :600]
     ground[(rows - 300) ** 2 + (columns - 300) ** 2 < 200**2] = 60
     assert bars(ground) == (0.0, 0.0, 0.0, 0.0)
+
+
+@pytest.mark.parametrize("side", range(4))
+def test_a_bar_is_shown_where_it_reaches_into_the_print(side):
+    plane = framed(0, left=60) if side in (0, 2) else framed(0, top=100)
+    depth = 60 if side in (0, 2) else 100
+    whole = [0, 0, plane.shape[1], plane.shape[0]]
+    inside = [depth, depth, plane.shape[1] - depth, plane.shape[0] - depth]
+    for by, shown in ((-5, True), (0, False), (5, False)):
+        box = list(inside)
+        box[side] += by if side < 2 else -by
+        assert frame_of(plane, tuple(box)).bars_shown is shown
+    assert frame_of(plane, tuple(whole)).bars_shown
 
 
 def test_status_line_of_a_phone():
@@ -297,160 +292,3 @@ def test_status_line_of_a_phone():
     assert status_line(screen)
     assert not status_line(screen[:, ::-1].T)  # lying
     assert not status_line(screen[:1000])  # no phone's shape
-
-
-# All together
-
-
-WHOLE = Rect(0, 0, 512, 512)
-
-
-def same(one: PhotoMeasures, other: PhotoMeasures, share: float) -> None:
-    for name in ("blur", "edge_px"):
-        pair = (getattr(part.sharpness, name) for part in (one, other))
-        assert next(pair) == pytest.approx(next(pair), rel=share)
-    assert one.traces.fine == pytest.approx(other.traces.fine, rel=share)
-    light = other.tones.lightness
-    assert one.tones.lightness == pytest.approx(light, rel=share, abs=0.5 * share * 100)
-
-
-# How stored pixels come from upright ones (EXIF tag 0x0112): the way back of tests/data/
-# exif_orientation.json.
-STORED = {
-    1: None,
-    2: Image.Transpose.FLIP_LEFT_RIGHT,
-    3: Image.Transpose.ROTATE_180,
-    4: Image.Transpose.FLIP_TOP_BOTTOM,
-    5: Image.Transpose.TRANSPOSE,
-    6: Image.Transpose.ROTATE_90,
-    7: Image.Transpose.TRANSVERSE,
-    8: Image.Transpose.ROTATE_270,
-}
-
-
-def test_same_pixels_give_the_same_measures(tmp_path):
-    """In PNG and TIFF, stored in any of the eight ways."""
-    upright = picture("coffee.png")
-    crop, raster = Rect(40.5, 20.25, 500.0, 300.0), (400, 240)
-    found = set()
-    for turn, stored in STORED.items():
-        image = upright.transpose(stored) if stored is not None else upright
-        exif = Image.Exif()
-        exif[0x0112] = turn
-        for ending in ("png", "tif"):
-            path = tmp_path / f"{turn}.{ending}"
-            image.save(path, exif=exif)
-            facts = PICTURES.inspect(path, decode=False)
-            assert (facts.width_px, facts.height_px) == upright.size
-            found.add(measure(facts, crop, raster, PICTURES))
-    assert len(found) == 1
-    assert (found.pop().sharpness.width_px,) == (400,)
-
-
-def test_jpeg_of_highest_quality_measures_alike(tmp_path):
-    upright = picture("coffee.png")
-    for name, options in (("a.png", {}), ("a.jpg", {"quality": 100, "subsampling": 0})):
-        upright.save(tmp_path / name, **options)
-    whole = Rect(0, 0, *upright.size)
-    one, other = (
-        measure(PICTURES.inspect(tmp_path / name), whole, upright.size, PICTURES)
-        for name in ("a.png", "a.jpg")
-    )
-    same(one, other, 0.02)
-
-
-def test_a_sharp_photo_printed_small_is_measured_small():
-    """Blurred by 3 px and printed at a quarter of its size, it has edges of less than 1 px."""
-    plane = ndimage.gaussian_filter(np.asarray(picture("astronaut.png")), (3, 3, 0))
-    soft = Image.fromarray(plane)
-    large = measure_picture(soft, WHOLE, (2000, 2000)).sharpness
-    small = measure_picture(soft, WHOLE, (128, 128)).sharpness
-    assert (large.width_px, small.width_px) == (512, 128)  # never enlarged
-    assert large.edge_px > 1.4 > 1.0 > small.edge_px
-
-
-def test_only_the_printed_part_is_measured():
-    image = Image.new("RGB", (512, 1024), (128, 128, 128))
-    image.paste(picture("astronaut.png"), (0, 512))
-    even = measure_picture(image, WHOLE, (512, 512))
-    assert (even.sharpness.edge_px, even.sharpness.blur) == (None, 0.0)
-    assert set(even.tones.lightness) == {even.tones.lightness[0]}
-    busy = measure_picture(image, Rect(0, 512, 512, 512), (512, 512))
-    assert busy == measure_picture(picture("astronaut.png"), WHOLE, (512, 512))
-
-
-def test_a_scaled_picture_keeps_no_traces():
-    image = larger("coffee.png", 2, BICUBIC)
-    half = image.resize((image.width // 2, image.height // 2))
-    found = measure_picture(
-        half, Rect(0, 0, *image.size), (4000, 4000), full=(image.width, image.height)
-    )
-    assert found.traces is None
-    assert found.sharpness.width_px == half.width
-
-
-def test_clear_parts_count_as_bare_cloth():
-    image = picture("coffee.png").convert("RGBA")
-    image.paste((0, 0, 0, 0), (0, 0, 300, 400))
-    found = measure_picture(image, Rect(0, 0, 600, 400), (600, 400))
-    assert found.tones.bright == pytest.approx(0.5, abs=0.02)
-
-
-def test_measures_are_remembered_and_a_photo_decoded_once(tmp_path, monkeypatch):
-    path = tmp_path / "photo.png"
-    picture("coffee.png").save(path)
-    facts, pictures = PICTURES.inspect(path), Pictures(Store(tmp_path / "store"))
-    opened = []
-    monkeypatch.setattr(
-        pictures, "open_pixels", lambda f: opened.append(f) or PICTURES.open_pixels(f)
-    )
-    keys = [
-        MeasureKey(facts.sha256, (0.0, 0.0, 600.0, 400.0), (600, 400)),
-        MeasureKey(facts.sha256, (0.0, 0.0, 300.0, 400.0), (300, 400)),
-    ]
-    first = measure_all(facts, keys, pictures)
-    assert len(opened) == 1 and len(first) == 2
-    assert measure_all(facts, keys, pictures) == first
-    assert measure(facts, Rect(0, 0, 600, 400), (600, 400), pictures) == first[keys[0]]
-    assert len(opened) == 1
-    measure(facts, Rect(0, 0, 600, 400), (300, 200), pictures)
-    assert len(opened) == 2
-
-
-@pytest.mark.parametrize("full", [(451, 300), (902, 600)])
-def test_measures_survive_the_store_which_refuses_what_is_not_theirs(tmp_path, full):
-    """Opened at a half a photo keeps no traces."""
-    path = tmp_path / "photo.png"
-    picture("chelsea.png").save(path)
-    facts = replace(PICTURES.inspect(path), width_px=full[0], height_px=full[1])
-    key = measure_key(facts.sha256, Rect(150, 80, 90, 90), (90, 90))
-    name = f"{PIL.__version__} {key!r}"
-    with Pictures(Store(tmp_path / "store")) as pictures:
-        store = pictures.store
-        first = measure_all(facts, [key], pictures)[key]
-        content = store.recall(measures._KIND, name)
-        assert measure_all(facts, [key], pictures)[key] == first
-        assert len(content) < 600  # one for each printed part of each photo
-        for one in odd_ones(json.loads(content)):
-            store.keep(measures._KIND, name, json.dumps(one).encode())
-            assert measure_all(facts, [key], pictures)[key] == first, one
-            assert store.recall(measures._KIND, name) == content, one
-
-
-def odd_ones(kept: dict) -> Iterator[object]:
-    """The flat shape of old, and whatever else may lie in a store."""
-    yield {"width_px": 451, "height_px": 300, "blur": 0.3, "lightness": [1.0] * 7, "whole": True}
-    yield from (None, [], {}, "measures", {**kept, "more": 1})
-    for part in kept:
-        yield {k: v for k, v in kept.items() if k != part}
-        more = {**(kept[part] or {}), "more": 1}
-        yield from ({**kept, part: wrong} for wrong in ([], 1, "sharp", {"more": 1}, more))
-
-
-def test_a_photo_that_changed_is_not_measured(tmp_path):
-    path = tmp_path / "photo.png"
-    picture("chelsea.png").save(path)
-    facts = PICTURES.inspect(path)
-    picture("coffee.png").save(path)
-    with pytest.raises(ProofgenError, match="changed"):
-        measure(facts, Rect(0, 0, 451, 300), (451, 300), PICTURES)

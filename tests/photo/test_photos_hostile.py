@@ -2,47 +2,17 @@
 
 import os
 import struct
-import sys
 import zlib
-from pathlib import Path
 
 import numpy as np
 import pytest
 from PIL import Image, ImageFile
 
-from proofgen.errors import MachineError, ProofgenError
-from proofgen.photo import containers, opening, troubles, worker
+from proofgen.photo import containers, opening, troubles
 from proofgen.photo.exchange import MAX_PIXELS
-from proofgen.photo.opening import Pictures
 from proofgen.photo.pixels import choose_scale
-from proofgen.store import NoStore, Store
 from tests.materials import PICTURES
 from tests.photo import picture_files as make
-
-
-@pytest.fixture
-def own():
-    """Pictures with a process of their own."""
-    with Pictures(NoStore()) as pictures:
-        yield pictures
-
-
-@pytest.fixture
-def look(tmp_path):
-    """Writes the bytes, inspects them, and holds every problem to the house's form."""
-
-    def inspect(data: bytes, name: str = "pier.jpg", *, by: Pictures = PICTURES, **options):
-        path = tmp_path / name
-        path.write_bytes(data)
-        facts = by.inspect(path, **options)
-        if facts.problem:
-            assert facts.problem_code and facts.cure
-            assert not facts.problem.endswith(".") and "\n" not in facts.problem
-            assert not facts.usable
-        return facts
-
-    return inspect
-
 
 JPEG = make.saved(make.scene(240, 160), "JPEG", quality=90)
 SCANS = make.saved(make.scene(240, 160), "JPEG", quality=90, progressive=True)
@@ -355,89 +325,6 @@ def test_a_name_cannot_play_tricks(tmp_path):
     assert "\u202e" not in problem and "\n" not in problem and len(problem) < 130
 
 
-@pytest.mark.skipif(sys.platform != "linux", reason="read from Linux's own account of a process")
-def test_the_child_has_limits(look):
-    assert look(JPEG).usable
-    process = PICTURES._worker._process
-    told = Path(f"/proc/{process.pid}/limits").read_text(encoding="ascii").splitlines()
-    limits = {line[:26].strip(): line[26:].split()[0] for line in told}
-    assert int(limits["Max address space"]) == 4 << 30
-    assert int(limits["Max cpu time"]) < 600
-    assert limits["Max file size"] == "0"
-    assert limits["Max core file size"] == "0"
-
-
-CHILDREN = {
-    "dies": ("raise SystemExit(9)", "damaged", "broke off"),
-    "hangs": ("import time; time.sleep(60)", "damaged", "took longer"),
-    "babbles": ("print('hello', flush=True); import time; time.sleep(60)", "damaged", "broke off"),
-    "lies": ("""print('{"size": [60000, 60000], "mode": "RGB"}')""", "damaged", "broke off"),
-    "says nothing": ("print('{}')", "damaged", "broke off"),
-    "says no word": ("print('[]')", "damaged", "broke off"),
-    "exaggerates": ("""print('{"refused": "ends", "share": 7}')""", "damaged", "broke off"),
-    "stops short": ("""print('{"size": [9, 9], "mode": "RGB"}')""", "damaged", "broke off"),
-}
-
-
-@pytest.mark.parametrize("way", CHILDREN)
-def test_a_child_that_fails(tmp_path, look, own, monkeypatch, way):
-    script, code, words = CHILDREN[way]
-    child = tmp_path / "child.py"
-    child.write_text(script)
-    monkeypatch.setattr(worker, "_CHILD", child)
-    monkeypatch.setattr(worker, "SECONDS", 0.7)
-    facts = look(JPEG, by=own)
-    assert (facts.problem_code, words in facts.problem) == (code, True), facts.problem
-    assert own._worker._process is None
-
-
-@pytest.mark.parametrize(
-    "reply",
-    [
-        '"size": [60000, 60000], "mode": "RGB"',
-        '"size": [9, 9]',
-        '"size": [9, 9], "mode": "RGB"',
-        '"size": [9, 9], "mode": "CMYK"',
-    ],
-)
-def test_a_picture_that_cannot_be_is_not_taken(tmp_path, look, own, monkeypatch, reply):
-    """Of the announced bytes, or too few; three or four channels, but none we asked for."""
-    facts = look(JPEG, by=own)
-    own.close()
-    child = tmp_path / "child.py"
-    pixels = 9 * 9 * (4 if "CMYK" in reply else 2)
-    child.write_text(f"""print('{{{reply}}}'); print(end="x" * {pixels}, flush=True)""")
-    monkeypatch.setattr(worker, "_CHILD", child)
-    with pytest.raises(ProofgenError, match="broke off"):
-        own.open_pixels(facts)
-
-
-def test_what_may_go_well_another_day_is_not_remembered(tmp_path, look, monkeypatch):
-    child = tmp_path / "child.py"
-    child.write_text("import time; time.sleep(60)")
-    store = Store(tmp_path / "store")
-    with monkeypatch.context() as slow, Pictures(store) as pictures:
-        slow.setattr(worker, "_CHILD", child)
-        slow.setattr(worker, "SECONDS", 0.3)
-        assert "took longer" in look(JPEG, by=pictures).problem
-    with Pictures(store) as pictures:
-        assert look(JPEG, by=pictures).usable
-
-
-def test_after_a_lost_child_the_next_photo_opens(look, own):
-    assert look(JPEG, by=own).usable
-    own._worker._process.kill()
-    own._worker._process.wait()
-    assert look(PNG, by=own).problem_code == "damaged"  # this one went down with it
-    assert look(PNG, by=own).usable
-
-
-def test_no_child_is_the_machines_fault(look, own, monkeypatch):
-    monkeypatch.setattr(sys, "executable", "/nowhere/python")
-    with pytest.raises(MachineError, match="cannot be started"):
-        look(JPEG, by=own)
-
-
 def test_the_end_of_a_small_copy_is_not_the_photos():
     """A file that breaks off in the segment that holds it, behind its end mark."""
     small = make.segment(0xE1, b"Exif\0\0" + make.saved(make.scene(8, 8), "JPEG") + bytes(99))
@@ -452,3 +339,19 @@ def test_boxes_behind_the_picture_do_not_count_as_missing():
     assert containers.missing_share(heic + b"\0\0\xff\xff\0\1\2\3", "HEIF") is None
     share = containers.missing_share(heic + struct.pack(">I4s", 1000, b"free"), "HEIF")
     assert share is not None and share > 0
+
+
+@pytest.mark.parametrize("kind", ["HEIF", "WEBP"])
+def test_a_header_that_lacks_its_end_says_so(look, kind):
+    data = make.saved(make.scene(240, 160), kind)
+    assert "ends too early" in look(data[: len(data) // 8], "pier.x").problem
+
+
+def test_pixels_that_lack_their_end_say_so(look):
+    at = PNG.index(b"IDAT")
+    assert look(PNG[: at + 6], "pier.png").problem.endswith("its last bytes are missing")
+
+
+def test_a_side_has_its_limit_too(look):
+    facts = look(make.png(opening.MAX_SIDE + 1, 2, 8, 0, b"\0" * 40), "pier.png")
+    assert (facts.problem_code, facts.width_px) == ("too-big", opening.MAX_SIDE + 1)

@@ -1,0 +1,123 @@
+"""The small process that opens photos when it fails: slow, silent, lying, gone; and its limits."""
+
+import sys
+from pathlib import Path
+
+import pytest
+
+from proofgen.errors import MachineError, ProofgenError
+from proofgen.photo import worker
+from proofgen.photo.opening import Pictures
+from proofgen.store import Store
+from tests.materials import PICTURES
+from tests.photo import picture_files as make
+
+JPEG = make.saved(make.scene(240, 160), "JPEG", quality=90)
+PNG = make.saved(make.scene(240, 160), "PNG")
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="read from Linux's own account of a process")
+def test_the_child_has_limits(look):
+    assert look(JPEG).usable
+    process = PICTURES._worker._process
+    told = Path(f"/proc/{process.pid}/limits").read_text(encoding="ascii").splitlines()
+    limits = {line[:26].strip(): line[26:].split()[0] for line in told}
+    assert int(limits["Max address space"]) == 4 << 30
+    assert int(limits["Max cpu time"]) < 600
+    assert limits["Max file size"] == "0"
+    assert limits["Max core file size"] == "0"
+
+
+CHILDREN = {
+    "dies": ("raise SystemExit(9)", "damaged", "broke off"),
+    "hangs": ("import time; time.sleep(60)", "damaged", "took longer"),
+    "babbles": ("print('hello', flush=True); import time; time.sleep(60)", "damaged", "broke off"),
+    "lies": ("""print('{"size": [60000, 60000], "mode": "RGB"}')""", "damaged", "broke off"),
+    "says nothing": ("print('{}')", "damaged", "broke off"),
+    "says no word": ("print('[]')", "damaged", "broke off"),
+    "exaggerates": ("""print('{"refused": "ends", "share": 7}')""", "damaged", "broke off"),
+    "stops short": ("""print('{"size": [9, 9], "mode": "RGB"}')""", "damaged", "broke off"),
+}
+
+
+@pytest.mark.parametrize("way", CHILDREN)
+def test_a_child_that_fails(tmp_path, look, own, monkeypatch, way):
+    script, code, words = CHILDREN[way]
+    child = tmp_path / "child.py"
+    child.write_text(script)
+    monkeypatch.setattr(worker, "_CHILD", child)
+    monkeypatch.setattr(worker, "SECONDS", 0.7)
+    facts = look(JPEG, by=own)
+    assert (facts.problem_code, words in facts.problem) == (code, True), facts.problem
+    assert own._worker._process is None
+
+
+@pytest.mark.parametrize(
+    "reply",
+    [
+        '"size": [60000, 60000], "mode": "RGB"',
+        '"size": [9, 9]',
+        '"size": [9, 9], "mode": "RGB"',
+        '"size": [9, 9], "mode": "CMYK"',
+    ],
+)
+def test_a_picture_that_cannot_be_is_not_taken(tmp_path, look, own, monkeypatch, reply):
+    """Of the announced bytes, or too few; three or four channels, but none we asked for."""
+    facts = look(JPEG, by=own)
+    own.close()
+    child = tmp_path / "child.py"
+    pixels = 9 * 9 * (4 if "CMYK" in reply else 2)
+    child.write_text(f"""print('{{{reply}}}'); print(end="x" * {pixels}, flush=True)""")
+    monkeypatch.setattr(worker, "_CHILD", child)
+    with pytest.raises(ProofgenError, match="broke off"):
+        own.open_pixels(facts)
+
+
+def test_a_picture_of_another_shape_is_not_taken(tmp_path, look, own, monkeypatch):
+    facts = look(JPEG, by=own)
+    own.close()
+    child = tmp_path / "child.py"
+    child.write_text(
+        """print('{"size": [90, 90], "mode": "RGB"}'); print(end="x" * 24300, flush=True)"""
+    )
+    monkeypatch.setattr(worker, "_CHILD", child)
+    with pytest.raises(ProofgenError, match="broke off"):
+        own.open_pixels(facts)
+
+
+def test_who_breaks_off_leaves_no_half_reply_behind(look, own, monkeypatch):
+    def stopped(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as hasty:
+        hasty.setattr(worker, "next_reply", stopped)
+        with pytest.raises(KeyboardInterrupt):
+            look(JPEG, by=own)
+    assert own._worker._process is None
+    assert look(PNG, "pier.png", by=own).usable
+
+
+def test_what_may_go_well_another_day_is_not_remembered(tmp_path, look, monkeypatch):
+    child = tmp_path / "child.py"
+    child.write_text("import time; time.sleep(60)")
+    store = Store(tmp_path / "store")
+    with monkeypatch.context() as slow, Pictures(store) as pictures:
+        slow.setattr(worker, "_CHILD", child)
+        slow.setattr(worker, "SECONDS", 0.3)
+        assert "took longer" in look(JPEG, by=pictures).problem
+    with Pictures(store) as pictures:
+        assert look(JPEG, by=pictures).usable
+
+
+def test_after_a_lost_child_the_next_photo_opens(look, own):
+    assert look(JPEG, by=own).usable
+    own._worker._process.kill()
+    own._worker._process.wait()
+    assert look(PNG, by=own).problem_code == "damaged"  # this one went down with it
+    assert look(PNG, by=own).usable
+
+
+def test_no_child_is_the_machines_fault(look, own, monkeypatch):
+    monkeypatch.setattr(sys, "executable", "/nowhere/python")
+    with pytest.raises(MachineError, match="cannot be started"):
+        look(JPEG, by=own)
