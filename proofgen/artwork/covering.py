@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from proofgen.artwork.maps import GRID, Map, remember_map
+from proofgen.artwork.maps import GRID, Map, cells_of, remember_map
 from proofgen.errors import ProofgenError
 from proofgen.geometry import Part, Plan, Rect
 from proofgen.model import (
@@ -63,9 +63,9 @@ def _hides(placed: Placed, across: Map, down: Map, pictures: Pictures) -> Map:
         case _:
             assert_never(placed)
     cells = cover_map(picture, pictures)
-    col = ((crop.x + across * crop.width) / picture.width_px * GRID).astype(int)
-    row = ((crop.y + down * crop.height) / picture.height_px * GRID).astype(int)
-    return np.asarray(cells[np.clip(row, 0, GRID - 1)][:, np.clip(col, 0, GRID - 1)])
+    rows = cells_of(down, crop.y, crop.height, picture.height_px)
+    cols = cells_of(across, crop.x, crop.width, picture.width_px)
+    return np.asarray(cells[rows][:, cols])
 
 
 def _on_part(

@@ -11,7 +11,6 @@ from proofgen.model import (
     Layout,
     Line,
     Order,
-    PhotoFacts,
     Placed,
     PlacedArt,
     PlacedColour,
@@ -86,10 +85,6 @@ def _run(run: TextRun) -> RunDocument:
     }
 
 
-def _whole(picture: PhotoFacts) -> Rect:
-    return Rect(0.0, 0.0, float(picture.width_px), float(picture.height_px))
-
-
 def _own(placed: Placed) -> LayerFields:
     """What a layer of its kind puts on the cloth."""
     match placed:
@@ -100,7 +95,7 @@ def _own(placed: Placed) -> LayerFields:
         case PlacedPattern():
             fields: LayerFields = {
                 "picture": placed.picture.sha256,
-                "crop": _rect(_whole(placed.picture)),
+                "crop": _rect(placed.picture.size_px.rect),
                 "repeat": rounded(placed.repeat_mm),
             }
             # Left out otherwise: proofs signed before it existed hold.

@@ -8,8 +8,8 @@ import numpy as np
 from PIL import Image
 
 from proofgen.artwork.covering import hidden_by
-from proofgen.artwork.maps import GRID, Map, remember_map
-from proofgen.geometry import FaceName, Plan, Rect, Size, cover_crop
+from proofgen.artwork.maps import GRID, Map, cells_of, remember_map
+from proofgen.geometry import Canvas, FaceName, Plan, Rect, cover_crop
 from proofgen.model import PhotoFacts, Placed
 from proofgen.photo.opening import Pictures
 
@@ -79,70 +79,64 @@ def _worth(plan: Plan, canvas: FaceName, panel: str, px: Map, py: Map) -> Map:
 
 
 def _seen(
-    plan: Plan, canvas: FaceName, slot: Rect, above: Sequence[Placed], pictures: Pictures
+    plan: Plan, canvas: Canvas, slot: Rect, above: Sequence[Placed], pictures: Pictures
 ) -> Map:
     """How well each of (48, 48) cells of the slot is seen: as `_worth`, less what later layers
     hide."""
     seen = np.zeros((GRID, GRID))
     xs = slot.x + (np.arange(GRID) + 0.5) / GRID * slot.width
     ys = slot.y + (np.arange(GRID) + 0.5) / GRID * slot.height
-    for part in plan.canvases[canvas].parts:
+    for part in canvas.parts:
         source = part.source
         here = np.outer(
             (ys >= source.y) & (ys < source.bottom), (xs >= source.x) & (xs < source.right)
         )
         px, py = part.points_to_panel(xs, ys)
-        worth = _worth(plan, canvas, part.panel, px, py)
+        worth = _worth(plan, canvas.name, part.panel, px, py)
         worth *= 1 - hidden_by(above, plan, part.panel, px, py, pictures)
         seen = np.where(here, worth, seen)
     return seen
 
 
-def _showing(cells: Map, seen: Map, crop: Rect, photo: Size) -> float:
-    """How much of what is busy the crop shows where it is seen."""
-    centres = (np.arange(GRID) + 0.5) / GRID
-    col = ((crop.x + centres * crop.width) / photo.width * GRID).astype(int)
-    row = ((crop.y + centres * crop.height) / photo.height * GRID).astype(int)
-    picked = cells[np.clip(row, 0, GRID - 1)][:, np.clip(col, 0, GRID - 1)]
-    return float((picked * seen).sum())
-
-
 def choose_focus(
     facts: PhotoFacts,
     plan: Plan,
-    canvas: FaceName,
+    canvas: Canvas,
     slot: Rect,
-    *,
     zoom: float,
-    aim: tuple[float, float],
     pictures: Pictures,
     above: Sequence[Placed] = (),
 ) -> tuple[float, float]:
     """The focus (shares of the upright photo) whose crop shows most of what is busy outside bleed,
     zones and the layers `above` it, and least of it beside a join. `slot` is in the face's frame,
-    `aim` from the slot's top left, both mm.
+    mm.
 
     Errors: what opening the photo raises.
     """
-    cells = busy_map(facts, pictures)
-    photo, size = Size(facts.width_px, facts.height_px), Size(slot.width, slot.height)
-    seen = _seen(plan, canvas, slot, above, pictures)
-    widest = cover_crop(photo, size, (0.5, 0.5), zoom, aim)
+    photo, aim = facts.size_px, canvas.aim_in(slot)
+    cells, seen = busy_map(facts, pictures), _seen(plan, canvas, slot, above, pictures)
+    widest = cover_crop(photo, slot.size, (0.5, 0.5), zoom, aim)
+    wide, high = widest.width, widest.height
+    centres = (np.arange(GRID) + 0.5) / GRID
+    lefts = [(x, cells_of(centres, x, wide, photo.width)) for x in _starts(photo.width - wide)]
     best: tuple[float, float, tuple[float, float]] | None = None
-    for y in _starts(photo.height - widest.height):
-        for x in _starts(photo.width - widest.width):
-            crop = Rect(x, y, widest.width, widest.height)
-            # Of places that show the same, the one nearest the photo's middle.
-            away = abs(crop.centre_x / photo.width - 0.5) + abs(crop.centre_y / photo.height - 0.5)
-            score = round(_showing(cells, seen, crop, photo), 6)
-            focus = (
-                (x + aim[0] / size.width * crop.width) / photo.width,
-                (y + aim[1] / size.height * crop.height) / photo.height,
+    for y in _starts(photo.height - high):
+        rows = cells[cells_of(centres, y, high, photo.height)]
+        for x, cols in lefts:
+            # How much of what is busy the crop shows where it is seen; of places that show the
+            # same, the one nearest the photo's middle.
+            shown = round(float((rows[:, cols] * seen).sum()), 6)
+            away = abs((x + wide / 2) / photo.width - 0.5) + abs(
+                (y + high / 2) / photo.height - 0.5
             )
-            if best is None or (score, -away) > best[:2]:
-                best = (score, -away, focus)
+            if best is None or (shown, -away) > best[:2]:
+                best = (shown, -away, (x, y))
     assert best is not None
-    return (round(best[2][0], 4), round(best[2][1], 4))
+    x, y = best[2]
+    return (
+        round((x + aim[0] / slot.width * wide) / photo.width, 4),
+        round((y + aim[1] / slot.height * high) / photo.height, 4),
+    )
 
 
 def _starts(room: float) -> list[float]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from proofgen.artwork.focus import busy_map
+from proofgen.artwork.maps import cells_of
 from proofgen.errors import ProofgenError
 from proofgen.geometry import Canvas, Plan, Rect
 from proofgen.model import Join, PhotoFacts
@@ -20,9 +21,7 @@ def join_of(
     """How a photo on `rect` (of the face all the way round) closes; None where it does not reach
     the join from both sides, or the blank is no wrap. Shares are of the printed part."""
     way = canvas.size.width
-    if plan.construction != "wrap" or canvas.name != "round":
-        return None
-    if rect.x > 0 or rect.right < way:
+    if plan.construction != "wrap" or not canvas.goes_round(rect):
         return None
     x = rect.x + (np.arange(_FINE) + 0.5) / _FINE * rect.width  # mm, in the face's frame
     cloth = plan.panels["round"].width
@@ -37,8 +36,7 @@ def join_of(
     rows = np.arange(len(cells))
     top, bottom = crop.y / facts.height_px, crop.bottom / facts.height_px
     kept = cells[(rows + 1 > top * len(cells)) & (rows < bottom * len(cells))].sum(axis=0)
-    at = (crop.x + (x - rect.x) / rect.width * crop.width) / facts.width_px
-    detail = kept[np.clip((at * len(kept)).astype(int), 0, len(kept) - 1)]
+    detail = kept[cells_of((x - rect.x) / rect.width, crop.x, crop.width, facts.width_px)]
     total = float(detail[printed].sum()) or 1.0
     return Join(
         hidden=float(hidden.sum() / printed.sum()),

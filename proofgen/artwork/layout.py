@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import replace
 
 from proofgen.artwork.materials import Materials
-from proofgen.artwork.placing import Filling, place_layer, place_words
+from proofgen.artwork.placing import Bench, Filling
 from proofgen.artwork.words import tidy
 from proofgen.errors import Place, ShopError
 from proofgen.geometry import Canvas, FaceName, Plan
@@ -16,7 +15,6 @@ from proofgen.model import (
     Layout,
     Line,
     Order,
-    PhotoUse,
     Placed,
     Shop,
     Variant,
@@ -54,91 +52,69 @@ def _cloth_hex(blank: Blank, cloth: str, place: Place) -> str:
     )
 
 
-def _lay(
-    materials: Materials,
+def lay_out(
     design: Design,
     blank: Blank,
+    filling: Filling,
     *,
     cloth: str,
-    filling: Filling,
+    materials: Materials,
     place: Place,
     strict: bool = True,
 ) -> Layout:
+    """A design laid on a blank: each layer in finished mm of its face's frame.
+
+    A photo slot without a usable photo is placed without a crop: checks speak of it and the raster
+    leaves it bare. `place` is where the cloth was asked for. Not `strict`, a face the blank lacks
+    is left out.
+    Errors: ShopError (a face the blank lacks, an unknown font or cloth, art that cannot be read);
+    MachineError where words cannot be shaped.
+    """
     plan = blank.plan()
-    there = [face for face in design.faces if strict or face in plan.canvases]
-    canvases = {face: _canvas(plan, design, blank, face) for face in there}
+    benches = {
+        face: Bench(
+            materials=materials,
+            filling=filling,
+            plan=plan,
+            canvas=_canvas(plan, design, blank, face),
+        )
+        for face in design.faces
+        if strict or face in plan.canvases
+    }
     return Layout(
         blank=blank,
         plan=plan,
         cloth=cloth,
         cloth_hex=_cloth_hex(blank, cloth, place),
         correction=blank.cloth.correction(cloth),
-        faces=_faces(materials, design, canvases, plan, filling),
+        faces=_faces(design, benches),
     )
 
 
-def _faces(
-    materials: Materials,
-    design: Design,
-    canvases: dict[FaceName, Canvas],
-    plan: Plan,
-    filling: Filling,
-) -> dict[FaceName, tuple[Placed, ...]]:
+def _faces(design: Design, benches: dict[FaceName, Bench]) -> dict[FaceName, tuple[Placed, ...]]:
     """Every layer placed, the last drawn first, since a photo must know what will lie over it."""
     above: list[Placed] = []
-    faces: dict[FaceName, tuple[Placed, ...]] = {}
-    for face in reversed(canvases):
-        layers = design.faces[face]
-        done: list[Placed] = []
-        for layer in reversed(layers):
-            placed = place_layer(materials, layer, canvases[face], plan, filling, tuple(above))
-            above.append(placed)
-            done.append(placed)
-        faces[face] = tuple(reversed(done))
-    return {face: faces[face] for face in canvases}
+    for face in reversed(benches):
+        for layer in reversed(design.faces[face]):
+            above.append(benches[face].place(layer, above))
+    drawn = reversed(above)
+    return {face: tuple(next(drawn) for _ in design.faces[face]) for face in benches}
 
 
 def _in_other_words(
-    materials: Materials, design: Design, layout: Layout, filling: Filling
+    design: Design, layout: Layout, filling: Filling, materials: Materials
 ) -> Layout:
     """The layout with other words. A photo's chosen place depends on their boxes, never on what
     they say, so that all names of a list share it."""
-    canvases = layout.plan.canvases
-    return replace(
-        layout,
-        faces={
-            face: tuple(
-                place_words(materials, layer, canvases[face], layout.plan, filling)
-                if isinstance(layer, WordsLayer)
-                else placed
-                for layer, placed in zip(design.faces[face], layers, strict=True)
-            )
-            for face, layers in layout.faces.items()
-        },
-    )
-
-
-def lay_out(
-    shop: Shop,
-    design: Design,
-    blank: Blank,
-    *,
-    cloth: str,
-    photos: Mapping[str, PhotoUse],
-    words: Mapping[str, str],
-    materials: Materials,
-    place: Place,
-) -> Layout:
-    """A design laid on a blank: each layer in finished mm of its face's frame.
-
-    A photo slot without a usable photo is placed without a crop: checks speak of it and the raster
-    leaves it bare. `place` is where the cloth was asked for.
-    Errors: ShopError (a face the blank lacks, an unknown font or cloth, art that cannot be read);
-    MachineError where words cannot be shaped.
-    """
-    least = shop.settings.limits.letter_height_mm
-    filling = Filling(photos=photos, words=words, least_letter_mm=least)
-    return _lay(materials, design, blank, cloth=cloth, filling=filling, place=place)
+    faces = {}
+    for face, layers in layout.faces.items():
+        canvas = layout.plan.canvases[face]
+        bench = Bench(materials=materials, filling=filling, plan=layout.plan, canvas=canvas)
+        faces[face] = tuple(
+            bench.words(layer) if isinstance(layer, WordsLayer) else placed
+            for layer, placed in zip(design.faces[face], layers, strict=True)
+        )
+    return replace(layout, faces=faces)
 
 
 def _known(shop: Shop, line: Line) -> tuple[Design, Blank]:
@@ -162,7 +138,7 @@ def variants(shop: Shop, order: Order, materials: Materials) -> list[Variant]:
     Errors: as lay_out otherwise, and ShopError for a design or blank the shop does not have.
     """
     least = shop.settings.limits.letter_height_mm
-    found: list[Variant] = []
+    looks: list[Variant] = []
     for line in order.lines:
         design, blank = _known(shop, line)
         slots = design.slots("words")
@@ -175,18 +151,19 @@ def variants(shop: Shop, order: Order, materials: Materials) -> list[Variant]:
             words = dict(zip(slots, texts, strict=True))
             filling = Filling(photos=line.photos, words=words, least_letter_mm=least)
             if layout is None:
-                layout = _lay(
-                    materials,
+                cloth, place = line.cloth, line.place_of("cloth")
+                layout = lay_out(
                     design,
                     blank,
-                    cloth=line.cloth,
-                    filling=filling,
-                    place=line.place_of("cloth"),
+                    filling,
+                    cloth=cloth,
+                    materials=materials,
+                    place=place,
                     strict=False,
                 )
             else:
-                layout = _in_other_words(materials, design, layout, filling)
-            found.append(
+                layout = _in_other_words(design, layout, filling, materials)
+            looks.append(
                 Variant(line=line.number, pieces=tuple(numbers), words=words, layout=layout)
             )
-    return found
+    return looks

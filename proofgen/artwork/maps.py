@@ -16,6 +16,13 @@ GRID = 48  # cells each way
 Map = NDArray[np.float64]
 
 
+def cells_of(shares: Map, start: float, length: float, whole: float) -> NDArray[np.int_]:
+    """In which cells of a map places of a crop lie: `shares` of its side, which starts at `start`
+    and is `length` long, of a picture `whole` px long."""
+    cells = ((start + shares * length) / whole * GRID).astype(int)
+    return np.clip(cells, 0, GRID - 1)
+
+
 def remember_map(
     pictures: Pictures,
     kind: str,

@@ -114,8 +114,8 @@ def pattern(laid: LaidLayer[Placed], limits: Limits) -> Remarks:
     asked, repeat = placed.repeat_asked_mm, placed.repeat_mm
     if asked > 0 and abs(repeat / asked - 1) >= 0.0005:
         yield note("scaled", _scaled(placed), measure=repeat, limit=asked)
-    way = plan.canvases[placed.face].size.width
-    goes_round = placed.rect.x <= 0 and placed.rect.right >= way and placed.face == "round"
+    canvas = plan.canvases[placed.face]
+    way, goes_round = canvas.size.width, canvas.goes_round(placed.rect)
     if plan.construction == "wrap" and goes_round and repeat > 0:
         step = repeat * (2 if placed.lay in _WAYS else 1)
         off = way - round(way / step) * step

@@ -98,6 +98,17 @@ class Canvas:
     aim: tuple[float, float]
     parts: tuple[Part, ...]
 
+    def goes_round(self, rect: Rect) -> bool:
+        """Whether a rectangle of the face's frame reaches all the way round and meets itself."""
+        return self.name == "round" and rect.x <= 0 and rect.right >= self.size.width
+
+    def aim_in(self, slot: Rect) -> tuple[float, float]:
+        """Where a photo's focus goes, from its slot's top left: of a fill the face's own aim, of
+        another its middle."""
+        if slot == self.fill:
+            return self.aim[0] - slot.x, self.aim[1] - slot.y
+        return slot.width / 2, slot.height / 2
+
     def on_panels(self, rect: Rect) -> list[tuple[str, Rect]]:
         """Where a rectangle of the face's frame lies: panel and rectangle there, for each part
         that it meets."""

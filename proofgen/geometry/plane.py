@@ -42,6 +42,10 @@ class Rect:
         return self.y + self.height
 
     @property
+    def size(self) -> Size:
+        return Size(self.width, self.height)
+
+    @property
     def centre_x(self) -> float:
         return self.x + self.width / 2
 

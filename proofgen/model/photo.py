@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Literal
 
+from proofgen.geometry import Size
+
 PhotoFormat = Literal["JPEG", "PNG", "WEBP", "TIFF", "HEIF", "AVIF", "GIF", "MPO"]
 FORMAT_NAMES: Mapping[PhotoFormat, str] = {
     "JPEG": "JPEG",
@@ -57,6 +59,11 @@ class PhotoFacts:
     @property
     def has_location(self) -> bool:
         return "place" in self.private
+
+    @property
+    def size_px(self) -> Size:
+        """Width and height of the upright picture."""
+        return Size(float(self.width_px), float(self.height_px))
 
     @property
     def usable(self) -> bool:

@@ -10,6 +10,7 @@ from typing import TypedDict
 from proofgen import __version__, catalogue, store
 from proofgen.artwork.layout import lay_out
 from proofgen.artwork.painting import paint
+from proofgen.artwork.placing import Filling
 from proofgen.errors import MachineError, ShopError
 from proofgen.model import Blank, Design, Layout, PhotoUse, PlacedPhoto, Season
 from proofgen.pipeline.cards import blank_cards
@@ -38,13 +39,16 @@ def _cloth(design: Design, blank: Blank) -> str:
 
 def sample_layout(workshop: Workshop, design: Design, blank: Blank) -> Layout:
     """The design with its own sample photo and words on a blank."""
+    photos = {s: PhotoUse(file=f, place=design.place) for s, f in design.sample_photos.items()}
     return lay_out(
-        workshop.shop,
         design,
         blank,
+        Filling(
+            photos=photos,
+            words=design.sample_words,
+            least_letter_mm=workshop.shop.settings.limits.letter_height_mm,
+        ),
         cloth=_cloth(design, blank),
-        photos={s: PhotoUse(file=f, place=design.place) for s, f in design.sample_photos.items()},
-        words=design.sample_words,
         materials=workshop.materials,
         place=design.place,
     )

@@ -10,6 +10,7 @@ from pathlib import Path
 from PIL import Image
 
 from proofgen.artwork.layout import lay_out
+from proofgen.artwork.placing import Filling
 from proofgen.errors import Place
 from proofgen.model import (
     Amount,
@@ -146,6 +147,10 @@ def design(faces: Mapping[str, tuple[Layer, ...]]) -> Design:
     )
 
 
+def filling(photos: Mapping[str, PhotoUse], words: Mapping[str, str]) -> Filling:
+    return Filling(photos=photos, words=words, least_letter_mm=3.0)
+
+
 def laid(
     blank: Blank,
     faces: Mapping[str, tuple[Layer, ...]],
@@ -155,12 +160,10 @@ def laid(
     words: Mapping[str, str] | None = None,
 ) -> Layout:
     return lay_out(
-        shop(Path()),
         design(faces),
         blank,
+        filling(photos or {}, words or {}),
         cloth=cloth,
-        photos=photos or {},
-        words=words or {},
         materials=MATERIALS,
         place=Place("orders/fenn/order.yaml", 5),
     )

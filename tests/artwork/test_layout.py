@@ -36,6 +36,7 @@ from tests.artwork.scenes import (
     FOLD,
     WRAP,
     design,
+    filling,
     laid,
     mm,
     picture,
@@ -156,12 +157,10 @@ def test_a_choice_is_remembered_by_the_photos_content(
 ) -> None:
     def laid_by(materials: Materials) -> Layout:
         return lay_out(
-            shop(tmp_path),
             design({"front": PHOTO}),
             COASTER,
+            filling({"photo": PhotoUse(file=wide)}, {}),
             cloth="white",
-            photos={"photo": PhotoUse(file=wide)},
-            words={},
             materials=materials,
             place=Place("order.yaml", 1),
         )
