@@ -152,7 +152,7 @@ def _colours(given: Sequence[str]) -> dict[str, str]:
     return colours or {"white": "#ffffff"}
 
 
-def _said_by(like: Blank | None) -> dict[str, str]:
+def _answers_of(like: Blank | None) -> dict[str, str]:
     """What a blank says already, as answers."""
     answers = {}
     for one in FIELDS.values():
@@ -171,7 +171,7 @@ def _answers(
 ) -> dict[str, object]:
     """What is measured of this kind of blank, by the names of the options: lengths in mm first,
     then what is chosen."""
-    kind, said = kind_of(*made), _said_by(like)
+    kind, before = kind_of(*made), _answers_of(like)
     asked, known = dict[str, AnyEntry](), dict[str, AnyEntry]()
     for one in FIELDS.values():
         for name, entry in one.measured():
@@ -186,13 +186,13 @@ def _answers(
             raise UsageError(f"{made[0]} has no --{name}", f"it has: {has}")
     answers: dict[str, object] = {}
     for name, entry in (lengths | asked).items():
-        asks, given, enter = entry.asks[kind], tape.of(name), said.get(name, entry.enter)
+        asks, given, enter = entry.asks[kind], tape.of(name), before.get(name, entry.enter)
         if isinstance(entry.value, Choice):
             answers[name] = _choice(asker, name, asks, entry.value.options, given, enter)
         else:
             answers[name] = _length(asker, name, asks, given, enter)
     for name in known:
-        if text := tape.lengths.get(name, said.get(name)):
+        if text := tape.lengths.get(name, before.get(name)):
             answers[name] = _length(Asker(None), name, "", text, "")
     return answers
 

@@ -113,19 +113,19 @@ def _text(asker: Asker, asks: str, option: str) -> str:
 
 def _slots(given: Sequence[str], slots: Sequence[str], option: str) -> dict[str, str]:
     """'slot=text' or, where the design has one slot, just the text."""
-    found: dict[str, str] = {}
+    texts: dict[str, str] = {}
     for item in given:
         slot, sign, text = item.partition("=")
         if sign and slot in slots:
-            found[slot] = text
-        elif len(slots) == 1 and not found:
-            found[slots[0]] = item
+            texts[slot] = text
+        elif len(slots) == 1 and not texts:
+            texts[slots[0]] = item
         else:
             raise UsageError(
                 f"{option} {item}: this design has no place called “{slot}”",
                 f"its places are: {', '.join(slots) or 'none'}; write {option} PLACE={text or '…'}",
             )
-    return found
+    return texts
 
 
 def read_day(text: str | None, like: str) -> date | None:

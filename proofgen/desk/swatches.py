@@ -38,22 +38,22 @@ SEEN, ANOTHER_SHADE = 1.0, 5.0
 _OUTSIDE = 1e-3  # linear light beyond sRGB that rounding explains
 
 
-def _colour_of(blank: Blank, told: str | None, *, needed: bool) -> str:
-    """The name of one of the blank's colours; '' when none was told and none is needed."""
+def _colour_of(blank: Blank, given: str | None, *, needed: bool) -> str:
+    """The name of one of the blank's colours; '' when none was given and none is needed."""
     colours = list(blank.cloth.colours)
-    if told is None:
+    if given is None:
         if not needed or len(colours) == 1:
             return colours[0] if len(colours) == 1 else ""
         raise UsageError(
             f"“{blank.id}” comes in {', '.join(colours)}", "add --cloth with the one you pressed"
         )
-    if told not in colours:
-        meant = did_you_mean(told, colours, typed=True)
+    if given not in colours:
+        meant = did_you_mean(given, colours, typed=True)
         raise UsageError(
-            f"“{blank.id}” has no cloth “{told}”",
+            f"“{blank.id}” has no cloth “{given}”",
             sentences(meant, f"It comes in: {', '.join(colours)}"),
         )
-    return told
+    return given
 
 
 def make_swatches(folder: Path, name: str, file: Path, cloth: str | None) -> Path:
@@ -158,24 +158,26 @@ def _off(
 
 def _sentences(read: Read, blank: Blank, *, copied: bool) -> tuple[str, ...]:
     patch = read.worst_patch
-    told = [
+    sentences = [
         f"{read.swatches} swatches on {read.cloth}: what is shown from now on lies "
         f"{number(read.mean)} from what was read, on average; swatch {patch.number}, {patch.name}, "
         f"lies furthest off, by {number(read.worst)}.",
         "(1 is just seen side by side, 5 is another shade: CIEDE2000.)",
     ]
     if read.mean > ANOTHER_SHADE or read.worst > NONSENSE:
-        told.append(f"That is much. Read swatch {patch.number} again, or press the sheet anew.")
+        sentences.append(
+            f"That is much. Read swatch {patch.number} again, or press the sheet anew."
+        )
     if read.outside:
-        told.append(
+        sentences.append(
             f"{read.outside} of the readings lie outside what a screen can show and were taken to "
             "its nearest colour."
         )
     if read.bare is not None and read.bare > ANOTHER_SHADE:
-        told.append(
+        sentences.append(
             f"The bare cloth reads {number(read.bare)} from {blank.cloth.colours[read.cloth]}, its "
             "colour in the file: write there what was read, then take the readings again."
         )
     if copied:
-        told.append(f"“{blank.id}” was built in; it is a blank of your own now.")
-    return tuple(told)
+        sentences.append(f"“{blank.id}” was built in; it is a blank of your own now.")
+    return tuple(sentences)

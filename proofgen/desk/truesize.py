@@ -32,22 +32,22 @@ def sentences(blank: Blank, settings: Settings) -> list[str]:
     """What stands on the sheet."""
     plan = blank.plan()
     finished = next(iter(plan.panels.values()))
-    told = [f"The new blank, print side up: {_mm(blank.width_mm, blank.height_mm)}."]
+    lines = [f"The new blank, print side up: {_mm(blank.width_mm, blank.height_mm)}."]
     if any(blank.shrink):
-        told[0] += f" The press makes it {_mm(finished.width, finished.height)}."
+        lines[0] += f" The press makes it {_mm(finished.width, finished.height)}."
     else:
-        told[0] += " How much it shrinks in the press is not known yet, so it is drawn without."
+        lines[0] += " How much it shrinks in the press is not known yet, so it is drawn without."
     if blank.construction == "sewn":
-        told.append("Front and back are alike; one is drawn.")
-    told += [
+        lines.append("Front and back are alike; one is drawn.")
+    lines += [
         "Print at actual size (100 %), not fitted to the page. A bank card must fill its outline "
         "and the ruler must be 100 mm long.",
         "Lay the blank on the solid line. Where an edge or a strip is more than 1 mm off, measure "
         "it again and correct its file.",
     ]
     if settings.printer.scale != (1.0, 1.0):
-        told.append("Drawn for the scale this shop measured of its printer.")
-    return told
+        lines.append("Drawn for the scale this shop measured of its printer.")
+    return lines
 
 
 def _papers(settings: Settings) -> list[Sheet]:

@@ -101,9 +101,10 @@ class Blank:
     cost: Decimal | None = None
     stock: Mapping[str, int] = field(default_factory=dict)
     note: str = ""
-    built_in: bool = False
-    place: Place = Place("")
-    lines: Mapping[str, int] = field(default_factory=dict)
+    # Where it was read is not what it is: two blanks are equal without.
+    built_in: bool = field(default=False, compare=False)
+    place: Place = field(default=Place(""), compare=False)
+    lines: Mapping[str, int] = field(default_factory=dict, compare=False)
 
     def plan(self) -> Plan:
         """Faces and zones in finished mm."""

@@ -1,14 +1,14 @@
 """The shop folder: read with every fault at once, and written whole or not at all."""
 
+from proofgen.shop.blank_reader import built_in_blanks
+from proofgen.shop.blank_writer import blank_text, check_blank, write_blank
 from proofgen.shop.folder import read_shop
+from proofgen.shop.order_writer import LineDraft, OrderDraft, write_order
 from proofgen.shop.papers import standard as standard_paper
-from proofgen.shop.read_blanks import built_in_blanks
-from proofgen.shop.read_readings import Reading, read_readings
-from proofgen.shop.read_settings import parse_mail
+from proofgen.shop.readings_reader import Reading, read_readings
+from proofgen.shop.readings_writer import write_readings
+from proofgen.shop.settings_reader import parse_mail
 from proofgen.shop.starting import free_for_shop, start
-from proofgen.shop.write_blank import blank_text, check_blank, write_blank
-from proofgen.shop.write_readings import write_readings
-from proofgen.shop.writing import LineDraft, OrderDraft, write_order
 
 __all__ = [
     "LineDraft",

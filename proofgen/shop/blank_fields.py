@@ -14,7 +14,7 @@ from proofgen.model.blank import HeatSource
 from proofgen.shop.cloth import CLOTH, STOCK
 from proofgen.shop.fields import AnyEntry, Entry, Map, T, choice, mapped, text
 from proofgen.shop.getters import Record
-from proofgen.shop.values import MONEY, Kind, length, seconds, share, temperature, whole
+from proofgen.shop.values import MONEY, length, seconds, share, temperature, whole
 from proofgen.units import Temperature
 
 # What kind of blank it is, as far as its measures go: the construction, or a flat one's shape.
@@ -147,36 +147,33 @@ _PRESS = mapped(
 )
 
 
-def _measure(
-    key: str,
-    value: Kind[float],
-    asks: Mapping[str, str],
-    enter: str = "",
-    *,
-    attr: str = "",
-    usual: float | None = None,
-    optional: bool = False,
-    alone: bool = False,
-    known: bool = False,
+def _side(key: str, asks: Mapping[str, str]) -> Field[float]:
+    """A side, under the name that these kinds of blank alone give it."""
+    attr = "height_mm" if key == "height" else "width_mm"
+    return Field(key=key, attr=attr, value=_SIDE, of=tuple(asks), alone=True, asks=asks)
+
+
+def _strip(
+    key: str, kind: str, asks: str, enter: str = "", *, needed: bool = False
 ) -> Field[float]:
-    """A length in mm, of the kinds of blank that it is asked of."""
+    """A length of one kind of blank, 0 where it is not written."""
     return Field(
         key=key,
-        attr=attr or f"{key}_mm",
-        value=value,
-        of=tuple(asks),
-        usual=usual,
-        optional=optional,
-        alone=alone,
-        known=known,
-        asks=asks,
+        attr=f"{key}_mm",
+        value=_STRIP,
+        of=(kind,),
+        optional=not needed,
+        usual=0.0,
+        asks={kind: asks},
         enter=enter,
     )
 
 
-def _strip(key: str, kind: str, asks: str, enter: str = "") -> Field[float]:
-    """A strip that need not be there."""
-    return _measure(key, _STRIP, {kind: asks}, enter, usual=0.0, optional=True)
+def _edge(key: str, most: float, asks: str, enter: str) -> Field[float]:
+    """A width along every edge; 0 will do."""
+    value = length(least=0, most=most)
+    every = dict.fromkeys(KINDS, asks)
+    return Field(key=key, attr=f"{key}_mm", value=value, of=KINDS, asks=every, enter=enter)
 
 
 _ALL: tuple[Field[Any], ...] = (
@@ -186,49 +183,34 @@ _ALL: tuple[Field[Any], ...] = (
     Field(
         key="shape", attr="shape", value=choice(SHAPES), of=SHAPES, optional=True, usual="rectangle"
     ),
-    _measure(
-        "length",
-        _SIDE,
-        {"wrap": "How long is the cloth, lying flat, from end to end?"},
-        attr="width_mm",
-        alone=True,
-    ),
-    _measure(
+    _side("length", {"wrap": "How long is the cloth, lying flat, from end to end?"}),
+    _side(
         "width",
-        _SIDE,
         {
             "fold": "How wide is the flat cloth, across the opening?",
             "sewn": "How wide is one face, lying flat, from seam to seam?",
             **dict.fromkeys(_STRAIGHT, "How wide is it?"),
         },
-        attr="width_mm",
-        alone=True,
     ),
-    _measure(
-        "diameter",
-        _SIDE,
-        {"round": "How wide is it across the middle?"},
-        attr="width_mm",
-        alone=True,
-    ),
-    _measure(
+    _side("diameter", {"round": "How wide is it across the middle?"}),
+    _side(
         "height",
-        _SIDE,
         {
             "wrap": "How high is the cloth?",
             "fold": "How high is the whole flat cloth, front and back together?",
             "sewn": "How high is one face?",
             **dict.fromkeys(_STRAIGHT, "How high is it?"),
         },
-        alone=True,
     ),
-    _measure("corner", _STRIP, {"rounded": "What is the radius of a corner?"}, usual=0.0),
-    _measure(
-        "thickness",
-        length(above=0, most=_MOST_THICK),
-        {"wrap": "How thick is the cloth? Fold it to four layers, take a quarter."},
-        usual=0.0,
+    _strip("corner", "rounded", "What is the radius of a corner?", needed=True),
+    Field(
+        key="thickness",
+        attr="thickness_mm",
+        value=length(above=0, most=_MOST_THICK),
+        of=("wrap",),
         known=True,
+        usual=0.0,
+        asks={"wrap": "How thick is the cloth? Fold it to four layers, take a quarter."},
     ),
     Field(key="closure", attr="closure", value=_CLOSURE, of=("wrap",)),
     _strip("seam", "fold", "How much cloth goes into the seam at each side?"),
@@ -238,18 +220,8 @@ _ALL: tuple[Field[Any], ...] = (
     _strip("hem", "fold", "How much is turned over at each opening?", "0 mm"),
     _strip("base", "fold", "How much of each face lies under the can?", "0 mm"),
     _strip("gap", "sewn", "How far from the seam does the press stop, each side?"),
-    _measure(
-        "bleed",
-        length(least=0, most=50),
-        dict.fromkeys(KINDS, "How far may ink run past the edge?"),
-        "6 mm",
-    ),
-    _measure(
-        "safe",
-        length(least=0, most=200),
-        dict.fromkeys(KINDS, "How far from the edge do words stay?"),
-        "5 mm",
-    ),
+    _edge("bleed", 50, "How far may ink run past the edge?", "6 mm"),
+    _edge("safe", 200, "How far from the edge do words stay?", "5 mm"),
     Field(key="shrink", attr="shrink", value=_SHRINK, usual=(0.0, 0.0)),
     Field(key="cloth", attr="cloth", value=CLOTH, of=KINDS),
     Field(key="press", attr="press", value=_PRESS),

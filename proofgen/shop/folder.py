@@ -13,13 +13,13 @@ from proofgen.model import Blank, Season, Settings, Shop
 from proofgen.render.fonts import FOLDER as FONTS
 from proofgen.render.fonts import own_fonts
 from proofgen.say import file_name, quoted
+from proofgen.shop.blank_reader import built_in_blanks, read_blank
+from proofgen.shop.design_reader import read_design, unknown
 from proofgen.shop.getters import Record, root
 from proofgen.shop.nodes import Source, parse, read_text, split_front
+from proofgen.shop.order_reader import Known, read_order
 from proofgen.shop.paths import is_id
-from proofgen.shop.read_blanks import built_in_blanks, read_blank
-from proofgen.shop.read_designs import read_design, unknown
-from proofgen.shop.read_orders import Known, read_order
-from proofgen.shop.read_settings import read_settings
+from proofgen.shop.settings_reader import read_settings
 
 MOST_NAMES = 2_000_000  # bytes: some hundred thousand names
 
@@ -27,7 +27,7 @@ T = TypeVar("T")
 
 
 @dataclass(slots=True)
-class _Found(Generic[T]):
+class _Files(Generic[T]):
     """What could be read, by id, and the ids of what is there but has faults."""
 
     good: dict[str, T] = field(default_factory=dict)
@@ -155,9 +155,9 @@ def _gather(
     folder: Path,
     faults: list[ShopError],
     read: Callable[[Path, Source], T | None],
-) -> _Found[T]:
+) -> _Files[T]:
     """Read each file by itself; a fault in one leaves the others alone."""
-    found: _Found[T] = _Found()
+    files: _Files[T] = _Files()
     seen: dict[str, str] = {}
     for name, path in paths:
         source = Source(path.relative_to(folder).as_posix())
@@ -168,11 +168,11 @@ def _gather(
         except ShopError as error:
             source.faults.append(error)
         if source.faults or result is None:
-            found.broken.add(name)
+            files.broken.add(name)
             faults.extend(_in_order(source.faults))
         else:
-            found.good[name] = result
-    return found
+            files.good[name] = result
+    return files
 
 
 def _judge_name(name: str, path: Path, source: Source, seen: dict[str, str]) -> None:

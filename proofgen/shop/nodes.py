@@ -18,7 +18,7 @@ import yaml
 from yaml.reader import Reader
 
 from proofgen.errors import Place, ShopError
-from proofgen.say import quoted
+from proofgen.say import quoted, visible
 from proofgen.shop.paths import near
 
 MOST_BYTES = 256 * 1024
@@ -75,9 +75,10 @@ class Source:
         return Place(self.file, line)
 
     def fault(self, line: int | None, problem: str, cure: str) -> None:
-        """Note a fault and go on; the last one kept says that there are more."""
+        """Note a fault and go on; the last one kept says that there are more. Keys and names of the
+        file may stand in it as they are: what cannot be seen of them is written out here."""
         if len(self.faults) < MOST_FAULTS:
-            self.faults.append(ShopError(problem, cure, self.place(line)))
+            self.faults.append(ShopError(visible(problem), visible(cure), self.place(line)))
         elif len(self.faults) == MOST_FAULTS:
             self.faults.append(
                 ShopError(
@@ -149,7 +150,7 @@ def parse(text: str, source: Source, first_line: int = 1) -> Node | None:
 
     Double keys are noted in `source`; whatever else is refused raises ShopError with its line.
     """
-    for found, problem, cure in (
+    for position, problem, cure in (
         (
             text.find("\t"),
             "there is a tab in this line; settings are indented with spaces only",
@@ -161,8 +162,8 @@ def parse(text: str, source: Source, first_line: int = 1) -> Node | None:
             "take it out",
         ),
     ):
-        if found >= 0:
-            line = line_at(text, found) + first_line - 1
+        if position >= 0:
+            line = line_at(text, position) + first_line - 1
             raise ShopError(problem, cure, source.place(line))
     try:
         return _Builder(text, source, first_line).document()
@@ -263,15 +264,15 @@ class _Builder:
 
 def key_lines(node: Node, prefix: str = "", depth: int = 7) -> dict[str, int]:
     """Where each key stands: 'press' and 'press.heat' to line; items of lists count from 0."""
-    found: dict[str, int] = {}
+    lines: dict[str, int] = {}
     if depth == 0:
-        return found  # nothing we read lies deeper
+        return lines  # nothing we read lies deeper
     if isinstance(node, MapNode):
         for key, entry in node.entries.items():
-            found[prefix + key] = entry.line
-            found.update(key_lines(entry.value, f"{prefix}{key}.", depth - 1))
+            lines[prefix + key] = entry.line
+            lines.update(key_lines(entry.value, f"{prefix}{key}.", depth - 1))
     elif isinstance(node, ListNode):
         for index, item in enumerate(node.items):
-            found[f"{prefix}{index}"] = item.line
-            found.update(key_lines(item, f"{prefix}{index}.", depth - 1))
-    return found
+            lines[f"{prefix}{index}"] = item.line
+            lines.update(key_lines(item, f"{prefix}{index}.", depth - 1))
+    return lines

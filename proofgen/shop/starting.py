@@ -9,7 +9,7 @@ from proofgen.errors import UsageError
 from proofgen.say import quoted
 from proofgen.shop.getters import root
 from proofgen.shop.nodes import Source, parse
-from proofgen.shop.read_settings import read_settings
+from proofgen.shop.settings_reader import read_settings
 from proofgen.shop.yaml_text import as_yaml
 
 FOLDERS = ("blanks", "designs", "orders", "seasons", "words")

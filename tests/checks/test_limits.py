@@ -12,7 +12,7 @@ from proofgen.checks import CheckInput
 from proofgen.checks.listed import CHECKS
 from proofgen.checks.runner import run_check
 from proofgen.model import Limits
-from proofgen.shop.read_limits import key_of
+from proofgen.shop.limits_reader import key_of
 from tests.checks.test_checks import CASES
 
 README = Path(__file__).parents[2] / "README.md"

@@ -10,9 +10,9 @@ import pytest
 from proofgen.geometry import CONSTRUCTIONS, SHAPES
 from proofgen.model import Blank, Closure, Cloth, PressSetting
 from proofgen.shop.blank_fields import FIELDS, KINDS, kind_of
+from proofgen.shop.blank_reader import TURN
+from proofgen.shop.blank_writer import blank_text, check_blank
 from proofgen.shop.fields import Choice, Map
-from proofgen.shop.read_blanks import TURN
-from proofgen.shop.write_blank import blank_text, check_blank
 
 # Where and as what it was read: in no file.
 NOT_IN_A_FILE = {"id", "built_in", "place", "lines"}

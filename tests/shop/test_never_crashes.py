@@ -72,6 +72,24 @@ def test_any_value_anywhere(folder: Path, name: str, data: st.DataObject) -> Non
     read_changed(folder, name, changed.encode("utf-8", "surrogatepass"))
 
 
+@pytest.mark.parametrize("hidden", ["\U00018cd6", "x\u202ey", '"a\\x07"'])
+@pytest.mark.parametrize(
+    ("name", "key"),
+    [
+        ("designs/harbour/design.md", "my-wrap: 14.50"),
+        ("blanks/my-wrap.yaml", "white: 24"),
+        ("orders/fenn/order.yaml", "photo: {file"),
+    ],
+)
+def test_a_hidden_letter_in_a_name_of_ones_own_is_shown(
+    folder: Path, name: str, key: str, hidden: str
+) -> None:
+    """A key stood in its fault as it was, and could have turned the sentence round."""
+    text = FILES[name]
+    assert isinstance(text, str) and key in text
+    read_changed(folder, name, text.replace(key, hidden + key[key.index(":") :]).encode())
+
+
 @given(st.text(max_size=300))
 @settings(max_examples=30, deadline=None)
 def test_any_list(folder: Path, text: str) -> None:

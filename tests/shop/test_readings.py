@@ -9,9 +9,9 @@ import pytest
 from proofgen import store
 from proofgen.errors import MachineError, ShopError, ShopFaults
 from proofgen.shop import built_in_blanks, check_blank, read_readings, write_readings
+from proofgen.shop.blank_reader import read_blank
 from proofgen.shop.nodes import Source
-from proofgen.shop.read_blanks import read_blank
-from proofgen.shop.write_readings import with_readings
+from proofgen.shop.readings_writer import with_readings
 
 NUMBERS = range(1, 26)
 PAIRS = (

@@ -25,7 +25,7 @@ from proofgen.shop import (
     write_order,
 )
 from proofgen.shop.nodes import MapNode, Source, TextNode, parse
-from proofgen.shop.writing import free_name
+from proofgen.shop.order_writer import free_name
 from proofgen.shop.yaml_text import as_yaml
 from tests.shop.conftest import MakeShop
 

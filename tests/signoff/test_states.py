@@ -230,7 +230,7 @@ OTHER_MEANINGS = {
     ("signoff/kinds.py", "withdrawn"),
     ("signoff/kinds.py", "forgotten"),
     ("signoff/outcome.py", "two answers"),  # what became of the second one
-    ("shop/read_orders.py", "draft"),  # a field of order.yaml
+    ("shop/order_reader.py", "draft"),  # a field of order.yaml
     ("cli/commands.py", "ready"),  # a command
     ("cli/commands.py", "corrections"),  # answers that can be typed
     ("cli/commands.py", "again"),

@@ -16,7 +16,7 @@ from proofgen.errors import ShopError, ShopFaults, UsageError
 from proofgen.model import Customer, Order, PhotoUse, Shop
 from proofgen.say import file_name, number, quoted
 from proofgen.shop.nodes import Source
-from proofgen.shop.read_orders import Known, read_order
+from proofgen.shop.order_reader import Known, read_order
 from proofgen.shop.yaml_text import as_yaml
 
 _MOST_PHOTO = 500 * 1024 * 1024

@@ -11,9 +11,9 @@ from proofgen import store
 from proofgen.model import Paper, Printer, Settings
 from proofgen.say import did_you_mean, quoted
 from proofgen.shop.getters import Record, named, or_meant
+from proofgen.shop.limits_reader import read_limits
 from proofgen.shop.papers import read_papers
 from proofgen.shop.paths import inside, is_id, near
-from proofgen.shop.read_limits import read_limits
 from proofgen.shop.values import DAY, MONEY, YES, Kind, length, plain_number, share, whole
 
 # An address that can stand in a mailto link as it is; stricter than RFC 5322 on purpose.

@@ -202,7 +202,7 @@ def _words(part: Record, at: Box | None) -> WordsLayer:
 
 
 def _faces(design: Record, folder: Path, home: str) -> dict[FaceName, tuple[Layer, ...]]:
-    found: dict[FaceName, tuple[Layer, ...]] = {}
+    drawn: dict[FaceName, tuple[Layer, ...]] = {}
     with design.map("faces", "the faces", needed=True) as faces:
         for name in FACES:
             if not faces.has(name):
@@ -212,12 +212,12 @@ def _faces(design: Record, folder: Path, home: str) -> dict[FaceName, tuple[Laye
                 with as_record(node, faces, name, "a layer") as item:
                     if item.there:
                         layers.append(_layer(item, folder, home))
-            found[name] = tuple(layer for layer in layers if layer is not None)
+            drawn[name] = tuple(layer for layer in layers if layer is not None)
             if not layers:
                 faces.fault(name, f"face {name} has no layer", "add one, or take the face out")
     if faces.there and not faces.names():
         design.fault("faces", "no face is drawn", f"write one of: {named(FACES)}")
-    return found
+    return drawn
 
 
 def _steps(offered: Record, blank: str) -> tuple[tuple[int, Decimal], ...]:
@@ -264,13 +264,13 @@ def _sample(design: Record, folder: Path, home: str) -> _Sample:
 def _labels(design: Record) -> dict[str, str]:
     """Slot to the plain words people call it by."""
     with design.map("labels", "the labels") as labels:
-        found: dict[str, str] = {}
+        called: dict[str, str] = {}
         for slot in labels.names():
             label = labels.text(slot, most=60)
-            if label in found.values():
+            if label in called.values():
                 labels.fault(slot, f"two places are called {quoted(label)}", "give each its own")
-            found[slot] = label
-        return found
+            called[slot] = label
+        return called
 
 
 def _sample_fits(design: Design, record: Record, blanks: Mapping[str, Blank]) -> None:

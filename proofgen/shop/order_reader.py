@@ -9,12 +9,12 @@ from typing import TypeVar
 
 from proofgen.model import Blank, Customer, Design, Line, Order, PhotoUse, Piece
 from proofgen.say import quoted
+from proofgen.shop.design_reader import known_slot, read_file, read_words, unknown
 from proofgen.shop.getters import Record, as_record, root
+from proofgen.shop.list_reader import Row, read_list
 from proofgen.shop.nodes import ListNode, Node, Source, TextNode, parse, read_text
 from proofgen.shop.parsers import parse_number
-from proofgen.shop.read_designs import known_slot, read_file, read_words, unknown
-from proofgen.shop.read_lists import Row, read_list
-from proofgen.shop.read_settings import LANGUAGE, MAIL
+from proofgen.shop.settings_reader import LANGUAGE, MAIL
 from proofgen.shop.values import DAY, YES, plain_number, whole
 from proofgen.units import parse_share
 
@@ -160,11 +160,11 @@ class _LineReader:
         )
 
     def _named(
-        self, key: str, found: Mapping[str, T], broken: Collection[str], what: str
+        self, key: str, known: Mapping[str, T], broken: Collection[str], what: str
     ) -> T | None:
         name = self.record.text(key)
-        if not name or name in found:
-            return found.get(name)
+        if not name or name in known:
+            return known.get(name)
         if name in broken:
             self.record.fault(
                 key,
@@ -172,7 +172,7 @@ class _LineReader:
                 f"mend the {key} first",
             )
         else:
-            unknown(self.record, key, name, what, found)
+            unknown(self.record, key, name, what, known)
         return None
 
     def _cloth(self, blank: Blank | None) -> str:
@@ -183,7 +183,7 @@ class _LineReader:
         return cloth
 
     def _photos(self, design: Design | None) -> dict[str, PhotoUse]:
-        found = {}
+        uses = {}
         home = f"orders/{self.folder.name}"
         with self.record.map("photos", "the photos") as photos:
             for slot in photos.names():
@@ -192,27 +192,27 @@ class _LineReader:
                 place = photos.source.place(photos.node.entries[slot].line)
                 if isinstance(photos.value(slot), TextNode):
                     file = read_file(photos, slot, self.folder, home)
-                    found[slot] = PhotoUse(file=file, place=place)
+                    uses[slot] = PhotoUse(file=file, place=place)
                     continue
                 with photos.map(slot, "a photo", needed=True) as photo:
                     if photo.there:
-                        found[slot] = PhotoUse(
+                        uses[slot] = PhotoUse(
                             file=read_file(photo, "file", self.folder, home),
                             focus=_focus(photo),
                             zoom=photo.read("zoom", _ZOOM, 1.0),
                             place=place,
                         )
-        return found
+        return uses
 
     def _words(self, design: Design | None) -> dict[str, str]:
-        found = {}
+        given = {}
         with self.record.map("words", "the words") as words:
             for key in words.names():
-                found[key] = read_words(words, key)
+                given[key] = read_words(words, key)
                 if design:
                     # Words the design has no place for may stay: another design may have one.
                     known_slot(words, key, design, "words", spare=True)
-        return found
+        return given
 
     def _list(self, design: Design | None) -> tuple[Path | None, tuple[Row, ...]]:
         record = self.record

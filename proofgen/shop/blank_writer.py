@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 from proofgen import store
-from proofgen.errors import Place, ShopError, ShopFaults, UsageError
+from proofgen.errors import ShopError, ShopFaults, UsageError
 from proofgen.model import Blank
 from proofgen.say import quoted
 from proofgen.shop.blank_fields import FIELDS
+from proofgen.shop.blank_reader import blank_of
 from proofgen.shop.nodes import Source
 from proofgen.shop.paths import is_id
-from proofgen.shop.read_blanks import blank_of
 
 
 def blank_text(blank: Blank, remarks: tuple[str, ...] = ()) -> str:
@@ -57,21 +56,8 @@ def write_blank(folder: Path, blank: Blank, remarks: tuple[str, ...] = ()) -> Pa
         )
     text = blank_text(blank, remarks)
     again = check_blank(text, blank.id)
-    if _bare(again) != _bare(blank):
+    if again != blank:
         raise ShopError("the measures would not read back as they were given", "report this")
     path = home / f"{blank.id}.yaml"
     store.write(path, text, durable=True)
     return path
-
-
-def _bare(blank: Blank) -> Blank:
-    """The blank without where it was read."""
-    colours, stock = dict(blank.cloth.colours), dict(blank.stock)
-    return replace(
-        blank,
-        cloth=replace(blank.cloth, colours=colours),
-        stock=stock,
-        place=Place(""),
-        lines={},
-        built_in=False,
-    )

@@ -11,9 +11,9 @@ from pathlib import Path
 from proofgen.colour import hex_to_rgb8, lab_of
 from proofgen.errors import ShopFaults
 from proofgen.say import quoted
+from proofgen.shop.list_reader import records
 from proofgen.shop.nodes import Source, read_text
 from proofgen.shop.parsers import parse_colour, parse_whole
-from proofgen.shop.read_lists import records
 
 _NUMBERS = ("number", "no", "no.", "patch", "swatch")
 _COLOURS = ("hex", "srgb", "colour", "color")
@@ -44,12 +44,12 @@ def read_readings(path: Path, numbers: Collection[int]) -> tuple[Reading, ...]:
     rows = [(n, [c.strip() for c in cells]) for n, cells in records(text, source)]
     rows = [(n, cells) for n, cells in rows if any(cells) and not cells[0].startswith("#")]
     columns = _columns(rows[0] if rows else (1, []), source)
-    found: dict[int, Reading] = {}
+    readings: dict[int, Reading] = {}
     for line, cells in rows[1 : _MOST_ROWS + 1] if columns else ():
         reading = _reading(line, cells, columns, numbers, source)
         if reading is None:
             continue
-        before = found.setdefault(reading.number, reading)
+        before = readings.setdefault(reading.number, reading)
         if before is not reading:
             source.fault(
                 line,
@@ -62,28 +62,28 @@ def read_readings(path: Path, numbers: Collection[int]) -> tuple[Reading, ...]:
         source.fault(rows[_MOST_ROWS + 1][0], "this file has too many rows", "keep one per swatch")
     if source.faults:
         raise ShopFaults(source.faults)
-    return tuple(found.values())
+    return tuple(readings.values())
 
 
 def _columns(header: tuple[int, list[str]], source: Source) -> dict[str, int]:
     """Where number, l, a, b or hex stand; {} and a fault when they are not all there."""
     line, cells = header
-    found: dict[str, int] = {}
+    columns: dict[str, int] = {}
     for index, cell in enumerate(cells):
         name = cell.casefold().removesuffix("*")
         key = "number" if name in _NUMBERS else "hex" if name in _COLOURS else name
         if key not in ("number", "hex", *_LAB):
             continue  # names and remarks of the maker's own
-        if key in found:
+        if key in columns:
             source.fault(line, f"two columns are named {quoted(cell)}", "keep one")
             return {}
-        found[key] = index
-    lab = all(key in found for key in _LAB)
-    if "number" not in found or lab == ("hex" in found):
-        what = "has both Lab and sRGB" if lab and "hex" in found else "does not name what is read"
+        columns[key] = index
+    lab = all(key in columns for key in _LAB)
+    if "number" not in columns or lab == ("hex" in columns):
+        what = "has both Lab and sRGB" if lab and "hex" in columns else "does not name what is read"
         source.fault(line, f"the first row {what}", _WRITE)
         return {}
-    return found
+    return columns
 
 
 def _reading(

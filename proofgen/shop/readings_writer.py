@@ -11,9 +11,9 @@ import yaml
 from proofgen import store
 from proofgen.errors import ShopError, ShopFaults
 from proofgen.model import Blank
+from proofgen.shop.blank_reader import BUILT_IN
+from proofgen.shop.blank_writer import check_blank
 from proofgen.shop.nodes import read_text
-from proofgen.shop.read_blanks import BUILT_IN
-from proofgen.shop.write_blank import check_blank
 from proofgen.shop.yaml_text import as_yaml, flow_map
 
 _IN_A_LINE = 3
@@ -39,8 +39,8 @@ def write_readings(folder: Path, blank: Blank, colour: str, pairs: Pairs) -> Pat
         raise ShopFaults([ShopError(f.problem, f.cure, blank.place) for f in faults.faults]) from (
             faults
         )
-    wanted = {**before.cloth.readings, colour: tuple(pairs)}
-    if _without(again) != _without(before) or dict(again.cloth.readings) != wanted:
+    readings = {**before.cloth.readings, colour: tuple(pairs)}
+    if again != replace(before, cloth=replace(before.cloth, readings=readings)):
         raise ShopError(
             "the readings could not be put into this file as it is written",
             "write cloth: as a plain map, one key a line, and try again",
@@ -48,11 +48,6 @@ def write_readings(folder: Path, blank: Blank, colour: str, pairs: Pairs) -> Pat
         )
     store.write(path, new, durable=True)
     return path
-
-
-def _without(blank: Blank) -> Blank:
-    """The blank without its readings and lines."""
-    return replace(blank, cloth=replace(blank.cloth, readings={}), lines={})
 
 
 def with_readings(text: str, colour: str, pairs: Pairs) -> str:
