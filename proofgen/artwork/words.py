@@ -80,13 +80,13 @@ def _split(line: str, parts: int, face: Typeface) -> list[str]:
     def best(start: int, left: int) -> tuple[float, tuple[int, ...]]:
         if left == 1:
             return sum(widths[start:]) + space * (len(words) - start - 1), (len(words),)
-        found: tuple[float, tuple[int, ...]] = (float("inf"), (len(words),))
+        evenest: tuple[float, tuple[int, ...]] = (float("inf"), (len(words),))
         for end in range(start + 1, len(words) - left + 2):
             here = sum(widths[start:end]) + space * (end - start - 1)
             rest, ends = best(end, left - 1)
-            if max(here, rest) < found[0]:
-                found = (max(here, rest), (end, *ends))
-        return found
+            if max(here, rest) < evenest[0]:
+                evenest = (max(here, rest), (end, *ends))
+        return evenest
 
     start, lines = 0, []
     for end in best(0, parts)[1]:
@@ -98,7 +98,7 @@ def _split(line: str, parts: int, face: Typeface) -> list[str]:
 def _breakings(lines: list[str], face: Typeface, most: int = 12) -> list[list[str]]:
     """The text in one, two, three … lines more than it was written in."""
     counts = [1] * len(lines)
-    found = []
+    breakings = []
     current = [[line] for line in lines]
     width = face.sized(64).getlength
     while sum(counts) < most:
@@ -113,8 +113,8 @@ def _breakings(lines: list[str], face: Typeface, most: int = 12) -> list[list[st
         chosen = max(open_ones, key=widest)
         counts[chosen] += 1
         current[chosen] = _split(lines[chosen], counts[chosen], face)
-        found.append([part for parts in current for part in parts])
-    return found
+        breakings.append([part for parts in current for part in parts])
+    return breakings
 
 
 def _rounded(size: float) -> float:

@@ -12,15 +12,15 @@ import hashlib
 import os
 import secrets
 import shutil
+import sys
 import time
 from collections.abc import Iterator, Mapping
 from pathlib import Path
-from typing import Any
 
 from proofgen.errors import MachineError
 
-if os.name == "nt":
-    fcntl: Any = None
+if sys.platform == "win32":
+    import msvcrt
 else:
     import fcntl
 
@@ -53,7 +53,7 @@ def _cannot_write(error: OSError, path: Path) -> MachineError:
 
 
 def _sync_folder(folder: Path) -> None:
-    if os.name == "nt":
+    if sys.platform == "win32":
         return  # Windows has no handle on a folder to flush
     handle = os.open(folder, os.O_RDONLY)
     try:
@@ -68,7 +68,7 @@ def _replace(source: Path, target: Path) -> None:
             source.replace(target)
             return
         except PermissionError:
-            if os.name != "nt" or attempt == _RETRIES - 1:
+            if sys.platform != "win32" or attempt == _RETRIES - 1:
                 raise
             time.sleep(0.05)
 
@@ -125,9 +125,8 @@ def write(
 
 def _flush_handle(handle: int) -> None:
     """Down to the disk itself; macOS keeps it in the drive's own memory unless asked."""
-    full = getattr(fcntl, "F_FULLFSYNC", None) if fcntl else None
-    if fcntl and full is not None:
-        fcntl.fcntl(handle, full)
+    if sys.platform == "darwin":
+        fcntl.fcntl(handle, fcntl.F_FULLFSYNC)
     else:
         os.fsync(handle)
 
@@ -188,10 +187,11 @@ def appearing(folder: Path, *, durable: bool = False) -> Iterator[Path]:
     """
     side = folder.parent / f"{_TEMPORARY}{secrets.token_hex(6)}"
     try:
-        side.mkdir(parents=True)
+        _make_folder(folder.parent, durable)
+        side.mkdir()
         side.chmod(0o755)
         yield side
-        if os.name == "nt" and folder.is_dir():
+        if sys.platform == "win32" and folder.is_dir():
             folder.rmdir()  # Windows does not rename onto a folder, even an empty one
         _replace(side, folder)
         if durable:
@@ -266,11 +266,9 @@ def lock(folder: Path) -> Iterator[None]:
         raise _cannot_write(error, folder) from error
     with stream:
         try:
-            if os.name == "nt":
-                import msvcrt
-
+            if sys.platform == "win32":
                 stream.seek(0)
-                msvcrt.locking(stream.fileno(), msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined]
+                msvcrt.locking(stream.fileno(), msvcrt.LK_NBLCK, 1)
             else:
                 fcntl.flock(stream, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except OSError as error:

@@ -47,7 +47,7 @@ Declared: TypeAlias = PlacedWords | PlacedColour
 def _inked(rasters: Rasters) -> Bytes:
     """The inked pixels (n, 3) of the rasters, thinned out. Where ink gives way to other ink or to
     bare cloth, pixels are mixtures that nobody chose: they are left out, unless most are such."""
-    found = []
+    samples = []
     for image in rasters.panels.values():
         pixels = np.asarray(image.convert("RGB")).astype(np.int16)
         inked = np.asarray((pixels < _BARE).any(axis=2))
@@ -59,8 +59,8 @@ def _inked(rasters: Rasters) -> Bytes:
         calm[1:] &= down
         calm[:-1] &= down
         chosen = pixels[calm if calm.sum() > _CALM_SHARE * inked.sum() else inked]
-        found.append(chosen[:: max(1, len(chosen) // _LOOKED_AT)].astype(np.uint8))
-    return np.concatenate(found) if found else np.empty((0, 3), np.uint8)
+        samples.append(chosen[:: max(1, len(chosen) // _LOOKED_AT)].astype(np.uint8))
+    return np.concatenate(samples) if samples else np.empty((0, 3), np.uint8)
 
 
 def dominant(pixels: Bytes, most: int = MOST) -> list[tuple[int, int, int]]:
@@ -187,11 +187,11 @@ def _inks(
     bare, white = lab_of(hex_to_rgb8(cloth)), lab_of((255, 255, 255))
     moved = ciede2000(before, after)
     from_cloth, from_white = ciede2000(after, bare), ciede2000(before, white)
-    found = []
+    looks = []
     for i, colour in enumerate(palette):
         placed = declared[i] if i < len(declared) else None
         here, on_white = _weakest(placed, words, layout)
-        found.append(
+        looks.append(
             InkLook(
                 ink=rgb8_to_hex(colour),
                 on_cloth=rgb8_to_hex(seen[i]),
@@ -205,7 +205,7 @@ def _inks(
                 contrast_on_white=on_white.low if on_white else None,
             )
         )
-    return found
+    return looks
 
 
 def _weakest(
