@@ -112,11 +112,12 @@ class Letter(Given):
 
 @command("answer", "customers", "take a customer's answer", "proofgen answer slip.txt")
 class Answer(Given):
-    source: str = operand(
+    source: tuple[str, ...] = operand(
         "FILE|FOLDER|CODE|-|ORDER",
         "a mail or text with the answer slip that the proof page wrote, a folder of "
         "them, a code read out to you, - to paste text; the order's name after --in-person NAME "
         "or --read",
+        nargs="+",
     )
     on: str | None = option(None, "the day it came, as 2026-11-25", "DAY")
     in_person: str | None = option(None, "who said it, standing before you", "NAME")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 from proofgen import desk, pipeline
@@ -62,11 +63,15 @@ def letter(given: Letter) -> int:
 
 
 _WORDS = 4000  # letters of a customer's words: all that a slip can hold
-_CODE = re.compile(r"[\s0-9A-Za-z.·:_–—-]{6,120}")  # what a typed code is made of
+# A code of four groups somewhere in what was typed, which is no file's name.
+_CODE = re.compile(r"(?!.*[/\\])(?!.*\.\w{2,4}$).*?\w{4}(?:[\s._–—-]*\w{4}){3}", re.DOTALL)
 
 
-def _sources(source: str) -> list[tuple[str, str | bytes]]:
-    """(name, content) of every answer that was given."""
+def _sources(given: Sequence[str]) -> list[tuple[str, str | bytes]]:
+    """(name, content) of every answer that was given; a code may come in several words."""
+    if len(given) > 1 and all(Path(one).exists() for one in given):
+        return [source for one in given for source in _sources([one])]
+    source = " ".join(given)
     if source == "-":
         if running.ask() is not None:
             printing.aside(
@@ -86,7 +91,7 @@ def _sources(source: str) -> list[tuple[str, str | bytes]]:
         raise UsageError(
             f"“{source}” cannot be read ({reason})", "check its permissions"
         ) from error
-    if _CODE.fullmatch(source) and any(c.isdigit() for c in source) and "." not in source:
+    if _CODE.match(source) and any(c.isdigit() for c in source):
         return [("what was read out", source)]
     raise UsageError(
         f"there is no file “{source}”",
@@ -95,13 +100,14 @@ def _sources(source: str) -> list[tuple[str, str | bytes]]:
 
 
 def _words_read(given: Answer) -> int:
+    order = " ".join(given.source)
     with running.workshop_of(given, writes=True) as workshop:
-        words = pipeline.words_read(workshop, given.source)
+        words = pipeline.words_read(workshop, order)
     for text in words:
         printing.result(f"The customer wrote: {quoted(text, most=_WORDS)}")
     printing.result("Recorded: you read it, and nothing is to change.")
-    printing.result(f"    Next: proofgen press {given.source}")
-    printing.result(f"    If something is to change after all: proofgen proof {given.source}")
+    printing.result(f"    Next: proofgen press {order}")
+    printing.result(f"    If something is to change after all: proofgen proof {order}")
     return EXIT_DONE
 
 
@@ -117,7 +123,7 @@ def answer(given: Answer) -> int:
                 (
                     "",
                     pipeline.answer_in_person(
-                        workshop, given.source, given.in_person, given.says, on
+                        workshop, " ".join(given.source), given.in_person, given.says, on
                     ),
                 )
             ]

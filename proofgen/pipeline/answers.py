@@ -6,6 +6,7 @@ from datetime import date
 
 from proofgen import signoff
 from proofgen.errors import SignoffError, UsageError
+from proofgen.model import Order
 from proofgen.workshop import Workshop
 
 
@@ -28,9 +29,13 @@ def _ours(workshop: Workshop, name: str) -> signoff.Known:
     settings = workshop.shop.settings
     return signoff.Known(
         texts=(letter.read_text("utf-8"),) if letter.is_file() else (),
-        names=(settings.name, settings.contact, order.customer.name if order else ""),
+        names=(settings.name, settings.contact, *_customer(order)),
         marks=tuple(filter(None, (workshop.records.token(name), settings.site))),
     )
+
+
+def _customer(order: Order | None) -> tuple[str, ...]:
+    return (order.customer.name, order.customer.email) if order else ()
 
 
 def words_read(workshop: Workshop, name: str) -> tuple[str, ...]:

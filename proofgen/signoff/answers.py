@@ -25,7 +25,7 @@ _MOST_TRIED = 50  # places of a long text that are compared for a near miss
 _CLOCKS = timedelta(days=1)  # clocks and zones may be apart by so much
 _SHORT = 60  # a text up to this long is taken for a code as a whole
 _SEND_AGAIN = (
-    "ask the customer to send the answer again, with “Copy” or “Download” on the page; "
+    "ask the customer to send the answer again, with “Copy it” or “Save it” on the page; "
     "or take one of the three codes by telephone"
 )
 # Four groups of four, at every place in a text where they may begin.
@@ -329,12 +329,13 @@ def _recorded(answer: Answer, differing: Sequence[Answer]) -> Outcome:
         sentence += f" Wrong pieces: {', '.join(map(str, answer.wrong))}."
     if answer.remarks.strip():
         sentence += f" Remarks: {quoted(answer.remarks.strip(), MOST_QUOTED)}."
-    for text in answer.beside:
-        sentence += f" Beside it stands: {quoted(text, MOST_QUOTED)}."
+    if answer.beside:
+        beside_it = "; ".join(quoted(text, MOST_QUOTED) for text in answer.beside)
+        sentence += f" Beside it stands: {beside_it}."
     cure = ANSWERS[answer.answer].to_do.format(order=answer.order)
     if answer.plain_ok and answer.words:
         sentence += " So the press waits."
-        cure = WORDS_CURE.format(order=answer.order)
+        cure = WORDS_CURE.format(order=answer.order).partition("; ")[2]
     elif answer.wrong and answer.answer is AnswerKind.OK:
         cure = f"proofgen proof {answer.order}"
     status = Taken.RECORDED

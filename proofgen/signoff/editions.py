@@ -12,7 +12,7 @@ from proofgen.errors import UsageError
 from proofgen.model.artwork_document import ArtworkDocument
 from proofgen.say import quoted
 from proofgen.signoff.kinds import AnswerKind, DayFrom, EventKind, Tick, Way
-from proofgen.signoff.wording import Known, person_words
+from proofgen.signoff.wording import Known, is_plain_name, person_words
 
 MOST_QUOTED = 400  # characters of a customer's words in one sentence; remarks may have ten times
 
@@ -103,9 +103,10 @@ class Answer:
     @property
     def words(self) -> tuple[str, ...]:
         """What a person wrote with this answer and has to be read; mere thanks need not."""
-        manners = Known(names=(self.name,))
+        name = () if is_plain_name(self.name) else (self.name.strip(),)
+        manners = Known(names=() if name else (self.name,))
         remarks = (self.remarks.strip(),) if person_words([self.remarks], manners) else ()
-        return (*remarks, *self.beside)
+        return (*name, *remarks, *self.beside)
 
     def payload(self) -> dict[str, object]:
         """The answer as it is kept."""

@@ -10,7 +10,7 @@ from proofgen.signoff import mail, slip
 from proofgen.signoff.documents import SlipPayload
 from proofgen.signoff.editions import Answer
 from proofgen.signoff.kinds import ANSWERS
-from proofgen.signoff.wording import Known, person_words
+from proofgen.signoff.wording import Known, is_plain_name, person_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,10 +51,17 @@ def beside(
     known = [ours(answer.order) for answer in answers]
     chosen = {ANSWERS[answer.answer].on_slip for answer in answers}
     surroundings = Known(
-        texts=(*(t for one in known for t in one.texts), *map(slip.summary, payloads)),
+        texts=(
+            *(text for one in known for text in one.texts),
+            *map(slip.summary, payloads),
+            *(slip.title(answer.edition, answer.order) for answer in answers),
+        ),
         choices=tuple(words.on_slip for words in ANSWERS.values()),
         chosen=chosen.pop() if len(chosen) == 1 else "",
-        names=(*(n for one in known for n in one.names), *(a.name for a in answers)),
+        names=(
+            *(n for one in known for n in one.names),
+            *(a.name for a in answers if is_plain_name(a.name)),
+        ),
         marks=tuple(m for one in known for m in one.marks),
     )
     readings = given.texts[:2]  # of a page saved as a file the words, not its markup

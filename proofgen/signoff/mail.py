@@ -22,8 +22,10 @@ _MAIL_ONLY = re.compile(
     rb"^(?:from|date|mime-version|received|return-path|message-id|content-type):", re.I | re.M
 )
 _MARK = re.compile(rb"BEGIN\s+ANSWER\s+CODE", re.I)
+_LOGO = 50_000  # bytes; a picture that somebody took to show something has more
 _SIGNATURES = ("application/pgp-signature", "application/pkcs7-signature")
 _BREAKS = frozenset(("p", "div", "br", "tr", "li", "blockquote", "pre", "table", "h1", "h2", "h3"))
+_STRUCK = frozenset(("s", "strike", "del"))
 _HIDDEN = frozenset(("script", "style", "head", "title"))
 
 
@@ -76,7 +78,8 @@ def open_mail(content: bytes) -> Mail:
 
 def _is_inside(part: Message) -> bool:
     """A picture that belongs to the mail's own look, such as a logo in a signature."""
-    return bool(part["Content-ID"]) and part.get_content_disposition() != "attachment"
+    content = part.get_payload(decode=True)
+    return bool(part["Content-ID"]) and len(content or b"") <= _LOGO
 
 
 def _words(part: Message) -> str | None:
@@ -136,12 +139,18 @@ class _Plain(HTMLParser):
             self.text.append("\n")
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        if tag in _STRUCK:
+            self.text.append(" (struck out: ")
+        elif tag == "img" and " " in (dict(attrs).get("alt") or ""):
+            self.text.append(f" {dict(attrs)['alt']} ")
         if tag in _HIDDEN:
             self.hidden += 1
         elif tag in _BREAKS:
             self._break(tag)
 
     def handle_endtag(self, tag: str) -> None:
+        if tag in _STRUCK:
+            self.text.append(") ")
         if tag in _HIDDEN:
             self.hidden = max(0, self.hidden - 1)
         elif tag in _BREAKS and tag != "br":

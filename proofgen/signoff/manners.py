@@ -49,7 +49,8 @@ CLOSINGS = (
 )  # fmt: skip
 # A plain yes beside a plain yes adds nothing. Nothing longer than this counts as one.
 YES = ("ok", "okay", "o k", "yes", "ja", "sí", "si", "oui", "نعم", "the code is", "my code is",
-       "the code", "code", "my code", "der code ist", "el código es", "yes please")  # fmt: skip
+       "the code", "code", "my code", "mein code", "mi código", "der code ist", "el código es",
+       "yes please")  # fmt: skip
 # Words that make even a signature something to read.
 TELLING = re.compile(
     r"\b(?:p\.? ?s\b|n\.? ?b\b|please|pls|change|wrong|not|but|instead|stop|wait|writ\w*|spel\w*|"
@@ -58,16 +59,18 @@ TELLING = re.compile(
     r"changer|pas|mais|attend\w*|écri\w*|sans)\b|لا|من فضلك|غير|خطأ|لكن|انتظر|اكتب",
     re.IGNORECASE,
 )
-SMALL_WORDS = ("and", "of", "the", "at", "for", "und", "von", "der", "die", "für", "im", "am", "y",
-               "de", "del", "la", "el", "et", "du", "des", "van")  # fmt: skip
-
-# "On Tue, 1 Dec 2026 at 10:12, Tern Row <hello@…> wrote:", which may run over three lines.
+# What opens the line above a quoted letter ("On Tue, 1 Dec 2026 at 10:12, Tern Row <hello@…>
+# wrote:", over three lines at most), and the words in it beside names and the day.
 REPLY_INTRO = re.compile(
-    r"^(?:on|am|el|le|op|il|em|في|بتاريخ)\b(?=[^\n]*\d)[^\n]{0,200}(?:\n[^\n]{0,200}){0,2}?"
-    r"(?:wrote|schrieb[^\n:]{0,120}|escribió|écrit|schreef|scritto|escreveu|كتب[^\n:]{0,120})"
-    r"\s*:[ \t]*$",
+    r"^(?:on|am|el|le|op|il|em|في|بتاريخ)\b[^\n]{0,200}(?:\n[^\n]{0,200}){0,2}?:[ \t]*$",
     re.IGNORECASE | re.MULTILINE,
 )
+INTRO_WORDS = frozenset((
+    "on", "am", "el", "le", "op", "il", "em", "at", "um", "a", "las", "les", "om", "uhr", "the",
+    "der", "die", "das", "de", "del", "wrote", "schrieb", "escribió", "écrit", "schreef",
+    "scritto", "escreveu", "h", "utc", "gmt", "في", "بتاريخ", "كتب", "ما", "يلي", "تمت", "كتابة",
+    "بواسطة",
+))  # fmt: skip
 # "From: … Sent: … To: … Subject: …" above a quoted mail; the subject's own words stay.
 HEADER_LINE = re.compile(
     r"^\s*[*_]{0,2}(?:from|sent|date|to|cc|bcc|reply-to|von|gesendet|datum|an|kopie|de|enviado el|"
@@ -80,16 +83,33 @@ SUBJECT_LINE = re.compile(
 ANSWERING = re.compile(r"^(?:\s*(?:re|fw|fwd|aw|wg|rv|tr|antw|رد)\s*:)+\s*", re.IGNORECASE)
 FURNITURE = re.compile(
     r"^\s*(?:"
-    r"[-_=*~—–]{2,}\s*"
+    r"[-_=*—–]{2,}\s*"
     r"|[-—–]{2,}\s*(?:original message|forwarded message|ursprüngliche nachricht|"
     r"weitergeleitete nachricht|mensaje original|mensaje reenviado|message d'origine|"
     r"الرسالة الأصلية)\s*[-—–]{2,}"
     r"|begin forwarded message\s*:|anfang der weitergeleiteten nachricht\s*:"
-    r"|(?:sent|get) (?:from|outlook for|with|via) (?:my |mailbox )?[\w .’'/-]{2,40}"
-    r"|(?:von meinem|gesendet (?:von|mit|aus)) [\w .’'/-]{2,40}"
-    r"|enviado desde (?:mi )?[\w .’'/-]{2,40}|envoyé (?:de|depuis) (?:mon )?[\w .’'/-]{2,40}"
-    r"|أ?ُ?رسلت من .{2,40}|تم الإرسال من .{2,40}"
-    r"|\[(?:image|cid|bild|imagen)\b[^\]]*\]|virus-free\..*|www\.\S+"
     r")\s*$",
     re.IGNORECASE,
 )
+# "Sent from my iPhone": after these, names of devices and programs alone.
+SENT_FROM = re.compile(
+    r"^\s*(?:sent (?:from|with|via)|get|von meinem|gesendet (?:von|mit|aus)|enviado desde|"
+    r"envoyé (?:de|depuis)|أ?ُ?رسلت من|تم الإرسال من)\s+(.+?)\s*(?:<https?://\S+>)?\s*$",
+    re.IGNORECASE,
+)
+DEVICES = frozenset((
+    "my", "meinem", "mein", "mi", "mon", "ma", "for", "für", "para", "pour", "the", "iphone",
+    "ipad", "ipod", "mac", "apple", "ios", "android", "samsung", "galaxy", "google", "pixel",
+    "huawei", "xiaomi", "redmi", "nokia", "sony", "motorola", "oneplus", "phone", "smartphone",
+    "mobile", "mobil", "handy", "mobiltelefon", "tablet", "teléfono", "móvil", "téléphone",
+    "outlook", "gmail", "mail", "yahoo", "proton", "thunderbird", "windows", "web", "gmx", "app",
+    "freemail", "telekom", "icloud", "أيفون", "هاتفي", "جهازي",
+))  # fmt: skip
+MODEL = re.compile(r"[a-z]{1,2}\d{1,3}[a-z]?|pro|plus|max|mini|ultra", re.IGNORECASE)
+# "+353 1 555 0199", "Tel. 01632 960000": nothing but a number, and no day of a calendar.
+TELEPHONE = re.compile(
+    r"^\s*(?:(?:tel|phone|telephone|mobile|mob|fon|telefon|mobil|handy|teléfono|tél|fax|t|m|f)"
+    r"[.:]*\s*)?(?!\d{1,2}[./]\d{1,2}[./]\d{2,4}\s*$)\+?\d[\d ()/.–-]{5,}$",
+    re.IGNORECASE,
+)
+COMPANY = re.compile(r"\b(?:Ltd|Limited|GmbH|AG|KG|Inc|LLC|S\.?L\.?|S\.?A\.?|SARL|Sons|Co)\.?\s*$")

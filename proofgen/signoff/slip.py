@@ -105,12 +105,16 @@ def _is_payload(fields: object) -> TypeGuard[SlipPayload]:
     )
 
 
+def title(edition: int, order: str, words: Mapping[str, str] = SLIP_WORDS) -> str:
+    """The first line of a slip, which is also the subject of the mail that carries it."""
+    return words["title"].replace("{edition}", str(edition)).replace("{order}", order)
+
+
 def summary(payload: SlipPayload, words: Mapping[str, str] = SLIP_WORDS) -> str:
     """The readable part as the page writes it: plain lines, and the sentence before the block."""
-    title = words["title"].replace("{edition}", str(payload["edition"]))
     ticked = [words[t] for t in TICKS if t in payload["ticks"]]
     lines = [
-        title.replace("{order}", payload["order"]),
+        title(payload["edition"], payload["order"], words),
         "",
         words[payload["answer"]],
         f"{words['checked']} {', '.join(ticked) or words['nothing']}",

@@ -12,19 +12,21 @@ import re
 import unicodedata
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from proofgen.signoff import manners
 
 QUOTE = re.compile(r"^[ \t]*(?:[A-Za-z]{0,3}>|\|)(?:[ \t]*[>|])*[ \t]?")
 _SOFT_BREAK = re.compile(r"=[ \t]*\r?\n")
-_MARKUP = "*_~`"
+_MARKUP = "*_`"
 _ALIKE = str.maketrans(
     {"’": "'", "‘": "'", "“": '"', "”": '"', "„": '"', "–": "-", "—": "-", "‑": "-", "…": "..."}
 )
 _LEAST_TOKENS = 3  # a shorter line of ours could be anybody's
 _SIGNATURE_LINES = 8  # RFC 3676 4.3 sets them off with '-- '; longer ones are letters
-_SIGNATURE_WORDS = 6
-_PHONE_DIGITS = 6
+_NAME_WORDS = 5
+_CLOCK = re.compile(r"\b\d{1,2}[:.]\d{2}\b")
+_YEAR = re.compile(r"\b20\d{2}\b")
 _HEADERS = 3
 _MOST = 200_000  # letters of one reading; a longer one is held as it is
 
@@ -62,9 +64,12 @@ def _of_one(reading: str, known: Known) -> list[str]:
         return [reading[:_MOST], f"({len(reading) - _MOST:,} more letters)"]
     text = unicodedata.normalize("NFC", _SOFT_BREAK.sub("", reading))
     lines = [QUOTE.sub("", line).rstrip() for line in text.splitlines()]
-    lines = manners.REPLY_INTRO.sub("", "\n".join(lines)).split("\n")
-    left = _without_ours(lines, known)
-    return _paragraphs(_without_manners(left, known))
+    names = {token for name in known.names for token in _plain(name).split()}
+    bare = manners.REPLY_INTRO.sub(
+        lambda intro: "" if _is_intro(intro[0], names) else intro[0], "\n".join(lines)
+    )
+    left = _without_ours(bare.split("\n"), known)
+    return _paragraphs(_without_manners(left, names))
 
 
 # -- our own text ----------------------------------------------------------------------------
@@ -143,13 +148,43 @@ def _plain(line: str) -> str:
     return " ".join(unicodedata.normalize("NFC", kept).casefold().split())
 
 
-def _without_manners(lines: Sequence[str], known: Known) -> list[str]:
+def is_plain_name(text: str) -> bool:
+    """Whether a name field holds a name and no sentence."""
+    few = len(text.split()) <= _NAME_WORDS
+    return few and not any(c.isdigit() for c in text) and not manners.TELLING.search(text)
+
+
+@cache
+def _calendar() -> frozenset[str]:
+    """Names of days, months and halves of a day in the languages of `manners`."""
+    from babel import Locale  # only mails need it
+
+    names: set[str] = set()
+    for language in ("en", "de", "es", "fr", "ar"):
+        locale = Locale(language)
+        for table in (locale.days, locale.months, locale.day_periods):
+            for width in ("wide", "abbreviated"):
+                names |= {str(name) for name in table["format"].get(width, {}).values()}
+    return frozenset(word for name in names for word in _plain(name).split())
+
+
+def _is_known(text: str, names: set[str]) -> bool:
+    """Nothing but known names and addresses, days and times."""
+    known = names | _calendar() | manners.INTRO_WORDS
+    return all(word in known or word.isdigit() for word in _plain(text).split())
+
+
+def _is_intro(text: str, names: set[str]) -> bool:
+    """The line above a quoted letter: a time or a year, and nothing that we do not know."""
+    return bool(_CLOCK.search(text) or _YEAR.search(text)) and _is_known(text, names)
+
+
+def _without_manners(lines: Sequence[str], names: set[str]) -> list[str]:
     """The lines with greetings, closings, signatures and a mail program's own lines made empty."""
-    names = {token for name in known.names for token in _plain(name).split()}
     left: list[str] = []
     closed = False  # a closing stood just above: a name may follow
     signature = 0
-    for line in _without_headers(lines):
+    for line in _without_headers(lines, names):
         if line.strip() in ("--", "—"):
             signature = _SIGNATURE_LINES + 1
             left.append("")
@@ -164,14 +199,14 @@ def _without_manners(lines: Sequence[str], known: Known) -> list[str]:
             left.append(line if _speaks_without_letters(line) else "")
             continue
         empty = _is_manner(line, plain, names) or (closed and _is_name(plain, names))
-        closed = plain in manners.CLOSINGS or plain in manners.THANKS or (closed and empty)
+        closed = plain in _phrases() or (closed and empty)
         left.append("" if empty else line)
     return left
 
 
-def _without_headers(lines: Sequence[str]) -> list[str]:
-    """Without the header lines above a quoted mail, three or more in a row; the words of its
-    subject stay."""
+def _without_headers(lines: Sequence[str], names: set[str]) -> list[str]:
+    """Without the header lines above a quoted mail, three or more in a row, as far as they hold
+    names, addresses and days alone; the words of its subject stay."""
     left = list(lines)
     kinds = [
         bool(manners.SUBJECT_LINE.match(line)) - bool(manners.HEADER_LINE.match(line))
@@ -184,41 +219,54 @@ def _without_headers(lines: Sequence[str]) -> list[str]:
             end += 1
         if end - at >= _HEADERS:
             for row in range(at, end):
-                left[row] = manners.SUBJECT_LINE.sub("", lines[row]) if kinds[row] > 0 else ""
+                value = lines[row].partition(":")[2]
+                if kinds[row] > 0:
+                    left[row] = manners.SUBJECT_LINE.sub("", lines[row])
+                elif _is_known(value, names):
+                    left[row] = ""
         at = end + 1
     return [manners.ANSWERING.sub("", line) for line in left]
 
 
 def _signs(line: str, names: set[str]) -> bool:
-    """A line as signatures have them: names, a telephone number, an address, few capital words."""
+    """A line as signatures have them: known names and addresses, a telephone number, a firm."""
     if not line.strip() or manners.TELLING.search(line):
         return False
-    if "@" in line or "://" in line or sum(c.isdigit() for c in line) >= _PHONE_DIGITS:
-        return len(line.split()) <= _SIGNATURE_WORDS
-    words = [word for word in _plain_words(line) if word not in manners.SMALL_WORDS]
-    return len(words) <= _SIGNATURE_WORDS and all(
-        word[0].isupper() or word.casefold() in names or not word[0].isalpha() for word in words
-    )
-
-
-def _plain_words(line: str) -> list[str]:
-    return re.findall(r"[^\W_]+", line)
+    if _is_name(_plain(line), names) or manners.TELEPHONE.match(line):
+        return True
+    return bool(manners.COMPANY.search(line)) and not any(c.isdigit() for c in line)
 
 
 def _speaks_without_letters(line: str) -> bool:
-    """Pictures such as a thumb turned down say something; commas and rules do not."""
-    return any(unicodedata.category(c) in ("So", "Sk") for c in line)
+    """A picture such as a thumb turned down says something, and so does a question mark."""
+    return any(c in "?؟" or unicodedata.category(c) in ("So", "Sk") for c in line)
+
+
+@cache
+def _phrases() -> frozenset[str]:
+    """Thanks and closings as `_plain` makes them."""
+    return frozenset(_plain(phrase) for phrase in (*manners.THANKS, *manners.CLOSINGS))
+
+
+@cache
+def _greetings() -> frozenset[str]:
+    return frozenset(_plain(phrase) for phrase in manners.SALUTATIONS) | _phrases()
 
 
 def _is_manner(line: str, plain: str, names: set[str]) -> bool:
-    """A greeting, thanks or a closing with nothing but names behind it; a mail program's line."""
+    """A greeting, thanks or a closing with nothing but names behind it; a mail program's line; a
+    chat's stamp of who wrote when."""
     if manners.FURNITURE.match(line) or plain in manners.YES:
         return True
-    return any(
-        plain == phrase
-        or (plain.startswith(phrase + " ") and _is_name(plain[len(phrase) :], names))
-        for phrase in (*manners.SALUTATIONS, *manners.THANKS, *manners.CLOSINGS)
-    )
+    if sent := manners.SENT_FROM.match(line):
+        words = _plain(sent[1]).split()
+        return all(word in manners.DEVICES or manners.MODEL.fullmatch(word) for word in words)
+    words = plain.split()
+    for end in range(len(words), 0, -1):
+        if " ".join(words[:end]) in _greetings():
+            return _is_name(" ".join(words[end:]), names)
+    stamped = _CLOCK.search(line) and any(word in names for word in words)
+    return bool(stamped) and _is_known(line, names)
 
 
 def _is_name(plain: str, names: set[str]) -> bool:

@@ -39,7 +39,7 @@ At the end of the page you choose your answer. We need it by Monday 30 November 
 Tern Row Press Room
 hello@ternrow.example
 """
-SHOP = ("Tern Row Press Room", "hello@ternrow.example", "Odalys Fenn")
+SHOP = ("Tern Row Press Room", "hello@ternrow.example", "Odalys Fenn", "odalys@example.org")
 OURS = Known(texts=(LETTER,), names=SHOP, marks=("3f9akz7v0q8r2m1c5x6d4w9bhnte",))
 
 
@@ -343,3 +343,86 @@ def test_a_line_put_anywhere_is_never_lost(at, words):
     lines = FULL.splitlines()
     lines.insert(at, line)
     assert line in "\n".join(person_words(["\n".join(lines)], OURS))
+
+
+# -- found by somebody who had not read the code ---------------------------------------------
+
+SIGNED = "\n-- \nOdalys Fenn\n"
+WISHES = [
+    "Sent from my iPhone - please make it red",
+    "Von meinem Mann in Blau gewünscht",
+    "Get with the year 1986",
+    "www.photos.example/better-quay.jpg",
+    "On second thought make all 12 of them blue\nas Bram wrote:",
+    "Am liebsten 12 Stück in Blau\nwie Bram schrieb:",
+    "On Wed, 25 Nov 2026 at 10:12, please all in blue <hello@ternrow.example> wrote:",
+    "From: Tern Row\nSent: 25 November 2026 10:12\nAn: Bramm mit zwei m <odalys@example.org>",
+    SIGNED + "needed by 12.12.2026",
+    SIGNED + "12.12.2026",
+    SIGNED + "2 mm weiter links 12.12.2026",
+    SIGNED + "my new mail: odalys@new.example",
+    SIGNED + "https://photos.example/better-quay.jpg",
+    SIGNED + "8 Stück",
+    SIGNED + "IN BLUE",
+    SIGNED + "1986",
+    "???",
+    "12:30",
+]
+NOTHING = [
+    "Mit freundlichen Grüßen\nOdalys Fenn",
+    "Viele Grüße\nOdalys",
+    "Gruß Odalys",
+    "Get Outlook for iOS<https://aka.ms/o0ukef>",
+    "Get Outlook for Android",
+    "Sent from my Galaxy S21",
+    "Gesendet mit der GMX Mail App".replace("der ", ""),
+    "Enviado desde mi iPhone",
+    "Am Mi., 25. Nov. 2026 um 10:12 Uhr schrieb Tern Row Press Room <hello@ternrow.example>:",
+    "El mié, 25 nov 2026 a las 10:12, Tern Row Press Room (<hello@ternrow.example>) escribió:",
+    "في الأربعاء، 25 نوفمبر 2026 في 10:12 ص تمت كتابة ما يلي بواسطة Tern Row Press Room "
+    "<hello@ternrow.example>:",
+    "[28.11.26, 20:01:12] Odalys:",
+    "28/11/2026, 20:01 - Odalys:",
+    SIGNED + "+353 1 555 0199",
+    SIGNED + "Fenn & Daughter Ltd",
+]
+
+
+@pytest.mark.parametrize("wish", WISHES)
+@pytest.mark.parametrize("above", [True, False])
+def test_a_wish_in_the_guise_of_manners_is_not_lost(records, kept, wish, above):
+    lines = [wish, *ok_slip(kept)] if above else [*ok_slip(kept), "", wish]
+    take(records, "\n".join(lines), ours=ours)
+    assert state(records) == "words"
+
+
+@pytest.mark.parametrize("line", NOTHING)
+def test_what_says_nothing_holds_nothing(records, kept, line):
+    take(records, "\n".join([*ok_slip(kept), "", line]), ours=ours)
+    assert state(records) == "signed", records.answers("fenn")[0].words
+
+
+def test_a_struck_out_answer_holds(records, kept):
+    lines = [f"<p>{html.escape(x)}</p>".replace("OK: ", "<s>OK: ") for x in ok_slip(kept)]
+    body = "".join(x.replace("</p>", "</s></p>") if "<s>" in x else x for x in lines)
+    take(records, f"<html><body>{body}</body></html>", ours=ours)
+    assert state(records) == "words"
+    second = new_edition(records, fill=8)
+    struck = "\n".join(x.replace("OK: press", "~~OK: press") for x in ok_slip(second))
+    take(records, struck, ours=ours)
+    assert state(records) == "words"
+
+
+def test_a_sentence_in_the_name_is_no_name(records, kept):
+    text = compose_slip(kept, "ok", [], False, [], "Odalys Fenn, please 8 pieces", "", WRITTEN)
+    take(records, f"{text}\nplease 8 pieces\n", ours=ours)
+    facts = read_facts(records, "fenn", TODAY)
+    assert facts.state == "words" and "Odalys Fenn, please 8 pieces" in facts.words
+    assert "please 8 pieces" in facts.words
+
+
+def test_the_mail_that_a_tap_on_the_code_opens_holds_nothing(records, kept):
+    code = three_codes(kept)["ok"]
+    chosen = "OK: press it exactly as shown."
+    take(records, f"Answer to proof 1 of order fenn\n\n{chosen}\n{code}\n", ours=ours)
+    assert state(records) == "signed"
