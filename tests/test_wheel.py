@@ -93,7 +93,7 @@ def test_it_works_without_the_checkout(wheel: Path, tmp_path: Path) -> None:
     assert Path(python("-c", "import proofgen; print(proofgen.__file__)")).is_relative_to(placed)
     python(
         "-c",
-        "from pathlib import Path; from proofgen.pipeline.demo import copy_content;"
+        "from pathlib import Path; from proofgen.pipeline.demo_shop import copy_content;"
         "copy_content(Path('demo'))",
     )
     command = str(placed / "bin" / "proofgen")

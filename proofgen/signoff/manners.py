@@ -47,10 +47,11 @@ CLOSINGS = (
     "cordialement", "bien cordialement", "bises", "à bientôt", "amicalement",
     "مع التحية", "تحياتي", "مع أطيب التحيات", "أطيب التحيات", "مع السلامة", "مع الشكر",
 )  # fmt: skip
-# A plain yes beside a plain yes adds nothing. Nothing longer than this counts as one.
-YES = ("ok", "okay", "o k", "yes", "ja", "sí", "si", "oui", "نعم", "the code is", "my code is",
-       "the code", "code", "my code", "mein code", "mi código", "der code ist", "el código es",
-       "yes please")  # fmt: skip
+# A plain yes beside a plain yes adds nothing: "OK, the code is", in these words alone.
+YES_WORDS = frozenset((
+    "ok", "okay", "yes", "ja", "sí", "si", "oui", "نعم", "it", "is", "the", "my", "code", "mein",
+    "der", "lautet", "ist", "el", "mi", "código", "es", "please", "here", "hier", "answer",
+))  # fmt: skip
 # Words that make even a signature something to read.
 TELLING = re.compile(
     r"\b(?:p\.? ?s\b|n\.? ?b\b|please|pls|change|wrong|not|but|instead|stop|wait|writ\w*|spel\w*|"

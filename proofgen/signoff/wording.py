@@ -256,7 +256,9 @@ def _greetings() -> frozenset[str]:
 def _is_manner(line: str, plain: str, names: set[str]) -> bool:
     """A greeting, thanks or a closing with nothing but names behind it; a mail program's line; a
     chat's stamp of who wrote when."""
-    if manners.FURNITURE.match(line) or plain in manners.YES:
+    if manners.FURNITURE.match(line):
+        return True
+    if not _speaks_without_letters(line) and set(plain.split()) <= manners.YES_WORDS:
         return True
     if sent := manners.SENT_FROM.match(line):
         words = _plain(sent[1]).split()

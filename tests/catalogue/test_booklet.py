@@ -11,8 +11,8 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from proofgen.catalogue import PDF_NAME, build, season_sheets
-from proofgen.catalogue.pages import occasions, printed
+from proofgen.catalogue import PDF_NAME, build
+from proofgen.catalogue.pages import occasions, printed, season_sheets
 from proofgen.render import Theme
 from tests.catalogue.season import KNIT, QUAY, TILE, entry, offer, season
 from tests.unpacked import unpacked

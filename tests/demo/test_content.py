@@ -19,7 +19,7 @@ TOO_SMALL = "thistle-sill"
 def test_content_has_no_fault():
     assert SHOP.faults == ()
     assert SHOP.settings.demo
-    assert len(SHOP.orders) == 14
+    assert len(SHOP.orders) == 15
 
 
 def test_every_construction_is_shown():

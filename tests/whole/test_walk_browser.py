@@ -110,6 +110,9 @@ def test_by_telephone_screen_from_proof_to_sheet_and_one_letter(
     (tmp_path / "mail.eml").write_bytes(mail_with(slip, subject="Answer"))
     said = command(shop, "answer", str(tmp_path / "mail.eml")).out
     assert f"from {CUSTOMER} to proof 1 of {BY_PHONE} is recorded" in said
+    assert state_of(shop, BY_PHONE)["state"] == "words" and "how lovely – here it is." in said
+    command(shop, "press", BY_PHONE, exits=4)
+    assert "how lovely" in command(shop, "answer", BY_PHONE, "--read").out
     assert state_of(shop, BY_PHONE)["state"] == "signed"
     document = command(shop, "press", BY_PHONE, "--json").document
     made = [sheet["file"] for sheet in document["sheets"]] + document["tickets"]
