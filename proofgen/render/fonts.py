@@ -70,15 +70,15 @@ def _loose(name: str) -> str:
     return letters.removesuffix(PLAIN.casefold()) or letters
 
 
-def _find(name: str, fonts: Mapping[str, Path]) -> Path | None:
-    wanted = _loose(name)
-    return next((file for known, file in fonts.items() if _loose(known) == wanted), None)
+def _by_loose_name(fonts: Mapping[str, Path]) -> dict[str, Path]:
+    """The first font of each name as people may write it."""
+    return {_loose(name): file for name, file in reversed(list(fonts.items()))}
 
 
 def find_font(name: str) -> Path | None:
     """The file of an installed style by its name, whatever its case and spaces; None if there is
     none."""
-    return _find(name, _packaged_fonts())
+    return _by_loose_name(_packaged_fonts()).get(_loose(name))
 
 
 class Fonts:
@@ -86,6 +86,7 @@ class Fonts:
 
     def __init__(self, shop: Path | None = None) -> None:
         self._own = own_fonts(shop)[0] if shop else {}
+        self._by_name = _by_loose_name(_packaged_fonts()) | _by_loose_name(self._own)
         self._faults: dict[Path, str] = {}
 
     @property
@@ -97,7 +98,7 @@ class Fonts:
     def find(self, name: str) -> Path | None:
         """As `find_font`, a font of the shop before an installed one; ask `fault` before it is
         used."""
-        return _find(name, self._own) or find_font(name)
+        return self._by_name.get(_loose(name))
 
     def fault(self, file: Path) -> str:
         """Why a font should not be used, in plain words; '' for a sound one. Installed fonts are
