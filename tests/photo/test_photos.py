@@ -9,12 +9,13 @@ import pytest
 from PIL import Image, ImageFile, features
 
 from proofgen.errors import ProofgenError
+from proofgen.photo import opening
 from proofgen.photo import pixels as photo_pixels
 from proofgen.photo.exchange import RefusedError
 from proofgen.photo.header import read_header
 from proofgen.photo.opening import Pictures
 from proofgen.photo.worker import Worker
-from proofgen.store import Store
+from proofgen.store import NoStore, Store
 from tests.materials import PICTURES
 from tests.photo import picture_files as make
 
@@ -333,6 +334,23 @@ def test_a_header_read_is_not_taken_for_a_verification(put, tmp_path):
     with Pictures(store) as pictures:
         assert pictures.inspect(path, decode=False).usable
         assert pictures.inspect(path).problem_code == "damaged"
+
+
+def test_in_one_run_a_file_is_read_again_only_when_it_changed(put, monkeypatch):
+    reads = []
+    plain = opening._read
+    monkeypatch.setattr(opening, "_read", lambda path: reads.append(path.name) or plain(path))
+    one, other = make.saved(make.scene(), "PNG"), make.saved(make.scene(80, 64), "PNG")
+    with Pictures(NoStore()) as pictures:
+        first = pictures.inspect(put("a.png", one))
+        assert pictures.inspect(put("b.png", one)).sha256 == first.sha256
+        assert pictures.inspect(first.file) == first and reads == ["a.png", "b.png"]
+        put("a.png", other)
+        assert (pictures.inspect(first.file).width_px, len(reads)) == (80, 3)
+        first.file.unlink()
+        assert pictures.inspect(first.file).problem_code == "missing"
+        put("a.png", one)
+        assert pictures.inspect(first.file) == first
 
 
 def test_a_photo_that_changed_is_not_opened(put):

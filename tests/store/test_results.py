@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from proofgen.errors import MachineError, ProofgenError
-from proofgen.store import NoStore, Store, dump_json, results
+from proofgen.store import NoStore, Recent, Store, dump_json, results
 
 
 class Counted:
@@ -138,3 +138,27 @@ def test_what_is_kept_under_a_key_is_what_was_kept_last(tmp_path: Path) -> None:
     store.keep("pages", "a", b"first")
     store.keep("pages", "a", b"")
     assert Store(tmp_path).recall("pages", "a") == b""
+
+
+def test_the_last_few_are_kept_in_memory() -> None:
+    recent: Recent[str] = Recent(2)
+    made: list[str] = []
+
+    def ask_for(key: str) -> str:
+        return recent.remember(key, lambda: made.append(key) or key.upper())
+
+    for key in ("a", "b", "a", "c", "a", "b"):  # c pushes b out, which was asked for before a
+        assert ask_for(key) == key.upper()
+    assert made == ["a", "b", "c", "b"]
+
+
+def test_trouble_while_making_is_not_kept_in_memory() -> None:
+    recent: Recent[object] = Recent(2)
+
+    def fail() -> object:
+        raise ValueError("the photo went bad")
+
+    for make in (fail, fail):
+        with pytest.raises(ValueError, match="went bad"):
+            recent.remember("a", make)
+    assert recent.remember("a", Counted()) == ("pier", 3)
