@@ -20,7 +20,8 @@ def cells_of(shares: Map, start: float, length: float, whole: float) -> NDArray[
     """In which cells of a map places of a crop lie: `shares` of its side, which starts at `start`
     and is `length` long, of a picture `whole` px long."""
     cells = ((start + shares * length) / whole * GRID).astype(int)
-    return np.clip(cells, 0, GRID - 1)
+    inside: NDArray[np.int_] = np.clip(cells, 0, GRID - 1)
+    return inside
 
 
 def remember_map(
