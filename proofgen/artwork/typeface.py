@@ -138,7 +138,7 @@ class Typeface:
         """A line's mask cut to its ink, and where its corner lies from the baseline's start."""
         face = self.sized(pixels)
         left, top, right, bottom = face.getbbox(text, anchor="ls")
-        edge = pixels // 4  # marks can reach past the box that is told
+        edge = pixels // 4  # marks can reach past the box that is given
         origin = (edge - int(left), edge - int(top))
         size = (int(right - left) + 2 * edge, int(bottom - top) + 2 * edge)
         mask = Image.new("L", size, 0)

@@ -37,7 +37,7 @@ class Closure:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cloth:
-    """The printable side: finish, share of polyester (None: not told), colour name to '#rrggbb'.
+    """The printable side: finish, share of polyester (None: unknown), colour name to '#rrggbb'.
 
     `readings` are swatches that were pressed on a colour: pairs of '#rrggbb', asked and read.
     """

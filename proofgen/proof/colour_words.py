@@ -6,7 +6,7 @@ from proofgen.colour import plain_name
 from proofgen.model import ColourReport, InkLook
 from proofgen.say import capital, joined, number
 
-MOST = 5  # colours told in one sentence; more is a table nobody reads
+MOST = 5  # colours in one sentence; more is a table nobody reads
 READS_WELL = 3.0  # WCAG 2.2, 1.4.3, large text
 
 # What becomes of one colour, and of several.
@@ -26,7 +26,7 @@ def _of(names: list[str], sentence: tuple[str, str], into: str = "") -> str:
 
 
 def _fate(ink: InkLook) -> str:
-    """What is told of a colour: '' it stays, 'vanishes', 'darker', or the name it turns into."""
+    """What becomes of a colour: '' it stays, 'vanishes', 'darker', or the name it turns into."""
     before, after = _name(ink.ink), _name(ink.on_cloth)
     if ink.fate == "vanishes":
         return "vanishes"

@@ -65,7 +65,7 @@ def _inked(rasters: Rasters) -> Bytes:
 
 def dominant(pixels: Bytes, most: int = MOST) -> list[tuple[int, int, int]]:
     """At most `most` colours that stand for the pixels (n, 3), the most frequent first; colours
-    that look alike are told once."""
+    that look alike count once."""
     if not len(pixels):
         return []
     strip = Image.fromarray(np.ascontiguousarray(pixels[None]))

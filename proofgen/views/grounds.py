@@ -30,7 +30,7 @@ from proofgen.units import MM_PER_INCH
 PER_MM = 2  # px: behind words nothing finer matters
 FINE_PER_MM = 5  # px: fine strokes keep their own colour
 _KIND = "ground/1"  # raise when small rasters change
-_WEAK_TENTH = 0.1  # the ratio told is that of the worst tenth of the place
+_WEAK_TENTH = 0.1  # the ratio is that of the worst tenth of the place
 
 Bytes = NDArray[np.uint8]
 

@@ -59,7 +59,7 @@ def ink_pair(rasters: Rasters, face: FaceName, width_px: int, printer: SoftProof
         cloth = None if plain else fitted(face_picture(rasters, face), width_px)
         return InkPair(white=white, cloth=cloth)
     unreached, share = hatched(white, printer)
-    # Swatches were pressed by way of the printer: what they tell has its reach in it already.
+    # Swatches were pressed by way of the printer: what was read has its reach in it already.
     printed = layout.correction is None
     return InkPair(
         white=white,

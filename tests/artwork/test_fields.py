@@ -18,8 +18,9 @@ from proofgen.artwork.layout import variants
 from proofgen.artwork.materials import Materials
 from proofgen.colour import Correction
 from proofgen.errors import Place
-from proofgen.geometry import Canvas, Face, Part, Plan, Rect, Size, Zone
+from proofgen.geometry import CONSTRUCTIONS, Canvas, Face, Part, Plan, Rect, Size, Zone
 from proofgen.model import (
+    LAYER_KINDS,
     ArtLayer,
     Blank,
     Closure,
@@ -268,7 +269,13 @@ def test_it_moves_the_document_or_has_a_reason_not_to(
         assert any(moved[name]), "put it into the document, or into UNMOVED with the reason"
 
 
-def test_no_record_was_left_out(moved: dict[str, list[bool]]) -> None:
+def test_nothing_was_left_out(moved: dict[str, list[bool]], ours: Shop) -> None:
+    """Every record, every construction, every kind of layer is tried."""
+    assert {blank.construction for blank in BLANKS} == set(CONSTRUCTIONS)
+    for design_of in ours.designs.values():
+        ((_, layers),) = design_of.faces.items()
+        assert [layer.kind for layer in layers] == list(LAYER_KINDS)
+    assert {kind.kind for kind in PLACED} == set(LAYER_KINDS)
     known = {record.__name__ for record in RECORDS}
     assert {name.split(".")[0] for name in moved} <= known
     assert {name.split(".")[0] for name in UNMOVED} <= known

@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from proofgen.geometry import (
+    CONSTRUCTIONS,
     Plan,
     Rect,
     Size,
@@ -89,7 +90,12 @@ def flats(draw: Any) -> Plan:
     )
 
 
-plans = st.one_of(wraps(), folds(), sewns(), flats())
+ALL = {"wrap": wraps(), "fold": folds(), "sewn": sewns(), "flat": flats()}
+plans = st.one_of(*ALL.values())
+
+
+def test_every_construction_is_drawn_from() -> None:
+    assert set(ALL) == set(CONSTRUCTIONS)
 
 
 def panel_rect(plan: Plan, panel: str) -> Rect:

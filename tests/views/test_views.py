@@ -19,6 +19,7 @@ from proofgen.colour import (
     srgb_to_linear,
 )
 from proofgen.colour.fabric import cloth_matrix
+from proofgen.geometry import CONSTRUCTIONS
 from proofgen.model import ArtLayer, Blank, ColourLayer, Layer, Layout, WordsLayer
 from proofgen.render.drawing import blank_svg
 from proofgen.say.parts import VIEWS
@@ -99,6 +100,24 @@ def test_views_have_the_resolution_that_was_painted(blank: Blank, ppi: float) ->
     for face, canvas in layout.plan.canvases.items():
         sides = (canvas.size.width * ppi / 25.4, canvas.size.height * ppi / 25.4)
         assert face_picture(rasters, face).size == pytest.approx(sides, abs=0.5001)
+
+
+# What is shown of each construction, in the order it is made.
+SHOWN = {
+    "wrap": (CAN_WRAP, ["front", "left", "right", "closure"]),
+    "fold": (FOLD, ["front", "left", "right", "back"]),
+    "sewn": (SEWN, ["front", "left", "right", "back"]),
+    "flat": (FLAT, ["front"]),
+}
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+def test_every_construction_is_seen_from_its_sides(construction: str) -> None:
+    blank, sides = SHOWN[construction]
+    assert blank.construction == construction
+    views = round_views(paint(laid(blank, {}), 50, MATERIALS), 120)
+    assert [view.kind for view in views] == sides
+    assert set(sides) <= set(VIEWS)
 
 
 def test_columns_show_the_arcs_of_a_cylinder() -> None:
