@@ -24,6 +24,7 @@ from proofgen.errors import (
 from proofgen.model import Order, Shop
 from proofgen.render import Theme, theme_names
 from proofgen.say import did_you_mean, sentences
+from proofgen.say.tongue import Tongue, english_of
 from proofgen.shop import read_shop
 from proofgen.signoff import Records
 
@@ -93,8 +94,22 @@ class Workshop:
 
     @cached_property
     def theme(self) -> Theme:
+        """The pages of the maker, in English."""
         settings = self.shop.settings
-        return Theme(settings.theme, settings.language, settings.currency)
+        return Theme(settings.theme, english_of(settings.language), settings.currency)
+
+    @cached_property
+    def _themes(self) -> dict[str, Theme]:
+        return {}
+
+    def theme_for(self, order: Order | None) -> Theme:
+        """The pages of an order's customer, in their language, else in the shop's."""
+        settings = self.shop.settings
+        wish = order.customer.language if order else ""
+        tag = Tongue.of(*filter(None, (wish, settings.language))).tag
+        if tag not in self._themes:
+            self._themes[tag] = Theme(settings.theme, tag, settings.currency)
+        return self._themes[tag]
 
     @cached_property
     def printer(self) -> SoftProof | None:

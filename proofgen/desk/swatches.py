@@ -28,6 +28,7 @@ from proofgen.errors import Place, ShopError, UsageError
 from proofgen.model import Blank
 from proofgen.render import Theme
 from proofgen.say import did_you_mean, number, sentences
+from proofgen.say.tongue import english_of
 from proofgen.shop import Reading, standard_paper
 from proofgen.workshop import Workshop
 
@@ -69,7 +70,7 @@ def make_swatches(folder: Path, name: str, file: Path, cloth: str | None) -> Pat
     colour = _colour_of(blank, cloth, needed=False)
     if not settings.papers:
         settings = replace(settings, papers=(standard_paper("A4"), standard_paper("A3")))
-    theme = Theme(settings.theme, settings.language, settings.currency)
+    theme = Theme(settings.theme, english_of(settings.language), settings.currency)
     made: date = settings.today or datetime.now(UTC).date()
     store.write(file, press.swatch_pdf(blank, settings, theme, cloth=colour, made=made))
     return file

@@ -12,6 +12,7 @@ from proofgen.model import Blank, Settings
 from proofgen.render import Theme, html_to_pdf
 from proofgen.render.truesize import Sheet, TrueSize, true_size
 from proofgen.say import number
+from proofgen.say.tongue import english_of
 from proofgen.shop import standard_paper
 
 
@@ -99,7 +100,7 @@ def make_true_size(folder: Path, name: str, file: Path) -> MadeSheet:
         a4 = standard_paper("A4")
         made = drawn([Sheet(a4.name, a4.width_mm, a4.height_mm)])
         says = "Your papers are too small for a measuring sheet, so it is drawn on A4."
-    theme = Theme(settings.theme, settings.language, settings.currency)
+    theme = Theme(settings.theme, english_of(settings.language), settings.currency)
     page = theme.render(
         "true-size.html",
         styles=("press", "true-size"),

@@ -67,7 +67,8 @@ def gone(workshop: Workshop, known: Mapping[str, Prepared]) -> list[str]:
         token = workshop.records.token(name) if isinstance(page, Notice) else None
         if not token or not isinstance(page, Notice):
             continue
-        if cover(workshop.site / "p" / token, proof.notice(page, workshop.shop, workshop.theme)):
+        theme = workshop.theme_for(workshop.shop.orders.get(name))
+        if cover(workshop.site / "p" / token, proof.notice(page, workshop.shop, theme)):
             uploads.append(f"Upload site/p/{token}/ and delete its other files there: {name}.")
     return uploads
 

@@ -66,7 +66,8 @@ def _notice_over(workshop: Workshop, name: str, event: EventKind) -> Path | None
     folder = workshop.site / "p" / token
     if not folder.is_dir():
         return None
-    cover(folder, proof.notice(notice, workshop.shop, workshop.theme))
+    theme = workshop.theme_for(workshop.shop.orders.get(name))
+    cover(folder, proof.notice(notice, workshop.shop, theme))
     return folder
 
 

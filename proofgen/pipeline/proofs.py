@@ -24,6 +24,7 @@ from proofgen.pipeline.orders import facts_of, link_of
 from proofgen.pipeline.preflight import Prepared, prepare_all, refuse_stops
 from proofgen.proof.page import content_of, for_customer
 from proofgen.proof.shown import Shown
+from proofgen.render import Theme
 from proofgen.signoff import Edition, EventKind, OrderFacts, Page, When
 from proofgen.workshop import NO_CONTACT, Workshop
 
@@ -88,7 +89,7 @@ def _page_stamp(workshop: Workshop, prepared: Prepared, edition: Edition) -> byt
     words = shop.words.get("proof", "")
     stamp = [
         __version__,
-        workshop.theme.digest,
+        workshop.theme_for(order).digest,
         repr(shop.settings),
         repr((order.customer, order.due, blanks, prices, named, words)),
         edition.fingerprint,
@@ -111,13 +112,15 @@ def _is_published(workshop: Workshop, prepared: Prepared, edition: Edition) -> b
     )
 
 
-def _build(content: proof.ProofContent, workshop: Workshop, *, one_file: bool) -> dict[str, bytes]:
+def _build(
+    content: proof.ProofContent, workshop: Workshop, theme: Theme, *, one_file: bool
+) -> dict[str, bytes]:
     """The proof's files; without the PDF, and with the trouble told, where none can be made."""
     try:
-        return proof.build(content, workshop.theme, one_file=one_file)
+        return proof.build(content, theme, one_file=one_file)
     except MachineError as error:
         workshop.trouble.append(error)
-        return proof.build(content, workshop.theme, one_file=one_file, with_pdf=False)
+        return proof.build(content, theme, one_file=one_file, with_pdf=False)
 
 
 def _to_show(
@@ -158,6 +161,7 @@ def make_proof(
         return None
     edition, rasters, why = to_show
     token = workshop.token_of(name)
+    theme = workshop.theme_for(prepared.order)
     before = [e for e in workshop.records.editions(name) if e.number == edition.number - 1]
     shown = Shown(
         shop=workshop.shop,
@@ -167,7 +171,8 @@ def make_proof(
         edition=edition,
         rasters=rasters,
         materials=workshop.materials,
-        plate=workshop.theme.plate,
+        plate=theme.plate,
+        tongue=theme.tongue,
         printer=workshop.printer,
         before=before[0] if before else None,
         before_pictures=kept_pictures(workshop, before[0]) if before else {},
@@ -175,10 +180,10 @@ def make_proof(
     )
     folder = workshop.site / "p" / token
     content = content_of(shown)
-    files = _build(content, workshop, one_file=False)
+    files = _build(content, workshop, theme, one_file=False)
     store.write_folder(folder, files, last="index.html")
     store.write(workshop.site / "p" / "index.html", proof.blank_index(workshop.theme))
-    letter = proof.letter(content, workshop.theme)
+    letter = proof.letter(content, theme)
     store.write(workshop.workroom / "letters" / f"{name}.txt", letter)
     # Without its PDF it is not done: the next run tries again, and says so again.
     whole = any(n.endswith(".pdf") for n in files)
@@ -187,7 +192,7 @@ def make_proof(
     page = folder / "index.html"
     if one_file:
         page = workshop.workroom / "letters" / f"{name}-proof-{edition.number}.html"
-        store.write(page, _build(content, workshop, one_file=True)["index.html"])
+        store.write(page, _build(content, workshop, theme, one_file=True)["index.html"])
     step = facts_of(workshop, name, prepared).step
     return MadeProof(order=name, edition=edition.number, page=page, why=why, next=step)
 

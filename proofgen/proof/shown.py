@@ -11,6 +11,7 @@ from PIL import Image
 from proofgen.artwork.materials import Materials
 from proofgen.artwork.rasters import Rasters
 from proofgen.model import Finding, Line, Order, Shop, Variant
+from proofgen.say.tongue import Tongue
 from proofgen.signoff import Edition
 
 if TYPE_CHECKING:
@@ -39,6 +40,7 @@ class Shown:
     rasters: Sequence[Rasters]
     materials: Materials
     plate: str
+    tongue: Tongue
     printer: SoftProof | None = None
     before: Edition | None = None
     before_pictures: Mapping[str, Image.Image] = field(default_factory=dict)

@@ -18,8 +18,8 @@ from markupsafe import Markup
 from proofgen.errors import ShopError
 from proofgen.render.house_text import safe_markdown
 from proofgen.render.shipped import carried
-from proofgen.say.local import say_date, say_day, say_mm, say_money, say_number
 from proofgen.say.safe import for_letter, for_page
+from proofgen.say.tongue import Tongue
 
 # What a page may load: its own pictures, and the very style and script that stand in it.
 _POLICY = {
@@ -48,10 +48,9 @@ def theme_names() -> list[str]:
 
 
 class _Facts(TypedDict, total=False):
-    """A theme.yaml: the languages its sentences are written in, the ground of pictures in the
-    round ('#rrggbb'), and the theme that it stands on."""
+    """A theme.yaml: the ground of pictures in the round ('#rrggbb'), and the theme that it stands
+    on."""
 
-    speaks: list[str]
     plate: str
     based_on: str
 
@@ -67,9 +66,8 @@ class Theme:
         self.name, self.currency = name, currency
         self._folders: list[Path] = []
         self._facts = self._read(name)
-        # The sentences of a theme are written in the languages it speaks; dates follow them.
-        speaks = self._facts.get("speaks", ["en"])
-        self.language = language if language.split("-")[0] in speaks else speaks[0]
+        self.tongue = Tongue.of(language)  # sentences, dates and numbers follow it
+        self.language = self.tongue.tag
         places = [folder / "templates" for folder in self._folders]
         self._pages = self._environment(FileSystemLoader(places), escape=True)
         self._letters = self._environment(FileSystemLoader(places), escape=False)
@@ -100,12 +98,16 @@ class Theme:
             lstrip_blocks=True,
             keep_trailing_newline=True,
             finalize=for_page,
+            extensions=["jinja2.ext.i18n"],
+        )
+        environment.install_gettext_callables(  # type: ignore[attr-defined]
+            self.tongue.message, self.tongue.messages, newstyle=True
         )
         environment.filters.update(
             date=self.date,
-            day=lambda day: say_day(day, self.language),
+            day=self.tongue.day,
             money=self.money,
-            number=lambda value, places=1: say_number(value, self.language, places),
+            number=self.tongue.number,
             mm=self.mm,
             markdown=safe_markdown,
             one_line=lambda text: for_letter(str(text)),
@@ -119,19 +121,20 @@ class Theme:
         for folder in self._folders:
             for path in sorted(p for p in folder.rglob("*") if p.is_file()):
                 total.update(path.read_bytes())
+        total.update(self.tongue.catalogue)
         return total.hexdigest()
 
     def date(self, day: date, long: bool = True) -> str:
         """A date in the theme's language."""
-        return say_date(day, self.language, long)
+        return self.tongue.date(day, long)
 
     def money(self, amount: Decimal, currency: str | None = None) -> str:
         """An amount in the shop's currency, or in `currency`."""
-        return say_money(amount, currency or self.currency, self.language)
+        return self.tongue.money(amount, currency or self.currency)
 
     def mm(self, value: float, places: int = 1) -> str:
         """A length in mm."""
-        return say_mm(value, self.language, places)
+        return self.tongue.mm(value, places)
 
     def _file(self, name: str) -> Path:
         """A file of the theme, or of the theme it stands on."""
@@ -170,6 +173,7 @@ class Theme:
             policy=_policy(style, script, allow or {}),
             private=private,
             language=self.language,
+            runs=self.tongue.runs,
             theme=self.name,
             **context,
         )

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
 
 from babel import Locale, UnknownLocaleError
 from babel.dates import format_date
+from babel.lists import format_list
 from babel.numbers import format_currency, format_decimal
 
 NARROW = "\N{NO-BREAK SPACE}"  # between a number and its unit: they stay on one line
@@ -65,3 +67,11 @@ def say_number(value: float, language: str, places: int = 1) -> str:
 def say_mm(value: float, language: str, places: int = 1) -> str:
     """'66.1 mm', held together by a no-break space."""
     return f"{say_number(value, language, places)}{NARROW}mm"
+
+
+def say_list(things: Sequence[str], language: str) -> str:
+    """'a, b and c', as the language joins them (CLDR)."""
+    locale = locale_of(language)
+    if locale.language == "en" and locale.territory != "US":
+        locale = Locale("en", "GB")  # without a comma before the last
+    return format_list(list(things), locale=locale)

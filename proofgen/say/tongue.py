@@ -1,0 +1,149 @@
+"""The languages that customers read: whole sentences from catalogues, their places filled by name.
+
+A sentence is written in English where it is said, and found in `catalogues/LANGUAGE.po`. Templates
+say `_("…")` and `ngettext("…", "…", n)` (jinja2's i18n extension, new style); Python says
+`tongue("…", place=value)` and `tongue.several("…", "…", n)`. A sentence that stands in a table is
+marked there by `to_say`, so that it is found by who gathers them.
+"""
+
+from __future__ import annotations
+
+import datetime
+import functools
+import gettext
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from io import BytesIO
+from pathlib import Path
+
+from babel import Locale
+from babel.messages.mofile import write_mo
+from babel.messages.pofile import read_po
+
+from proofgen.say.local import (
+    locale_of,
+    say_date,
+    say_day,
+    say_list,
+    say_mm,
+    say_money,
+    say_number,
+)
+
+CATALOGUES = Path(__file__).parent / "catalogues"
+HOME = "en"  # what sentences are written in
+# A value that may run the other way is kept apart from the sentence (Unicode UAX 9, FSI and PDI).
+_APART, _TOGETHER = "\u2068", "\u2069"
+
+
+def to_say(sentence: str) -> str:
+    """Mark a sentence for the catalogues; it is said later, by a `Tongue`."""
+    return sentence
+
+
+def languages() -> tuple[str, ...]:
+    """The languages that customers can be spoken to in, by their ISO 639 codes."""
+    return (HOME, *sorted(path.stem for path in CATALOGUES.glob("*.po")))
+
+
+def english_of(tag: str) -> str:
+    """The tag itself where it is a kind of English, else plain English: what the maker reads."""
+    return tag if tag.lower().split("-")[0] == HOME else HOME
+
+
+@functools.cache
+def _sentences(language: str) -> gettext.NullTranslations:
+    """The sentences of a language, with its rule for plurals; those of HOME are said as written."""
+    path = CATALOGUES / f"{language}.po"
+    if not path.is_file():
+        return gettext.NullTranslations()
+    with path.open("rb") as file:
+        catalogue = read_po(file, locale=language)
+    packed = BytesIO()
+    write_mo(packed, catalogue)  # leaves out what is marked fuzzy
+    packed.seek(0)
+    return gettext.GNUTranslations(packed)
+
+
+@dataclass(frozen=True, slots=True)
+class Tongue:
+    """One language as a customer reads it. `tag` is as in 'en', 'de' or 'en-IE'."""
+
+    tag: str = HOME
+
+    @classmethod
+    def of(cls, *wishes: str) -> Tongue:
+        """The first of the wished tags that there is a catalogue for; English where there is
+        none."""
+        for tag in wishes:
+            if tag.replace("_", "-").split("-")[0].lower() in languages():
+                return cls(tag.replace("_", "-"))
+        return cls(HOME)
+
+    @property
+    def language(self) -> str:
+        return self.tag.split("-")[0].lower()
+
+    @property
+    def locale(self) -> Locale:
+        return locale_of(self.tag)
+
+    @property
+    def catalogue(self) -> bytes:
+        """The file of its sentences; empty for English."""
+        path = CATALOGUES / f"{self.language}.po"
+        return path.read_bytes() if path.is_file() else b""
+
+    @property
+    def runs(self) -> str:
+        """Which way it is written: 'ltr' or 'rtl'."""
+        return str(self.locale.text_direction)
+
+    def __call__(self, sentence: str, /, **places: object) -> str:
+        """The sentence in this language, its {places} filled."""
+        return self._filled(self.message(sentence), places)
+
+    def several(self, one: str, many: str, number: int, /, **places: object) -> str:
+        """The form of a sentence for a number of things, by the language's own rules for plurals;
+        {n} is the number."""
+        filled = {"n": self.number(number, 0), **places}
+        return self._filled(self.messages(one, many, number), filled)
+
+    def message(self, sentence: str) -> str:
+        """The sentence with its places still empty (what jinja2 calls gettext)."""
+        return _sentences(self.language).gettext(sentence)
+
+    def messages(self, one: str, many: str, number: int) -> str:
+        """The same for a number of things (what jinja2 calls ngettext)."""
+        return _sentences(self.language).ngettext(one, many, number)
+
+    def _filled(self, said: str, places: dict[str, object]) -> str:
+        if not places:
+            return said
+        apart = self.runs == "rtl"
+        return said.format_map(
+            {
+                name: f"{_APART}{value}{_TOGETHER}" if apart and isinstance(value, str) else value
+                for name, value in places.items()
+            }
+        )
+
+    def joined(self, things: Sequence[str]) -> str:
+        """'a, b and c' as the language joins them (CLDR)."""
+        return say_list(things, self.tag)
+
+    def date(self, day: datetime.date, long: bool = True) -> str:
+        return say_date(day, self.tag, long)
+
+    def day(self, day: datetime.date) -> str:
+        return say_day(day, self.tag)
+
+    def number(self, value: float, places: int = 1) -> str:
+        return say_number(value, self.tag, places)
+
+    def mm(self, value: float, places: int = 1) -> str:
+        return say_mm(value, self.tag, places)
+
+    def money(self, amount: Decimal, currency: str) -> str:
+        return say_money(amount, currency, self.tag)
