@@ -26,6 +26,7 @@ from proofgen.model import (
     TextRun,
     Variant,
 )
+from proofgen.store import Lazy, Recent
 from proofgen.units import MM_PER_INCH
 
 _HAIR = 1e-6  # mm
@@ -250,12 +251,9 @@ class _Brush:
         frame.set_down(self.panel, piece, at)
 
 
-def paint(
-    layout: Layout, ppi: float, materials: Materials, names: Mapping[str, str] | None = None
-) -> Rasters:
+def paint(layout: Layout, ppi: float, materials: Materials) -> Rasters:
     """Each panel of the layout as an RGB picture: the panel with its bleed, print side up, not
     mirrored; white is bare cloth. Faces are drawn in the design's order, layers bottom first.
-    `names` are those under which an edition will keep them, by panel.
 
     Errors: ProofgenError when a photo changed or went bad since it was looked at.
     """
@@ -273,13 +271,24 @@ def paint(
                     raster=panels[part.panel].size,
                 )
                 _Brush(materials, panels[part.panel], frame).layer(placed)
-    return Rasters(layout=layout, ppi=ppi, panels=panels, names=names or {})
+    return Rasters(layout=layout, ppi=ppi, panels=panels)
 
 
-def paint_all(variants: Sequence[Variant], ppi: float, materials: Materials) -> list[Rasters]:
-    """The rasters of each variant of an order, named as an edition keeps them. Errors: as
-    `paint`."""
-    return [
-        paint(variant.layout, ppi, materials, names)
-        for variant, names in zip(variants, raster_names(variants), strict=True)
-    ]
+def paint_by_name(
+    variants: Sequence[Variant], ppi: float, materials: Materials
+) -> Mapping[str, Image.Image]:
+    """The rasters of an order by the names under which an edition keeps them, each look painted
+    when it is asked for; only the last stays in memory. Errors: as `paint`, then."""
+    places = {
+        name: (look, panel)
+        for look, names in enumerate(raster_names(variants))
+        for panel, name in names.items()
+    }
+    looks: Recent[Rasters] = Recent(1)
+
+    def make(name: str) -> Image.Image:
+        look, panel = places[name]
+        layout = variants[look].layout
+        return looks.remember(look, lambda: paint(layout, ppi, materials))[panel]
+
+    return Lazy(places, make)

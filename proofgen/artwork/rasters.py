@@ -6,7 +6,7 @@ import io
 import math
 import struct
 import zlib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -15,7 +15,7 @@ from PIL import Image, ImageFile
 from proofgen.errors import ProofgenError
 from proofgen.geometry import BOTH_FACES, Plan
 from proofgen.model import Layout, Variant
-from proofgen.store import digest
+from proofgen.store import Lazy, digest
 from proofgen.units import MM_PER_INCH, pixels
 
 BARE = (255, 255, 255)  # no ink: the cloth shows
@@ -46,24 +46,22 @@ class Rasters:
         return self.ppi / MM_PER_INCH
 
 
-def by_name(rasters: Iterable[Rasters]) -> dict[str, Image.Image]:
-    """The pictures of an order by the names under which an edition keeps them."""
-    return {name: of[panel] for of in rasters for panel, name in of.names.items()}
-
-
 def kept_rasters(
     variants: Sequence[Variant], ppi: float, pictures: Mapping[str, Image.Image]
 ) -> list[Rasters]:
-    """The rasters of each variant of an order from the pictures that an edition kept by name.
-    KeyError for a picture that is not among them."""
+    """The rasters of each variant of an order from the pictures that an edition kept by name, read
+    when they are asked for. KeyError for a picture that is not among them."""
+    every = raster_names(variants)
+    for name in (name for names in every for name in names.values()):
+        if name not in pictures:
+            raise KeyError(name)
+
+    def panels(names: Mapping[str, str]) -> Lazy[Image.Image]:
+        return Lazy(names, lambda panel: pictures[names[panel]])
+
     return [
-        Rasters(
-            layout=variant.layout,
-            ppi=ppi,
-            panels={panel: pictures[name] for panel, name in names.items()},
-            names=names,
-        )
-        for variant, names in zip(variants, raster_names(variants), strict=True)
+        Rasters(layout=variant.layout, ppi=ppi, panels=panels(names), names=names)
+        for variant, names in zip(variants, every, strict=True)
     ]
 
 

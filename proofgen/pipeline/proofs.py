@@ -10,10 +10,8 @@ from pathlib import Path
 from PIL import Image
 
 from proofgen import __version__, proof, store
-from proofgen.artwork.painting import paint_all
+from proofgen.artwork.painting import paint_by_name
 from proofgen.artwork.rasters import (
-    Rasters,
-    by_name,
     kept_rasters,
     pixel_digest,
     raster_png,
@@ -26,6 +24,7 @@ from proofgen.proof.page import content_of, for_customer
 from proofgen.proof.shown import Shown
 from proofgen.render import Theme
 from proofgen.signoff import Edition, EventKind, OrderFacts, Page, When
+from proofgen.store import Lazy
 from proofgen.workshop import NO_CONTACT, Workshop
 
 _PAGE = "proof page"  # what the page of an order showed when it was last set, by order
@@ -42,9 +41,13 @@ class MadeProof:
     next: str
 
 
-def kept_pictures(workshop: Workshop, edition: Edition) -> dict[str, Image.Image]:
-    """The rasters of an edition by name, as they were kept."""
-    return {name: read_raster(workshop.records.raster(edition, name)) for name in edition.rasters}
+_HELD = 2  # kept rasters in memory at once: the panels of one look
+
+
+def kept_pictures(workshop: Workshop, edition: Edition) -> Lazy[Image.Image]:
+    """The rasters of an edition by name, as they were kept; each is read when it is asked for."""
+    records = workshop.records
+    return Lazy(edition.rasters, lambda name: read_raster(records.raster(edition, name)), _HELD)
 
 
 def _why_new(facts: OrderFacts, *, named: bool) -> str:
@@ -56,24 +59,27 @@ def _why_new(facts: OrderFacts, *, named: bool) -> str:
     return "a new one was asked for" if facts.is_current else "the order changed"
 
 
-def _new_edition(workshop: Workshop, prepared: Prepared) -> tuple[Edition, list[Rasters]]:
+def _new_edition(workshop: Workshop, prepared: Prepared) -> Edition:
     if workshop.shop.settings.contact == NO_CONTACT:
         raise ShopError(
             f"the contact is still {NO_CONTACT}, so no answer would reach you",
             "write your own mail address there",
             Place("shop.yaml"),
         )
-    rasters = paint_all(prepared.variants, prepared.ppi, workshop.materials)
-    pictures = by_name(rasters)
-    edition = workshop.sound_records().new_edition(
+    pictures = paint_by_name(prepared.variants, prepared.ppi, workshop.materials)
+
+    def kept(name: str) -> tuple[bytes, str]:
+        image = pictures[name]
+        return raster_png(image), pixel_digest(image)
+
+    return workshop.sound_records().new_edition(
         prepared.order.id,
         prepared.document,
-        {name: (raster_png(image), pixel_digest(image)) for name, image in pictures.items()},
+        Lazy(pictures, kept),
         workshop.now,
         workshop.answer_by,
         key=workshop.key_for(prepared.order.id),
     )
-    return edition, rasters
 
 
 def _page_stamp(workshop: Workshop, prepared: Prepared, edition: Edition) -> bytes:
@@ -125,8 +131,8 @@ def _build(
 
 def _to_show(
     workshop: Workshop, prepared: Prepared, *, named: bool, anew: bool
-) -> tuple[Edition, list[Rasters], str] | None:
-    """The edition to set a page of, its rasters, and why; None when what is there stays. `anew`:
+) -> tuple[Edition, str] | None:
+    """The edition to set a page of, and why; None when what is there stays. `anew`:
     also when nothing on the page changed. StopError when a stop stands and the order was named."""
     name = prepared.order.id
     facts = facts_of(workshop, name, prepared)
@@ -138,14 +144,13 @@ def _to_show(
         return None
     why = _why_new(facts, named=named)
     if why:
-        return *_new_edition(workshop, prepared), why
+        return _new_edition(workshop, prepared), why
     latest = workshop.records.latest(name)
     if latest is None or not facts.is_current or facts.rules.page is not Page.FORM:
         return None  # what is on the page is the edition the customer has
     if _is_published(workshop, prepared, latest) and not anew:
         return None
-    kept = kept_rasters(prepared.variants, prepared.ppi, kept_pictures(workshop, latest))
-    return latest, kept, "its page was set again"
+    return latest, "its page was set again"
 
 
 def make_proof(
@@ -159,7 +164,7 @@ def make_proof(
     to_show = _to_show(workshop, prepared, named=named, anew=one_file)
     if to_show is None:
         return None
-    edition, rasters, why = to_show
+    edition, why = to_show
     token = workshop.token_of(name)
     theme = workshop.theme_for(prepared.order)
     before = [e for e in workshop.records.editions(name) if e.number == edition.number - 1]
@@ -169,7 +174,7 @@ def make_proof(
         variants=prepared.variants,
         findings=prepared.findings,
         edition=edition,
-        rasters=rasters,
+        rasters=kept_rasters(prepared.variants, prepared.ppi, kept_pictures(workshop, edition)),
         materials=workshop.materials,
         plate=theme.plate,
         tongue=theme.tongue,

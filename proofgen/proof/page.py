@@ -94,10 +94,10 @@ def _first_difference(shown: Shown) -> tuple[Image.Image, Image.Image] | None:
     """The first picture that is not as it was, then and now, on its cloth."""
     for rasters in shown.rasters:
         for panel, name in rasters.names.items():
-            then, now = shown.before_pictures.get(name), rasters[panel]
-            if then is not None and then.tobytes() != now.tobytes():
-                layout = rasters.layout
-                return on_its_cloth(then, layout), on_its_cloth(now, layout)
+            before = shown.before.rasters.get(name) if shown.before else None
+            if before and before != shown.edition.rasters[name]:
+                then, layout = shown.before_pictures[name], rasters.layout
+                return on_its_cloth(then, layout), on_its_cloth(rasters[panel], layout)
     return None
 
 

@@ -170,11 +170,11 @@ class Records:
         key = secrets.token_bytes(32) if key is None else key
         if len(key) != 32:
             raise ValueError("a key has 32 bytes")
-        pixels = {name: seen for name, (_, seen) in rasters.items()}
         kept = {
             name: {"file": self._keeping.keep_raster(order, content), "pixels": seen}
-            for name, (content, seen) in rasters.items()
+            for name, (content, seen) in rasters.items()  # each is let go before the next is made
         }
+        pixels = {name: digests["pixels"] for name, digests in kept.items()}
         number = len(self._entries(order, "edition")) + 1
         self._record(
             order,

@@ -12,9 +12,10 @@ from proofgen.store.files import (
     write,
     write_folder,
 )
-from proofgen.store.results import NoStore, Recent, Store, digest, dump_json, known_digest
+from proofgen.store.results import Lazy, NoStore, Recent, Store, digest, dump_json, known_digest
 
 __all__ = [
+    "Lazy",
     "NoStore",
     "Recent",
     "Store",

@@ -5,7 +5,8 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import json
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
+from functools import partial
 from pathlib import Path
 from typing import Generic, TypeVar
 
@@ -38,6 +39,29 @@ class Recent(Generic[Made]):
         if len(self._made) > self._most:
             del self._made[next(iter(self._made))]
         return made
+
+
+class Lazy(Mapping[str, Made]):
+    """Things by name, each made when it is asked for; `most` of them stay in memory."""
+
+    def __init__(self, names: Iterable[str], make: Callable[[str], Made], most: int = 0) -> None:
+        self._names = dict.fromkeys(names)
+        self._make = make
+        self._recent: Recent[Made] = Recent(most)
+
+    def __getitem__(self, name: str) -> Made:
+        if name not in self._names:
+            raise KeyError(name)
+        return self._recent.remember(name, partial(self._make, name))
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._names
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._names)
+
+    def __len__(self) -> int:
+        return len(self._names)
 
 
 class Store:

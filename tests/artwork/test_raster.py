@@ -13,9 +13,8 @@ import pytest
 from PIL import Image, ImageFile
 
 from proofgen.artwork.materials import Materials
-from proofgen.artwork.painting import paint, paint_all
+from proofgen.artwork.painting import paint, paint_by_name
 from proofgen.artwork.rasters import (
-    by_name,
     kept_rasters,
     pixel_digest,
     raster_name,
@@ -359,11 +358,10 @@ def test_kept_pictures_come_back_to_their_panels() -> None:
         Variant(line=line, pieces=(1,), words={}, layout=laid(blank, red))
         for line, blank in ((1, SEWN), (2, FLAT))
     ]
-    painted = paint_all(made, 72, MATERIALS)
-    assert [(of.ppi, of.layout) for of in painted] == [(72, v.layout) for v in made]
-    kept = by_name(painted)
+    kept = dict(paint_by_name(made, 72, MATERIALS))
     assert list(kept) == ["line1-a-front.png", "line1-a-back.png", "line2-a-front.png"]
-    assert kept_rasters(made, 72, kept) == painted
+    for of, variant in zip(kept_rasters(made, 72, kept), made, strict=True):
+        assert of.panels == paint(variant.layout, 72, MATERIALS).panels
     with pytest.raises(KeyError):
         kept_rasters(made, 72, {"line1-a-front.png": kept["line1-a-front.png"]})
 
