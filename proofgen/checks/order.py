@@ -171,6 +171,38 @@ def same_photo(whole: WholeOrder, _: Limits) -> Remarks:
 
 
 @check(
+    "order/rights",
+    whole_order,
+    why="A photo belongs to who took it; printed without leave, it is the shop that copied it.",
+    source="rights of the order’s file, and what the customer answered",
+    codes={
+        "not-said": "nobody said whether the customer’s pictures may be printed",
+        "refused": "the customer does not allow it",
+    },
+)
+def rights(whole: WholeOrder, _: Limits) -> Remarks:
+    """The customer’s pictures may be printed."""
+    order = whole.order
+    if not any(line.photos for line in order.lines):
+        return
+    where = str(Place(order.place.file, order.keys.get("rights", order.place.line)))
+    if whole.rights.print is None:
+        yield warn(
+            "not-said",
+            "Nobody has said yet that this customer’s pictures may be printed.",
+            "The proof asks for it; if you know, write rights: {print: yes} into order.yaml.",
+            where=where,
+        )
+    elif not whole.rights.print:
+        yield stop(
+            "refused",
+            "This customer does not allow these pictures to be printed.",
+            "Ask for pictures that may be; or mend rights in order.yaml and ask once more.",
+            where=where,
+        )
+
+
+@check(
     "order/list-length",
     lines,
     why="A list that is one name short leaves somebody without a gift, or a blank without a name.",

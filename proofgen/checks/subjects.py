@@ -29,6 +29,7 @@ from proofgen.model import (
     PlacedPattern,
     PlacedPhoto,
     PlacedWords,
+    Rights,
     Shop,
     Variant,
     about_of,
@@ -52,6 +53,7 @@ class CheckInput:
     today: date
     twins: Twins
     materials: Materials
+    rights: Rights = field(default_factory=Rights)  # from the order's file and the answers
     measures: Mapping[MeasureKey, PhotoMeasures] = field(default_factory=dict)
 
     @property
@@ -88,6 +90,7 @@ class WholeOrder:
     today: date
     photos: Mapping[str, PhotoFacts]
     twins: Twins
+    rights: Rights
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -171,6 +174,7 @@ def whole_order(given: CheckInput) -> Iterator[tuple[Spot, WholeOrder]]:
             today=given.today,
             photos=given.photos,
             twins=given.twins,
+            rights=given.rights,
         ),
     )
 

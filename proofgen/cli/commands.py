@@ -22,6 +22,8 @@ class Start(Given):
     folder: Path = operand("DIR")
     name: str = option("", "the shop's name")
     contact: str = option("", "mail address that answers come to")
+    telephone: str | None = option(None, "number where customers can read out a code", "NUMBER")
+    keep: str | None = option(None, "how long photos are kept after hand-over, as 90days", "DAYS")
     theme: str = option("quay", "look of the pages; so far there is one: quay")
 
 

@@ -29,7 +29,15 @@ def demo(given: Demo) -> int:
 def start(given: Start) -> int:
     """Make a new shop folder."""
     ask = running.ask()
-    made = desk.start(given.folder, given.name, given.contact, given.theme, ask)
+    made = desk.start(
+        given.folder,
+        given.name,
+        given.contact,
+        given.theme,
+        ask,
+        telephone=given.telephone,
+        keep=given.keep,
+    )
     for path in made:
         printing.result(f"made {path}")
     printing.result(f"    Next: open {given.folder / 'shop.yaml'} and fill in your shop; then")

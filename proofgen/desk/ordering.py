@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from contextlib import suppress
+from collections.abc import Callable, Mapping, Sequence
+from contextlib import nullcontext, suppress
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -11,12 +11,15 @@ from pathlib import Path
 from proofgen import shop as shop_room
 from proofgen.desk.questions import Ask, Asker, Question, Refused
 from proofgen.errors import Place, ShopError, UsageError
-from proofgen.model import Customer, Design, Line, Order, PhotoUse
+from proofgen.model import Customer, Design, Line, Order, PhotoUse, Rights
 from proofgen.say import did_you_mean
 from proofgen.shop.parsers import parse_date
 from proofgen.workshop import NO_CONTACT, Workshop, known_theme
 
 _PLAIN_NAME = "My press room"
+_MAIL = "Which mail address should customers’ answers come to? (Enter: write it later)"
+_TELEPHONE = "Which telephone number may they call? (Enter: none)"
+_KEEP = "How long are a customer’s photos kept after hand-over, as 90 days? (Enter: write it later)"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,32 +46,47 @@ class Wish:
         return bool(self.photos or self.words or any(v is not None for v in given))
 
 
-def start(folder: Path, name: str, contact: str, theme: str, ask: Ask | None = None) -> list[Path]:
+def start(
+    folder: Path,
+    name: str,
+    contact: str,
+    theme: str,
+    ask: Ask | None = None,
+    *,
+    telephone: str | None = None,
+    keep: str | None = None,
+) -> list[Path]:
     """A new shop folder; the files made. Without a contact the shop cannot make proofs yet."""
     known_theme(theme)
     shop_room.free_for_shop(folder)  # nobody should answer questions for nothing
     if ask is not None:
         name = name or ask(f"What is your shop called? (Enter: {_PLAIN_NAME})")
-        contact = contact or _mail(Asker(ask))
-    return shop_room.start(folder, name or _PLAIN_NAME, contact or NO_CONTACT, theme)
-
-
-def _mail(asker: Asker) -> str:
-    """A mail address; empty when it is left for later, or mistyped too often."""
-
-    def parse(text: str) -> str:
-        try:
-            return shop_room.parse_mail(text) if text else ""
-        except ValueError as error:
-            raise Refused(UsageError(str(error)), f"{error}. ") from None
-
-    question = Question(
-        asks="Which mail address should customers’ answers come to? (Enter: write it later)",
-        parse=parse,
-        enter="",
+        contact = contact or _for_later(Asker(ask), _MAIL, shop_room.parse_mail)
+    return shop_room.start(
+        folder,
+        name or _PLAIN_NAME,
+        contact or NO_CONTACT,
+        theme,
+        telephone=_for_later(Asker(ask), _TELEPHONE, shop_room.parse_telephone, telephone),
+        keep=_for_later(Asker(ask), _KEEP, lambda text: f"{shop_room.parse_keep(text)} days", keep),
     )
-    with suppress(UsageError):
-        return asker.answer(question)
+
+
+def _for_later(
+    asker: Asker, asks: str, parse: Callable[[str], str], given: str | None = None
+) -> str:
+    """A line of shop.yaml; empty when it is left for later, or mistyped too often. UsageError for
+    an option that will not do where nobody can be asked."""
+
+    def tried(text: str) -> str:
+        try:
+            return parse(text) if text else ""
+        except ValueError as error:
+            problem, _, cure = str(error).partition("; ")
+            raise Refused(UsageError(problem, cure), f"{error}. ") from None
+
+    with suppress(UsageError) if asker.ask else nullcontext():
+        return asker.answer(Question(asks=asks, parse=tried, enter=""), given)
     return ""
 
 
@@ -292,6 +310,7 @@ def new_order(workshop: Workshop, wish: Wish, ask: Ask | None) -> str:
         customer=customer,
         due=due,
         lines=lines,
+        rights=like.rights if like and like.customer.name == customer.name else Rights(),
     )
     try:
         return shop_room.write_order(workshop.shop, draft).name

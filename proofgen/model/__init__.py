@@ -65,7 +65,7 @@ from proofgen.model.measures import (
     key_of,
     measure_key,
 )
-from proofgen.model.order import Customer, Line, Order, PhotoUse, Piece
+from proofgen.model.order import Customer, Line, Order, PhotoUse, Piece, Rights
 from proofgen.model.photo import PhotoFacts
 from proofgen.model.shop import Paper, Printer, Season, Settings, Shop, start_quantity
 
@@ -121,6 +121,7 @@ __all__ = [
     "PlacedWords",
     "PressSetting",
     "Printer",
+    "Rights",
     "Season",
     "Settings",
     "Sharpness",

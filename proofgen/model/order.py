@@ -59,6 +59,15 @@ class Customer:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Rights:
+    """What the customer allows with their pictures: to print them, to show the work to others.
+    None: nobody said."""
+
+    print: bool | None = None
+    show: bool | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Order:
     """One folder of orders/. `id` is the folder's name."""
 
@@ -66,6 +75,7 @@ class Order:
     customer: Customer
     lines: tuple[Line, ...]
     due: date | None = None
+    rights: Rights = field(default_factory=Rights)
     folder: Path = Path()
     place: Place = Place("")
     keys: Mapping[str, int] = field(default_factory=dict)

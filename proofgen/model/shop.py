@@ -61,6 +61,8 @@ class Settings:
 
     name: str
     contact: str
+    telephone: str = ""
+    keep_days: int | None = None  # a customer's photos, after hand-over; None: not told
     site: str = ""
     language: str = "en"
     zone: str = "UTC"

@@ -30,6 +30,7 @@ from proofgen.model import (
 )
 from proofgen.model.artwork_document import ArtworkDocument
 from proofgen.photo.measures import measure_all
+from proofgen.pipeline.rights import rights_of
 from proofgen.signoff import EventKind, OrderFacts
 from proofgen.workshop import Workshop
 
@@ -82,6 +83,7 @@ def prepare(workshop: Workshop, order: Order) -> Prepared:
         twins=workshop.twins,
         materials=materials,
         measures=_measures(workshop, variants),
+        rights=rights_of(workshop, order),
     )
     findings = checks.run(given, accepted)
     return Prepared(order, variants, photos, findings, shop.settings.printer.ppi)

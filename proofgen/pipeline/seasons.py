@@ -14,6 +14,7 @@ from proofgen.artwork.placing import Filling
 from proofgen.errors import MachineError, ShopError
 from proofgen.model import Blank, Design, Layout, PhotoUse, PlacedPhoto, Season
 from proofgen.pipeline.cards import blank_cards
+from proofgen.pipeline.rights import refuse_unshown
 from proofgen.say import plural
 from proofgen.say.parts import VIEWS
 from proofgen.units import pixels
@@ -172,6 +173,7 @@ def make_catalogue(workshop: Workshop) -> list[str]:
         if name not in workshop.shop.designs:
             continue  # its fault was told when the folder was read
         with workshop.each(f"catalogue: {name}"):
+            refuse_unshown(workshop, workshop.shop.designs[name])
             entries.append(entry(workshop, workshop.shop.designs[name]))
     content = catalogue.SeasonContent(
         shop_name=settings.name,

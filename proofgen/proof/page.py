@@ -20,7 +20,14 @@ from proofgen.views.pictures import fitted
 _FOR_CUSTOMERS = ("stop", "warn", "broken", "note")
 # What a maker needs to know and a customer does not; names on the shop's list are other people's.
 # Nobody else's order is named to a customer, either.
-_FOR_THE_MAKER = ("blank/", "order/stock", "order/due", "order/same-photo", "words/spelling")
+_FOR_THE_MAKER = (
+    "blank/",
+    "order/stock",
+    "order/due",
+    "order/same-photo",
+    "order/rights",
+    "words/spelling",
+)
 
 
 def for_customer(findings: Sequence[Finding]) -> list[Finding]:

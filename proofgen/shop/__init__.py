@@ -7,7 +7,7 @@ from proofgen.shop.order_writer import LineDraft, OrderDraft, write_order
 from proofgen.shop.papers import standard as standard_paper
 from proofgen.shop.readings_reader import Reading, read_readings
 from proofgen.shop.readings_writer import write_readings
-from proofgen.shop.settings_reader import parse_mail
+from proofgen.shop.settings_reader import parse_keep, parse_mail, parse_telephone
 from proofgen.shop.starting import free_for_shop, start
 
 __all__ = [
@@ -18,7 +18,9 @@ __all__ = [
     "built_in_blanks",
     "check_blank",
     "free_for_shop",
+    "parse_keep",
     "parse_mail",
+    "parse_telephone",
     "read_readings",
     "read_shop",
     "standard_paper",

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypeVar
 
-from proofgen.model import Blank, Customer, Design, Line, Order, PhotoUse, Piece
+from proofgen.model import Blank, Customer, Design, Line, Order, PhotoUse, Piece, Rights
 from proofgen.say import quoted
 from proofgen.shop.design_reader import known_slot, read_file, read_words, unknown
 from proofgen.shop.getters import Record, as_record, root
@@ -43,6 +43,7 @@ def read_order(folder: Path, source: Source, known: Known, shop_folder: Path) ->
     customer = _customer(record)
     due = record.read("due", DAY) if record.has("due") else None
     draft = record.read("draft", YES, False)
+    rights = _rights(record)
     before = len(source.faults)
     nodes = record.items("lines", needed=True)
     if record.has("lines") and not nodes and len(source.faults) == before:
@@ -71,6 +72,7 @@ def read_order(folder: Path, source: Source, known: Known, shop_folder: Path) ->
         customer=customer,
         lines=tuple(lines),
         due=due,
+        rights=rights,
         folder=folder,
         place=source.place(None),
         keys=record.lines(),
@@ -85,6 +87,12 @@ def _customer(order: Record) -> Customer:
             email=customer.read_filled("email", MAIL, ""),
             language=customer.read_filled("language", LANGUAGE, ""),
         )
+
+
+def _rights(order: Record) -> Rights:
+    with order.map("rights", "the rights") as rights:
+        said = {key: rights.read(key, YES) for key in ("print", "show") if rights.filled(key)}
+        return Rights(**said)
 
 
 def _focus(photo: Record) -> tuple[float, float] | None:

@@ -13,11 +13,11 @@ from pathlib import Path
 
 from proofgen import store
 from proofgen.errors import ShopError, ShopFaults, UsageError
-from proofgen.model import Customer, Order, PhotoUse, Shop
+from proofgen.model import Customer, Order, PhotoUse, Rights, Shop
 from proofgen.say import file_name, number, quoted
 from proofgen.shop.nodes import Source
 from proofgen.shop.order_reader import Known, read_order
-from proofgen.shop.yaml_text import as_yaml
+from proofgen.shop.yaml_text import as_yaml, flow_map
 
 _MOST_PHOTO = 500 * 1024 * 1024
 _ENDINGS = frozenset(
@@ -47,6 +47,7 @@ class OrderDraft:
     lines: tuple[LineDraft, ...]
     due: date | None = None
     name: str = ""
+    rights: Rights = field(default_factory=Rights)
     draft: bool = False  # still being taken: `build` leaves it alone
 
 
@@ -156,6 +157,9 @@ def _order_lines(draft: OrderDraft, copies: _Copies) -> Iterator[str]:
             yield f"  {key}: {as_yaml(text)}"
     if draft.due:
         yield f"due: {draft.due.isoformat()}"
+    said = (("print", draft.rights.print), ("show", draft.rights.show))
+    if rights := [(key, "yes" if value else "no") for key, value in said if value is not None]:
+        yield f"rights: {flow_map(rights)}"
     if draft.draft:
         yield "draft: yes"
     yield "lines:"

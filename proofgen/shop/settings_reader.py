@@ -18,6 +18,9 @@ from proofgen.shop.values import DAY, MONEY, YES, Kind, length, plain_number, sh
 
 # An address that can stand in a mailto link as it is; stricter than RFC 5322 on purpose.
 _MAIL = re.compile(r"[A-Za-z0-9._%+'-]+@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+")
+# As numbers are written anywhere: + and digits, with spaces and marks between (ITU-T E.123).
+_TELEPHONE = re.compile(r"\+?[0-9(][0-9 ()/.\u2011-]{3,28}[0-9]")
+_DAYS = re.compile(r"([0-9]{1,5})(?: *days?)?")
 _SITE = re.compile(r"https?://[A-Za-z0-9.-]+(:[0-9]{1,5})?(/[A-Za-z0-9._~/-]*)?")
 
 
@@ -65,11 +68,29 @@ def parse_site(text: str) -> str:
     return text.strip().rstrip("/")
 
 
+def parse_telephone(text: str) -> str:
+    """A telephone number as people write it. ValueError says what to write."""
+    if not _TELEPHONE.fullmatch(text.strip()):
+        raise ValueError(f"“{text}” is not a telephone number; write it like +353 20 913 0148")
+    return text.strip()
+
+
+def parse_keep(text: str) -> int:
+    """Days a customer's photos are kept. ValueError says what to write."""
+    days = _DAYS.fullmatch(text.strip())
+    if not days or not 1 <= int(days[1]) <= _MOST_KEPT:
+        raise ValueError(f"“{text}” is not a number of days; write it like 90 days")
+    return int(days[1])
+
+
 MAIL = Kind(parse_mail, "")
 LANGUAGE = Kind(parse_language, "en")
+TELEPHONE = Kind(parse_telephone, "")
+KEEP = Kind(parse_keep, 1, "{} days".format)
 _SITE_ADDRESS = Kind(parse_site, "")
 _ZONE = Kind(parse_zone, "UTC")
 _CURRENCY = Kind(parse_currency, "EUR")
+_MOST_KEPT = 3650  # days
 _PLATEN = length(least=50, most=3000)
 _ICC_CURE = "take the profile made for this printer, ink and paper, or take the line out"
 
@@ -164,6 +185,8 @@ def read_settings(shop: Record, folder: Path | None = None) -> Settings:
     settings = Settings(
         name=name,
         contact=contact,
+        telephone=shop.read_filled("telephone", TELEPHONE, ""),
+        keep_days=shop.read("keep", KEEP) if shop.has("keep") else None,
         site=site,
         language=language,
         zone=shop.read("zone", _ZONE, usual.zone),

@@ -18,6 +18,8 @@ _SHOP = """\
 # Your shop. Every line can be changed; what stands behind a # is a remark.
 name: {name}
 contact: {contact}            # customers' answers come here
+{telephone}                # where customers can read out a code
+{keep}                     # a customer's photos after hand-over; the proof says so
 language: {language}                 # pages, dates and money follow it
 zone: {zone}                    # your time zone, like Europe/Dublin
 currency: {currency}
@@ -36,6 +38,9 @@ days: {{answer: 5, lead: 10}}        # days to answer a proof; days from answer 
 spares: 5 %                        # blanks that may spoil; the ticket adds them
 # rates: {{minute: 0.40, sheet: {{A4: 0.18}}}}   # your own costs
 """
+
+_NO_TELEPHONE = '# telephone: "+353 20 913 0148"'
+_NO_KEEP = "# keep: 90 days"
 
 _ABOUT = """\
 # About us
@@ -89,6 +94,8 @@ def start(
     contact: str,
     theme: str = "quay",
     *,
+    telephone: str = "",
+    keep: str = "",
     language: str = "en",
     zone: str = "UTC",
     currency: str = "EUR",
@@ -100,7 +107,11 @@ def start(
     folder = free_for_shop(folder)
     values = {"name": name, "contact": contact, "theme": theme}
     values |= {"language": language, "zone": zone, "currency": currency}
-    text = _SHOP.format_map({key: as_yaml(value) for key, value in values.items()})
+    lines = {
+        "telephone": f"telephone: {as_yaml(telephone)}" if telephone else _NO_TELEPHONE,
+        "keep": f"keep: {keep}" if keep else _NO_KEEP,
+    }
+    text = _SHOP.format_map({key: as_yaml(value) for key, value in values.items()} | lines)
     _judge(text)
     files = {
         "shop.yaml": text,

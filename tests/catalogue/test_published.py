@@ -189,3 +189,48 @@ def test_labels_are_what_people_are_told(open_shop: Callable[[], Workshop]) -> N
     )
     new_order(workshop, wish, ask)
     assert any("the boat’s name" in question for question in asked), asked
+
+
+ORDER = """\
+customer: {name: Odalys Fenn}
+{rights}lines:
+  - {design: round, blank: my-wrap, cloth: white, quantity: 1, photos: {photo: pier.png}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("rights", "shown"),
+    [("", False), ("rights: {print: yes, show: no}\n", False), ("rights: {show: yes}\n", True)],
+)
+def test_a_customers_photo_is_shown_by_their_leave_alone(
+    open_shop: Callable[[], Workshop], rights: str, shown: bool
+) -> None:
+    folder = open_shop().folder
+    sample = folder / "designs" / "quay" / "sample.png"
+    Image.new("RGB", (400, 300), "#8a3f20").save(sample)
+    order = folder / "orders" / "fenn"
+    order.mkdir(parents=True)
+    (order / "pier.png").write_bytes(sample.read_bytes())  # the maker liked it
+    (order / "order.yaml").write_text(ORDER.replace("{rights}", rights), "utf-8")
+    workshop = open_shop()
+    make_catalogue(workshop)
+    assert [str(error) for error in workshop.trouble] == [] if shown else workshop.trouble
+    assert ("designs/quay.html" in published(workshop)) == shown
+    assert "designs/round.html" in published(workshop)
+    if not shown:
+        assert "photo of fenn" in str(workshop.trouble[0])
+        assert "rights: {show: yes}" in workshop.trouble[0].cure
+
+
+def test_nothing_of_an_order_is_in_the_catalogue(open_shop: Callable[[], Workshop]) -> None:
+    """Whatever it allows: a catalogue with an order is the catalogue without it."""
+    workshop = open_shop()
+    make_catalogue(workshop)
+    before = published(workshop)
+    order = workshop.folder / "orders" / "fenn"
+    order.mkdir(parents=True)
+    Image.new("RGB", (500, 300), "#8a3f20").save(order / "pier.png")
+    (order / "order.yaml").write_text(ORDER.replace("{rights}", "rights: {show: yes}\n"), "utf-8")
+    again = open_shop()
+    make_catalogue(again)
+    assert again.trouble == [] and published(again) == before

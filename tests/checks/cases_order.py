@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from pathlib import Path
 
-from proofgen.model import Customer, PhotoUse
+from proofgen.model import Customer, PhotoUse, Rights
 from proofgen.store import file_digest
 from tests.checks.case import PASS, Case
 from tests.checks.factory import TODAY, blank, design, facts, given, line, order
@@ -191,6 +191,31 @@ SAME = [
     ),
 ]
 
+_PHOTO = order(_uses(_ONE))
+RIGHTS = [
+    Case("order/rights", "allowed", given(of=_PHOTO, photos={}), (PASS,)),
+    Case(
+        "order/rights",
+        "no picture of theirs",
+        given(of=order(line(photos={})), rights=Rights()),
+        (PASS,),
+    ),
+    Case(
+        "order/rights",
+        "nobody said",
+        given(of=_PHOTO, photos={}, rights=Rights(show=True)),
+        (("warn", "not-said"),),
+        ("write rights: {print: yes} into order.yaml",),
+    ),
+    Case(
+        "order/rights",
+        "not allowed",
+        given(of=_PHOTO, photos={}, rights=Rights(print=False, show=True)),
+        (("stop", "refused"),),
+        ("does not allow",),
+    ),
+]
+
 _ON_FLAT = given(on=blank("flat"), of=order(line(blank=blank("flat").id)))
 FACES = [
     Case("layout/face-there", "all there", given(), (PASS,)),
@@ -204,4 +229,4 @@ FACES = [
     Case("layout/face-there", "unknown blank", given(of=order(line(blank="none"))), (PASS,)),
 ]
 
-CASES = [*LIMITS, *LIST, *DUE, *STOCK, *PRICE, *SAME, *FACES]
+CASES = [*LIMITS, *LIST, *DUE, *STOCK, *PRICE, *SAME, *RIGHTS, *FACES]

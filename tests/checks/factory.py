@@ -32,6 +32,7 @@ from proofgen.model import (
     PlacedPhoto,
     PlacedWords,
     PressSetting,
+    Rights,
     Settings,
     Shop,
     Variant,
@@ -233,6 +234,7 @@ def given(
     settings: dict[str, Any] | None = None,
     others: tuple[Order, ...] = (),
     names: frozenset[str] | None = None,
+    rights: Rights | None = None,
 ) -> CheckInput:
     """An order worked out. Each layout is one variant; pieces are dealt out in order."""
     asked = of or order()
@@ -264,5 +266,6 @@ def given(
         photos={str(FILE): facts()} if photos is None else photos,
         today=TODAY,
         materials=MATERIALS,
+        rights=rights or Rights(print=True),
         twins=Twins(shop.orders.values(), NoStore()),
     )

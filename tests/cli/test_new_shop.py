@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from proofgen.shop import read_shop
 from tests.cli.small import DESIGNS, files, make_shop, page, paint, run, state, write
 
 
@@ -42,7 +43,19 @@ def test_the_first_order_needs_no_design_of_ones_own(tmp_path):
         ).ended(0)  # fmt: skip
     found = run(shop, "check", "--json").ended(0).document["orders"]
     wrong = {f["check"] for o in found for f in o["findings"] if f["status"] in ("stop", "warn")}
-    assert len(found) == 2 and not [w for w in wrong if not w.startswith("photo/")], wrong
+    assert len(found) == 2 and not [
+        w for w in wrong if not w.startswith(("photo/", "order/rights"))
+    ], wrong
+
+
+def test_start_writes_telephone_and_days(tmp_path):
+    for name, options in (("none", []), ("both", ["--telephone", "020 913 0148", "--keep", "30"])):
+        run(tmp_path, "start", tmp_path / name, "--contact", "a@b.example", *options).ended(0)
+        settings = read_shop(tmp_path / name).settings
+        wants = ("020 913 0148", 30) if options else ("", None)
+        assert (settings.telephone, settings.keep_days) == wants
+    told = run(tmp_path, "start", tmp_path / "x", "--keep", "long").ended(2)
+    assert "write it like 90 days" in told.err and not (tmp_path / "x").exists()
 
 
 def test_start_refuses_what_is_there_or_unknown(tmp_path):

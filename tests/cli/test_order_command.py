@@ -206,10 +206,14 @@ def test_a_new_shop_is_asked_for_its_name_and_mail_address(tmp_path):
             ("What is your shop called?", "Wren & Daughters"),
             ("Which mail address", "wren at home"),
             ("“wren at home” is not a mail address", "wren@wren.example"),
+            ("Which telephone number", ""),
+            ("photos kept after hand-over", "a while"),
+            ("“a while” is not a number of days", "60 days"),
         ],
     )
     assert code == 0, heard
     settings = read_shop(tmp_path / "mine").settings
+    assert (settings.telephone, settings.keep_days) == ("", 60)
     assert (settings.name, settings.contact) == ("Wren & Daughters", "wren@wren.example")
 
 
@@ -266,6 +270,16 @@ def test_like_never_gives_a_mail_address_to_somebody_else(shop):
     run(shop, "order", "--like", "fenn", "--customer", "Bo Quill", "--name", "bo").ended(0)
     customer = order_of(shop, "bo").customer
     assert customer.name == "Bo Quill" and customer.email == ""
+
+
+def test_like_keeps_the_rights_of_the_same_customer_alone(shop):
+    text = order_text().replace("lines:", "rights: {print: yes, show: no}\nlines:")
+    write(shop / "orders" / "fenn" / "order.yaml", text)
+    run(shop, "order", "--like", "fenn", "--name", "again").ended(0)
+    run(shop, "order", "--like", "fenn", "--customer", "Bo Quill", "--name", "bo").ended(0)
+    rights = order_of(shop, "again").rights
+    assert (rights.print, rights.show) == (True, False)
+    assert order_of(shop, "bo").rights.print is None
 
 
 def test_like_a_list_brings_the_list(shop, tmp_path):

@@ -40,6 +40,7 @@ def test_only_the_small_photo_stops(name):
         today=SHOP.settings.today,
         twins=checks.Twins(SHOP.orders.values(), MATERIALS.store),
         materials=MATERIALS,
+        rights=order.rights,
     )
     found = checks.run(given, {})
     bad = {f.check for f in found if f.status in ("stop", "broken", "warn")}

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from proofgen.errors import Place
+from proofgen.model import Rights
 from proofgen.shop import read_shop
 from proofgen.shop.paths import inside
 from tests.shop.conftest import DESIGN, ORDER, MakeShop, the_fault, told
@@ -235,3 +236,22 @@ def test_five_thousand_rows_are_taken(make_shop: MakeShop) -> None:
 
 def test_a_missing_list_is_told_in_the_order(make_shop: MakeShop) -> None:
     the_fault(read_shop(make_shop({FILE: WITH_LIST})), FILE, 10, "guests.csv")
+
+
+@pytest.mark.parametrize(
+    ("line", "rights"),
+    [
+        ("", Rights()),
+        ("rights:\n", Rights()),
+        ("rights: {print: yes, show: no}\n", Rights(print=True, show=False)),
+        ("rights: {show: Yes}\n", Rights(show=True)),
+    ],
+)
+def test_what_the_customer_allows(make_shop: MakeShop, line: str, rights: Rights) -> None:
+    shop = read_shop(make_shop({FILE: line + ORDER}))
+    assert shop.faults == () and shop.orders["fenn"].rights == rights
+
+
+def test_rights_are_yes_or_no(make_shop: MakeShop) -> None:
+    shop = read_shop(make_shop({FILE: "rights: {print: perhaps}\n" + ORDER}))
+    the_fault(shop, FILE, 1, "rights.print", "write yes or no")

@@ -146,3 +146,27 @@ def test_a_fault_is_told_at_its_line(
     the_fault(shop, "shop.yaml", line, words)
     assert set(shop.orders) == {"fenn"}  # the rest stays usable
     assert shop.settings.limits_sound == (line != 11)
+
+
+def test_telephone_and_days_that_photos_are_kept(make_shop: MakeShop) -> None:
+    more = 'telephone: "+353 20 913 0148"\nkeep: 90 days\n'
+    s = read_shop(make_shop({"shop.yaml": SHOP + more})).settings
+    assert (s.telephone, s.keep_days) == ("+353 20 913 0148", 90)
+    plain = read_shop(make_shop({"shop.yaml": SHOP + "telephone: 020 913-0148\nkeep: 1 day\n"}))
+    assert (plain.settings.telephone, plain.settings.keep_days) == ("020 913-0148", 1)
+    silent = read_shop(make_shop()).settings
+    assert (silent.telephone, silent.keep_days) == ("", None)
+
+
+@pytest.mark.parametrize(
+    ("line", "word"),
+    [
+        ("telephone: call me", "write it like +353"),
+        ("telephone: 12", "is not a telephone number"),
+        ("keep: for ever", "write it like 90 days"),
+        ("keep: 0 days", "write it like 90 days"),
+        ("keep:", "there is no value"),
+    ],
+)
+def test_a_telephone_or_a_time_that_is_none(make_shop: MakeShop, line: str, word: str) -> None:
+    the_fault(read_shop(make_shop({"shop.yaml": SHOP + line + "\n"})), "shop.yaml", 15, word)

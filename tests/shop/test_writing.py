@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from proofgen import store
 from proofgen.errors import MachineError, ShopError, ShopFaults, UsageError
-from proofgen.model import LAYER_KINDS, Customer, PhotoUse, Shop
+from proofgen.model import LAYER_KINDS, Customer, PhotoUse, Rights, Shop
 from proofgen.say import file_name
 from proofgen.shop import (
     LineDraft,
@@ -99,7 +99,11 @@ def test_an_order_is_written_whole(shop: Shop, tmp_path: Path) -> None:
     path = write_order(
         shop,
         OrderDraft(
-            customer=given.customer, lines=(*given.lines, again, third), due=given.due, draft=True
+            customer=given.customer,
+            lines=(*given.lines, again, third),
+            due=given.due,
+            draft=True,
+            rights=Rights(print=True, show=False),
         ),
     )
     assert path == shop.folder / "orders" / "zoe-oneil"
@@ -114,6 +118,7 @@ def test_an_order_is_written_whole(shop: Shop, tmp_path: Path) -> None:
     order = fresh.orders["zoe-oneil"]
     first, second, last = order.lines
     assert (order.due, order.draft) == (date(2026, 12, 12), True)
+    assert order.rights == Rights(print=True, show=False)
     assert order.customer == Customer(name="Zoë O’Neil", email="zoe@example.org", language="pt-BR")
     assert first.photos["photo"].focus == (0.25, 0.3333)
     assert first.photos["photo"].zoom == 1.5

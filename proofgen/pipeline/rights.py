@@ -1,0 +1,34 @@
+"""What a customer allows with their pictures, from the order's file and from their answers."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from proofgen.errors import ShopError
+from proofgen.model import ArtLayer, Design, Order, PatternLayer, Rights
+from proofgen.workshop import Workshop
+
+
+def rights_of(workshop: Workshop, order: Order) -> Rights:
+    """What was said of an order's pictures."""
+    return order.rights
+
+
+def _art(design: Design) -> list[Path]:
+    layers = (layer for layers in design.faces.values() for layer in layers)
+    return [layer.file for layer in layers if isinstance(layer, ArtLayer | PatternLayer)]
+
+
+def refuse_unshown(workshop: Workshop, design: Design) -> None:
+    """ShopError where a picture of the catalogue is a customer's photo, copied into the design's
+    folder, and they did not allow it to be shown."""
+    for file in (*design.sample_photos.values(), *_art(design)):
+        for order in workshop.twins.orders_with(file):
+            if not rights_of(workshop, order).show:
+                raise ShopError(
+                    f"its picture {file.name} is a photo of {order.id}, whose customer has not "
+                    "allowed it to be shown",
+                    f"take another picture; or ask, and write rights: {{show: yes}} into "
+                    f"orders/{order.id}/order.yaml",
+                    design.place,
+                )
