@@ -20,6 +20,7 @@ class _Group:
     spot: Spot
     pieces: set[int]
     about: set[str]
+    texts: set[str]
     where: list[str]
 
 
@@ -83,11 +84,12 @@ def worst_first(findings: Iterable[Finding]) -> list[Finding]:
 
 def _gather(groups: dict[tuple[object, ...], _Group], remark: Remark, spot: Spot) -> None:
     key = (remark.status, remark.code, remark.says, remark.cure, spot.line, spot.face, spot.slot)
-    group = groups.setdefault(key, _Group(remark, spot, set(), set(), []))
+    group = groups.setdefault(key, _Group(remark, spot, set(), set(), set(), []))
     if _further(remark, group.remark):
         group.remark = remark
     group.pieces.update(spot.pieces)
     group.about.add(spot.about if remark.about is None else remark.about)
+    group.texts.add(spot.text)
     where = spot.where if remark.where is None else remark.where
     if where not in group.where:
         group.where.append(where)
@@ -118,6 +120,8 @@ def _finding(one: Check[T], group: _Group) -> Finding:
         piece=numbers[0] if some and len(numbers) == 1 else None,
         face=spot.face,
         pieces=numbers,
+        some=some,
+        text=next(iter(group.texts)) if len(group.texts) == 1 else "",
         # Many texts with one fault: it lies in the design.
         about=next(iter(group.about)) if len(group.about) == 1 else spot.slot,
     )

@@ -74,6 +74,7 @@ class Spot:
     face: str | None = None
     slot: str = ""
     digest: str = ""  # of the photo's bytes or the text
+    text: str = ""  # a customer's words
 
     @property
     def about(self) -> str:
@@ -242,6 +243,7 @@ def texts(given: CheckInput) -> Iterator[tuple[Spot, WrittenText]]:
                 of_pieces=tuple(piece.number for piece in line.pieces),
                 slot=slot,
                 digest=_text_digest(text),
+                text=text,
             )
             yield here, WrittenText(text=text, languages=languages, names=given.shop.names)
 
@@ -265,17 +267,24 @@ def layers(given: CheckInput) -> Iterator[tuple[Spot, LaidLayer[Placed]]]:
 
 def _spot_of(placed: Placed, spot: Spot, line: Line) -> Spot:
     """Where a finding about a layer belongs; `spot` is that of its pieces."""
-    where, slot, content = str(placed.place), "", ""
+    where, slot, content, text = str(placed.place), "", "", ""
     match placed:
         case PlacedPhoto():
             slot, content = placed.slot, placed.sha256
             where = photo_where(line, slot)
         case PlacedWords():
-            slot, content = placed.slot, _text_digest(placed.text)
+            slot, content, text = placed.slot, _text_digest(placed.text), placed.text
             where = words_where(line, slot, spot.pieces, placed.place)
         case PlacedArt() | PlacedPattern():
             content = placed.picture.sha256
-    return replace(spot, where=where, face=placed.face, slot=slot or placed.kind, digest=content)
+    return replace(
+        spot,
+        where=where,
+        face=placed.face,
+        slot=slot or placed.kind,
+        digest=content,
+        text=text if slot else "",
+    )
 
 
 def placed_photos(given: CheckInput) -> Iterator[tuple[Spot, LaidLayer[PlacedPhoto]]]:

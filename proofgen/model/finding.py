@@ -61,6 +61,8 @@ class Finding:
     piece: int | None = None
     face: str | None = None
     pieces: tuple[int, ...] = ()  # all pieces that show it, where it speaks of several
+    some: bool = False  # `pieces` are not all the pieces of the line
+    text: str = ""  # the customer's words it is about, where it is about one text
     about: str = ""  # the very thing, as `about_of` names it
 
     @property

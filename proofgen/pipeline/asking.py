@@ -8,10 +8,12 @@ from proofgen import checks, reports, store
 from proofgen.errors import UsageError
 from proofgen.model import Finding, Line, PhotoFacts, PlacedPhoto
 from proofgen.pipeline.preflight import Prepared, prepare_all
+from proofgen.proof.customer_findings import for_customer, wishes
+from proofgen.say.tongue import to_say
 from proofgen.workshop import Workshop
 
 _ASKS_FOR_ANOTHER = ("stop", "warn")
-_NONE_CAME = "The photo that is still missing"
+_NONE_CAME = to_say("The photo that is still missing")
 
 
 def _speaks_of(finding: Finding, line: Line, slot: str) -> bool:
@@ -41,7 +43,9 @@ def _needed(workshop: Workshop, prepared: Prepared, line: Line, slot: str) -> tu
 def _asked(
     workshop: Workshop, prepared: Prepared, line: Line, slot: str
 ) -> reports.AskedPhoto | None:
-    says = [f.says for f in prepared.findings if _speaks_of(f, line, slot)]
+    findings = [f for f in prepared.findings if _speaks_of(f, line, slot)]
+    tongue = workshop.theme_for(prepared.order).tongue
+    says = [one.says for one in for_customer(findings, tongue)] + wishes(findings, tongue)
     if not says:
         return None
     use = line.photos.get(slot)
@@ -49,8 +53,8 @@ def _asked(
     usable = facts is not None and facts.usable
     wide, high = _needed(workshop, prepared, line, slot)
     return reports.AskedPhoto(
-        name=use.file.name if use else _NONE_CAME,
-        says=tuple(dict.fromkeys(says)),
+        name=use.file.name if use else tongue(_NONE_CAME),
+        says=tuple(says),
         width_px=facts.width_px if facts and usable else 0,
         height_px=facts.height_px if facts and usable else 0,
         needs_width_px=wide,
@@ -107,7 +111,7 @@ def photo_letter(workshop: Workshop, name: str) -> str:
             contact=settings.contact,
             how=workshop.shop.words.get("photo", ""),
         ),
-        workshop.theme,
+        workshop.theme_for(order),
     )
     store.write(workshop.workroom / "letters" / f"{name}-photo.txt", text)
     return text

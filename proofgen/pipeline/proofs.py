@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -20,7 +19,8 @@ from proofgen.artwork.rasters import (
 from proofgen.errors import MachineError, Place, ShopError, SignoffError
 from proofgen.pipeline.orders import facts_of, link_of
 from proofgen.pipeline.preflight import Prepared, prepare_all, refuse_stops
-from proofgen.proof.page import content_of, for_customer
+from proofgen.proof.customer_findings import for_customer
+from proofgen.proof.page import content_of
 from proofgen.proof.shown import Shown
 from proofgen.render import Theme
 from proofgen.signoff import Edition, EventKind, OrderFacts, Page, When
@@ -101,7 +101,7 @@ def _page_stamp(workshop: Workshop, prepared: Prepared, edition: Edition) -> byt
         edition.fingerprint,
         repr({v.line: v.layout.correction for v in prepared.variants}),
         f"{edition.number} {edition.made} {edition.answer_by}",
-        json.dumps([f.as_json() for f in for_customer(prepared.findings)]),
+        repr(for_customer(prepared.findings, workshop.theme_for(order).tongue)),
     ]
     return store.dump_json(stamp)
 
@@ -187,7 +187,7 @@ def make_proof(
     content = content_of(shown)
     files = _build(content, workshop, theme, one_file=False)
     store.write_folder(folder, files, last="index.html")
-    store.write(workshop.site / "p" / "index.html", proof.blank_index(workshop.theme))
+    store.write(workshop.site / "p" / "index.html", proof.blank_index(workshop.theme_for(None)))
     letter = proof.letter(content, theme)
     store.write(workshop.workroom / "letters" / f"{name}.txt", letter)
     # Without its PDF it is not done: the next run tries again, and says so again.

@@ -14,8 +14,7 @@ from proofgen.proof.content import Picture, ProofContent, RealSize
 from proofgen.proof.guard import drawn, ending
 from proofgen.proof.letters import Letter, spell
 from proofgen.render import AtRealSize, Theme, html_to_pdf
-from proofgen.say import capital
-from proofgen.say import pieces as say_pieces
+from proofgen.say.tongue import Tongue
 from proofgen.signoff import AnswerKind, Notice
 
 PAGE = "index.html"
@@ -35,10 +34,10 @@ def _data_uri(picture: Picture) -> str:
     return f"data:{picture.media_type};base64,{base64.b64encode(picture.data).decode()}"
 
 
-def _of(pieces: tuple[int, ...], slot: str, quantity: int) -> str:
+def _of(pieces: tuple[int, ...], slot: str, quantity: int, tongue: Tongue) -> str:
     if quantity > 1 and len(pieces) == quantity:
-        return f"All {quantity} pieces · {slot}"
-    return f"{say_pieces(pieces, capital=True)} · {slot}"
+        return tongue.several("The piece, {slot}", "All {n} pieces, {slot}", quantity, slot=slot)
+    return tongue("{pieces}, {slot}", pieces=tongue.pieces(pieces), slot=slot)
 
 
 class Text(TypedDict):
@@ -70,13 +69,13 @@ class Shared(TypedDict):
     code_links: dict[str, str]
 
 
-def _texts(content: ProofContent) -> list[Text]:
+def _texts(content: ProofContent, tongue: Tongue) -> list[Text]:
     """The words to read: those of many pieces first, then piece by piece."""
     return [
         {
-            "of": _of(word.pieces, capital(word.slot), content.quantity),
+            "of": _of(word.pieces, word.slot, content.quantity, tongue),
             "text": word.text,
-            "letters": spell(word.text),
+            "letters": spell(word.text, tongue),
         }
         for word in sorted(content.words, key=lambda w: -len(w.pieces))
     ]
@@ -89,7 +88,8 @@ def _at_real_size(part: RealSize, theme: Theme) -> AtRealSize:
         alt=part.picture.alt,
         width_mm=round(part.width_mm, 2),
         height_mm=round(part.height_mm, 2),
-        caption=part.picture.caption or f"This part is {wide} wide and {high} high.",
+        caption=part.picture.caption
+        or theme.tongue("This part is {wide} wide and {high} high.", wide=wide, high=high),
     )
 
 
@@ -145,7 +145,7 @@ def _shared(content: ProofContent, theme: Theme, print_mm: float = 0.0) -> Share
     """`content` is published."""
     return {
         "it": content,
-        "texts": _texts(content),
+        "texts": _texts(content, theme.tongue),
         "faces": [face for work in content.works for face in work.faces],
         "real": [_at_real_size(w.real_size, theme) for w in content.works if w.real_size],
         "drawings": _drawings(content, print_mm),
@@ -216,8 +216,8 @@ def notice(words: Notice, shop: Shop, theme: Theme) -> bytes:
     return theme.render(
         "notice.html",
         private=True,
-        title=words.title,
-        says=words.says,
+        title=theme.tongue(words.title),
+        says=theme.tongue(words.says),
         shop_name=shop.settings.name,
         contact=shop.settings.contact,
         demo=shop.settings.demo,

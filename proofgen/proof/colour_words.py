@@ -4,25 +4,34 @@ from __future__ import annotations
 
 from proofgen.colour import plain_name
 from proofgen.model import ColourReport, InkLook
-from proofgen.say import capital, joined, number
+from proofgen.say import capital
+from proofgen.say.tongue import Tongue, to_say
 
-MOST = 5  # colours in one sentence; more is a table nobody reads
+MOST = 5  # colours in one sentence, and changes; more is a table nobody reads
 READS_WELL = 3.0  # WCAG 2.2, 1.4.3, large text
 
-# What becomes of one colour, and of several.
-_STAYS = ("{colours} stays much as on white.", "{colours} stay much as on white.")
-_LOST = ("{colours} can hardly be told from the bare cloth.",) * 2
-# These stand side by side.
-_DARKER = ("{colours} gets darker", "{colours} get darker")
-_TURNS = ("{colours} turns {into}", "{colours} turn {into}")
+# All that `colour.plain_name` may say, without 'greyish'.
+NAMES = (
+    to_say("black"), to_say("white"), to_say("off-white"),
+    to_say("grey"), to_say("dark grey"), to_say("pale grey"),
+    to_say("cream"), to_say("sand"), to_say("olive"), to_say("pink"),
+    to_say("red"), to_say("orange"), to_say("yellow"), to_say("green"), to_say("teal"),
+    to_say("blue"), to_say("purple"), to_say("brown"),
+    to_say("dark red"), to_say("dark orange"), to_say("dark yellow"), to_say("dark green"),
+    to_say("dark teal"), to_say("dark blue"), to_say("dark purple"), to_say("dark brown"),
+    to_say("dark pink"),
+    to_say("pale red"), to_say("pale orange"), to_say("pale yellow"), to_say("pale green"),
+    to_say("pale teal"), to_say("pale blue"), to_say("pale purple"), to_say("pale brown"),
+)  # fmt: skip
 
 
 def _name(colour: str) -> str:
     return plain_name(colour).removeprefix("greyish ")
 
 
-def _of(names: list[str], sentence: tuple[str, str], into: str = "") -> str:
-    return sentence[len(names) > 1].format(colours=joined(names[:MOST]), into=into)
+def colour_name(colour: str, tongue: Tongue) -> str:
+    """The everyday name of '#rrggbb' in a customer's language, as a noun in a sentence."""
+    return tongue(_name(colour))
 
 
 def _fate(ink: InkLook) -> str:
@@ -35,9 +44,42 @@ def _fate(ink: InkLook) -> str:
     return "darker" if before == after else after
 
 
-def say_colours(report: ColourReport) -> tuple[str, ...]:
-    """What the cloth does to the main colours, largest first: at most four sentences; none on
-    white cloth."""
+def _sentence(fate: str, names: list[str], tongue: Tongue) -> str:
+    """What becomes of some colours, as a sentence."""
+    many = len(names)
+    colours = tongue.joined([tongue(name) for name in names[:MOST]])
+    if fate == "vanishes":
+        said = tongue.several(
+            "{colours} can hardly be told from the bare cloth.",
+            "{colours} can hardly be told from the bare cloth.",
+            many,
+            colours=colours,
+        )
+    elif fate == "darker":
+        said = tongue.several(
+            "{colours} gets darker.", "{colours} get darker.", many, colours=colours
+        )
+    elif fate:
+        said = tongue.several(
+            "{colours} turns {into}.",
+            "{colours} turn {into}.",
+            many,
+            colours=colours,
+            into=tongue(fate),
+        )
+    else:
+        said = tongue.several(
+            "{colours} stays much as on white.",
+            "{colours} stay much as on white.",
+            many,
+            colours=colours,
+        )
+    return capital(said)
+
+
+def say_colours(report: ColourReport, tongue: Tongue) -> tuple[str, ...]:
+    """What the cloth does to the main colours: what stays, what changes (largest first), what
+    vanishes, how the words stand out; nothing on white cloth."""
     if report.cloth_hex.lower() == "#ffffff" or not report.inks:
         return ()
     fates: dict[str, list[str]] = {}  # the colours that meet each fate, every name once
@@ -45,43 +87,29 @@ def say_colours(report: ColourReport) -> tuple[str, ...]:
         name = _name(ink.ink)
         if not any(name in names for names in fates.values()):
             fates.setdefault(_fate(ink), []).append(name)
-    stay, lost = fates.pop("", []), fates.pop("vanishes", [])
-    changes = [
-        _of(names, _DARKER) if fate == "darker" else _of(names, _TURNS, fate)
-        for fate, names in fates.items()
-    ]
-    sentences = [capital(_of(stay, _STAYS))] if stay else []
-    sentences += [f"{capital('; '.join(changes[:MOST]))}."] if changes else []
-    sentences += [capital(_of(lost, _LOST))] if lost else []
-    words = [ink for ink in report.inks if ink.contrast is not None]
-    if words:
-        weakest = min(words, key=lambda ink: ink.contrast or 0.0)
-        sentences.append(_words(weakest.contrast or 0.0, weakest.contrast_on_white or 0.0))
+    changes = [fate for fate in fates if fate not in ("", "vanishes")]
+    told = [fate for fate in ("", *changes[:MOST], "vanishes") if fate in fates]
+    sentences = [_sentence(fate, fates[fate], tongue) for fate in told]
+    contrasts = [ink.contrast for ink in report.inks if ink.contrast is not None]
+    if contrasts:
+        sentences.append(_words(min(contrasts), tongue))
     return tuple(sentences)
 
 
-def _words(here: float, on_white: float) -> str:
-    # Cut, not rounded: 2.96 is not 3.
-    cloth, white = (number(int(v * 10) / 10, 1) for v in (here, on_white))
-    if here >= READS_WELL:
-        return (
-            f"The words stand out {cloth} to 1 from what is behind them, {white} to 1 on white; "
-            "they read well."
-        )
-    return (
-        f"The words stand out {cloth} to 1 from what is behind them, {white} to 1 on white; "
-        "they are hard to read."
-    )
+def _words(contrast: float, tongue: Tongue) -> str:
+    if contrast >= READS_WELL:
+        return tongue("The words stand out well from what is behind them.")
+    return tongue("The words stand out little from what is behind them: they are hard to read.")
 
 
-def say_reach(share: float) -> str:
+def say_reach(share: float, tongue: Tongue) -> str:
     """What part of the picture (0..1) the printer cannot reach."""
     if share < 0.01:
-        return (
+        return tongue(
             "Less than 1 % of the picture holds colours this printer cannot reach; they are "
             "hatched."
         )
-    return (
-        f"{number(share * 100, 0)} % of the picture holds colours this printer cannot reach; they "
-        "are hatched."
+    return tongue(
+        "{number} % of the picture holds colours this printer cannot reach; they are hatched.",
+        number=tongue.number(share * 100, 0),
     )

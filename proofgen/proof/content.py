@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from PIL import Image
 
-from proofgen.model import Finding
+from proofgen.proof.customer_findings import CustomerFinding
 from proofgen.signoff import AnswerKind
 from proofgen.views.pictures import jpeg
 
@@ -125,7 +125,7 @@ class ProofContent:
     words: tuple[Word, ...]
     bill: tuple[PriceLine, ...]
     total: Decimal | None
-    findings: tuple[Finding, ...]
+    findings: tuple[CustomerFinding, ...]
     changes: tuple[Change, ...]
     fingerprint: str
     key_hex: str = field(repr=False)

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Mapping
 from dataclasses import dataclass
+
+from proofgen.say.tongue import Tongue, to_say
 
 _JOINER = "\u200d"
 
@@ -42,19 +45,57 @@ def graphemes(text: str) -> list[str]:
     return letters
 
 
+_BRACKET_OPENS, _BRACKET_CLOSES = to_say("bracket opens"), to_say("bracket closes")
+_QUOTATION = to_say("quotation mark")
+_SIGNS: Mapping[str, str] = {
+    "-": to_say("hyphen"),
+    "\u2010": to_say("hyphen"),
+    "\u2011": to_say("hyphen"),
+    "\u2013": to_say("dash"),
+    "\u2014": to_say("long dash"),
+    "'": to_say("straight apostrophe"),
+    "\u2019": to_say("apostrophe"),
+    "\u2018": to_say("turned apostrophe"),
+    **dict.fromkeys('"\u201c\u201d\u201e\u00ab\u00bb\u2039\u203a', _QUOTATION),
+    **dict.fromkeys("([{", _BRACKET_OPENS),
+    **dict.fromkeys(")]}", _BRACKET_CLOSES),
+    ".": to_say("full stop"),
+    **dict.fromkeys(",\u060c", to_say("comma")),
+    ":": to_say("colon"),
+    **dict.fromkeys(";\u061b", to_say("semicolon")),
+    **dict.fromkeys("!\u00a1", to_say("exclamation mark")),
+    **dict.fromkeys("?\u00bf\u061f", to_say("question mark")),
+    "\u2026": to_say("three points"),
+    **dict.fromkeys("\u00b7\u2022", to_say("round point")),
+    "/": to_say("slash"),
+    "\\": to_say("backslash"),
+    "_": to_say("underscore"),
+    "&": to_say("and sign"),
+    "@": to_say("at sign"),
+    "#": to_say("number sign"),
+    "*": to_say("asterisk"),
+    "%": to_say("per cent sign"),
+}
+
+
 def _what(letter: str) -> str:
     first = letter[0]
     if first.isspace():
-        return "space" if first in " \N{NO-BREAK SPACE}" else "line end or odd space"
+        return (
+            to_say("space") if first in " \N{NO-BREAK SPACE}" else to_say("line end or odd space")
+        )
     if first.isdigit():
-        return "digit"
+        return to_say("digit")
     if unicodedata.category(first) in ("Lu", "Lt"):
-        return "capital"
+        return to_say("capital")
     if unicodedata.category(first).startswith("P"):
-        return unicodedata.name(first, "sign").lower()
+        return _SIGNS.get(first, to_say("sign"))
     return ""
 
 
-def spell(text: str) -> list[Letter]:
+def spell(text: str, tongue: Tongue) -> list[Letter]:
     """Each letter with its word: O and 0, l and I, a hyphen and a dash look alike in many faces."""
-    return [Letter("␣" if g[0].isspace() else g, _what(g)) for g in graphemes(text)]
+    return [
+        Letter("␣" if one[0].isspace() else one, tongue(what) if (what := _what(one)) else "")
+        for one in graphemes(text)
+    ]

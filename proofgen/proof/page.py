@@ -9,34 +9,14 @@ from decimal import Decimal
 from PIL import Image
 
 from proofgen import signoff
-from proofgen.model import Finding, Order, PlacedWords, Shop, Variant
+from proofgen.model import Order, PlacedWords, Shop, Variant
 from proofgen.model.artwork_document import ArtworkDocument
 from proofgen.proof.content import Change, PriceLine, ProofContent, Word, picture
+from proofgen.proof.customer_findings import for_customer
 from proofgen.proof.shown import Shown
 from proofgen.proof.works import FACE_WIDTH, work_of
 from proofgen.views.ink import on_its_cloth
 from proofgen.views.pictures import fitted
-
-_FOR_CUSTOMERS = ("stop", "warn", "broken", "note")
-# What a maker needs to know and a customer does not; names on the shop's list are other people's.
-# Nobody else's order is named to a customer, either.
-_FOR_THE_MAKER = (
-    "blank/",
-    "order/stock",
-    "order/due",
-    "order/same-photo",
-    "order/rights",
-    "words/spelling",
-)
-
-
-def for_customer(findings: Sequence[Finding]) -> list[Finding]:
-    """The findings a customer should know of."""
-    return [
-        finding
-        for finding in findings
-        if finding.status in _FOR_CUSTOMERS and not finding.check.startswith(_FOR_THE_MAKER)
-    ]
 
 
 def _words(order: Order, variants: Sequence[Variant], shop: Shop) -> list[Word]:
@@ -134,6 +114,7 @@ def content_of(shown: Shown) -> ProofContent:
     """Everything on the page."""
     shop, order, edition = shown.shop, shown.order, shown.edition
     bill = _bill(order, shop)
+    designs = {line.number: shop.designs[line.design] for line in order.lines}
     return ProofContent(
         shop_name=shop.settings.name,
         contact=shop.settings.contact,
@@ -147,7 +128,7 @@ def content_of(shown: Shown) -> ProofContent:
         words=tuple(_words(order, shown.variants, shop)),
         bill=tuple(bill),
         total=_total(bill),
-        findings=tuple(for_customer(shown.findings)),
+        findings=tuple(for_customer(shown.findings, shown.tongue, designs)),
         changes=tuple(_changes(shown)),
         fingerprint=edition.fingerprint,
         key_hex=edition.key.hex(),

@@ -97,9 +97,9 @@ def _pair(shown: Shown, rasters: Rasters, line: Line, title: str) -> Pair:
     inks = ink_pair(rasters, next(iter(layout.faces)), FACE_WIDTH, shown.printer)
     says: tuple[str, ...] = ()
     if layout.cloth_hex.lower() != "#ffffff":
-        says = say_colours(kept_report(layout, shown.materials))
+        says = say_colours(kept_report(layout, shown.materials), shown.tongue)
     if inks.unreached:
-        says = (*says, say_reach(inks.share))
+        says = (*says, say_reach(inks.share, shown.tongue))
     on_cloth = f"{title}: the ink on {layout.cloth}"
     if inks.printed:
         on_cloth = f"{title}: the ink on {layout.cloth}, as the printer gives it"

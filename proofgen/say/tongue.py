@@ -11,7 +11,7 @@ from __future__ import annotations
 import datetime
 import functools
 import gettext
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from io import BytesIO
@@ -21,6 +21,7 @@ from babel import Locale
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
 
+from proofgen.say.lists import spans
 from proofgen.say.local import (
     locale_of,
     say_date,
@@ -132,6 +133,22 @@ class Tongue:
     def joined(self, things: Sequence[str]) -> str:
         """'a, b and c' as the language joins them (CLDR)."""
         return say_list(things, self.tag)
+
+    def runs_of(self, numbers: Iterable[int]) -> str:
+        """Numbers with neighbours joined: '1 to 4 and 7'; two neighbours stay two: '1 and 2'."""
+        parts: list[str] = []
+        for first, last in spans(numbers):
+            if last - first > 1:
+                parts.append(self(to_say("{first} to {last}"), first=first, last=last))
+            else:
+                parts += [str(number) for number in range(first, last + 1)]
+        return self.joined(parts)
+
+    def pieces(self, numbers: Iterable[int]) -> str:
+        """Some pieces of an order as a label: 'Piece 3', 'Pieces 1 to 4 and 7'."""
+        some = set(numbers)
+        runs = self.runs_of(some)
+        return self.several("Piece {numbers}", "Pieces {numbers}", len(some), numbers=runs)
 
     def date(self, day: datetime.date, long: bool = True) -> str:
         return say_date(day, self.tag, long)

@@ -8,6 +8,7 @@ from datetime import date
 from enum import Enum, StrEnum
 from typing import NamedTuple
 
+from proofgen.say.tongue import to_say
 from proofgen.signoff.digests import digest_of
 from proofgen.signoff.editions import Answer
 from proofgen.signoff.kinds import AnswerKind, EventKind
@@ -51,7 +52,7 @@ class Page(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Notice:
-    """The plain page that takes a proof's place: why it no longer shows."""
+    """The plain page that takes a proof's place: why it no longer shows, as marked sentences."""
 
     title: str
     says: str
@@ -195,9 +196,11 @@ RULES: Mapping[State, Rules] = {
         proof=_NAMED, notes=_SENT, no_answer="",
         press=_UNANSWERED,
         page=Notice(
-            "This proof has run out",
-            "No answer came by its date, so nothing was pressed. "
-            "Write to us and we make a new one.",
+            to_say("This proof has run out"),
+            to_say(
+                "No answer came by its date, so nothing was pressed. "
+                "Write to us and we make a new one."
+            ),
         ),
         step="Ask whether it is still wanted; a new proof sets a new day: proofgen proof {order}",
     ),
@@ -206,8 +209,8 @@ RULES: Mapping[State, Rules] = {
         press=Refusal("the proof of {order} was withdrawn", _PROVE),
         no_answer="the proof of {order} was withdrawn, so it takes no answer",
         page=Notice(
-            "This proof was taken back",
-            "Nothing will be pressed from it. A new one may be on its way to you.",
+            to_say("This proof was taken back"),
+            to_say("Nothing will be pressed from it. A new one may be on its way to you."),
         ),
         step="If it is wanted after all, make a new proof: proofgen proof {order}",
     ),
@@ -216,8 +219,8 @@ RULES: Mapping[State, Rules] = {
         press=Refusal("the data of {order} was removed, so it cannot be pressed"),
         no_answer="the data of {order} was removed, so it cannot be answered",
         page=Notice(
-            "There is nothing here any more",
-            "The pictures and words of this order were deleted, as they should be.",
+            to_say("There is nothing here any more"),
+            to_say("The pictures and words of this order were deleted, as they should be."),
         ),
         step="Nothing is left to do.",
     ),

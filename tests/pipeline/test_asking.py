@@ -35,7 +35,8 @@ def test_a_coarse_photo_is_asked_for_with_exact_pixels(shop: Path) -> None:
     )
     side = f"{_needed(shop):,}"
     assert f"at least {side} pixels wide and {side} pixels high; this one is 300 × 300." in told
-    assert "\npier.jpg\n- At " in told and "it looks coarse." in told
+    assert "\npier.jpg\n- Your photo is too small for this piece: it will look coarse." in told
+    assert "- Please send the photo as the camera or the telephone made it, as a file." in told
     assert "original size" in told and "hello@puffinyard.example" in told
     assert "--" not in told and "photo/" not in told and "order.yaml" not in told
     kept = shop / "workroom" / "letters" / "pic-photo.txt"
@@ -81,7 +82,7 @@ def test_what_the_maker_let_through_is_not_asked_for(shop: Path) -> None:
         shop, "check", "pic", "--accept", "photo/effective-resolution", "--because", "No other"
     ).ended(0)
     assert "effective" not in run(shop, "letter", "pic", "--photo").out
-    assert "it looks coarse" not in run(shop, "letter", "pic", "--photo").out
+    assert "it will look coarse" not in run(shop, "letter", "pic", "--photo").out
 
 
 def test_the_shops_own_words_on_sending_photos_come_first(shop: Path) -> None:

@@ -11,7 +11,6 @@ from decimal import Decimal
 import numpy as np
 from PIL import Image, ImageDraw, ImageFont
 
-from proofgen.model import Finding
 from proofgen.proof.content import (
     Change,
     Drawing,
@@ -23,6 +22,7 @@ from proofgen.proof.content import (
     Work,
     picture,
 )
+from proofgen.proof.customer_findings import CustomerFinding
 from proofgen.render.fonts import find_font
 from proofgen.signoff.codes import codes_for
 from proofgen.signoff.slip import SLIP_WORDS
@@ -95,20 +95,9 @@ FLAT = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="-12 -12 264 128" role
 <text x="235" y="-3" text-anchor="end">keep words inside the short dashes</text></g></svg>"""
 
 FINDINGS = (
-    Finding(
-        check="photo/effective-resolution",
-        code="soft",
-        status="warn",
-        says="At 217 × 100 mm this photo gives 148 pixels per inch; below 200 it looks soft.",
-        cure="Send us the original, at least 1,867 × 788 pixels, if you have it.",
-    ),
-    Finding(
-        check="words/contrast",
-        code="low",
-        status="stop",
-        says="The name stands on a part of the picture that is nearly as pale as its letters.",
-        cure="We can set it in dark ink.",
-        accepted="You asked us to keep it pale.",
+    CustomerFinding("Your photo is a little small for this piece: it may look soft."),
+    CustomerFinding(
+        "These words stand out little from what is behind them.", "You asked us to keep it pale."
     ),
 )
 

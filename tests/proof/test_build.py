@@ -60,7 +60,7 @@ def hostile() -> ProofContent:
         customer=bad,
         words=tuple(Word(pieces=(1,), slot=bad, text=t) for t in HOSTILE),
         works=(dataclasses.replace(work, title=bad, faces=faces, sharpness=bad),),
-        findings=(dataclasses.replace(base.findings[1], says=bad, cure=bad, accepted=bad),),
+        findings=(dataclasses.replace(base.findings[1], says=bad, accepted=bad),),
         changes=(dataclasses.replace(base.changes[0], says=bad),),
     )
 
@@ -103,7 +103,7 @@ def test_the_page_has_everything_without_its_script(sample: ProofContent, theme:
         "Tern Row Press Room",
         "this shop is invented",
         "Zoë Nguyễn-O’Neil",
-        "All 5 pieces · Date",
+        "All 5 pieces, Date",
         "Please check these four things",
         "€72.50",
         "Saturday 12 December 2026",
@@ -278,7 +278,7 @@ def test_words_of_every_piece_come_first(theme: Theme, sample: ProofContent) -> 
     mixed = dataclasses.replace(sample, words=tuple(reversed(sample.words)))
     page = page_of(build(mixed, theme, with_pdf=False))
     said = re.findall(r'<p class="of">([^<]*)<', page)
-    assert said[0] == "All 5 pieces · Date"
+    assert said[0] == "All 5 pieces, Date"
 
 
 def test_lines_in_pixels_become_lines_in_mm_on_paper() -> None:

@@ -2,8 +2,14 @@
 
 from __future__ import annotations
 
+from proofgen.colour import plain_name
 from proofgen.model import ClothFit, ColourReport, InkLook
-from proofgen.proof.colour_words import say_colours
+from proofgen.proof.colour_words import NAMES, say_colours
+from proofgen.say.tongue import Tongue
+
+
+def told(colours: ColourReport) -> tuple[str, ...]:
+    return say_colours(colours, Tongue())
 
 
 def ink(colour: str, there: str, fate: str, **more: float) -> InkLook:
@@ -32,31 +38,38 @@ PALE = ink("#bfe3d0", "#bfe3d0", "vanishes")
 
 
 def test_what_stays_is_told_first_then_what_turns_then_what_vanishes() -> None:
-    assert say_colours(report(CREAM, NAVY, SEA, MADDER, PALE)) == (
+    assert told(report(CREAM, NAVY, SEA, MADDER, PALE)) == (
         "Dark blue stays much as on white.",
-        "Cream turns blue; blue gets darker; red turns dark brown.",
+        "Cream turns blue.",
+        "Blue gets darker.",
+        "Red turns dark brown.",
         "Pale green can hardly be told from the bare cloth.",
     )
 
 
 def test_colours_that_become_one_are_told_together_and_a_name_once() -> None:
     grey = ink("#c9ccd1", "#6fabc2", "turns")
-    assert say_colours(report(CREAM, NAVY, NAVY, grey, CREAM)) == (
+    assert told(report(CREAM, NAVY, NAVY, grey, CREAM)) == (
         "Dark blue stays much as on white.",
         "Cream and pale grey turn blue.",
     )
 
 
-def test_words_tell_how_they_stand_out_and_never_rounded_up() -> None:
+def test_words_tell_how_they_stand_out_by_the_weakest_of_them() -> None:
     words = ink("#1d2f4f", "#041e46", "keeps", contrast=2.999, contrast_on_white=12.44)
     better = ink("#9a3324", "#462324", "keeps", contrast=5.0, contrast_on_white=6.0)
-    assert say_colours(report(better, words))[-1] == (
-        "The words stand out 2.9 to 1 from what is behind them, 12.4 to 1 on white; they are hard "
-        "to read."
+    assert told(report(better, words))[-1] == (
+        "The words stand out little from what is behind them: they are hard to read."
     )
-    assert say_colours(report(better))[-1].endswith("they read well.")
+    assert told(report(better))[-1] == "The words stand out well from what is behind them."
+
+
+def test_every_name_that_a_colour_may_get_can_be_said_in_other_languages() -> None:
+    steps = range(0, 256, 15)
+    every = {plain_name(f"#{r:02x}{g:02x}{b:02x}") for r in steps for g in steps for b in steps}
+    assert {name.removeprefix("greyish ") for name in every} <= set(NAMES)
 
 
 def test_nothing_is_said_of_white_cloth_or_of_nothing() -> None:
-    assert say_colours(report(NAVY, cloth="#FFFFFF")) == ()
-    assert say_colours(report()) == ()
+    assert told(report(NAVY, cloth="#FFFFFF")) == ()
+    assert told(report()) == ()

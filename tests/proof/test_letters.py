@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from proofgen.proof.letters import graphemes, spell
+from proofgen.say.tongue import Tongue
 
 
 @pytest.mark.parametrize(
@@ -26,7 +27,7 @@ def test_letters_are_what_a_reader_sees(text: str, letters: list[str]) -> None:
 
 
 def test_what_looks_alike_is_told_apart() -> None:
-    said = [(one.shown, one.what) for one in spell("Il1O0 -–")]
+    said = [(one.shown, one.what) for one in spell("Il1O0 -–", Tongue())]
     assert said == [
         ("I", "capital"),
         ("l", ""),
@@ -34,6 +35,6 @@ def test_what_looks_alike_is_told_apart() -> None:
         ("O", "capital"),
         ("0", "digit"),
         ("␣", "space"),
-        ("-", "hyphen-minus"),
-        ("–", "en dash"),
+        ("-", "hyphen"),
+        ("–", "dash"),
     ]

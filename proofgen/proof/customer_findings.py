@@ -1,0 +1,334 @@
+"""What a customer is told of a finding: a sentence of its own for each code, never the cure.
+
+A finding without one stays with the maker. `tests/proof/test_customer_findings.py` holds that
+every code of every check has a sentence here, or a reason there why it has none.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from proofgen.model import Design, Finding
+from proofgen.say import visible
+from proofgen.say.tongue import Tongue, to_say
+
+_TOLD = ("stop", "warn", "note")
+_LONGEST = 40  # letters of a text that is quoted before its sentence
+
+SAYS: Mapping[str, str] = {
+    # The order
+    "order/list-length:differs": to_say(
+        "The list does not have as many names as there are pieces. Please look at both numbers."
+    ),
+    "layout/face-there:lacking": to_say(
+        "One side of this design has no place on this piece and is not pressed."
+    ),
+    "photo/present:no-photo": to_say(
+        "A place for a photo is still empty. As it is shown here, the cloth stays bare there."
+    ),
+    "words/empty:no-words": to_say(
+        "A place for words is still empty. As it is shown here, the cloth stays bare there."
+    ),
+    # A photo's file
+    "photo/readable:missing": to_say("A photo of yours has not reached us yet."),
+    "photo/readable:unreadable": to_say("Your photo has come, but we cannot open it."),
+    "photo/readable:empty": to_say("Your photo came as an empty file."),
+    "photo/readable:not-a-picture": to_say("What came in place of your photo is no picture."),
+    "photo/readable:too-big": to_say("Your photo is larger than we can open."),
+    "photo/readable:damaged": to_say("A part of your photo was lost on its way to us."),
+    "photo/readable:unsupported": to_say("Your photo is of a kind that we cannot open."),
+    "photo/readable:unusable": to_say("Your photo has come, but we cannot use it."),
+    "photo/frames:several": to_say("Your file holds several pictures; this is the first of them."),
+    "photo/orientation:turned": to_say(
+        "Your photo was stored lying on its side, and we turned it upright."
+    ),
+    "photo/orientation:mirrored": to_say(
+        "Your photo was stored as in a mirror, and we turned it round. If there is writing in it, "
+        "please look whether it reads the right way."
+    ),
+    "photo/location:location": to_say(
+        "Your photo's file says where it was taken. Nothing that we print or show carries that."
+    ),
+    "photo/location:private": to_say(
+        "Your photo's file carries private details, such as the camera's number. Nothing that we "
+        "print or show carries them."
+    ),
+    "photo/clear-areas:clear": to_say(
+        "Where your picture is see-through, no ink goes and the cloth stays bare."
+    ),
+    "photo/profile:converted": to_say(
+        "Very strong colours of your photo may come out a little calmer."
+    ),
+    "photo/profile:broken-profile": to_say(
+        "Your photo does not say quite clearly which colours it means. Please look at them here."
+    ),
+    "photo/profile:four-inks": to_say(
+        "Your photo was saved for printing on paper, so its colours may differ from those you "
+        "know. Please look at them here."
+    ),
+    "photo/strong-colours:clipped": to_say(
+        "Some colours of your photo are stronger than ink can be; they come out a little calmer."
+    ),
+    "photo/jpeg-quality:strongly-compressed": to_say(
+        "Your photo was made small on its way, as messengers do; little blocks may show in skies "
+        "and around faces."
+    ),
+    # How sharp it is
+    "photo/effective-resolution:too-coarse": to_say(
+        "Your photo is too small for this piece: it will look coarse."
+    ),
+    "photo/effective-resolution:soft": to_say(
+        "Your photo is a little small for this piece: it may look soft."
+    ),
+    "photo/blur:blurred": to_say("No part of your photo is sharp: it will look blurred."),
+    "photo/blur:soft": to_say("Your photo is a little soft. Please look at it at its real size."),
+    "photo/blur:one-way": to_say(
+        "Your photo looks as if the camera had moved. If that is meant, all is well."
+    ),
+    "photo/enlarged:enlarged": to_say(
+        "Your photo seems to have been made larger before it came to us: it may look soft."
+    ),
+    "photo/enlarged:resized": to_say(
+        "Your photo seems not to be quite as the camera took it: it may look soft."
+    ),
+    "photo/enlarged:repeated": to_say(
+        "Your photo seems to have been made larger before it came to us: little squares may show."
+    ),
+    "photo/enlarged:zoomed": to_say(
+        "Your photo holds less detail than its size promises: it may look a little soft."
+    ),
+    # Its light
+    "photo/exposure:too-dark": to_say(
+        "Your photo is very dark: on cloth little of it will be seen."
+    ),
+    "photo/exposure:dark": to_say(
+        "Most of your photo is dark: on cloth its dark parts run together."
+    ),
+    "photo/exposure:too-pale": to_say(
+        "Your photo is very pale: on cloth little of it will be seen."
+    ),
+    "photo/exposure:pale": to_say(
+        "Most of your photo is very light: on cloth its pale parts hardly show."
+    ),
+    "photo/exposure:flat": to_say(
+        "Light and dark hardly differ in your photo: on cloth it will look like one even patch."
+    ),
+    "photo/exposure:dull": to_say(
+        "Light and dark differ little in your photo, and on cloth a little less."
+    ),
+    "photo/exposure:bare": to_say(
+        "A large part of your photo is plain white. No ink goes there: the cloth stays bare."
+    ),
+    "photo/exposure:black": to_say(
+        "A large part of your photo is plain black, and nothing can be made out there."
+    ),
+    "photo/screenshot:screenshot": to_say(
+        "Your picture looks like one of a telephone's screen, with the small signs along its top."
+    ),
+    "photo/screenshot:bars": to_say(
+        "Your picture has plain bars along its sides; they are pressed with it."
+    ),
+    # Where the photo lies
+    "layout/focus:hidden": to_say(
+        "What seems to be the main thing in your photo comes to lie where it is hidden or folded."
+    ),
+    "layout/focus:cut-off": to_say(
+        "What seems to be the main thing in your photo is cut off at the edge."
+    ),
+    "layout/faces:hidden": to_say("A face comes to lie where it is hidden or folded."),
+    "layout/faces:cut": to_say("A face is cut by an edge or a seam."),
+    "layout/across-seam:line": to_say(
+        "The picture goes all the way round, and a thin bare line stays at the seams."
+    ),
+    "layout/across-seam:meets": to_say(
+        "The picture goes all the way round and meets in the seams at the sides; sewing may shift "
+        "it there by a millimetre."
+    ),
+    "layout/join:meets": to_say(
+        "Where the ends close, one end of your photo lies hidden under the other; the picture does "
+        "not run on there."
+    ),
+    "layout/join:busy": to_say(
+        "Where the ends close, a good part of what your photo shows is hidden or cut. Please look "
+        "at that side."
+    ),
+    "layout/pattern:does-not-meet": to_say(
+        "The pattern does not quite meet itself where the ends close."
+    ),
+    "layout/pattern:both-upright": to_say(
+        "The pattern stands upright on the front and on the back; at the bottom it does not run on."
+    ),
+    "layout/pattern:may-shift": to_say(
+        "The pattern meets itself in the seams at the sides; sewing may shift it there by a "
+        "millimetre."
+    ),
+    # Where the words lie
+    "layout/safe:near-edge": to_say("These words come very close to the edge."),
+    "layout/safe:off-edge": to_say("These words run over the edge, and a part of them is lost."),
+    "layout/zones:in-closure": to_say(
+        "A part of these words is hidden where the ends close over each other."
+    ),
+    "layout/zones:in-seam": to_say("A part of these words is sewn into the seam and hidden."),
+    "layout/zones:in-gap": to_say(
+        "A part of these words lies beside the seam, where no ink can reach."
+    ),
+    "layout/zones:in-fold": to_say("These words lie on the fold and turn round the bottom."),
+    "layout/zones:in-hem": to_say("A part of these words is turned in at the hem and hidden."),
+    "layout/zones:in-base": to_say("A part of these words lies underneath, where nobody looks."),
+    # How the words look
+    "layout/words-fit:too-long": to_say("These words are too long for their place."),
+    "layout/words-fit:made-smaller": to_say(
+        "These words are set smaller than others, so that they fit their place."
+    ),
+    "words/letter-height:small": to_say(
+        "These letters are small and may be hard to read on cloth."
+    ),
+    "words/letter-height:tiny": to_say(
+        "These letters are so small that cloth can hardly show them."
+    ),
+    "words/missing-letters:missing": to_say(
+        "The typeface of this design lacks a letter of these words."
+    ),
+    "words/contrast:weak": to_say("These words stand out little from what is behind them."),
+    "words/contrast:vanishing": to_say(
+        "These words have nearly the colour of what is behind them and can hardly be seen."
+    ),
+    # How the words are written
+    "words/hidden-characters:control": to_say("These words hold a sign that nobody can see."),
+    "words/hidden-characters:direction": to_say(
+        "These words hold a hidden sign that turns the direction of writing."
+    ),
+    "words/hidden-characters:invisible": to_say("These words hold a sign that nobody can see."),
+    "words/hidden-characters:private": to_say(
+        "These words hold a sign that only some programs know."
+    ),
+    "words/hidden-characters:unassigned": to_say("These words hold a sign that does not exist."),
+    "words/hidden-characters:stacked-marks": to_say(
+        "A letter of these words carries more accents than any language asks."
+    ),
+    "words/hidden-characters:double-space": to_say(
+        "These words have two spaces in a row. If that is meant, all is well."
+    ),
+    "words/hidden-characters:stray-space": to_say(
+        "These words have a space where none seems to belong. If it is meant, all is well."
+    ),
+    "words/look-alikes:mixed": to_say(
+        "One of these words mixes letters of two alphabets that look alike."
+    ),
+    "words/look-alikes:other-alphabet": to_say(
+        "One of these words is written in another alphabet than it seems."
+    ),
+    "words/look-alikes:odd-form": to_say("These words hold letters of an unusual form."),
+    "words/look-alikes:digit": to_say(
+        "Here a digit stands among letters, or a letter among digits, that looks like its "
+        "neighbours. Please look which is meant."
+    ),
+    "words/quotes:unclosed": to_say(
+        "A quotation mark or bracket opens here, and nothing closes it."
+    ),
+    "words/quotes:unopened": to_say(
+        "A quotation mark or bracket closes here, and nothing opened it."
+    ),
+    "words/quotes:turned-apostrophe": to_say("An apostrophe seems to be turned the wrong way."),
+    "words/quotes:accent": to_say("An accent stands where an apostrophe seems to belong."),
+    "words/repeated:twice": to_say("This name stands on more than one piece."),
+    "words/repeated:alike": to_say("Two names differ only in an accent or a hyphen."),
+    "words/weekday:mismatch": to_say("The day of the week does not go with the date."),
+    "words/weekday:no-such-day": to_say("The calendar has no such day."),
+}
+
+_COPY = to_say("Please send the photo as the camera or the telephone made it, as a file.")
+_SHARPER = to_say("Please send a sharper photo, if there is one.")
+_BRIGHTER = to_say("Please send a photo with more light, if there is one.")
+_DARKER = to_say("Please send a photo with stronger light and shade, if there is one.")
+_ANOTHER_KIND = to_say("Please send it as a JPEG or PNG picture.")
+
+# What to ask for when a photo is asked for again.
+WISHES: Mapping[str, str] = {
+    "photo/present:no-photo": to_say("Please send the photo for this place."),
+    "photo/readable:missing": to_say("Please send the photo once more."),
+    "photo/readable:unreadable": to_say("Please send the photo once more."),
+    "photo/readable:empty": to_say("Please send the photo once more."),
+    "photo/readable:damaged": to_say("Please send the photo once more."),
+    "photo/readable:not-a-picture": _ANOTHER_KIND,
+    "photo/readable:unsupported": _ANOTHER_KIND,
+    "photo/readable:unusable": _ANOTHER_KIND,
+    "photo/readable:too-big": to_say("Please send a smaller copy of it."),
+    "photo/profile:four-inks": to_say(
+        "Please send it in the colours of screens (RGB), as cameras and telephones do."
+    ),
+    "photo/jpeg-quality:strongly-compressed": _COPY,
+    "photo/effective-resolution:too-coarse": _COPY,
+    "photo/effective-resolution:soft": _COPY,
+    "photo/blur:blurred": _SHARPER,
+    "photo/enlarged:enlarged": _COPY,
+    "photo/enlarged:resized": _COPY,
+    "photo/enlarged:repeated": _COPY,
+    "photo/exposure:too-dark": _BRIGHTER,
+    "photo/exposure:too-pale": _DARKER,
+    "photo/exposure:flat": _DARKER,
+    "photo/screenshot:screenshot": to_say(
+        "Please send the photo itself, not a picture of the screen."
+    ),
+    "photo/screenshot:bars": to_say("Please send the photo itself, without the bars."),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class CustomerFinding:
+    """What a customer reads of a finding; `accepted` is why the maker went on all the same."""
+
+    says: str
+    accepted: str = ""
+
+
+def _code(finding: Finding) -> str:
+    return f"{finding.check}:{finding.code}"
+
+
+def _about(finding: Finding, designs: Mapping[int, Design]) -> str:
+    """The words it is about, or what people call their place; of photos only one of several."""
+    if finding.text:
+        text = visible(finding.text)
+        return text if len(text) <= _LONGEST else f"{text[:_LONGEST]}…"
+    design = designs.get(finding.line or 0)
+    if design is None:
+        return ""
+    photos = design.slots("photo")
+    slots = (*design.slots("words"), *(photos if len(photos) > 1 else ()))
+    meant = [s for s in slots if finding.about == s or finding.about.startswith(f"{s}-")]
+    return design.label(max(meant, key=len)) if meant else ""
+
+
+def _said(finding: Finding, tongue: Tongue, designs: Mapping[int, Design]) -> str:
+    """The sentence, after the words and the pieces it is about."""
+    sentence = tongue(SAYS[_code(finding)])
+    word = _about(finding, designs)
+    pieces = tongue.pieces(finding.pieces) if finding.some else ""
+    if word and pieces:
+        return tongue("{pieces}, “{word}”: {sentence}", pieces=pieces, word=word, sentence=sentence)
+    if word:
+        return tongue("“{word}”: {sentence}", word=word, sentence=sentence)
+    if pieces:
+        return tongue("{pieces}: {sentence}", pieces=pieces, sentence=sentence)
+    return sentence
+
+
+def for_customer(
+    findings: Iterable[Finding], tongue: Tongue, designs: Mapping[int, Design] | None = None
+) -> list[CustomerFinding]:
+    """What a customer is told of findings, each thing once, in their order; `designs` are those of
+    the order's lines by number, whose labels tell which place is meant."""
+    told = (
+        CustomerFinding(_said(one, tongue, designs or {}), one.accepted)
+        for one in findings
+        if one.status in _TOLD and _code(one) in SAYS
+    )
+    return list(dict.fromkeys(told))
+
+
+def wishes(findings: Iterable[Finding], tongue: Tongue) -> list[str]:
+    """What to ask a customer for because of findings about a photo, each wish once."""
+    asked = (WISHES[_code(one)] for one in findings if _code(one) in WISHES)
+    return [tongue(wish) for wish in dict.fromkeys(asked)]

@@ -1,0 +1,140 @@
+"""What a customer is told of findings: a calm sentence for each code, or a reason for none."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from proofgen.checks.listed import CHECKS
+from proofgen.model import Finding
+from proofgen.proof.customer_findings import (
+    SAYS,
+    WISHES,
+    CustomerFinding,
+    for_customer,
+    wishes,
+)
+from proofgen.say.tongue import Tongue
+
+_NOT_LOOKED = "a check that could not look says so to the maker, who looks by eye"
+_DESIGN = "a fault of the design or of its pictures, which the maker mends"
+_BLANK = "the maker's own trade: what the blank is and how it is pressed"
+_COLOURS = "the page shows and says in its part on colour what this cloth does to these colours"
+_PRICE = "the bill shows the price, or that there is none yet"
+_FAINT = "a guess from faint traces, or harmless: it would only worry"
+
+# Check or code of a check, and why it stays with the maker.
+STAYS = {
+    "order/limits-read": "the shop's own settings",
+    "order/due": "the page names the day, and until when to answer; a new day is agreed on by hand",
+    "order/stock": "the maker's store room",
+    "order/rights": "the order's own question to the customer, which the maker asks once",
+    "order/same-photo": "nobody else's order is named to a customer",
+    "order/price": _PRICE,
+    "blank/closes": _BLANK,
+    "blank/dye-takes": _BLANK,
+    "blank/heat": _BLANK,
+    "blank/heat-agrees": _BLANK,
+    "blank/two-sides-foam": _BLANK,
+    "blank/strong-cloth": _COLOURS,
+    "blank/cloth-suits": _COLOURS,
+    "words/spelling": "names on the shop's list are other people's",
+    "photo/file-name": _FAINT,
+    "photo/enlarged:perhaps-enlarged": _FAINT,
+    "photo/screenshot:screen-size": _FAINT,
+    "photo/screenshot:bars-cut": "what is printed leaves the bars out",
+    "layout/picture-resolution": _DESIGN,
+    "layout/bleed": _DESIGN,
+    "layout/pattern:scaled": "by design: the page shows the pattern as it will be",
+    "words/hidden-characters:odd-space": "set as a plain space, which the page shows",
+    "words/hidden-characters:edge-space": "left out when the words are set",
+    "photo/present:no-design": "the order's file names a design that is not there",
+    "words/empty:no-design": "the order's file names a design that is not there",
+    "words/contrast:over-picture": _NOT_LOOKED,
+    "photo/readable:not-looked-at": _NOT_LOOKED,
+    "photo/effective-resolution:unmeasured": _NOT_LOOKED,
+    "photo/blur:not-looked-at": _NOT_LOOKED,
+    "photo/enlarged:not-looked-at": _NOT_LOOKED,
+    "photo/exposure:not-looked-at": _NOT_LOOKED,
+    "photo/screenshot:not-looked-at": _NOT_LOOKED,
+    "layout/focus:unknown": _NOT_LOOKED,
+    "layout/faces:not-looked": _NOT_LOOKED,
+}
+
+_EVERY = [f"{check.id}:{code}" for check in CHECKS.values() for code in check.codes]
+
+
+def finding(key: str, status: str = "warn", **more: object) -> Finding:
+    check, _, code = key.partition(":")
+    return Finding(check=check, code=code, status=status, says="for the maker", **more)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("key", _EVERY)
+def test_every_code_has_a_sentence_or_a_reason_why_it_stays_with_the_maker(key: str) -> None:
+    stays = key in STAYS or key.partition(":")[0] in STAYS
+    assert (key in SAYS) != stays
+
+
+def test_no_sentence_and_no_reason_speaks_of_a_code_that_no_check_has() -> None:
+    checks = {key.partition(":")[0] for key in _EVERY}
+    assert SAYS.keys() | WISHES.keys() <= set(_EVERY)
+    assert STAYS.keys() <= set(_EVERY) | checks
+
+
+@pytest.mark.parametrize("says", [*SAYS.values(), *WISHES.values()])
+def test_sentences_are_whole_short_and_without_the_trades_words(says: str) -> None:
+    assert says[0].isupper() and says.endswith(".") and len(says) <= 180
+    trade = r"\b(ppi|dpi|pixels?|bleed|trim|original|ask for|sRGB|profile|raster|layout)\b|stop"
+    assert not re.search(trade, says.replace("full stop", ""), re.IGNORECASE)
+
+
+@pytest.mark.parametrize("key", list(WISHES))
+def test_a_wish_begins_with_please_and_goes_with_what_is_told(key: str) -> None:
+    assert WISHES[key].startswith("Please send ") and key in SAYS
+
+
+def test_a_customer_reads_neither_the_makers_sentence_nor_the_cure() -> None:
+    told = for_customer(
+        [
+            finding("photo/effective-resolution:soft", cure="Ask for the original"),
+            finding("photo/effective-resolution:soft", face="back"),
+            finding("order/stock:short"),
+            finding("photo/blur:soft", "pass"),
+            finding("photo/blur:broken", "broken"),
+            finding("words/contrast:vanishing", "stop", accepted="so she wants it"),
+        ],
+        Tongue(),
+    )
+    assert told == [
+        CustomerFinding("Your photo is a little small for this piece: it may look soft."),
+        CustomerFinding(
+            "These words have nearly the colour of what is behind them and can hardly be seen.",
+            "so she wants it",
+        ),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("more", "before"),
+    [
+        ({"text": "Ma1ia"}, "“Ma1ia”: "),
+        ({"some": True, "pieces": (3,)}, "Piece 3: "),
+        ({"some": True, "pieces": (1, 2, 3, 4, 7), "text": "Ana"}, "Pieces 1 to 4 and 7, “Ana”: "),
+        ({"pieces": (1, 2)}, ""),
+        ({"text": "x" * 90}, f"“{'x' * 40}…”: "),
+        ({"text": "a\u202eb"}, "“a⟨U+202E⟩b”: "),
+    ],
+)
+def test_words_and_pieces_stand_before_the_sentence(more, before) -> None:
+    told = for_customer([finding("words/weekday:no-such-day", **more)], Tongue())
+    assert told[0].says == f"{before}The calendar has no such day."
+
+
+def test_a_wish_is_told_once() -> None:
+    small, blurred = finding("photo/effective-resolution:soft"), finding("photo/blur:blurred")
+    same = finding("photo/enlarged:enlarged")
+    assert wishes([small, blurred, same, finding("photo/frames:several")], Tongue()) == [
+        WISHES["photo/effective-resolution:soft"],
+        WISHES["photo/blur:blurred"],
+    ]
