@@ -6,15 +6,14 @@ import base64
 import hashlib
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import TypedDict
+from typing import Literal, TypedDict
 from urllib.parse import quote
 
 from proofgen.model import Shop
 from proofgen.proof.content import Picture, ProofContent, RealSize
 from proofgen.proof.guard import drawn, ending
-from proofgen.proof.letters import Letter, spell
+from proofgen.proof.reading import Text, texts_of
 from proofgen.render import AtRealSize, Theme, html_to_pdf
-from proofgen.say.tongue import Tongue
 from proofgen.signoff import AnswerKind, Notice
 
 PAGE = "index.html"
@@ -32,20 +31,6 @@ def _names(pictures: list[Picture]) -> dict[str, str]:
 
 def _data_uri(picture: Picture) -> str:
     return f"data:{picture.media_type};base64,{base64.b64encode(picture.data).decode()}"
-
-
-def _of(pieces: tuple[int, ...], slot: str, quantity: int, tongue: Tongue) -> str:
-    if quantity > 1 and len(pieces) == quantity:
-        return tongue.several("The piece, {slot}", "All {n} pieces, {slot}", quantity, slot=slot)
-    return tongue("{pieces}, {slot}", pieces=tongue.pieces(pieces), slot=slot)
-
-
-class Text(TypedDict):
-    """A text to read: which pieces carry it as what, and its letters one by one."""
-
-    of: str
-    text: str
-    letters: list[Letter]
 
 
 class LabelledDrawing(TypedDict):
@@ -67,18 +52,7 @@ class Shared(TypedDict):
     joined: bool
     answers: tuple[AnswerKind, ...]
     code_links: dict[str, str]
-
-
-def _texts(content: ProofContent, tongue: Tongue) -> list[Text]:
-    """The words to read: those of many pieces first, then piece by piece."""
-    return [
-        {
-            "of": _of(word.pieces, word.slot, content.quantity, tongue),
-            "text": word.text,
-            "letters": spell(word.text, tongue),
-        }
-        for word in sorted(content.words, key=lambda w: -len(w.pieces))
-    ]
+    spelled: dict[str, str]
 
 
 def _at_real_size(part: RealSize, theme: Theme) -> AtRealSize:
@@ -123,7 +97,12 @@ def _code_links(content: ProofContent) -> dict[str, str]:
     return links
 
 
-def _facts(content: ProofContent) -> dict[str, object]:
+_TO_SCRIPT: tuple[Literal["id", "pieces", "slot", "line", "label", "text"], ...] = (
+    "id", "pieces", "slot", "line", "label", "text",
+)  # fmt: skip
+
+
+def _facts(content: ProofContent, texts: list[Text]) -> dict[str, object]:
     """What the page's script must know to write the slip."""
     return {
         "order": content.order,
@@ -133,6 +112,7 @@ def _facts(content: ProofContent) -> dict[str, object]:
         "pieces": content.quantity,
         "mail": content.contact if content.contact_is_mail else "",
         "words": dict(content.slip_words),
+        "texts": [{key: text[key] for key in _TO_SCRIPT} for text in texts],
     }
 
 
@@ -145,26 +125,28 @@ def _shared(content: ProofContent, theme: Theme, print_mm: float = 0.0) -> Share
     """`content` is published."""
     return {
         "it": content,
-        "texts": _texts(content, theme.tongue),
+        "texts": texts_of(content, theme.tongue),
         "faces": [face for work in content.works for face in work.faces],
         "real": [_at_real_size(w.real_size, theme) for w in content.works if w.real_size],
         "drawings": _drawings(content, print_mm),
         "joined": _joined(content),
         "answers": tuple(AnswerKind),
         "code_links": _code_links(content),
+        "spelled": {},
     }
 
 
 def _page(content: ProofContent, theme: Theme, places: Mapping[str, str], pdf: str) -> bytes:
-    shown = content.published(places)
+    shared = _shared(content.published(places), theme)
     return theme.render(
         "proof.html",
         styles=("base", "proof", "words", "answer"),
-        scripts=("sha256", "slip", "proof", "answer"),
+        scripts=("sha256", "slip", "proof", "draft", "words", "answer"),
         private=True,
-        facts=_facts(content),
+        facts=_facts(content, shared["texts"]),
         pdf=pdf,
-        **_shared(shown, theme),
+        standing="",
+        **shared,
     ).encode()
 
 

@@ -44,11 +44,16 @@ class Drawing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Word:
-    """One text to read: the pieces that carry it, what it is ('Name'), and the text itself."""
+    """One text to read: the pieces that carry it, what it is ('Name'), and the text itself.
+    `slot_id` and `line` say where it stands in the order; `before` is how it read in the edition
+    before, '' where it is new or the same."""
 
     pieces: tuple[int, ...]
     slot: str
     text: str
+    slot_id: str = ""
+    line: int = 1
+    before: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -132,12 +137,20 @@ class ProofContent:
     codes: Mapping[AnswerKind, str] = field(repr=False)
     slip_words: Mapping[str, str]  # signoff.SLIP_WORDS: page and tool write the same slip
     link: str = ""
+    telephone: str = ""  # where a code can be read out; '' where nobody answers
+    keep_days: int | None = None  # how long photos are kept after hand-over; None: not told
+    asks_print: bool = True  # the order does not tell whether the pictures may be used
+    asks_show: bool = True  # nor whether the work may be shown to others
     house_words: str = ""  # the shop's own Markdown about privacy and the order
     demo: bool = False
 
     @property
     def quantity(self) -> int:
         return sum(line.quantity for line in self.bill)
+
+    @property
+    def has_photos(self) -> bool:
+        return any(work.sharpness for work in self.works)
 
     @property
     def contact_is_mail(self) -> bool:

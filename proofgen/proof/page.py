@@ -15,12 +15,28 @@ from proofgen.proof.content import Change, PriceLine, ProofContent, Word, pictur
 from proofgen.proof.customer_findings import for_customer
 from proofgen.proof.shown import Shown
 from proofgen.proof.works import FACE_WIDTH, work_of
+from proofgen.signoff import Edition
 from proofgen.views.ink import on_its_cloth
 from proofgen.views.pictures import fitted
 
 
-def _words(order: Order, variants: Sequence[Variant], shop: Shop) -> list[Word]:
+def _texts_before(before: Edition | None) -> dict[tuple[int, str, int], str]:
+    """The texts of an edition by line, slot and piece."""
+    lines = before.document["lines"] if before else []
+    return {
+        (line["line"], slot, piece): text
+        for line in lines
+        for variant in line["variants"]
+        for piece in variant["pieces"]
+        for slot, text in variant["words"].items()
+    }
+
+
+def _words(
+    order: Order, variants: Sequence[Variant], shop: Shop, before: Edition | None
+) -> list[Word]:
     """Every text that will be pressed, once, with the pieces that carry it."""
+    then = _texts_before(before)
     carriers: dict[tuple[int, str, str], set[int]] = {}
     for variant in variants:
         for placed in variant.layout.layers:
@@ -29,10 +45,20 @@ def _words(order: Order, variants: Sequence[Variant], shop: Shop) -> list[Word]:
                 carriers.setdefault(key, set()).update(variant.pieces)
     ordered = sorted(carriers.items(), key=lambda item: (min(item[1]), item[0][0]))
     designs = {line.number: shop.designs[line.design] for line in order.lines}
-    return [
-        Word(pieces=tuple(sorted(pieces)), slot=designs[line].label(slot), text=text)
-        for (line, slot, text), pieces in ordered
-    ]
+    words = []
+    for (line, slot, text), pieces in ordered:
+        old = {then.get((line, slot, piece), "") for piece in pieces}
+        words.append(
+            Word(
+                pieces=tuple(sorted(pieces)),
+                slot=designs[line].label(slot),
+                text=text,
+                slot_id=slot,
+                line=line,
+                before=old.pop() if len(old) == 1 and text not in old else "",
+            )
+        )
+    return words
 
 
 def _bill(order: Order, shop: Shop) -> list[PriceLine]:
@@ -125,7 +151,7 @@ def content_of(shown: Shown) -> ProofContent:
         answer_by=edition.answer_by,
         due=order.due,
         works=tuple(work_of(shown, line) for line in order.lines),
-        words=tuple(_words(order, shown.variants, shop)),
+        words=tuple(_words(order, shown.variants, shop, shown.before)),
         bill=tuple(bill),
         total=_total(bill),
         findings=tuple(for_customer(shown.findings, shown.tongue, designs)),

@@ -27,7 +27,7 @@ def test_letters_are_what_a_reader_sees(text: str, letters: list[str]) -> None:
 
 
 def test_what_looks_alike_is_told_apart() -> None:
-    said = [(one.shown, one.what) for one in spell("Il1O0 -–", Tongue())]
+    said = [(one.shown, one.what) for one in spell("Il1O0 -–&;§", Tongue())]
     assert said == [
         ("I", "capital"),
         ("l", ""),
@@ -37,4 +37,7 @@ def test_what_looks_alike_is_told_apart() -> None:
         ("␣", "space"),
         ("-", "hyphen"),
         ("–", "dash"),
+        ("&", "and sign"),
+        (";", "semicolon"),
+        ("§", "sign"),
     ]

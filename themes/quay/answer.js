@@ -1,82 +1,169 @@
-/* The answer: from the form's fields to a slip, and from the slip to mail, clipboard, file or paper. */
+/* The answer: from what was marked and written to a slip, and from the slip to mail, clipboard,
+   file or paper. */
 "use strict";
 
 const form = one("#answer-form");
 const result = one("#slip-result");
 const slip = one("#slip-text");
-const note = one("#slip-note");
+const note = one("#answer-note");
+const LONGEST_LINK = 1800; /* letters: more is cut off by some mail programs */
+const KEPT = ["answer", "note", "name", "print", "show"];
 
+const chosen = () => new FormData(form).get("answer") || "";
+
+/* What the slip carries; what is empty is left out. */
 function filledIn() {
   const given = new FormData(form);
-  return {
-    answer: given.get("answer") || "",
+  const changes = changesWanted().map(({ text, now }) => ({
+    line: text.line, new: now, old: text.text, pieces: text.pieces, slot: text.slot,
+  }));
+  const filled = {
+    answer: chosen(),
+    changes: changes,
     edition: facts.edition,
-    fingerprint: facts.fingerprint,
-    may_show: given.get("may_show") === "yes",
     name: limited(given.get("name"), 200),
+    note: limited(given.get("note").replace(/\r\n?/g, "\n"), 4000),
     order: facts.order,
-    remarks: limited(given.get("remarks").replace(/\r\n?/g, "\n"), 4000),
-    ticks: given.getAll("ticks").sort(),
+    print: given.has("print"),
+    show: given.has("show"),
     time: new Date().toISOString().slice(0, 19) + "Z",
-    wrong: pieceNumbers(given.get("wrong") || ""),
+    v: 2,
+    wrong: draft.wrong,
   };
+  for (const key of ["changes", "name", "note", "print", "show", "wrong"]) {
+    if (!filled[key] || filled[key].length === 0) delete filled[key];
+  }
+  return filled;
 }
+
+const markedWrong = () => changesWanted().length > 0 || draft.wrong.length > 0;
 
 /* What is still missing: a sentence and the field it speaks of. */
 function missing(filled) {
-  if (!filled.answer) return ["Please choose one of the three answers.", "#answer-ok"];
-  if (!filled.name) return ["Please write your name.", "#answer-name"];
-  const unknown = filled.wrong.find((n) => n < 1 || n > facts.pieces);
-  if (unknown !== undefined) {
-    return ["The pieces are numbered 1 to " + facts.pieces + "; " + unknown + " is not among them.", "#answer-wrong"];
-  }
-  if (filled.answer !== "ok" && !filled.remarks && !filled.wrong.length) {
-    return ["Please write what we should change.", "#answer-remarks"];
-  }
-  if (filled.answer === "ok" && filled.wrong.length) {
-    return [
-      "You marked pieces as wrong, and chose that all is right. Please choose the second answer, or empty that field.",
-      "#answer-wrong",
-    ];
-  }
+  const unsaid = changesWanted().find((change) => !change.now);
+  if (unsaid) return [says.how_it_reads, "#" + unsaid.text.id + "-now"];
+  if (!filled.answer) return [says.choose, "#answer-form [name=answer]"];
+  if (filled.answer === "change" && !markedWrong() && !filled.note) return [says.what_to_change, "#answer-note"];
+  if (!filled.name) return [says.your_name, "#answer-name"];
   return null;
 }
 
-function offer(filled) {
-  slip.value = composeSlip(filled, facts.words, facts.key);
-  slip.rows = Math.min(24, slip.value.split("\n").length);
-  const subject = slip.value.split("\n", 1)[0];
-  const link = facts.mail ? mailLink(facts.mail, subject, slip.value, 1800) : "";
-  one("#slip-mail").hidden = !link;
-  if (link) one("#slip-mail").href = link;
-  one("#slip-long").hidden = !facts.mail || Boolean(link);
-  one("#slip-unticked").hidden =
-    filled.answer !== "ok" || filled.ticks.length === TICKS.length;
-  note.textContent = "";
+/* Whether a note holds a word by which people ask for a change. */
+function soundsLikeChange(text) {
+  const words = says.changing_words.toLocaleLowerCase().split(/[,،]/).map((word) => word.trim());
+  const written = " " + text.toLocaleLowerCase().replace(/[^\p{L}\p{M}\p{N}]+/gu, " ") + " ";
+  return words.some((word) => word && written.includes(" " + word + " "));
+}
+
+function complain(problem) {
+  all("[aria-invalid]").forEach((field) => field.removeAttribute("aria-invalid"));
+  one("#answer-trouble").textContent = problem ? problem[0] : "";
+  if (!problem) return;
+  const field = one(problem[1]);
+  const row = field.closest(".word");
+  field.setAttribute("aria-invalid", "true");
+  if (row && row.hidden) nextUnread();
+  if (row) goTo(row);
+  field.focus();
+}
+
+/* The list of what is wrong, and what the choice of “Yes” does beside it. */
+function tellMarks() {
+  const holder = one("#marked ul");
+  holder.textContent = "";
+  for (const { text, now } of changesWanted()) {
+    const item = document.createElement("li");
+    const link = document.createElement("a");
+    item.textContent = say("was_is", { of: one("#" + text.id + " .of").textContent, old: text.text, new: now || "…" }) + " ";
+    link.href = "#" + text.id;
+    link.textContent = says.show_it;
+    item.append(link);
+    holder.append(item);
+  }
+  if (draft.wrong.length) {
+    const item = document.createElement("li");
+    item.textContent = say("piece_wrong", { piece: draft.wrong.join(", ") });
+    holder.append(item);
+  }
+  one("#marked").hidden = !markedWrong();
+  const refused = markedWrong() && chosen() === "ok";
+  one("#ask-marked").hidden = !refused;
+  one("#answer-form [type=submit]").disabled = refused;
+  const left = unread().length;
+  one("#unread").hidden = !left || chosen() !== "ok";
+  one("#unread span").textContent = left;
+}
+
+function showNote() {
+  const label = one("label[for=answer-note]");
+  one(".note", form).hidden = !chosen();
+  label.textContent = chosen() === "ok" ? label.dataset.ok : label.dataset.change;
+}
+
+function keepFields() {
+  const given = new FormData(form);
+  draft.fields = {};
+  KEPT.forEach((name) => {
+    if (given.get(name)) draft.fields[name] = given.get(name);
+  });
+  changed();
+}
+
+function fillFields() {
+  KEPT.forEach((name) => {
+    const value = draft.fields[name];
+    if (value === undefined) return;
+    all("[name=" + name + "]", form).forEach((field) => {
+      if (field.type === "radio") field.checked = field.value === value;
+      else if (field.type === "checkbox") field.checked = true;
+      else field.value = value;
+    });
+  });
+}
+
+function choose(answer) {
+  one("#answer-" + answer).checked = true;
+  showNote();
+  keepFields();
+}
+
+/* A link that opens a mail with all of the answer, or, where that is too long, with its summary. */
+function linkTo(text) {
+  const subject = text.split("\n", 1)[0];
+  const summary = text.slice(0, text.indexOf("BEGIN ANSWER CODE")).trim();
+  const whole = mailLink(facts.mail, subject, text, LONGEST_LINK);
+  if (whole) return [whole, true];
+  const some = mailLink(facts.mail, subject, summary + "\n\n" + says.paste + "\n\n", LONGEST_LINK);
+  return [some || mailLink(facts.mail, subject, says.paste + "\n\n", LONGEST_LINK), false];
+}
+
+async function offer(filled) {
+  const text = await composeSlip(filled, facts.words, facts.key, facts.fingerprint);
+  slip.value = text;
+  slip.rows = Math.min(20, text.split("\n").length);
+  one("#slip-paper").textContent = text;
+  const mail = one("#slip-mail");
+  mail.hidden = !facts.mail;
+  if (facts.mail) {
+    const [link, whole] = linkTo(text);
+    mail.href = link;
+    one("#slip-long").hidden = whole;
+  }
+  one("#slip-note").textContent = "";
   result.hidden = false;
   one("#slip-heading").focus();
 }
 
-function complain(problem) {
-  all("[aria-invalid]", form).forEach((field) => field.removeAttribute("aria-invalid"));
-  one("#answer-trouble").textContent = problem ? problem[0] : "";
-  if (!problem) return;
-  const field = one(problem[1]);
-  field.setAttribute("aria-invalid", "true");
-  field.focus();
-}
-
 function copySlip() {
-  const done = () => {
-    note.textContent = "Copied.";
+  const tell = (sentence) => {
+    one("#slip-note").textContent = sentence;
   };
   const byHand = () => {
     slip.focus();
     slip.select();
-    const worked = document.execCommand("copy");
-    note.textContent = worked ? "Copied." : "Selected: copy it with the keyboard or the menu.";
+    tell(document.execCommand("copy") ? says.copied : says.selected);
   };
-  if (navigator.clipboard) navigator.clipboard.writeText(slip.value).then(done, byHand);
+  if (navigator.clipboard) navigator.clipboard.writeText(slip.value).then(() => tell(says.copied), byHand);
   else byHand();
 }
 
@@ -87,20 +174,63 @@ function saveSlip() {
   link.download = "answer-" + facts.order + "-proof-" + facts.edition + ".txt";
   link.click();
   setTimeout(() => URL.revokeObjectURL(url), 1000);
-  note.textContent = "Saved as " + link.download + ".";
+  one("#slip-note").textContent = say("saved", { file: link.download });
 }
 
-form.hidden = false;
-form.addEventListener("submit", (event) => {
+function submitted(event) {
   event.preventDefault();
   const filled = filledIn();
   const problem = missing(filled);
   complain(problem);
-  if (problem) result.hidden = true;
+  result.hidden = true;
+  if (problem || one("#answer-form [type=submit]").disabled) return;
+  const doubtful = filled.answer === "ok" && filled.note && soundsLikeChange(filled.note);
+  one("#ask-note").hidden = !doubtful;
+  if (doubtful) one("#note-change").focus();
   else offer(filled);
+}
+
+function takenBack() {
+  result.hidden = true; /* a slip never says other than what stands on the page */
+  one("#ask-note").hidden = true;
+}
+
+listeners.push(takenBack, tellMarks, (kept) => {
+  one("#kept").hidden = !kept;
 });
+form.addEventListener("submit", submitted);
 form.addEventListener("input", () => {
-  result.hidden = true; /* a slip never says other than what stands in the form */
+  showNote();
+  keepFields();
+});
+one("#marked-change").addEventListener("click", () => {
+  choose("change");
+  one("#answer-change").focus();
+});
+one("#marked-clear").addEventListener("click", () => {
+  changesWanted().forEach(({ text }) => {
+    draft.texts[text.id] = { right: true };
+  });
+  draft.wrong = [];
+  showMarks();
+  changed();
+  one("#answer-ok").focus();
+});
+one("#note-change").addEventListener("click", () => {
+  choose("change");
+  note.focus();
+});
+one("#note-keep").addEventListener("click", () => {
+  one("#ask-note").hidden = true;
+  offer(filledIn());
+});
+one("#unread-next").addEventListener("click", nextUnread);
+one("#forget-draft").addEventListener("click", () => {
+  forgetDrafts();
+  location.reload();
+});
+one("#slip-mail").addEventListener("click", () => {
+  if (!one("#slip-long").hidden) copySlip();
 });
 one("#slip-copy").addEventListener("click", copySlip);
 one("#slip-save").addEventListener("click", saveSlip);
@@ -109,3 +239,18 @@ one("#slip-print").addEventListener("click", () => {
   window.print();
   document.body.classList.remove("print-slip");
 });
+
+/* Whether an answer still counts: the page may be late, or what it shows be settled. */
+const late = outOfDate(one("#too-late"));
+one("#too-late").hidden = !late;
+one("#late-answer").hidden = !late;
+one("#answer .open").hidden = late;
+one("#answer-anyway").addEventListener("click", () => {
+  one("#late-answer").hidden = true;
+  one("#answer .open").hidden = false;
+});
+form.hidden = Boolean(one(".standing[data-closed]"));
+fillFields();
+showNote();
+tellMarks();
+one("#kept").hidden = !recall(draftKey);

@@ -2,8 +2,33 @@
 "use strict";
 
 const facts = JSON.parse(document.querySelector("#proof-facts").textContent);
+const says = JSON.parse(document.querySelector("#proof-says").textContent);
 const all = (selector, root) => Array.from((root || document).querySelectorAll(selector));
 const one = (selector, root) => (root || document).querySelector(selector);
+
+/* A sentence of the page with its {places} filled. */
+function say(sentence, places) {
+  return says[sentence].replace(/\{(\w+)\}/g, (whole, place) => (place in places ? places[place] : whole));
+}
+
+/* What this device remembers; a browser that keeps nothing forgets it, and all else works. */
+function recall(key) {
+  try {
+    return JSON.parse(localStorage.getItem(key));
+  } catch (error) {
+    return null;
+  }
+}
+
+function remember(key, value) {
+  try {
+    if (value === null) localStorage.removeItem(key);
+    else localStorage.setItem(key, JSON.stringify(value));
+    return true;
+  } catch (error) {
+    return false;
+  }
+}
 
 /* Views in the round: buttons, arrow keys, swipe. */
 function turning(round) {
@@ -23,6 +48,7 @@ function turning(round) {
   one(".turns", round).hidden = false;
   one(".turn-back", round).addEventListener("click", () => show(at - 1));
   one(".turn-on", round).addEventListener("click", () => show(at + 1));
+  stills.forEach((still, i) => still.addEventListener("click", () => show(i)));
   const holder = one(".stage", round);
   holder.tabIndex = 0;
   holder.setAttribute("aria-label", "In the round: the left and right arrow keys turn it");
@@ -65,40 +91,52 @@ function swapping(pair) {
   show();
 }
 
-/* Real size: the screen's millimetre is put right by hand, against a card. */
+/* Real size: the screen's millimetre is put right by hand, against a card, once for each device. */
 function measuring(section) {
   const drawings = all("svg.to-scale", section);
   const sizes = drawings.map((d) => [parseFloat(d.getAttribute("width")), parseFloat(d.getAttribute("height"))]);
-  const said = one(".scale-now", section);
-  let percent = 100;
-  function show(by) {
-    percent = Math.min(200, Math.max(50, percent + by));
-    drawings.forEach((drawing, i) => {
-      drawing.setAttribute("width", (sizes[i][0] * percent) / 100 + "mm");
-      drawing.setAttribute("height", (sizes[i][1] * percent) / 100 + "mm");
-    });
-    said.textContent = percent === 100 ? "" : percent + " %";
+  const slider = one("#scale", section);
+  const key = "proof-real-size";
+  function fits() {
+    const room = one(".real", section).clientWidth;
+    const seen = drawings.filter((d) => d.getClientRects().length);
+    const card = seen.find((d) => d.classList.contains("card")).getBoundingClientRect();
+    const said = [];
+    if (card.width > room) said.push(says.card_too_large);
+    else if (card.height > window.innerHeight) said.push(says.card_width_fits);
+    else said.push(says.card_fits);
+    if (seen.some((d) => !d.classList.contains("card") && d.getBoundingClientRect().width > room)) {
+      said.push(says.picture_too_large);
+    }
+    one(".scale-says", section).textContent = said.join(" ");
   }
+  function show() {
+    drawings.forEach((drawing, i) => {
+      drawing.setAttribute("width", (sizes[i][0] * slider.value) / 100 + "mm");
+      drawing.setAttribute("height", (sizes[i][1] * slider.value) / 100 + "mm");
+    });
+    one(".scale-now", section).textContent = say("percent", { n: slider.value });
+    fits();
+  }
+  const known = Number(recall(key));
+  if (known) slider.value = known;
   one(".scale", section).hidden = false;
-  all("button[data-by]", section).forEach((button) => {
-    button.addEventListener("click", () => show(Number(button.dataset.by)));
+  one(".scale-says", section).hidden = false;
+  slider.addEventListener("input", () => {
+    show();
+    remember(key, Number(slider.value));
   });
+  window.addEventListener("resize", fits);
+  show();
 }
 
-/* How many words have been read. */
-function counting(section) {
-  const boxes = all("input[type=checkbox]", section);
-  const said = one(".read-so-far", section);
-  function show() {
-    const done = boxes.filter((box) => box.checked).length;
-    said.textContent = done === boxes.length ? "All read." : done + " of " + boxes.length + " read.";
-  }
-  boxes.forEach((box) => box.addEventListener("change", show));
-  said.hidden = false;
-  show();
+/* A page that is opened after its last day says so; the day is that of this device. */
+function outOfDate(banner) {
+  const now = new Date();
+  const today = [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((n) => String(n).padStart(2, "0")).join("-");
+  return today > banner.dataset.after;
 }
 
 all(".round").forEach(turning);
 all(".pair").forEach(swapping);
 all("#real-size").forEach(measuring);
-all("#words").forEach(counting);

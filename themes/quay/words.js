@@ -1,0 +1,222 @@
+/* Names and dates, asked one by one; in a long list they are found, ordered and walked by arrows. */
+"use strict";
+
+const list = one(".words");
+const rows = list ? all(".word", list) : [];
+const byId = {};
+let walk = null; /* over a long list */
+let byPointer = false; /* the last choice was made by a tap, not by a key */
+facts.texts.forEach((text) => {
+  byId[text.id] = text;
+});
+
+/* The field for how it should read stands where the text stands. */
+function fieldOf(row) {
+  const known = one(".instead", row);
+  if (known) return one("input, textarea", known);
+  const holder = document.createElement("p");
+  const label = document.createElement("label");
+  const text = byId[row.id].text;
+  const field = document.createElement(text.includes("\n") ? "textarea" : "input");
+  if (field.tagName === "INPUT") field.type = "text";
+  else field.rows = text.split("\n").length + 1;
+  field.id = row.id + "-now";
+  field.dir = "auto";
+  field.maxLength = 400;
+  field.spellcheck = false;
+  field.autocomplete = "off";
+  field.setAttribute("autocapitalize", "off");
+  field.setAttribute("autocorrect", "off");
+  field.value = text;
+  label.className = "over";
+  label.htmlFor = field.id;
+  label.textContent = says.right_words;
+  holder.className = "instead";
+  holder.append(label, field);
+  one(".verdict", row).after(holder);
+  field.addEventListener("input", () => {
+    draft.texts[row.id] = { now: field.value };
+    changed();
+  });
+  return field;
+}
+
+function showRow(row) {
+  const said = draft.texts[row.id];
+  all("input[type=radio]", row).forEach((radio) => {
+    radio.checked = Boolean(said) && (radio.value === "right") === Boolean(said.right);
+  });
+  row.classList.toggle("is-right", Boolean(said && said.right));
+  row.classList.toggle("is-wrong", Boolean(said && !said.right));
+  if (said && !said.right) {
+    const field = fieldOf(row);
+    field.closest(".instead").hidden = false;
+    if (field.value !== said.now) field.value = said.now;
+  } else if (one(".instead", row)) one(".instead", row).hidden = true;
+}
+
+function asking(row) {
+  const text = byId[row.id];
+  const asked = one("#verdict").content.cloneNode(true);
+  one("legend", asked).textContent = say("is_it_right", { text: text.text });
+  all("input", asked).forEach((radio) => {
+    radio.name = "verdict-" + text.id;
+    radio.addEventListener("change", () => {
+      draft.texts[text.id] = radio.value === "right" ? { right: true } : { now: text.text };
+      showRow(row);
+      changed();
+      if (radio.value === "wrong" && byPointer) fieldOf(row).focus();
+    });
+  });
+  one(".text", row).after(asked);
+}
+
+/* Of a long list one item at a time is a stop for the Tab key; arrows go from item to item. */
+function walked(container, selector, keys) {
+  const inSight = () => all(selector, container).filter((item) => !item.hidden);
+  function reachable(item, on) {
+    item.classList.toggle("at", on);
+    all("input, textarea, summary", item).forEach((control) => {
+      if (on) control.removeAttribute("tabindex");
+      else control.tabIndex = -1;
+    });
+  }
+  function stopAt(item) {
+    const before = one(".at", container);
+    if (!item || before === item) return;
+    if (before) reachable(before, false);
+    reachable(item, true);
+  }
+  function enter(item) {
+    stopAt(item);
+    const controls = all("input", item);
+    (controls.find((control) => control.checked) || controls[0]).focus();
+  }
+  all(selector, container).forEach((item) => reachable(item, false));
+  stopAt(inSight()[0]);
+  container.addEventListener("focusin", (event) => stopAt(event.target.closest(selector)));
+  container.addEventListener("keydown", (event) => {
+    const by = keys[event.key];
+    if (!by || /^(text|textarea)$/.test(event.target.type)) return;
+    const seen = inSight();
+    const next = seen[seen.indexOf(event.target.closest(selector)) + by];
+    event.preventDefault();
+    if (next) enter(next);
+  });
+  return { inSight, stopAt, enter };
+}
+
+/* Letters without their marks and case, so that "zoe" finds “Zoë”. */
+function plainly(text) {
+  return text.normalize("NFD").replace(/\p{M}/gu, "").toLocaleLowerCase();
+}
+
+function finding() {
+  const wish = plainly(one("#find-word").value.trim());
+  rows.forEach((row) => {
+    const text = byId[row.id];
+    row.hidden = Boolean(wish) && !plainly(text.text).includes(wish) && !text.pieces.includes(Number(wish));
+  });
+  walk.stopAt(walk.inSight()[0]);
+  tellRead();
+}
+
+function ordering() {
+  const order = new Intl.Collator(document.documentElement.lang, { numeric: true });
+  const sorted = rows.slice();
+  if (one("#word-order").value === "letters") {
+    sorted.sort((a, b) => order.compare(byId[a.id].text, byId[b.id].text));
+  }
+  list.append(...sorted);
+  walk.stopAt(walk.inSight()[0]);
+}
+
+const unread = () => facts.texts.filter((text) => !draft.texts[text.id]);
+
+/* The next one without a mark, from where the reader is. */
+function nextUnread() {
+  if (walk) {
+    one("#find-word").value = "";
+    finding();
+  }
+  const here = all(".word", list);
+  const at = Math.max(0, here.indexOf(one(".at", list)));
+  const next = here.slice(at).concat(here.slice(0, at)).find((row) => !draft.texts[row.id]);
+  if (next) goTo(next);
+}
+
+function goTo(row) {
+  if (walk) walk.enter(row);
+  else one("input:checked, input", row).focus();
+  row.scrollIntoView({ block: "center" });
+}
+
+function tellRead() {
+  const said = one(".read-so-far");
+  const marks = facts.texts.map((text) => draft.texts[text.id]).filter(Boolean);
+  const wrong = marks.filter((mark) => !mark.right).length;
+  const right = marks.length - wrong;
+  const parts = [right === rows.length ? says.all_read : say("read", { done: right, all: rows.length })];
+  if (wrong) parts.push(say("wrong", { count: wrong }));
+  if (walk && one("#find-word").value.trim()) {
+    const found = walk.inSight().length;
+    parts.unshift(found ? say("found", { count: found }) : says.none_found);
+  }
+  said.textContent = parts.join(" ");
+}
+
+/* Single pieces are marked at their pictures. */
+function marking(piece) {
+  const numbers = piece.dataset.pieces.split(" ").map(Number);
+  const label = document.createElement("label");
+  const box = document.createElement("input");
+  const words = document.createElement("span");
+  label.className = "tick";
+  box.type = "checkbox";
+  box.autocomplete = "off";
+  words.textContent = says.wrong_here;
+  box.setAttribute("aria-label", say("piece_wrong", { piece: one("figcaption", piece).textContent }));
+  label.append(box, words);
+  piece.append(label);
+  box.addEventListener("change", () => {
+    draft.wrong = draft.wrong.filter((n) => !numbers.includes(n));
+    if (box.checked) draft.wrong = draft.wrong.concat(numbers).sort((a, b) => a - b);
+    changed();
+  });
+}
+
+function showMarks() {
+  rows.forEach(showRow);
+  all("[data-pieces]").forEach((piece) => {
+    const numbers = piece.dataset.pieces.split(" ").map(Number);
+    one(".tick input", piece).checked = numbers.every((n) => draft.wrong.includes(n));
+  });
+}
+
+const ALL_ARROWS = { ArrowUp: -1, ArrowLeft: -1, ArrowDown: 1, ArrowRight: 1 };
+
+document.addEventListener("pointerdown", () => {
+  byPointer = true;
+});
+document.addEventListener("keydown", () => {
+  byPointer = false;
+});
+all("[data-pieces]").forEach(marking);
+rows.forEach(asking);
+showMarks();
+all(".faces").forEach((sheet) => {
+  if (all("[data-pieces]", sheet).length > 8) walked(sheet, "[data-pieces]", ALL_ARROWS);
+});
+if (list) {
+  if (list.classList.contains("many")) {
+    walk = walked(list, ".word", { ArrowUp: -1, ArrowDown: 1 });
+    one("#find-word").addEventListener("input", finding);
+    one("#word-order").addEventListener("change", ordering);
+    one("#next-unread").addEventListener("click", nextUnread);
+  }
+  all("#words > [hidden]").forEach((part) => {
+    part.hidden = false;
+  });
+  listeners.push(tellRead);
+  tellRead();
+}
