@@ -161,6 +161,10 @@ def content_of(shown: Shown) -> ProofContent:
         codes=signoff.three_codes(edition),
         slip_words=signoff.SLIP_WORDS,
         link=shown.link,
+        telephone=shop.settings.telephone,
+        keep_days=shop.settings.keep_days,
+        asks_print=order.rights.print is None,
+        asks_show=order.rights.show is None,
         house_words=shop.words.get("proof", ""),
         demo=shop.settings.demo,
     )

@@ -99,7 +99,9 @@ def test_the_page_has_everything_without_its_script(sample: ProofContent, theme:
     for code in sample.codes.values():
         assert code in words
     for sentence in (
-        "Proof 2 for Odalys Fenn, answer by Friday 4 December",
+        "Proof 2 for Odalys Fenn",
+        "5 pieces: Harbour photo on Standard can wrap, linen-look, sky",
+        "Please look it through, and tell us by Friday 4 December.",
         "Tern Row Press Room",
         "this shop is invented",
         "Zoë Nguyễn-O’Neil",

@@ -131,10 +131,10 @@ function choose(answer) {
 function linkTo(text) {
   const subject = text.split("\n", 1)[0];
   const summary = text.slice(0, text.indexOf("BEGIN ANSWER CODE")).trim();
-  const whole = mailLink(facts.mail, subject, text, LONGEST_LINK);
-  if (whole) return [whole, true];
-  const some = mailLink(facts.mail, subject, summary + "\n\n" + says.paste + "\n\n", LONGEST_LINK);
-  return [some || mailLink(facts.mail, subject, says.paste + "\n\n", LONGEST_LINK), false];
+  const bodies = [text, summary + "\n\n" + says.paste + "\n\n", says.paste + "\n\n"];
+  const links = bodies.map((body) => mailLink(facts.mail, subject, body));
+  const fits = links.findIndex((link) => link.length <= LONGEST_LINK);
+  return [links[fits < 0 ? links.length - 1 : fits], fits === 0];
 }
 
 async function offer(filled) {
