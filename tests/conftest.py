@@ -2,28 +2,16 @@
 
 from __future__ import annotations
 
-import shutil
-from collections.abc import Iterator
-
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser
 
-ARGUMENTS = [
-    "--headless=new",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-background-networking",
-    "--no-first-run",
-]
+from tests.browsers import NoBrowser, running_browser
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    """A running Chromium. One only: Playwright refuses to be started twice in one thread."""
-    program = shutil.which("chromium") or shutil.which("google-chrome")
-    if not program:
-        pytest.skip("no Chromium on this machine")
-    with sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=program, args=ARGUMENTS)
-        yield running
-        running.close()
+def browser() -> Browser:
+    """A running Chromium."""
+    try:
+        return running_browser()
+    except NoBrowser as error:
+        pytest.skip(str(error))

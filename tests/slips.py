@@ -1,89 +1,144 @@
-"""Composes answer slips as the proof page's script does, for tests and for the demo's walk, and
-reads mails."""
+"""Answer slips as a customer sends them: composed by the page's own script in a browser.
+
+What a test signs with goes this way or is read off a page; nothing here asks proofgen to sign.
+"""
 
 from __future__ import annotations
 
-import base64
+import functools
+import json
 import re
 from collections.abc import Iterable, Mapping
 from datetime import UTC, date, datetime
+from pathlib import Path
 from typing import Any
 
-from proofgen.signoff import SLIP_WORDS, Edition
-from proofgen.signoff.digests import canonical
-from proofgen.signoff.mail import open_mail
-from proofgen.signoff.slip import mac_of, read_payload, summary
+from playwright.sync_api import Page
 
-BEGIN = "BEGIN ANSWER CODE"
-END = "END ANSWER CODE"
-WIDTH = 60  # under the 78 characters of RFC 5322 2.1.1, with room for a quote mark
+from proofgen.signoff import Edition
+from proofgen.signoff.mail import open_mail, plain_from_html
+from tests.browsers import NoBrowser, running_browser
+
+THEME = Path(__file__).resolve().parents[1] / "themes" / "quay"
+WRITTEN = "2026-11-25T14:03:00Z"
+WORDS: Mapping[str, str] = {
+    "title": "Answer to proof {edition} of order {order}",
+    "ok": "Yes. Press it exactly as shown.",
+    "change": "Not yet. Change what I write and show me again.",
+    "texts": "Words to change: {n}",
+    "pieces": "Pieces marked wrong: {n}",
+    "note": "A note is with it.",
+    "name": "Name: {name}",
+    "leave": "Please send the lines below just as they are.",
+}
+
+
+@functools.cache
+def _script() -> Page:
+    """A page with the scripts that compose slips; skips the test where there is no browser."""
+    try:
+        page = running_browser().new_page()
+    except NoBrowser as error:
+        import pytest
+
+        pytest.skip(f"{error}, so no slip can be composed", allow_module_level=True)
+    for name in ("sha256.js", "slip.js"):
+        page.add_script_tag(content=(THEME / name).read_text("utf-8"))
+    return page
+
+
+@functools.cache
+def _composed(given: str) -> str:
+    return str(_script().evaluate("given => composeSlip(...JSON.parse(given))", given))
 
 
 def say_time(written: datetime | str) -> str:
     """'2026-11-25T14:03:00Z', from an aware datetime or as it is. Errors: ValueError."""
-    if isinstance(written, datetime):
-        if written.tzinfo is None:
-            raise ValueError("a time needs its zone")
-        written = written.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
-    if not re.fullmatch(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ", written):
-        raise ValueError(f"{written!r} is not a time such as 2026-11-25T14:03:00Z")
-    return written
+    if not isinstance(written, datetime):
+        return written
+    if written.tzinfo is None:
+        raise ValueError("a time needs its zone")
+    return written.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
 
 
-def make_payload(
-    edition: Edition,
-    answer: str,
-    ticks: Iterable[str],
-    may_show: bool,
-    wrong: Iterable[int],
-    name: str,
-    remarks: str,
-    written: datetime | str,
-) -> dict[str, Any]:
-    """What the block carries. Errors: ValueError for an answer, tick or piece that is none."""
-    payload = {
-        "answer": answer,
+def facts_of(edition: Edition, words: Mapping[str, str] = WORDS) -> dict[str, Any]:
+    """What the page of an edition tells its script, for tests that make no page."""
+    return {
+        "order": edition.order,
         "edition": edition.number,
         "fingerprint": edition.fingerprint,
-        "may_show": may_show,
-        "name": name,
-        "order": edition.order,
-        "remarks": remarks,
-        "ticks": sorted(set(ticks)),
-        "time": say_time(written),
-        "wrong": sorted(set(wrong)),
+        "key": edition.key.hex(),
+        "words": dict(words),
     }
-    if read_payload(canonical(payload)) is None:
-        raise ValueError("this is not an answer that the page could give")
-    return payload
 
 
-def coded_block(signed: bytes, mac: bytes) -> str:
-    """The block with its first and last line, wrapped at 60; base64url of RFC 4648 section 5."""
-    coded = f"{unpadded(signed)}.{unpadded(mac)}"
-    lines = [coded[i : i + WIDTH] for i in range(0, len(coded), WIDTH)]
-    return "\n".join([BEGIN, *lines, END])
+def facts_on(page: Path) -> dict[str, Any]:
+    """What a page tells its script."""
+    found = re.search(r'id="proof-facts">(.*?)</script>', page.read_text("utf-8"), re.DOTALL)
+    assert found, f"{page} has no facts"
+    return dict(json.loads(found[1]))
+
+
+def payload_of(
+    facts: Mapping[str, Any], answer: str, written: datetime | str = WRITTEN, **given: Any
+) -> dict[str, Any]:
+    """What a form hands to the script; empty fields are left out, as the script does."""
+    payload = {
+        "v": 2,
+        "answer": answer,
+        "edition": facts["edition"],
+        "order": facts["order"],
+        "time": say_time(written),
+        **given,
+    }
+    return {key: value for key, value in payload.items() if value not in ("", None, [])}
+
+
+def signed(payload: Mapping[str, Any], facts: Mapping[str, Any]) -> str:
+    """The slip that the page's script makes of a payload, whatever it holds."""
+    return _composed(
+        json.dumps([dict(payload), facts["words"], facts["key"], facts["fingerprint"]])
+    )
 
 
 def compose_slip(
-    edition: Edition,
-    answer: str,
-    ticks: Iterable[str],
-    may_show: bool,
-    wrong: Iterable[int],
-    name: str,
-    remarks: str,
-    written: datetime | str,
-    words: Mapping[str, str] = SLIP_WORDS,
+    proof: Edition | Mapping[str, Any],
+    answer: str = "ok",
+    *,
+    name: str = "",
+    note: str = "",
+    wrong: Iterable[int] = (),
+    changes: Iterable[Mapping[str, Any]] = (),
+    written: datetime | str = WRITTEN,
+    **more: Any,
 ) -> str:
-    """The slip as the page's script composes it. Errors: ValueError as make_payload."""
-    payload = make_payload(edition, answer, ticks, may_show, wrong, name, remarks, written)
-    signed = canonical(payload)
-    return summary(payload, words) + coded_block(signed, mac_of(edition.key, signed)) + "\n"
+    """The slip of a form that was filled in so, from an edition or from what its page tells its
+    script. `more`: print, show."""
+    facts = facts_of(proof) if isinstance(proof, Edition) else proof
+    payload = payload_of(
+        facts,
+        answer,
+        written,
+        name=name,
+        note=note,
+        wrong=sorted(set(wrong)),
+        changes=[dict(one) for one in changes],
+        **more,
+    )
+    return signed(payload, facts)
 
 
-def unpadded(content: bytes) -> str:
-    return base64.urlsafe_b64encode(content).decode().rstrip("=")
+def code_on(page: Path, answer: str) -> str:
+    """The code that a page shows beside an answer."""
+    return code_beside(plain_from_html(page.read_text("utf-8")), facts_on(page)["words"][answer])
+
+
+def code_beside(text: str, sentence: str) -> str:
+    """The code that stands after a sentence in what a page or a paper says."""
+    group = "[0-9A-HJKMNP-TV-Z]{4}"  # Crockford's alphabet
+    found = re.search(rf"{re.escape(sentence)}\s*({group}(?:-{group})+)\b", text)
+    assert found, text
+    return found[1]
 
 
 def read_mail(content: bytes) -> tuple[str, date | None]:

@@ -128,8 +128,8 @@ class Answer(Given):
     )
     says: str = option(
         "ok",
-        "with --in-person: OK, OK with corrections, or show it again",
-        choices=("ok", "corrections", "again"),
+        "with --in-person: OK as shown, or change it and show it again",
+        choices=("ok", "change"),
     )
 
 

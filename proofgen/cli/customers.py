@@ -63,8 +63,7 @@ def letter(given: Letter) -> int:
 
 
 _WORDS = 4000  # letters of a customer's words: all that a slip can hold
-# A code of four groups somewhere in what was typed, which is no file's name.
-_CODE = re.compile(r"(?!.*[/\\])(?!.*\.\w{2,4}$).*?\w{4}(?:[\s._–—-]*\w{4}){3}", re.DOTALL)
+_FILE = re.compile(r"[/\\]|\.\w{2,4}$")
 
 
 def _sources(given: Sequence[str]) -> list[tuple[str, str | bytes]]:
@@ -91,7 +90,7 @@ def _sources(given: Sequence[str]) -> list[tuple[str, str | bytes]]:
         raise UsageError(
             f"“{source}” cannot be read ({reason})", "check its permissions"
         ) from error
-    if _CODE.match(source) and any(c.isdigit() for c in source):
+    if not _FILE.search(source) and pipeline.looks_like_code(source):
         return [("what was read out", source)]
     raise UsageError(
         f"there is no file “{source}”",

@@ -11,6 +11,7 @@ from proofgen.pipeline.preflight import accept, findings_of, prepare_all, reache
 from proofgen.pipeline.presses import press_all, press_lines
 from proofgen.pipeline.proofs import letter, make_proofs
 from proofgen.pipeline.seasons import make_catalogue
+from proofgen.signoff import looks_like_code
 
 __all__ = [
     "accept",
@@ -22,6 +23,7 @@ __all__ = [
     "findings_of",
     "forget",
     "letter",
+    "looks_like_code",
     "make_catalogue",
     "make_proofs",
     "mark_handed_over",

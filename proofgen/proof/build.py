@@ -14,7 +14,7 @@ from proofgen.proof.content import Picture, ProofContent, RealSize
 from proofgen.proof.guard import drawn, ending
 from proofgen.proof.reading import Text, texts_of
 from proofgen.render import AtRealSize, Theme, html_to_pdf
-from proofgen.signoff import AnswerKind, Notice
+from proofgen.signoff import CHOICES, AnswerKind, Notice, spelled
 
 PAGE = "index.html"
 _DRAWING_MM = 122.0  # how wide the PDF sets its drawings (proof_pdf.css)
@@ -90,7 +90,7 @@ def _code_links(content: ProofContent) -> dict[str, str]:
     title = content.slip_words["title"]
     subject = title.replace("{edition}", str(content.edition)).replace("{order}", content.order)
     links: dict[str, str] = {}
-    for kind in AnswerKind:
+    for kind in CHOICES:
         body = f"{subject}\r\n\r\n{content.slip_words[kind]}\r\n{content.codes[kind]}\r\n"
         to = quote(content.contact, safe="@")
         links[kind] = f"mailto:{to}?subject={quote(subject, safe='')}&body={quote(body, safe='')}"
@@ -130,9 +130,9 @@ def _shared(content: ProofContent, theme: Theme, print_mm: float = 0.0) -> Share
         "real": [_at_real_size(w.real_size, theme) for w in content.works if w.real_size],
         "drawings": _drawings(content, print_mm),
         "joined": _joined(content),
-        "answers": tuple(AnswerKind),
+        "answers": CHOICES,
         "code_links": _code_links(content),
-        "spelled": {},
+        "spelled": {kind: spelled(code) for kind, code in content.codes.items()},
     }
 
 

@@ -135,7 +135,7 @@ class ProofContent:
     fingerprint: str
     key_hex: str = field(repr=False)
     codes: Mapping[AnswerKind, str] = field(repr=False)
-    slip_words: Mapping[str, str]  # signoff.SLIP_WORDS: page and tool write the same slip
+    slip_words: Mapping[str, str]  # signoff.words_in: page and tool write the same slip
     link: str = ""
     telephone: str = ""  # where a code can be read out; '' where nobody answers
     keep_days: int | None = None  # how long photos are kept after hand-over; None: not told

@@ -1,15 +1,15 @@
 """Records answers, and admits to the press only artwork that was signed as it stands."""
 
 from proofgen.signoff.answers import take_answer, take_in_person
-from proofgen.signoff.codes import three_codes
+from proofgen.signoff.codes import looks_like_code, spelled, spoken_codes
 from proofgen.signoff.differences import changes
 from proofgen.signoff.digests import canonical
 from proofgen.signoff.door import Signed, admit
-from proofgen.signoff.editions import Edition
-from proofgen.signoff.kinds import AnswerKind, EventKind
+from proofgen.signoff.editions import Answer, AskedChange, Edition
+from proofgen.signoff.kinds import CHOICES, AnswerKind, EventKind
 from proofgen.signoff.outcome import Outcome
 from proofgen.signoff.records import Records
-from proofgen.signoff.slip import SLIP_WORDS
+from proofgen.signoff.slip import words_in
 from proofgen.signoff.states import (
     RULES,
     Notice,
@@ -23,9 +23,11 @@ from proofgen.signoff.states import (
 from proofgen.signoff.wording import Known
 
 __all__ = [
+    "CHOICES",
     "RULES",
-    "SLIP_WORDS",
+    "Answer",
     "AnswerKind",
+    "AskedChange",
     "Edition",
     "EventKind",
     "Known",
@@ -40,9 +42,12 @@ __all__ = [
     "admit",
     "canonical",
     "changes",
+    "looks_like_code",
     "read_facts",
+    "spelled",
+    "spoken_codes",
     "take_answer",
     "take_in_person",
-    "three_codes",
+    "words_in",
     "words_key",
 ]

@@ -2,38 +2,27 @@
 
 from __future__ import annotations
 
-import hmac
-import re
-import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
 from proofgen.errors import UsageError
 from proofgen.say import pieces, quoted, visible
-from proofgen.signoff import codes, mail, slip
+from proofgen.signoff import blocks, codes, mail
 from proofgen.signoff.documents import EditionHead
-from proofgen.signoff.editions import MOST_QUOTED, Answer, moment
+from proofgen.signoff.editions import MOST_QUOTED, Answer, AskedChange, moment
 from proofgen.signoff.given import Given, Ours, beside, nothing_of_ours, read_given
-from proofgen.signoff.kinds import ANSWERS, AnswerKind, DayFrom
+from proofgen.signoff.kinds import ANSWERS, CHOICES, AnswerKind, DayFrom
 from proofgen.signoff.outcome import Outcome, Taken, refused
 from proofgen.signoff.records import Records
 from proofgen.signoff.states import WORDS_CURE, Notice, When, read_facts
 
-_NEAR = 2  # letters
-_MOST_TRIED = 50  # places of a long text that are compared for a near miss
+_MOST_TRIED = 500  # places of a long text that are compared for a near miss
 _CLOCKS = timedelta(days=1)  # clocks and zones may be apart by so much
-_SHORT = 60  # a text up to this long is taken for a code as a whole
 _SEND_AGAIN = (
     "ask the customer to send the answer again, with “Copy it” or “Save it” on the page; "
-    "or take one of the three codes by telephone"
+    "or take the code that stands beside the answer by telephone"
 )
-# Four groups of four, at every place in a text where they may begin.
-_CODE_IN_TEXT = re.compile(
-    r"(?<![A-Z0-9])(?=([A-Z0-9]{4}(?:[\s>._–—-]{0,4}[A-Z0-9]{4}){3})(?![A-Z0-9]))"
-)
-# The same, in whatever case and width it was written, to be taken out.
-_CODE_WRITTEN = re.compile(r"(?<!\w)\w{4}(?:[\s>._–—-]{0,4}\w{4}){3}(?!\w)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,8 +77,8 @@ def take_in_person(
 
     Errors: UsageError for an answer that is none, or no name.
     """
-    if answer not in frozenset(AnswerKind):
-        raise UsageError(f"{quoted(answer, 40)} is no answer", f"one of {', '.join(AnswerKind)}")
+    if answer not in frozenset(CHOICES):
+        raise UsageError(f"{quoted(answer, 40)} is no answer", f"one of {', '.join(CHOICES)}")
     if not name.strip():
         raise UsageError("an answer in person needs a name", "say who gave it")
     heads = records.heads(order)
@@ -114,25 +103,24 @@ def _from_blocks(records: Records, given: Given, days: _Days, ours: Ours) -> lis
     """
     damaged: list[Outcome] = []
     for text in given.texts:
-        blocks = slip.read_blocks(text)
-        if not blocks:
+        found = blocks.read_blocks(text)
+        if not found:
             continue
-        judged = [_believed(records, block, days) for block in blocks]
+        judged = [_believed(records, block, days) for block in found]
         broken = [j for j in judged if isinstance(j, Outcome)]
         if not broken:
             believed = [j for j in judged if isinstance(j, tuple)]
-            payloads = [payload for block in blocks if (payload := block.payload())]
-            written = beside(given, payloads, [answer for _, answer in believed], ours)
+            written = beside(given, found, [answer for _, answer in believed], ours)
             return _take_all(records, [(h, replace(a, beside=written)) for h, a in believed], days)
         damaged = damaged or broken[:1]
     return damaged
 
 
 def _believed(
-    records: Records, block: slip.Block, days: _Days
+    records: Records, block: blocks.Block, days: _Days
 ) -> tuple[EditionHead, Answer] | Outcome:
     """The edition and the answer of a block whose code fits; else why it is refused."""
-    payload = block.payload()
+    payload = block.payload
     if payload is None:
         return refused("the coded part of this answer was damaged on the way", cure=_SEND_AGAIN)
     order, number = payload["order"], payload["edition"]
@@ -144,29 +132,31 @@ def _believed(
     head = next((h for h in records.heads(order) if h["edition"] == number), None)
     if head is None:
         return refused(f"there is no proof {number} of {order}", order, number, _SEND_AGAIN)
-    fits = hmac.compare_digest(slip.mac_of(bytes.fromhex(head["key"]), block.signed), block.mac)
-    if not fits or payload["fingerprint"] != head["fingerprint"]:
+    if not block.fits(bytes.fromhex(head["key"]), head["fingerprint"]):
         return refused(
             f"the coded part of this answer to proof {number} of {order} was changed on the way",
             order, number, _SEND_AGAIN,
         )  # fmt: skip
-    there = records.pieces(head) if payload["wrong"] else frozenset()
-    strange = [n for n in payload["wrong"] if there and n not in there]
+    answer = replace(
+        _bare_answer(head, AnswerKind(payload["answer"]), days.now),
+        changes=tuple(map(AskedChange.of, payload.get("changes", ()))),
+        wrong=tuple(payload.get("wrong", ())),
+        may_print=payload.get("print"),
+        may_show=payload.get("show"),
+        name=payload.get("name", ""),
+        remarks=payload.get("note", ""),
+        written=payload["time"],
+    )
+    marked = {*answer.wrong, *(n for one in answer.changes for n in one.pieces)}
+    there = records.pieces(head) if marked else frozenset()
+    strange = sorted(marked - there) if there else []
     if strange:
         return refused(
             f"this answer marks {pieces(strange)}, and proof {number} of {order} has "
             f"{pieces(there)}",
             order, number, "ask the customer which one is meant",
         )  # fmt: skip
-    return head, replace(
-        _bare_answer(head, AnswerKind(payload["answer"]), days.now),
-        ticks=tuple(payload["ticks"]),
-        may_show=payload["may_show"],
-        wrong=tuple(payload["wrong"]),
-        name=payload["name"],
-        remarks=payload["remarks"],
-        written=payload["time"],
-    )
+    return head, answer
 
 
 def _take_all(
@@ -182,13 +172,9 @@ def _take_all(
 def _from_codes(records: Records, given: Given, days: _Days, ours: Ours) -> list[Outcome]:
     """The outcome of a spoken code, alone or somewhere in a text."""
     heads = [h for order in records.orders() for h in records.heads(order)]
-    known = {
-        codes.read_code(code): (head, kind)
-        for head in heads
-        for kind, code in _codes_of(head).items()
-    }
-    tried = list(dict.fromkeys(code for text in given.texts for code in _candidates(text)))
-    hits = [known[code] for code in tried if code in known]
+    known = {code: (head, kind) for head in heads for code, kind in codes.codes_of(head).items()}
+    tried = [list(codes.heard(text)) for text in given.texts]
+    hits = {one.symbols for runs in tried for one in runs if one.symbols in known}
     if len(hits) > 1:
         return [
             refused(
@@ -196,12 +182,20 @@ def _from_codes(records: Records, given: Given, days: _Days, ours: Ours) -> list
             )
         ]
     if hits:
-        head, kind = hits[0]
+        (code,) = hits
+        head, kind = known[code]
         spoken = replace(_bare_answer(head, kind, days.now), way="code")
-        around = replace(given, texts=tuple(map(_without_codes, given.texts)))
+        around = replace(
+            given,
+            texts=tuple(
+                _without(text, [one for one in runs if one.symbols == code])
+                for text, runs in zip(given.texts, tried, strict=True)
+            ),
+        )
         written = beside(around, (), [spoken], ours)
         return [_take(records, head, replace(spoken, beside=written), days)]
-    near = _near(tried, known)
+    said = dict.fromkeys(one.symbols for runs in tried for one in runs)
+    near = _near(list(said), _answerable(records, known))
     if near:
         order, number = near["order"], near["edition"]
         return [
@@ -213,41 +207,43 @@ def _from_codes(records: Records, given: Given, days: _Days, ours: Ours) -> list
     return [
         refused(
             "there is no answer in this text",
-            cure="give the whole mail, the downloaded slip, or the code of 16 letters and digits",
+            cure="give the whole mail, the saved slip, or the code of 8 letters and digits",
         )
     ]
 
 
-def _near(
-    tried: Sequence[str], known: Mapping[str, tuple[EditionHead, AnswerKind]]
-) -> EditionHead | None:
-    """The edition with a code that differs from a tried one by a letter or two."""
+_Known = Mapping[str, tuple[EditionHead, AnswerKind]]
+
+
+def _answerable(records: Records, known: _Known) -> _Known:
+    """The codes of the editions that an answer could still be for."""
+    facts = {order: read_facts(records, order) for order in {h["order"] for h, _ in known.values()}}
+    return {
+        code: (head, kind)
+        for code, (head, kind) in known.items()
+        if head["edition"] == facts[head["order"]].edition
+        and not facts[head["order"]].rules.no_answer
+    }
+
+
+def _near(tried: Sequence[str], known: _Known) -> EditionHead | None:
+    """The edition with a code that differs from a tried one by a symbol (older ones: by two)."""
     letters = {code: frozenset(code) for code in known}
-    for code in tried[:_MOST_TRIED]:
-        own = frozenset(code)
-        for other, (head, _) in known.items():
-            likely = len(own ^ letters[other]) <= 2 * _NEAR  # spares the slow comparison
-            if likely and codes.distance(code, other, _NEAR) <= _NEAR:
+    for said in tried[:_MOST_TRIED]:
+        own = frozenset(said)
+        for code, (head, _) in known.items():
+            most = codes.NEAR[len(code)]
+            likely = len(own ^ letters[code]) <= 2 * most  # spares the slow comparison
+            if likely and codes.distance(said, code, most) <= most:
                 return head
     return None
 
 
-def _candidates(text: str) -> list[str]:
-    wide = unicodedata.normalize("NFKC", text).upper()
-    whole = [codes.read_code(text)] if len(text.strip()) <= _SHORT else []
-    return [c for c in whole + [codes.read_code(m[1]) for m in _CODE_IN_TEXT.finditer(wide)] if c]
-
-
-def _without_codes(text: str) -> str:
-    """What stands around a code; nothing where the text is a code and no more."""
-    if len(text.strip()) <= _SHORT and len(codes.read_code(text)) == codes.LENGTH:
-        return ""
-    return _CODE_WRITTEN.sub(" ", text)
-
-
-def _codes_of(head: EditionHead) -> Mapping[AnswerKind, str]:
-    key = bytes.fromhex(head["key"])
-    return codes.codes_for(key, head["order"], head["edition"], head["fingerprint"])
+def _without(text: str, codes_there: Sequence[codes.Heard]) -> str:
+    """What stands around a code."""
+    for one in sorted(codes_there, key=lambda one: -one.start):
+        text = f"{text[: one.start]} {text[one.end :]}"
+    return text
 
 
 # -- judging ---------------------------------------------------------------------------------
@@ -336,7 +332,7 @@ def _recorded(answer: Answer, differing: Sequence[Answer]) -> Outcome:
     if answer.plain_ok and answer.words:
         sentence += " So the press waits."
         cure = WORDS_CURE.format(order=answer.order).partition("; ")[2]
-    elif answer.wrong and answer.answer is AnswerKind.OK:
+    elif not answer.plain_ok and answer.answer is AnswerKind.OK:
         cure = f"proofgen proof {answer.order}"
     status = Taken.RECORDED
     if differing:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Literal, NotRequired, TypedDict
 
-from proofgen.signoff.kinds import AnswerKind, EventKind, Tick
+from proofgen.signoff.kinds import AnswerKind, EventKind
 
 LineKind = Literal["edition", "token", "answer"] | EventKind
 
@@ -48,6 +48,7 @@ class EditionHead(Payload):
     key: str  # hex
     made: str
     rasters: dict[str, KeptRaster]
+    codes: NotRequired[int]  # 2: two of eight symbols; older heads have three of sixteen
 
 
 class TokenPayload(Payload):
@@ -58,16 +59,42 @@ class EventPayload(Payload):
     data: dict[str, object]
 
 
+class AskedText(TypedDict):
+    """One text that the customer wants otherwise: `old` as it was shown."""
+
+    pieces: list[int]
+    slot: str
+    line: int
+    old: str
+    new: str
+
+
 class SlipPayload(TypedDict):
     """What the coded block of a slip carries."""
 
+    v: int
     answer: AnswerKind
+    edition: int
+    order: str
+    time: str
+    name: NotRequired[str]
+    note: NotRequired[str]
+    changes: NotRequired[list[AskedText]]
+    wrong: NotRequired[list[int]]
+    print: NotRequired[bool]  # the shop may use the pictures
+    show: NotRequired[bool]  # the work may be shown to others
+
+
+class OldPayload(TypedDict):
+    """What a slip of version 1 carries."""
+
+    answer: str
     edition: int
     fingerprint: str
     may_show: bool
     name: str
     order: str
     remarks: str
-    ticks: list[Tick]
+    ticks: list[str]
     time: str
     wrong: list[int]

@@ -11,7 +11,7 @@ from typing import Any, TypeGuard
 from proofgen.errors import UsageError
 from proofgen.model.artwork_document import ArtworkDocument
 from proofgen.say import quoted
-from proofgen.signoff.kinds import AnswerKind, DayFrom, EventKind, Tick, Way
+from proofgen.signoff.kinds import AnswerKind, DayFrom, EventKind, Way, answer_of
 from proofgen.signoff.wording import Known, is_plain_name, person_words
 
 MOST_QUOTED = 400  # characters of a customer's words in one sentence; remarks may have ten times
@@ -63,6 +63,7 @@ class Edition:
     made: datetime
     answer_by: date
     files: Mapping[str, str] = field(default_factory=dict, repr=False)
+    codes: int = 2  # the version of its spoken codes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,6 +75,23 @@ class Event:
     when: datetime
     edition: int = 0
     data: Mapping[str, object] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AskedChange:
+    """One text that the customer wants otherwise: what `slot` of the order's line says on
+    `pieces`, as it was shown and as it is to be."""
+
+    pieces: tuple[int, ...]
+    slot: str
+    line: int
+    old: str
+    new: str
+
+    @classmethod
+    def of(cls, asked: Mapping[str, Any]) -> AskedChange:
+        """From a slip's or a record's fields."""
+        return cls(**{**asked, "pieces": tuple(asked["pieces"])})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,9 +108,10 @@ class Answer:
     fingerprint: str
     received: datetime
     way: Way = "slip"
-    ticks: tuple[Tick, ...] = ()
-    may_show: bool = False
+    changes: tuple[AskedChange, ...] = ()
     wrong: tuple[int, ...] = ()
+    may_print: bool | None = None  # the shop may use the pictures; None: not said
+    may_show: bool | None = None  # the work may be shown to others
     name: str = ""
     remarks: str = ""
     written: str = ""
@@ -118,10 +137,10 @@ class Answer:
         """The answer that was kept; what came later than it has its default."""
         kept = {one.name: payload[one.name] for one in fields(cls) if one.name in payload}
         kept |= {
-            "answer": AnswerKind(kept["answer"]),
+            "answer": answer_of(kept["answer"]),
             "received": moment(kept["received"]),
             "dated": date.fromisoformat(kept["dated"]) if kept["dated"] else None,
-            "ticks": tuple(kept["ticks"]),
+            "changes": tuple(map(AskedChange.of, kept.get("changes", ()))),
             "wrong": tuple(kept["wrong"]),
             "beside": tuple(kept.get("beside", ())),
         }
@@ -129,15 +148,15 @@ class Answer:
 
     @property
     def plain_ok(self) -> bool:
-        """OK with no piece marked wrong: the only answer that opens the press."""
-        return self.answer is AnswerKind.OK and not self.wrong
+        """OK with nothing marked wrong: the only answer that opens the press."""
+        return self.answer is AnswerKind.OK and not self.wrong and not self.changes
 
     @property
     def covers(self) -> str:
         """What the answer does not vouch for, in words; '' for a slip."""
         if self.way == "code":
-            return "code only: ticks and name not covered"
-        return "given in person: ticks not covered" if self.way == "person" else ""
+            return "code only: name not covered"
+        return "given in person" if self.way == "person" else ""
 
     def agrees(self, other: Answer) -> bool:
         """Whether both ask for the same thing; a code or a word in person tells that alone."""
@@ -145,14 +164,17 @@ class Answer:
             return False
         if self.way != "slip" or other.way != "slip":
             return self.plain_ok == other.plain_ok
-        return (self.wrong, self.remarks.strip()) == (other.wrong, other.remarks.strip())
+        mine, others = ((a.wrong, a.changes, a.remarks.strip()) for a in (self, other))
+        return mine == others
 
     def adds(self, other: Answer) -> bool:
         """Whether this answer says anything that `other`, which it agrees with, did not."""
         if self.way == "code" or (self.way == "person" and other.way != "code"):
             return False
-        mine = (self.ticks, self.may_show, self.wrong, self.name, self.remarks)
-        return mine != (other.ticks, other.may_show, other.wrong, other.name, other.remarks)
+        mine, others = (
+            (a.changes, a.may_print, a.may_show, a.wrong, a.name, a.remarks) for a in (self, other)
+        )
+        return mine != others
 
     def brings_words(self, others: Iterable[Answer]) -> bool:
         """Whether a person wrote anything with it that stands with none of the `others`."""

@@ -6,10 +6,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from proofgen.signoff import mail, slip
-from proofgen.signoff.documents import SlipPayload
+from proofgen.signoff import blocks, mail, old_slip, slip
+from proofgen.signoff.blocks import Block
 from proofgen.signoff.editions import Answer
-from proofgen.signoff.kinds import ANSWERS
+from proofgen.signoff.kinds import AnswerKind, answer_of
 from proofgen.signoff.wording import Known, is_plain_name, person_words
 
 
@@ -44,20 +44,32 @@ def read_given(source: str | bytes) -> Given:
     return Given((text,))
 
 
+def _sentences() -> dict[str, AnswerKind]:
+    """The sentence of every answer, in every language and as older pages said it."""
+    today = {words[kind]: kind for words in slip.words_everywhere() for kind in AnswerKind}
+    return today | {says: answer_of(word) for word, says in old_slip.ANSWERS.items()}
+
+
 def beside(
-    given: Given, payloads: Sequence[SlipPayload], answers: Sequence[Answer], ours: Ours
+    given: Given, found: Sequence[Block], answers: Sequence[Answer], ours: Ours
 ) -> tuple[str, ...]:
     """A person's words around the slips or the code of one mail."""
     known = [ours(answer.order) for answer in answers]
-    chosen = {ANSWERS[answer.answer].on_slip for answer in answers}
+    chosen = {answer.answer for answer in answers}
+    sentences = _sentences()
+    titles = (
+        slip.title(answer.edition, answer.order, words)
+        for answer in answers
+        for words in slip.words_everywhere()
+    )
+    ours_too = [summary for block in found for summary in block.summaries()]
     surroundings = Known(
         texts=(
             *(text for one in known for text in one.texts),
-            *map(slip.summary, payloads),
-            *(slip.title(answer.edition, answer.order) for answer in answers),
+            *dict.fromkeys([*ours_too, *titles]),
         ),
-        choices=tuple(words.on_slip for words in ANSWERS.values()),
-        chosen=chosen.pop() if len(chosen) == 1 else "",
+        choices=tuple(sentences),
+        chosen=[says for says, kind in sentences.items() if chosen == {kind}],
         names=(
             *(n for one in known for n in one.names),
             *(a.name for a in answers if is_plain_name(a.name)),
@@ -65,6 +77,6 @@ def beside(
         marks=tuple(m for one in known for m in one.marks),
     )
     readings = given.texts[:2]  # of a page saved as a file the words, not its markup
-    intact = " ".join(slip.letters_of_blocks(text) for text in readings)
-    first, *others = [slip.without_blocks(text, intact) for text in readings]
+    intact = " ".join(blocks.letters_of_blocks(text) for text in readings)
+    first, *others = [blocks.without_blocks(text, intact) for text in readings]
     return person_words(["\n\n".join([*given.beside, first]), *others], surroundings)

@@ -1,42 +1,49 @@
-"""What can be answered, ticked and noted: the words of slips, codes and records."""
+"""What can be answered and noted: the words of slips, codes and records."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from enum import StrEnum
-from typing import Literal, NamedTuple, get_args
+from typing import Literal, NamedTuple
+
+from proofgen.say.tongue import to_say
 
 
 class AnswerKind(StrEnum):
     """What a customer can answer, in the word of slips, codes and records."""
 
     OK = "ok"
-    CORRECTIONS = "corrections"
-    AGAIN = "again"
+    CHANGE = "change"
+
+
+CHOICES = (AnswerKind.OK, AnswerKind.CHANGE)  # as the page lists them
+# Older editions offered two answers that mean the same; their slips, codes and records have them.
+_ONCE: Mapping[str, AnswerKind] = {"corrections": AnswerKind.CHANGE, "again": AnswerKind.CHANGE}
+OLD_WORDS = (AnswerKind.OK.value, *_ONCE)
+
+
+def answer_of(word: str) -> AnswerKind:
+    """The answer by its word of today or of an older record. Errors: ValueError."""
+    return _ONCE.get(word) or AnswerKind(word)
 
 
 class AnswerWords(NamedTuple):
-    """How an answer is told to the maker, how a slip says it, and what to do once it is kept."""
+    """How an answer is told to the maker, how the customer says it, and what to do once kept."""
 
     called: str
-    on_slip: str
+    says: str  # for the catalogues
     to_do: str  # {order} is filled
 
 
 ANSWERS: Mapping[AnswerKind, AnswerWords] = {
     AnswerKind.OK: AnswerWords(
         "OK",
-        "OK: press it exactly as shown.",
+        to_say("Yes. Press it exactly as shown."),
         "proofgen press {order}",
     ),
-    AnswerKind.CORRECTIONS: AnswerWords(
-        "OK with corrections",
-        "OK with corrections: please change what I wrote, then show me a new proof.",
-        "put the corrections into the order, then: proofgen proof {order}",
-    ),
-    AnswerKind.AGAIN: AnswerWords(
-        "show it again",
-        "Show it again: please change it and send me a new proof.",
+    AnswerKind.CHANGE: AnswerWords(
+        "change it",
+        to_say("Not yet. Change what I write and show me again."),
         "change what is asked for, then: proofgen proof {order}",
     ),
 }
@@ -54,7 +61,5 @@ class EventKind(StrEnum):
     FORGOTTEN = "forgotten"
 
 
-Tick = Literal["spelling", "crop", "colour", "quantity", "photo"]
-TICKS: tuple[Tick, ...] = get_args(Tick)
 Way = Literal["slip", "code", "person"]
 DayFrom = Literal["mail", "given", "received"]

@@ -95,6 +95,7 @@ class Records:
             key=bytes.fromhex(head["key"]),
             made=moment(head["made"]),
             answer_by=date.fromisoformat(head["answer_by"]),
+            codes=head.get("codes", 1),
         )
 
     def raster(self, edition: Edition, name: str) -> bytes:
@@ -183,6 +184,7 @@ class Records:
             stamp(made),
             {
                 "answer_by": answer_by.isoformat(),
+                "codes": 2,
                 "document": self._keeping.keep_document(order, document),
                 "fingerprint": fingerprint(document, pixels),
                 "key": key.hex(),

@@ -1,76 +1,88 @@
-"""Reading an answer slip: of all its words only the coded block is believed."""
+"""An answer slip: a short summary to read, and the block of letters that alone is believed."""
 
 from __future__ import annotations
 
-import base64
-import binascii
-import hmac
+import functools
 import re
-import unicodedata
+import zlib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime
-from typing import TypeGuard
-from urllib.parse import unquote
+from typing import Any, TypeGuard
 
+from proofgen.say.tongue import Tongue, languages, to_say
 from proofgen.signoff.digests import read_canonical
 from proofgen.signoff.documents import SlipPayload
 from proofgen.signoff.editions import is_order_id
-from proofgen.signoff.kinds import ANSWERS, TICKS
+from proofgen.signoff.kinds import ANSWERS, CHOICES
 
 # The page's script puts the same words together, so they are given to it from here.
-SLIP_WORDS: Mapping[str, str] = {
-    "title": "Answer to proof {edition} of order {order}",
-    **{kind.value: words.on_slip for kind, words in ANSWERS.items()},
-    "checked": "I checked:",
-    "nothing": "nothing ticked",
-    "spelling": "spelling",
-    "crop": "how the picture is cut",
-    "colour": "colours",
-    "quantity": "quantity",
-    "photo": "that you may use the photo",
-    "may_show": "The shop may show it to others:",
-    "yes": "yes",
-    "no": "no",
-    "wrong": "Wrong pieces:",
-    "name": "Name:",
-    "remarks": "Remarks:",
-    "written": "Written:",
-    "leave": "The lines below carry this answer. Please send them just as they are.",
+_SENTENCES: Mapping[str, str] = {
+    "title": to_say("Answer to proof {edition} of order {order}"),
+    **{kind.value: ANSWERS[kind].says for kind in CHOICES},
+    "texts": to_say("Words to change: {n}"),
+    "pieces": to_say("Pieces marked wrong: {n}"),
+    "note": to_say("A note is with it."),
+    "name": to_say("Name: {name}"),
+    "leave": to_say("Please send the lines below just as they are."),
 }
-
-BEGIN = "BEGIN ANSWER CODE"
-_MOST = 64 * 1024  # letters in one block; the longest honest one has under 30,000
-_SOFT_BREAK = re.compile(r"=[ \t]*\r?\n")
-_QUOTE = re.compile(r"^[ \t]*(?:[A-Za-z]{0,3}>|\|)(?:[ \t]*[>|])*", re.MULTILINE)
-_BLOCK = re.compile(
-    r"BEGINANSWERCODE((?:(?!BEGINANSWERCODE).)*?)(ENDANSWERCODE|(?=BEGINANSWERCODE)|\Z)"
-)
-# The same in a text as it came.
-_WRITTEN_BLOCK = re.compile(
-    r"BEGIN\s+ANSWER\s+CODE(?:(?!BEGIN\s+ANSWER\s+CODE).)*?END\s+ANSWER\s+CODE", re.DOTALL
-)
-_ESCAPED = re.compile(r"=([0-9A-F]{2})")
-# Mail doubles a dot that opens a line (RFC 5321 4.5.2), and not every program undoes it.
-_CODED = re.compile(r"([A-Za-z0-9_-]+)\.{1,2}([A-Za-z0-9_-]+)")
+MOST_SUMMARY = 300  # characters of the readable part, as UTF-16 counts them
+MOST_CHANGES, MOST_NEW, MOST_NAME, MOST_NOTE, _MOST_OLD = 500, 400, 200, 4000, 4000
+_MOST_INFLATED = 64 * 1024  # bytes
+_MAC = 16  # bytes
 _TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ")
-_HEX = re.compile(r"[0-9a-f]{64}")
+_ALWAYS = frozenset(("v", "answer", "edition", "order", "time"))
+_CHANGE = frozenset(("pieces", "slot", "line", "old", "new"))
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
-    """One coded block as it was found: the bytes that were signed and their code, or neither."""
+def words_in(tongue: Tongue) -> dict[str, str]:
+    """The words of a slip's summary in a language, their places still to be filled."""
+    return {name: tongue.message(sentence) for name, sentence in _SENTENCES.items()}
 
-    signed: bytes = b""
-    mac: bytes = b""
 
-    @property
-    def whole(self) -> bool:
-        return bool(self.signed) and len(self.mac) == 32
+@functools.cache
+def words_everywhere() -> tuple[Mapping[str, str], ...]:
+    """The same in every language that a customer may have."""
+    return tuple(words_in(Tongue(language)) for language in languages())
 
-    def payload(self) -> SlipPayload | None:
-        """The answer inside, when it has exactly the fields and types of one; not yet believed."""
-        return read_payload(self.signed) if self.whole else None
+
+def title(edition: int, order: str, words: Mapping[str, str]) -> str:
+    """The first line of a slip, which is also the subject of the mail that carries it."""
+    return words["title"].replace("{edition}", str(edition)).replace("{order}", order)
+
+
+def summary(payload: SlipPayload, words: Mapping[str, str]) -> str:
+    """The readable part as the page writes it, at most MOST_SUMMARY: a name that is too long for
+    it stands in the block alone."""
+    head = [title(payload["edition"], payload["order"], words), "", words[payload["answer"]]]
+    for key, many in (("texts", payload.get("changes")), ("pieces", payload.get("wrong"))):
+        head += [words[key].replace("{n}", str(len(many)))] if many else []
+    head += [words["note"]] if payload.get("note") else []
+    name = [words["name"].replace("{name}", payload["name"])] if payload.get("name") else []
+    tail = ["", words["leave"], ""]
+    whole = "\n".join([*head, *name, *tail])
+    fits = len(whole.encode("utf-16-le", "surrogatepass")) <= 2 * MOST_SUMMARY
+    return whole if fits else "\n".join([*head, *tail])
+
+
+# -- the block's bytes -----------------------------------------------------------------------
+
+
+def unpacked(content: bytes) -> tuple[bytes, bytes, SlipPayload] | None:
+    """The canonical answer, its code and its fields out of a block's bytes; None when damaged."""
+    kind, body, mac = content[:1], content[1:-_MAC], content[-_MAC:]
+    signed = body if kind == b"\0" else _inflated(body) if kind == b"\1" else None
+    fields = read_payload(signed) if signed else None
+    return (signed, mac, fields) if signed and fields else None
+
+
+def _inflated(body: bytes) -> bytes | None:
+    """Raw deflate (RFC 1951), whole and with nothing behind it."""
+    reader = zlib.decompressobj(wbits=-15)
+    try:
+        content = reader.decompress(body, _MOST_INFLATED)
+    except zlib.error:
+        return None
+    return content if reader.eof and not reader.unused_data else None
 
 
 def read_payload(signed: bytes) -> SlipPayload | None:
@@ -82,115 +94,59 @@ def read_payload(signed: bytes) -> SlipPayload | None:
     return fields if _is_payload(fields) else None
 
 
-def _is_payload(fields: object) -> TypeGuard[SlipPayload]:
-    if not isinstance(fields, dict) or fields.keys() != SlipPayload.__annotations__.keys():
+def _is_payload(fields: Any) -> TypeGuard[SlipPayload]:
+    if not isinstance(fields, dict) or fields.keys() - SlipPayload.__annotations__.keys():
         return False
-    texts = [fields[key] for key in ("answer", "name", "remarks", "time", "fingerprint")]
-    lists = (fields["ticks"], fields["wrong"])
-    if not all(isinstance(t, str) for t in texts) or not all(isinstance(t, list) for t in lists):
+    if _ALWAYS - fields.keys() or fields["v"] != 2:
         return False
-    whole = (fields["edition"], *fields["wrong"])
     return (
-        fields["answer"] in ANSWERS
+        fields["answer"] in CHOICES
         and is_order_id(fields["order"])
-        and isinstance(fields["may_show"], bool)
-        and all(type(n) is int and 0 < n < 100_000 for n in whole)
-        and fields["wrong"] == sorted(set(fields["wrong"]))
-        and all(isinstance(t, str) for t in fields["ticks"])
-        and fields["ticks"] == sorted(set(fields["ticks"]) & set(TICKS))
-        and len(fields["name"]) <= 200
-        and len(fields["remarks"]) <= 4000
-        and _is_time(fields["time"])
-        and _HEX.fullmatch(fields["fingerprint"]) is not None
+        and are_pieces([fields["edition"]])
+        and is_time(fields["time"])
+        and _is_text(fields.get("name", ""), MOST_NAME)
+        and _is_text(fields.get("note", ""), MOST_NOTE)
+        and are_pieces(fields.get("wrong", []))
+        and all(isinstance(fields.get(key, True), bool) for key in ("print", "show"))
+        and _are_changes(fields.get("changes", []))
     )
 
 
-def title(edition: int, order: str, words: Mapping[str, str] = SLIP_WORDS) -> str:
-    """The first line of a slip, which is also the subject of the mail that carries it."""
-    return words["title"].replace("{edition}", str(edition)).replace("{order}", order)
+def _are_changes(given: Any) -> bool:
+    return (
+        isinstance(given, list)
+        and len(given) <= MOST_CHANGES
+        and all(isinstance(one, dict) and one.keys() == _CHANGE for one in given)
+        and all(
+            bool(one["pieces"])
+            and are_pieces(one["pieces"])
+            and are_pieces([one["line"]])
+            and _is_text(one["slot"], MOST_NAME)
+            and _is_text(one["old"], _MOST_OLD)
+            and _is_text(one["new"], MOST_NEW)
+            for one in given
+        )
+    )
 
 
-def summary(payload: SlipPayload, words: Mapping[str, str] = SLIP_WORDS) -> str:
-    """The readable part as the page writes it: plain lines, and the sentence before the block."""
-    ticked = [words[t] for t in TICKS if t in payload["ticks"]]
-    lines = [
-        title(payload["edition"], payload["order"], words),
-        "",
-        words[payload["answer"]],
-        f"{words['checked']} {', '.join(ticked) or words['nothing']}",
-        f"{words['may_show']} {words['yes' if payload['may_show'] else 'no']}",
-    ]
-    if payload["wrong"]:
-        lines.append(f"{words['wrong']} {', '.join(map(str, payload['wrong']))}")
-    lines.append(f"{words['name']} {payload['name']}")
-    if payload["remarks"]:
-        lines.append(f"{words['remarks']} {payload['remarks']}")
-    lines += [f"{words['written']} {payload['time']}", "", words["leave"], ""]
-    return "\n".join(lines)
+def _is_text(value: Any, most: int) -> bool:
+    return isinstance(value, str) and len(value) <= most
 
 
-def _is_time(text: str) -> bool:
+def are_pieces(given: Any) -> bool:
+    """Whether it is a list of numbers that pieces may have, in order and each once."""
+    return (
+        isinstance(given, list)
+        and all(type(n) is int and 0 < n < 100_000 for n in given)
+        and given == sorted(set(given))
+    )
+
+
+def is_time(text: Any) -> bool:
     """Whether a clock could have shown it, written as the page writes it."""
     try:
-        return bool(_TIME.fullmatch(text) and datetime.fromisoformat(text))
+        return isinstance(text, str) and bool(
+            _TIME.fullmatch(text) and datetime.fromisoformat(text)
+        )
     except ValueError:
         return False
-
-
-def mac_of(key: bytes, signed: bytes) -> bytes:
-    """HMAC-SHA-256 (RFC 2104, RFC 6234) of the canonical answer, 32 bytes."""
-    return hmac.digest(key, signed, "sha256")
-
-
-def letters_of_blocks(text: str) -> str:
-    """The coded letters of every block that has its end, without what mail put between them."""
-    return " ".join("".join(block.split()) for block in _WRITTEN_BLOCK.findall(text))
-
-
-def without_blocks(text: str, intact: str = "") -> str:
-    """The text around the coded blocks. Of one that lost its end goes what also stands in
-    `intact`, the letters of a whole one; the rest may be somebody's words."""
-    text = _WRITTEN_BLOCK.sub("\n", text)
-    head, mark, tail = text.partition(BEGIN)
-    if not mark:
-        return text
-    pieces = tail.split()
-    while pieces and pieces[0].strip(">|") in intact:
-        pieces.pop(0)
-    return "\n".join([head, *pieces])
-
-
-def read_blocks(text: str) -> list[Block]:
-    """Every coded block in a text, in order, each once; a damaged one is `not whole`.
-
-    Forgives what mail does to lines: quoting, wrapping, odd spaces, invisible characters, soft
-    line breaks. None of these can change an answer: the code over it would no longer fit.
-    """
-    if "BEGIN%20ANSWER%20CODE" in text:
-        text = unquote(text)  # a mailto: address that was pasted whole
-    text = _QUOTE.sub("", _SOFT_BREAK.sub("", text))
-    squashed = "".join(c for c in text if not c.isspace() and unicodedata.category(c) != "Cf")
-    return list(dict.fromkeys(_read_block(m[1], m[2]) for m in _BLOCK.finditer(squashed)))
-
-
-def _read_block(coded: str, end: str) -> Block:
-    coded = _ESCAPED.sub(lambda m: chr(int(m[1], 16)), coded.replace(">", ""))
-    parts = _CODED.fullmatch(coded) if end and len(coded) <= _MOST else None
-    if parts is None:
-        return Block()
-    try:
-        signed, mac = _padded(parts[1]), _padded(parts[2])
-    except (ValueError, binascii.Error):
-        return Block()
-    # A last letter may carry bits that decoding drops; only the one true spelling is taken.
-    if (_unpadded(signed), _unpadded(mac)) != parts.groups():
-        return Block()
-    return Block(signed, mac)
-
-
-def _unpadded(content: bytes) -> str:
-    return base64.urlsafe_b64encode(content).decode().rstrip("=")
-
-
-def _padded(text: str) -> bytes:
-    return base64.urlsafe_b64decode(text + "=" * (-len(text) % 4))

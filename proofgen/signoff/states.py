@@ -11,7 +11,7 @@ from typing import NamedTuple
 from proofgen.say.tongue import to_say
 from proofgen.signoff.digests import digest_of
 from proofgen.signoff.editions import Answer
-from proofgen.signoff.kinds import AnswerKind, EventKind
+from proofgen.signoff.kinds import EventKind
 from proofgen.signoff.records import Records
 
 
@@ -22,8 +22,7 @@ class State(StrEnum):
     STOPPED = "stopped"
     READY = "ready"
     OUT = "out"
-    CORRECTIONS = "corrections"
-    AGAIN = "again"
+    CHANGES = "changes"
     TWO_ANSWERS = "two answers"
     WORDS = "words"
     SIGNED = "signed"
@@ -138,15 +137,10 @@ RULES: Mapping[State, Rules] = {
         waits=True,
         step="Wait for the answer until {day}; when it comes: proofgen answer FILE",
     ),
-    State.CORRECTIONS: Rules(
+    State.CHANGES: Rules(
         proof=_NAMED, page=Page.FORM, notes=_SENT, no_answer="",
-        press=Refusal("the customer wants corrections to proof {edition} of {order}", _PROVE),
-        step="Put the corrections into the order, then: proofgen proof {order}",
-    ),
-    State.AGAIN: Rules(
-        proof=_NAMED, page=Page.FORM, notes=_SENT, no_answer="",
-        press=Refusal("the customer wants to see {order} again before it is pressed", _PROVE),
-        step="Change what was asked for, then: proofgen proof {order}",
+        press=Refusal("the customer wants changes to proof {edition} of {order}", _PROVE),
+        step="Put what was asked for into the order, then: proofgen proof {order}",
     ),
     State.TWO_ANSWERS: Rules(
         proof=_NAMED, page=Page.FORM, notes=_SENT, no_answer="",
@@ -236,7 +230,7 @@ def words_key(text: str) -> str:
 def verdict_of(answers: Sequence[Answer], edition: int, read: Collection[str] = ()) -> State | None:
     """Where the answers to an edition put its order; None while there is none.
 
-    An OK that marks pieces as wrong counts as corrections; one with words that nobody has read
+    An OK that marks anything as wrong asks for changes; one with words that nobody has read
     (`read`: those that were, by `words_key`) opens nothing.
     """
     given = [a for a in answers if a.edition == edition]
@@ -247,7 +241,7 @@ def verdict_of(answers: Sequence[Answer], edition: int, read: Collection[str] = 
     if all(a.plain_ok for a in given):
         unread = any(words_key(text) not in read for a in given for text in a.words)
         return State.WORDS if unread else State.SIGNED
-    return State.AGAIN if given[0].answer is AnswerKind.AGAIN else State.CORRECTIONS
+    return State.CHANGES
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

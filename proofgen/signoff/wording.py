@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -36,12 +36,12 @@ class Known:
     """What we know of an answer's surroundings.
 
     `texts` are ours and may come back quoted (letter, slip as it was composed); `choices` are the
-    sentences of the answers: one that was not chosen is a person's word wherever it stands alone.
+    sentences of the answers: one that was not `chosen` is a person's word wherever it stands alone.
     """
 
     texts: Sequence[str] = ()
     choices: Sequence[str] = ()
-    chosen: str = ""
+    chosen: Collection[str] = ()
     names: Sequence[str] = ()  # of the customer, the shop, and who signed the slip
     marks: Sequence[str] = ()  # the link's secret part, the codes: ours wherever they stand
 
@@ -97,7 +97,7 @@ def _without_ours(lines: Sequence[str], known: Known) -> list[str]:
     starts: dict[str, list[int]] = {}
     for at, token in enumerate(flat):
         starts.setdefault(token, []).append(at)
-    others = {_folded(choice) for choice in known.choices if choice != known.chosen}
+    others = {_folded(choice) for choice in known.choices if choice not in known.chosen}
     for text in known.texts:
         own = [_tokens(manners.SUBJECT_LINE.sub("", line)) for line in text.splitlines()]
         own = sorted((line for line in own if line), key=len, reverse=True)
@@ -107,9 +107,8 @@ def _without_ours(lines: Sequence[str], known: Known) -> list[str]:
             for line in own:
                 if line not in sure:
                     _take(line, flat, starts, mine)
-    chosen = _tokens(known.chosen)
-    if chosen:
-        _take(chosen, flat, starts, mine)
+    for chosen in known.chosen:
+        _take(_tokens(chosen), flat, starts, mine)
     marks = [_token(mark) for mark in known.marks if mark]
     for at, token in enumerate(flat):
         if any(mark in token for mark in marks) and _is_bare_mark(token, marks):
@@ -237,9 +236,13 @@ def _signs(line: str, names: set[str]) -> bool:
     return bool(manners.COMPANY.search(line)) and not any(c.isdigit() for c in line)
 
 
-def _speaks_without_letters(line: str) -> bool:
+def speaks(char: str) -> bool:
     """A picture such as a thumb turned down says something, and so does a question mark."""
-    return any(c in "?؟" or unicodedata.category(c) in ("So", "Sk") for c in line)
+    return char in "?؟" or (not char.isascii() and unicodedata.category(char) in ("So", "Sk"))
+
+
+def _speaks_without_letters(line: str) -> bool:
+    return any(map(speaks, line))
 
 
 @cache

@@ -19,6 +19,7 @@ from PIL import Image
 
 from proofgen import cli
 from proofgen.render import html_to_pdf
+from tests.slips import code_on, facts_on
 
 TODAY = "2026-11-25"
 
@@ -133,7 +134,29 @@ def run(shop: Path, *arguments: object, typed: str = "") -> Ran:
                 code = int(stopped.code or 0)
     finally:
         sys.stdin = before
+    for lies in (shop / "site" / "p").glob("*/index.html"):
+        _look_at(shop, lies)
     return Ran(code, out.getvalue(), err.getvalue())
+
+
+_SEEN: dict[tuple[Path, str], dict[str, str]] = {}
+_LOOKED: dict[Path, int] = {}
+
+
+def _look_at(shop: Path, lies: Path) -> None:
+    """The customer opens the page while it shows a form, and notes the codes."""
+    changed = lies.stat().st_mtime_ns
+    if _LOOKED.get(lies) == changed:
+        return
+    _LOOKED[lies] = changed
+    if 'id="proof-facts"' in lies.read_text("utf-8"):
+        order = str(facts_on(lies)["order"])
+        _SEEN[shop, order] = {answer: code_on(lies, answer) for answer in ("ok", "change")}
+
+
+def code_seen(shop: Path, answer: str, order: str = "fenn") -> str:
+    """The code of an answer, as its customer noted it from the page."""
+    return _SEEN[shop, order][answer]
 
 
 def paint(path: Path, side: int = 1000, lot: int = 3, **save: Any) -> Path:

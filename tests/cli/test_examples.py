@@ -21,7 +21,7 @@ import pytest
 from proofgen import cli
 from proofgen.signoff import Records
 from tests.cli.small import paint, remember_pdfs, run, write
-from tests.slips import compose_slip
+from tests.slips import compose_slip, facts_on
 
 HOUSE = Path(__file__).parents[2]
 DEMO = importlib.import_module("proofgen.pipeline.demo_shop")  # the name also is a function
@@ -86,12 +86,9 @@ def built(tmp_path_factory: pytest.TempPathFactory, carried_part: Path) -> Path:
         remember_pdfs(patch)
         run(folder, "build").ended(1)
     paint(folder / "photo.jpg", 1400)
-    latest = Records(folder / "records").latest("fenn-harbour")
-    assert latest is not None
-    slip = compose_slip(
-        latest, "ok", ["spelling"], False, [], "Odalys Fenn", "", "2026-11-25T14:03:00Z"
-    )
-    write(folder / "slip.txt", slip)
+    token = Records(folder / "records").token("fenn-harbour")
+    proof = facts_on(folder / "site" / "p" / str(token) / "index.html")
+    write(folder / "slip.txt", compose_slip(proof, name="Odalys Fenn"))
     return folder
 
 

@@ -19,12 +19,11 @@ HOUSE = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(HOUSE))
 
 from proofgen.cli import main  # noqa: E402
-from proofgen.signoff import Records, three_codes  # noqa: E402
-from tests.slips import compose_slip  # noqa: E402
+from proofgen.signoff import Records  # noqa: E402
+from tests.slips import code_on, compose_slip, facts_on  # noqa: E402
 
 CONTENT, SITE = HOUSE / "content", HOUSE / "site_demo"
 MORNING = "2026-11-24T08:15:00Z"
-TICKS = ["colour", "crop", "photo", "quantity", "spelling"]
 
 
 class Walk:
@@ -54,21 +53,12 @@ class Walk:
         for order in orders:
             self.run("letter", order, "--sent")
 
-    def slip(
-        self, order: str, answer: str, *, remarks: str = "", name: str = "", at: str = MORNING
-    ) -> str:
-        edition = self.records.latest(order)
-        assert edition is not None
-        return compose_slip(
-            edition,
-            answer,
-            ticks=TICKS,
-            may_show=False,
-            wrong=[],
-            name=name,
-            remarks=remarks,
-            written=at,
-        )
+    def page(self, order: str) -> Path:
+        """The page that the customer opens."""
+        return self.folder / "site" / "p" / str(self.records.token(order)) / "index.html"
+
+    def slip(self, order: str, answer: str, *, at: str = MORNING, **given: str) -> str:
+        return compose_slip(facts_on(self.page(order)), answer, written=at, print=True, **given)
 
     def answer(self, text: str, ending: str = "txt", expect: int = 0) -> None:
         path = self.folder.parent / f"answer.{ending}"
@@ -83,9 +73,8 @@ class Walk:
         self.answer(message.as_string(), "eml")
 
     def code(self, order: str, answer: str, expect: int = 0) -> None:
-        edition = self.records.latest(order)
-        assert edition is not None
-        self.answer(three_codes(edition)[answer], expect=expect)
+        """Read out from the page."""
+        self.answer(code_on(self.page(order), answer), expect=expect)
 
 
 def play(walk: Walk) -> None:
@@ -130,11 +119,11 @@ def play(walk: Walk) -> None:
     walk.answer(boat)
     walk.change("marchetti-boat", "in the shed, 2025", "in the shed, 2026")  # after the sign-off
     sands = "Please write Biscuit’s year below the name."
-    walk.answer(walk.slip("oneil-sands", "corrections", remarks=sands, name="Maeve O’Neil"))
+    walk.answer(walk.slip("oneil-sands", "change", note=sands, name="Maeve O’Neil"))
     awning = "Could the awning be larger?"
-    walk.answer(walk.slip("bracken-stall", "again", remarks=awning, name="Joss Bracken"))
+    walk.answer(walk.slip("bracken-stall", "change", note=awning, name="Joss Bracken"))
     walk.answer(walk.slip("mistry-gulls", "ok", name="Anoushka Mistry"))
-    walk.code("mistry-gulls", "corrections", expect=4)
+    walk.code("mistry-gulls", "change", expect=4)
     cabin = walk.slip("sorensen-cabin", "ok", name="Ebba Sørensen", at="2026-11-24T08:02:00Z")
     cabin += "\nPS: If the ø is a trouble to you, a plain o will do.\n"
     walk.mail(cabin, "ebba@sorensen.example", "Tue, 24 Nov 2026 08:03:00 +0000")

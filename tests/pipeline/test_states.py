@@ -10,9 +10,20 @@ from pathlib import Path
 
 import pytest
 
-from proofgen.signoff import RULES, AnswerKind, Records, State, three_codes
+from proofgen.signoff import CHOICES, RULES, Records, State
 from proofgen.signoff.states import Refusal, read_facts
-from tests.cli.small import Ran, files, make_shop, order_text, page, reword, run, state, write
+from tests.cli.small import (
+    Ran,
+    code_seen,
+    files,
+    make_shop,
+    order_text,
+    page,
+    reword,
+    run,
+    state,
+    write,
+)
 
 FIELDS = {"order", "state", "edition", "fingerprint", "link", "next", "words"}
 
@@ -40,9 +51,7 @@ def step(shop: Path, order: str = "fenn", *, pick: int = 0) -> Ran:
 
 def say(shop: Path, answer: str = "ok", order: str = "fenn") -> Ran:
     """The customer reads a code out on the telephone."""
-    latest = Records(shop / "records").latest(order)
-    assert latest is not None
-    return run(shop, "answer", "-", typed=three_codes(latest)[answer])
+    return run(shop, "answer", "-", typed=code_seen(shop, answer, order))
 
 
 def days(shop: Path, day: str) -> None:
@@ -61,11 +70,11 @@ def test_the_long_way(shop):
     assert link in letter.out and "Recorded" in letter.err
     assert now(shop) == "out"
 
-    say(shop, "corrections").ended(0)
-    assert now(shop) == "corrections"
+    say(shop, "change").ended(0)
+    assert now(shop) == "changes"
     run(shop, "press", "fenn").ended(4)
     reword(shop, "fenn", "Odalys & Bran")
-    assert now(shop) == "corrections"
+    assert now(shop) == "changes"
     step(shop).ended(0)
     assert now(shop) == "ready" and state(shop, "fenn")["edition"] == 2
     assert state(shop, "fenn")["link"] == link
@@ -104,8 +113,8 @@ def test_the_long_way(shop):
 def test_again_and_a_changed_order_in_between(shop):
     run(shop, "proof").ended(0)
     run(shop, "letter", "fenn", "--sent").ended(0)
-    say(shop, "again").ended(0)
-    assert now(shop) == "again"
+    say(shop, "change").ended(0)
+    assert now(shop) == "changes"
     step(shop).ended(0)  # even of the same artwork
     assert state(shop, "fenn")["edition"] == 2 and now(shop) == "ready"
 
@@ -115,7 +124,7 @@ def test_two_answers_are_settled_by_a_new_proof(shop):
     say(shop).ended(0)
     assert now(shop) == "signed"
     run(shop, "press").ended(0)
-    told = say(shop, "corrections").ended(4)
+    told = say(shop, "change").ended(4)
     assert "differs" in told.err
     assert now(shop) == "two answers"
     run(shop, "press", "fenn").ended(4)
@@ -142,8 +151,7 @@ def test_expired_is_a_notice_and_late_answers_are_refused(shop):
     assert "Odalys" not in (folder / "index.html").read_text()
     late = say(shop).ended(4)
     assert "2026-11-30" in late.err and "--on DAY" in late.err
-    in_time = Records(shop / "records").latest("fenn")
-    code = three_codes(in_time)["ok"]
+    code = code_seen(shop, "ok")
     run(shop, "answer", "-", "--on", "2026-11-29", typed=code).ended(0)
     assert now(shop) == "signed"
 
@@ -258,8 +266,8 @@ def test_only_signed_orders_are_marked_pressed(shop):
 
 def test_answer_in_person_and_its_states(shop):
     run(shop, "proof").ended(0)
-    run(shop, "answer", "fenn", "--in-person", "Odalys", "--says", "again").ended(0)
-    assert now(shop) == "again"
+    run(shop, "answer", "fenn", "--in-person", "Odalys", "--says", "change").ended(0)
+    assert now(shop) == "changes"
     step(shop).ended(0)
     run(shop, "answer", "fenn", "--in-person", "Odalys").ended(0)
     assert now(shop) == "signed"
@@ -349,9 +357,7 @@ OPEN = "check answer build"
 def _beside(words: str) -> Callable[[Path], None]:
     def way(shop: Path) -> None:
         run(shop, "proof").ended(0)
-        latest = Records(shop / "records").latest("fenn")
-        assert latest is not None
-        run(shop, "answer", "-", typed=f"{three_codes(latest)['ok']}\n{words}\n").ended(0)
+        run(shop, "answer", "-", typed=f"{code_seen(shop, 'ok')}\n{words}\n").ended(0)
 
     return way
 
@@ -363,9 +369,8 @@ WAYS: list[tuple[State, Callable[[Path], None], str]] = [
     (State.STOPPED, _changed("proof", words=""), "check answer as-it-was"),
     (State.READY, _typed("proof"), f"{OPEN} letter form"),
     (State.OUT, _typed("proof", "letter fenn --sent"), f"{OPEN} letter form"),
-    (State.CORRECTIONS, _answered("corrections"), f"{OPEN} letter form proof-NAME"),
-    (State.AGAIN, _answered("again"), f"{OPEN} letter form proof-NAME"),
-    (State.TWO_ANSWERS, _answered("ok", "corrections"), f"{OPEN} letter form proof-NAME"),
+    (State.CHANGES, _answered("change"), f"{OPEN} letter form proof-NAME"),
+    (State.TWO_ANSWERS, _answered("ok", "change"), f"{OPEN} letter form proof-NAME"),
     (State.WORDS, _beside("with y, please"), f"{OPEN} letter form proof-NAME read"),
     (State.SIGNED, _answered("ok"), f"{OPEN} letter form press press-NAME pressed"),
     (State.VOIDED, _changed("proof", OK), f"{OPEN} proof-NAME as-it-was"),
@@ -412,8 +417,9 @@ def _answer_counts(shop: Path) -> bool:
     latest, given = records.latest("fenn"), [a.answer for a in records.answers("fenn")]
     if latest is None:
         return False
-    other = next(kind for kind in AnswerKind if kind not in given)
-    run(shop, "answer", "-", "--on", "2026-11-25", typed=three_codes(latest)[other])
+    other = next((kind for kind in CHOICES if kind not in given), CHOICES[0])
+    typed = f"{code_seen(shop, other)}\n{'and once more, in other words' * (other in given)}"
+    run(shop, "answer", "-", "--on", "2026-11-25", typed=typed)
     return len(records.answers("fenn")) > len(given)
 
 

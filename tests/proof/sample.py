@@ -24,8 +24,8 @@ from proofgen.proof.content import (
 )
 from proofgen.proof.customer_findings import CustomerFinding
 from proofgen.render.fonts import find_font
-from proofgen.signoff.codes import codes_for
-from proofgen.signoff.slip import SLIP_WORDS
+from proofgen.say.tongue import Tongue
+from proofgen.signoff import AnswerKind, words_in
 
 KEY = bytes(range(32))
 WIDE, HIGH = 1304, 600  # the visible way round, 217.3 x 100 mm at 6 px a mm
@@ -190,8 +190,8 @@ def content(names: tuple[str, ...] = NAMES, edition: int = 2, **other: object) -
         changes=(change,) if edition > 1 else (),
         fingerprint=print_,
         key_hex=KEY.hex(),
-        codes=codes_for(KEY, "fenn", edition, print_),
-        slip_words=SLIP_WORDS,
+        codes={AnswerKind.OK: "K2VC-2559", AnswerKind.CHANGE: "0QXJ-W71B"},
+        slip_words=words_in(Tongue()),
         link="https://ternrow.example/p/an-invented-token/",
         demo=True,
     )

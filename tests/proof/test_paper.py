@@ -44,7 +44,7 @@ def test_the_pdf_says_what_the_page_says(sample: ProofContent, pdf: bytes, tmp_p
     for text in (
         *(w.text for w in sample.words if w.text != "محمد"),
         *sample.codes.values(),
-        *(sample.slip_words[kind] for kind in ("ok", "corrections", "again")),
+        *(sample.slip_words[kind] for kind in ("ok", "change")),
         "Odalys Fenn",
         "€72.50",
         "Saturday 12 December 2026",

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import hashlib
+import json
 import os
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
@@ -13,6 +15,10 @@ import pytest
 from proofgen.signoff import Edition, Outcome, Records, take_answer
 from proofgen.signoff.digests import fingerprint
 
+_PUBLISHED = Path(__file__).with_name("vectors.json")
+VECTORS: dict[str, Any] = (
+    json.loads(_PUBLISHED.read_text("utf-8")) if _PUBLISHED.is_file() else {"spoken": []}
+)
 KEY = bytes(range(32))
 MADE = datetime(2026, 11, 25, 9, 30, tzinfo=UTC)
 NOW = datetime(2026, 11, 26, 12, 0, tzinfo=UTC)
@@ -43,9 +49,29 @@ def edition(number: int = 1, key: bytes = KEY, order: str = "fenn") -> Edition:
     )
 
 
+def _drawing(order: str, fill: int) -> dict[str, Any]:
+    return {**DOCUMENT, "order": order, "ppi": 300 + fill}
+
+
+def unkept(order: str, fill: int, number: int) -> Edition:
+    """The proof that `new_edition` keeps, without the records."""
+    document, rasters = _drawing(order, fill), {"line1-a-round.png": seen(PICTURE)}
+    made = edition(number, bytes([fill]) * 32, order)
+    return replace(made, document=document, fingerprint=fingerprint(document, rasters))
+
+
+def code(proof: Edition, answer: str) -> str:
+    """What a customer reads off the page of a proof: looked up among the published ones."""
+    about = (proof.key.hex(), proof.order, proof.number, proof.fingerprint)
+    for one in VECTORS["spoken"]:
+        if (one["key_hex"], one["order"], one["edition"], one["fingerprint"]) == about:
+            return str(one["codes"][answer])
+    raise AssertionError("not in vectors.json: name it in vectors.py, and run that")
+
+
 def new_edition(records: Records, order: str = "fenn", fill: int = 7, **over: Any) -> Edition:
     """A proof kept in the records; `fill` sets its key and its drawing apart from others."""
-    document = {**DOCUMENT, "order": order, "ppi": 300 + fill}
+    document = _drawing(order, fill)
     picture = over.pop("picture", PICTURE)
     rasters = {"line1-a-round.png": (picture, seen(picture))}
     given = {"made": MADE, "answer_by": ANSWER_BY, "key": bytes([fill]) * 32, **over}

@@ -10,14 +10,13 @@ import pytest
 
 import proofgen
 from proofgen.errors import MachineError, SignoffError
-from proofgen.signoff import Signed, admit, take_in_person, three_codes
-from tests.signoff.conftest import ANSWER_BY, NOW, PICTURE, WRITTEN, new_edition, seen, take
+from proofgen.signoff import Signed, admit, take_in_person
+from tests.signoff.conftest import ANSWER_BY, NOW, PICTURE, code, new_edition, seen, take
 from tests.slips import compose_slip
 
 
 def ok(records, edition, **over):
-    given = {"ticks": ["crop"], "may_show": False, "wrong": [], "name": "O", "remarks": "", **over}
-    return take(records, compose_slip(edition, "ok", written=WRITTEN, **given))
+    return take(records, compose_slip(edition, "ok", **{"name": "O", **over}))
 
 
 def let_in(records, edition, document=None) -> Signed:
@@ -41,7 +40,7 @@ def test_a_plain_ok_opens_the_door(records, signed):
 
 def test_a_code_or_a_word_in_person_opens_it_too(records):
     by_code, by_person = new_edition(records, "a"), new_edition(records, "b")
-    take(records, three_codes(by_code)["ok"])
+    take(records, code(by_code, "ok"))
     take_in_person(records, "b", "Bram", "ok", NOW)
     assert let_in(records, by_code).answers[0].way == "code"
     assert let_in(records, by_person).answers[0].way == "person"
@@ -50,7 +49,7 @@ def test_a_code_or_a_word_in_person_opens_it_too(records):
 def test_an_ok_given_in_time_stays_good(records, kept):
     ok(records, kept)
     late = ANSWER_BY + timedelta(days=300)
-    assert take(records, three_codes(kept)["ok"], today=late).status == "nothing new"
+    assert take(records, code(kept, "ok"), today=late).status == "nothing new"
     assert let_in(records, kept)
 
 
@@ -59,17 +58,18 @@ def no_proof(records, kept):
     records.folder.joinpath("journal.head").unlink()
 
 
-def corrections(records, kept):
-    take(records, three_codes(kept)["corrections"])
-
-
-def again(records, kept):
-    take(records, three_codes(kept)["again"])
+def changes(records, kept):
+    take(records, code(kept, "change"))
 
 
 def two(records, kept):
     ok(records, kept)
-    again(records, kept)
+    changes(records, kept)
+
+
+def typed_over(records, kept):
+    asked = {"pieces": [1], "slot": "name", "line": 1, "old": "Odalis", "new": "Odalys"}
+    ok(records, kept, changes=[asked])
 
 
 def wrong_piece(records, kept):
@@ -92,7 +92,7 @@ def forgotten(records, kept):
 
 
 def late(records, kept):
-    take(records, three_codes(kept)["ok"], today=ANSWER_BY + timedelta(days=1))
+    take(records, code(kept, "ok"), today=ANSWER_BY + timedelta(days=1))
 
 
 @pytest.mark.parametrize(
@@ -100,10 +100,10 @@ def late(records, kept):
     [
         (no_proof, "fenn has no proof yet", "proofgen proof fenn"),
         (lambda records, kept: None, "proof 1 of fenn is not answered", "proofgen answer"),
-        (corrections, "wants corrections", "proofgen proof fenn"),
-        (again, "wants to see fenn again", "proofgen proof fenn"),
+        (changes, "wants changes", "proofgen proof fenn"),
         (two, "two answers that differ", "ask which one holds"),
-        (wrong_piece, "wants corrections", "proofgen proof fenn"),
+        (wrong_piece, "wants changes", "proofgen proof fenn"),
+        (typed_over, "wants changes", "proofgen proof fenn"),
         (newer, "proof 2 of fenn is not answered", "proofgen answer"),
         (withdrawn, "was withdrawn", "proofgen proof fenn"),
         (forgotten, "was removed", ""),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date, timedelta
 from email.message import EmailMessage
@@ -9,11 +10,9 @@ from email.message import EmailMessage
 import pytest
 
 from proofgen.errors import UsageError
-from proofgen.signoff import SLIP_WORDS, take_in_person, three_codes
-from proofgen.signoff.codes import ALPHABET, read_code
-from proofgen.signoff.digests import canonical
+from proofgen.signoff import Known, looks_like_code, spelled, spoken_codes, take_in_person
+from proofgen.signoff.codes import ALPHABET, heard, read_code
 from proofgen.signoff.mail import looks_like_mail, open_mail
-from proofgen.signoff.slip import mac_of
 from proofgen.signoff.states import verdict_of
 from tests.signoff.conftest import (
     ANSWER_BY,
@@ -23,18 +22,16 @@ from tests.signoff.conftest import (
     NOW,
     PICTURE,
     TODAY,
-    WRITTEN,
+    code,
     new_edition,
     seen,
     take,
 )
-from tests.slips import coded_block, compose_slip, read_mail
-
-CHECKED = ["spelling", "crop", "colour", "quantity"]
+from tests.slips import WORDS, compose_slip, facts_of, payload_of, read_mail, signed
 
 
-def slip(edition, answer="ok", wrong=(), remarks="", name="Odalys Fenn", ticks=CHECKED, show=False):
-    return compose_slip(edition, answer, ticks, show, wrong, name, remarks, WRITTEN)
+def slip(edition, answer="ok", name="Odalys Fenn", **given):
+    return compose_slip(edition, answer, name=name, **given)
 
 
 def mailed(text: str, day: str = "Thu, 26 Nov 2026 23:30:00 -0500", html: str = "") -> bytes:
@@ -50,18 +47,17 @@ def mailed(text: str, day: str = "Thu, 26 Nov 2026 23:30:00 -0500", html: str = 
 
 
 def test_an_ok_is_recorded(records, kept):
-    got = take(records, slip(kept, remarks="Lovely"))
+    got = take(records, slip(kept, note="Lovely"))
     assert (got.status, got.order, got.edition, got.answer) == ("recorded", "fenn", 1, "ok")
     assert "Odalys Fenn" in got.sentence and "“Lovely”" in got.sentence
     assert "the press waits" in got.sentence and "proofgen answer --read fenn" in got.cure
     (answer,) = records.answers("fenn")
-    assert (answer.way, answer.ticks, answer.remarks) == ("slip", tuple(sorted(CHECKED)), "Lovely")
+    assert (answer.way, answer.name, answer.remarks) == ("slip", "Odalys Fenn", "Lovely")
     assert answer.fingerprint == kept.fingerprint and answer.covers == ""
 
 
-@pytest.mark.parametrize("answer", ["corrections", "again"])
-def test_other_answers_lead_to_a_new_proof(records, kept, answer):
-    got = take(records, slip(kept, answer, wrong=[12, 37]))
+def test_the_other_answer_leads_to_a_new_proof(records, kept):
+    got = take(records, slip(kept, "change", wrong=[12, 37]))
     assert got.status == "recorded" and "12, 37" in got.sentence
     assert got.cure.endswith("proofgen proof fenn")
 
@@ -71,9 +67,9 @@ def test_the_same_answer_twice_is_nothing_new(records, kept):
     lines = records.journal.path.read_bytes()
     for source in (
         slip(kept),
-        compose_slip(kept, "ok", CHECKED, False, [], "Odalys Fenn", "", "2026-11-26T08:00:00Z"),
+        slip(kept, written="2026-11-26T08:00:00Z"),
         mailed(slip(kept)),
-        three_codes(kept)["ok"],
+        code(kept, "ok"),
         slip(kept) + slip(kept),
     ):
         got = take(records, source)
@@ -84,10 +80,10 @@ def test_the_same_answer_twice_is_nothing_new(records, kept):
 @pytest.mark.parametrize(
     "second",
     [
-        {"answer": "corrections"},
-        {"answer": "again"},
+        {"answer": "change"},
         {"wrong": [3]},
-        {"remarks": "but the name is wrong"},
+        {"note": "but the name is wrong"},
+        {"changes": [{"pieces": [1], "slot": "name", "line": 1, "old": "a", "new": "b"}]},
     ],
 )
 def test_a_differing_second_answer_stops_the_order(records, kept, second):
@@ -99,14 +95,14 @@ def test_a_differing_second_answer_stops_the_order(records, kept, second):
     assert verdict_of(records.answers("fenn"), 1) == "two answers"
 
 
-@pytest.mark.parametrize("first", ["ok", "corrections", "again"])
-@pytest.mark.parametrize("second", ["ok", "corrections", "again"])
+@pytest.mark.parametrize("first", ["ok", "change"])
+@pytest.mark.parametrize("second", ["ok", "change"])
 @pytest.mark.parametrize("ways", ["slip code", "code slip", "code person", "person slip"])
 def test_ways_may_be_mixed(records, kept, first, second, ways):
     def give(way, answer):
         if way == "person":
             return take_in_person(records, "fenn", "Bram", answer, NOW)
-        return take(records, three_codes(kept)[answer] if way == "code" else slip(kept, answer))
+        return take(records, code(kept, answer) if way == "code" else slip(kept, answer))
 
     one, other = ways.split()
     assert give(one, first).status == "recorded"
@@ -116,41 +112,43 @@ def test_ways_may_be_mixed(records, kept, first, second, ways):
         assert verdict_of(records.answers("fenn"), 1) == "two answers"
     else:
         assert got.status == ("nothing new" if one == "slip" else "recorded")
-        assert verdict_of(records.answers("fenn"), 1) == {"ok": "signed"}.get(first, first)
+        assert (
+            verdict_of(records.answers("fenn"), 1) == {"ok": "signed", "change": "changes"}[first]
+        )
 
 
 def test_a_later_permission_is_kept_beside_the_same_answer(records, kept):
     take(records, slip(kept))
     assert take(records, slip(kept, show=True)).status == "recorded"
-    assert [a.may_show for a in records.answers("fenn")] == [False, True]
+    assert [a.may_show for a in records.answers("fenn")] == [None, True]
     assert verdict_of(records.answers("fenn"), 1) == "signed"
 
 
 def test_an_ok_that_marks_pieces_wrong_is_no_plain_ok(records, kept):
     got = take(records, slip(kept, wrong=[2]))
-    assert verdict_of(records.answers("fenn"), 1) == "corrections"
+    assert verdict_of(records.answers("fenn"), 1) == "changes"
     assert got.cure == "proofgen proof fenn"
-    assert take(records, three_codes(kept)["ok"]).status == "two answers"
+    assert take(records, code(kept, "ok")).status == "two answers"
 
 
 def test_two_differing_answers_in_one_mail_are_both_recorded(records, kept):
-    got = take(records, mailed(slip(kept) + "\n> ".join(slip(kept, "again").splitlines())))
+    got = take(records, mailed(slip(kept) + "\n> ".join(slip(kept, "change").splitlines())))
     assert got.status == "two answers"
     assert len(records.answers("fenn")) == 2
 
 
 def test_one_mail_may_answer_two_orders(records, kept):
     other = new_edition(records, "quill", fill=9)
-    got = take(records, slip(kept) + slip(other, "again"))
+    got = take(records, slip(kept) + slip(other, "change"))
     assert got.status == "recorded"
     assert "of fenn" in got.sentence and "of quill" in got.sentence
-    assert [records.answers(o)[0].answer for o in ("fenn", "quill")] == ["ok", "again"]
+    assert [records.answers(o)[0].answer for o in ("fenn", "quill")] == ["ok", "change"]
 
 
 def test_a_damaged_answer_above_a_whole_one_takes_neither(records, kept):
-    damaged = slip(kept, "again").replace("\nEND", "x\nEND")
+    damaged = slip(kept, "change").replace("\nEND", "x\nEND")
     got = take(records, damaged + slip(kept))
-    assert got.status == "refused" and "again" in got.cure
+    assert got.status == "refused" and "send the answer again" in got.cure
     assert records.answers("fenn") == []
 
 
@@ -187,7 +185,7 @@ def test_unknown_orders_and_editions_are_refused(records, kept):
 
 def test_an_old_proof_is_refused_and_the_current_one_named(records, kept):
     new_edition(records, fill=8)
-    for source in (slip(kept), three_codes(kept)["ok"]):
+    for source in (slip(kept), code(kept, "ok")):
         got = take(records, source)
         assert (got.status, got.edition) == ("refused", 1)
         assert "proof 1 of fenn" in got.sentence and "proof 2 is the current one" in got.sentence
@@ -195,29 +193,29 @@ def test_an_old_proof_is_refused_and_the_current_one_named(records, kept):
 
 
 def test_an_old_answer_quoted_below_a_new_one_is_passed_over(records, kept):
-    take(records, slip(kept, "again"))
+    take(records, slip(kept, "change"))
     second = new_edition(records, fill=8)
-    got = take(records, slip(second) + slip(kept, "corrections"))
+    got = take(records, slip(second) + slip(kept, "change"))
     assert got.status == "recorded" and got.edition == 2
-    assert [(a.edition, a.answer) for a in records.answers("fenn")] == [(1, "again"), (2, "ok")]
-    assert take(records, slip(kept, "again")).status == "nothing new"
+    assert [(a.edition, a.answer) for a in records.answers("fenn")] == [(1, "change"), (2, "ok")]
+    assert take(records, slip(kept, "change")).status == "nothing new"
 
 
 @pytest.mark.parametrize("event", ["withdrawn", "pressed", "handed-over"])
 def test_a_closed_proof_takes_no_answer(records, kept, event):
     take(records, slip(kept))
     records.mark("fenn", event, NOW)
-    got = take(records, slip(kept, "again"))
+    got = take(records, slip(kept, "change"))
     assert got.status == "refused" and len(records.answers("fenn")) == 1
     assert take(records, slip(kept)).status == "nothing new"
 
 
 def test_a_forgotten_order_takes_no_answer(records, kept):
     text = slip(kept)
-    code = three_codes(kept)["ok"]
+    spoken = code(kept, "ok")
     records.forget("fenn", NOW)
     assert "was removed" in take(records, text).sentence
-    assert take(records, code).status == "refused"
+    assert take(records, spoken).status == "refused"
     assert take_in_person(records, "fenn", "Bram", "ok", NOW).status == "refused"
 
 
@@ -236,7 +234,7 @@ def test_what_is_no_answer_is_said_to_be_none(records, kept):
 
 def test_words_of_a_customer_cannot_steer_a_terminal(records, kept):
     nasty = "Bob\x1b[2J\u202e\nrecorded: everything"
-    got = take(records, slip(kept, name=nasty, remarks="\x1b]0;x\x07"))
+    got = take(records, slip(kept, name=nasty, note="\x1b]0;x\x07"))
     assert got.status == "recorded"
     assert got.sentence.isprintable()
     assert records.answers("fenn")[0].name == nasty
@@ -341,13 +339,19 @@ def test_a_hostile_mail_is_refused_not_fatal(records, kept, case):
 # -- codes -----------------------------------------------------------------------------------
 
 
-def test_the_three_codes_differ_and_are_of_the_alphabet(kept, records):
+def both(edition):
+    return {answer: code(edition, answer) for answer in ("ok", "change")}
+
+
+def test_the_codes_are_the_published_ones(kept, records):
+    """Looked up in vectors.json, which is made without proofgen."""
     later = new_edition(records, fill=8)
-    all_codes = [*three_codes(kept).values(), *three_codes(later).values()]
-    assert len(set(all_codes)) == 6
-    for code in all_codes:
-        assert [len(part) for part in code.split("-")] == [4, 4, 4, 4]
-        assert set(code) <= set(ALPHABET + "-")
+    every = [*both(kept).values(), *both(later).values()]
+    assert [*spoken_codes(kept).values(), *spoken_codes(later).values()] == every
+    assert len(set(every)) == 4
+    for one in every:
+        assert [len(part) for part in one.split("-")] == [4, 4]
+        assert set(one) <= set(ALPHABET + "-")
 
 
 def mishear(code: str) -> str:
@@ -368,69 +372,132 @@ def mishear(code: str) -> str:
 @pytest.mark.parametrize("fill", [7, 21])
 def test_a_code_is_forgiven_its_spelling(records, say, fill):
     edition = new_edition(records, fill=fill)
-    got = take(records, say(three_codes(edition)["corrections"]))
-    assert (got.status, got.answer) == ("recorded", "corrections"), got.sentence
-    assert "code only: ticks and name not covered" in got.sentence
+    got = take(records, say(code(edition, "change")))
+    assert (got.status, got.answer) == ("recorded", "change"), got.sentence
+    assert "code only: name not covered" in got.sentence
     (answer,) = records.answers("fenn")
-    assert (answer.way, answer.name, answer.ticks) == ("code", "", ())
-    assert answer.covers == "code only: ticks and name not covered"
+    assert (answer.way, answer.name, answer.changes) == ("code", "", ())
+    assert answer.covers == "code only: name not covered"
 
 
 def test_the_mail_that_a_page_without_script_opens_is_read(records, kept):
-    words = SLIP_WORDS["title"].format(edition=1, order="fenn")
-    body = f"{words}\r\n\r\n{SLIP_WORDS['again']}\r\n{three_codes(kept)['again']}\r\n"
-    assert take(records, mailed(body)).answer == "again"
+    words = WORDS["title"].format(edition=1, order="fenn")
+    body = f"{words}\r\n\r\n{WORDS['change']}\r\n{code(kept, 'change')}\r\n"
+    assert take(records, mailed(body)).answer == "change"
 
 
 def test_a_code_in_a_mail_counts_by_its_day(records, kept):
-    got = take(records, mailed(f"My code: {three_codes(kept)['ok']}"), today=LATE)
+    got = take(records, mailed(f"My code: {code(kept, 'ok')}"), today=LATE)
     assert got.status == "recorded"
     assert records.answers("fenn")[0].dated == date(2026, 11, 26)
 
 
-def near_ones(code: str) -> list[str]:
+def near_ones(code: str) -> set[str]:
+    """Every code that one slip of the tongue or the finger makes of it."""
     plain = read_code(code)
-    wrong = "7" if plain[3] != "7" else "8"
-    found = [plain[:3] + wrong + plain[4:], plain[:-1], plain + "Z", "U" + plain[1:]]
-    found += [plain[:6] + wrong + plain[7:9] + wrong + plain[10:]]
-    found += [plain[:n] + plain[n + 1] + plain[n] + plain[n + 2 :] for n in (0, 7)]
-    return [c for c in found if c != plain]
+    found = {plain[:n] + c + plain[n + 1 :] for n in range(8) for c in ALPHABET}
+    found |= {plain[:n] + c + plain[n:] for n in range(9) for c in ALPHABET}
+    found |= {plain[:n] + plain[n + 1 :] for n in range(8)}
+    found |= {plain[:n] + plain[n + 1] + plain[n] + plain[n + 2 :] for n in range(7)}
+    return found - {plain}
 
 
 def test_a_near_miss_names_the_proof_and_is_refused(records, kept):
+    """Single symbols, swaps with a neighbour, one too many or too few: all there are."""
     new_edition(records, "quill", fill=9)
-    for answer, code in three_codes(kept).items():
-        for near in near_ones(code):
+    count = 0
+    for answer, said in both(kept).items():
+        for near in near_ones(said):
             got = take(records, near)
             assert got.status == "refused", near
             assert (got.order, got.edition) == ("fenn", 1)
             assert "proof 1 of fenn" in got.sentence and "close to a code" in got.sentence
-            assert answer not in got.sentence and code not in got.sentence + got.cure
-    assert records.answers("fenn") == []
+            assert answer not in got.sentence and said not in got.sentence + got.cure
+            count += 1
+    assert records.answers("fenn") == [] and count > 1000
 
 
 def test_a_near_miss_in_a_longer_text_is_told(records, kept):
-    near = three_codes(kept)["ok"]
-    near = near[:5] + ("7" if near[5] != "7" else "8") + near[6:]
+    near = code(kept, "ok")
+    near = near[:3] + ("7" if near[3] != "7" else "8") + near[4:]
     text = f"When they were here last week, they said that your code must read {near} okay? Thanks"
     assert "close to a code of proof 1 of fenn" in take(records, text).sentence
 
 
+def test_a_code_that_takes_no_answer_any_more_is_no_near_miss(records, kept):
+    """Only proofs that can still be answered are compared; the very code is told its reason."""
+    records.mark("fenn", "withdrawn", NOW)
+    near = next(iter(near_ones(code(kept, "ok"))))
+    assert take(records, near).order == ""
+    assert "withdrawn" in take(records, code(kept, "ok")).sentence
+
+
+SPOKEN = {
+    "in words": lambda c: spelled(c),
+    "in small words": lambda c: spelled(c).lower(),
+    "numbers as words": lambda c: re.sub(r"\d", lambda m: f" {NUMBERS[int(m[0])]} ", spelled(c)),
+    "as others spell them": lambda c: spelled(c)
+    .replace("Alfa", "Alpha").replace("Juliett", "Juliet").replace("X-ray", "xray"),
+    "half in words": lambda c: f"{c[:4]} {spelled(c[5:])}",
+    "with manners": lambda c: f"Hello,\n\nmy code is {spelled(c)}.\n\nThank you!",
+    "with dashes": lambda c: spelled(c).replace(" ", "-"),
+    "one a line": lambda c: spelled(c).replace(" ", "\n> "),
+}  # fmt: skip
+NUMBERS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+
+
+@pytest.mark.parametrize("way", SPOKEN)
+@pytest.mark.parametrize("answer", ["ok", "change"])
+@pytest.mark.parametrize("fill", [7, 21])
+def test_a_code_may_be_spelled(records, way, answer, fill):
+    proof = new_edition(records, fill=fill)
+    got = take(records, SPOKEN[way](code(proof, answer)), ours=lambda _: Known(names=("Tern",)))
+    assert (got.status, got.answer) == ("recorded", answer), got.sentence
+    assert records.answers("fenn")[0].words == ()
+
+
+def test_every_word_of_the_alphabet_is_shown_and_understood():
+    """ICAO Annex 10 volume II 5.2.1.3; digits are said as digits."""
+    assert spelled("K2VC-2559") == "Kilo 2 Victor Charlie, 2 5 5 9"
+    said = [spelled(letter) for letter in ALPHABET]
+    assert said[:10] == list("0123456789")
+    assert said[10:] == [
+        "Alfa", "Bravo", "Charlie", "Delta", "Echo", "Foxtrot", "Golf", "Hotel", "Juliett",
+        "Kilo", "Mike", "November", "Papa", "Quebec", "Romeo", "Sierra", "Tango", "Victor",
+        "Whiskey", "X-ray", "Yankee", "Zulu",
+    ]  # fmt: skip
+    for start in range(0, 32, 8):
+        symbols = ALPHABET[start : start + 8]
+        assert symbols in {one.symbols for one in heard(spelled(symbols))}
+
+
+def test_a_group_that_reads_like_a_word_is_a_group():
+    assert {"PAPAK2VC", "PK2VC"} & {one.symbols for one in heard("papa-k2vc")} == {"PAPAK2VC"}
+
+
+def test_looks_like_a_code():
+    for text in ("K2VC-2559", "k2vc 2559", "KXVC-ABCD", "kilo two victor charlie 2 5 5 9",
+                 "K2VC-255", "2559K2VC", "ABCD-EFGH-JKMN-PQRS"):  # fmt: skip
+        assert looks_like_code(text), text
+    for text in ("answers", "mail", "-", "the answer of mine", "", "fenn", "K2VC"):
+        assert not looks_like_code(text), text
+
+
 def test_far_codes_name_nobody(records, kept):
-    got = take(records, "0000-0000-0000-0000")
+    got = take(records, "0000-0000")
     assert got.status == "refused" and got.order == ""
 
 
 def test_a_text_with_several_codes_is_no_answer(records, kept):
-    text = "Answer by telephone: " + ", ".join(three_codes(kept).values())
+    text = "Answer by telephone: " + ", ".join(both(kept).values())
     got = take(records, text)
     assert got.status == "refused" and "more than one code" in got.sentence
     assert records.answers("fenn") == []
 
 
 def test_a_block_counts_before_a_code(records, kept):
-    text = slip(kept, "again") + "\nAnswer by telephone: " + ", ".join(three_codes(kept).values())
-    assert take(records, text).answer == "again"
+    text = slip(kept, "change") + "\nAnswer by telephone: " + ", ".join(both(kept).values())
+    assert take(records, text).answer == "change"
     assert len(records.answers("fenn")) == 1
 
 
@@ -443,7 +510,7 @@ def test_an_answer_in_person_is_recorded_as_such(records, kept):
     (answer,) = records.answers("fenn")
     assert (answer.way, answer.name, answer.edition) == ("person", "Bram Okoro", 1)
     assert take_in_person(records, "fenn", "Bram Okoro", "ok", NOW).status == "nothing new"
-    assert take_in_person(records, "fenn", "Odalys", "again", NOW).status == "two answers"
+    assert take_in_person(records, "fenn", "Odalys", "change", NOW).status == "two answers"
 
 
 def test_an_answer_in_person_has_the_same_limits(records, kept):
@@ -471,19 +538,16 @@ def with_pieces(records):
 
 def test_a_piece_that_is_not_there_is_refused(records):
     proof = with_pieces(records)
-    got = take(records, slip(proof, "corrections", wrong=[12, 99999]))
+    got = take(records, slip(proof, "change", wrong=[12, 99999]))
     assert got.status == "refused" and "piece 99999" in got.sentence
     assert "pieces 1 to 12" in got.sentence
     assert records.answers("fenn") == []
-    assert take(records, slip(proof, "corrections", wrong=[12])).status == "recorded"
+    assert take(records, slip(proof, "change", wrong=[12])).status == "recorded"
 
 
 @pytest.mark.parametrize("time", ["2026-11-25T99:99:99Z", "2026-13-01T10:00:00Z"])
 def test_a_time_that_no_clock_shows_is_refused(records, kept, time):
-    fields = {"answer": "ok", "edition": 1, "fingerprint": kept.fingerprint, "may_show": False}
-    fields |= {"name": "", "order": "fenn", "remarks": "", "ticks": [], "time": time, "wrong": []}
-    signed = canonical(fields)
-    got = take(records, coded_block(signed, mac_of(kept.key, signed)))
+    got = take(records, signed(payload_of(facts_of(kept), "ok", time), facts_of(kept)))
     assert got.status == "refused" and records.answers("fenn") == []
 
 

@@ -27,9 +27,9 @@ def fill(records: Records) -> None:
     records.ensure_token("quill", "demo-token-of-quill-00000000")
     first = new_edition(records)
     records.mark("fenn", "sent", MADE)
-    take(records, compose_slip(first, "again", [], False, [], "Odalys Fenn", "Darker", WRITTEN))
+    take(records, compose_slip(first, "change", name="Odalys Fenn", note="Darker"))
     second = new_edition(records, fill=8)
-    take(records, compose_slip(second, "ok", ["crop"], True, [], "Odalys Fenn", "", WRITTEN))
+    take(records, compose_slip(second, "ok", name="Odalys Fenn", show=True))
     new_edition(records, "quill", fill=9, picture=b"pixels of a goose")
     records.mark("fenn", "accepted", NOW, key="photo/blur:soft:1", reason="a painting, not a photo")
     records.mark("fenn", "pressed", NOW)
@@ -126,8 +126,8 @@ def test_events_keep_their_words_and_edition(full):
 
 def test_answers_keep_everything_that_was_said(full):
     first, second = again(full).answers("fenn")
-    assert (first.answer, first.remarks, first.edition) == ("again", "Darker", 1)
-    assert (second.answer, second.ticks, second.may_show) == ("ok", ("crop",), True)
+    assert (first.answer, first.remarks, first.edition) == ("change", "Darker", 1)
+    assert (second.answer, second.may_print, second.may_show) == ("ok", None, True)
     assert (second.name, second.written, second.way) == ("Odalys Fenn", WRITTEN, "slip")
     assert (second.dated, second.dated_by, second.received) == (NOW.date(), "received", NOW)
 
@@ -442,7 +442,7 @@ def test_a_flush_that_fails_leaves_old_or_new(tmp_path, monkeypatch, error):
     for fails in range(40):
         records = Records(tmp_path / str(fails))
         first = new_edition(records)
-        slip = compose_slip(first, "ok", [], False, [], "Odalys", "", WRITTEN)
+        slip = compose_slip(first, "ok", name="Odalys")
         count = iter(range(fails))
         real = os.fsync
 

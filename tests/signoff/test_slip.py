@@ -3,53 +3,57 @@
 from __future__ import annotations
 
 import base64
+import functools
 import html
+import json
 import quopri
 import random
 import re
 import textwrap
+from collections.abc import Callable
 from email.message import EmailMessage
+from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from proofgen.signoff import canonical
+from proofgen.signoff.blocks import Block, read_blocks
 from proofgen.signoff.mail import decode_text, plain_from_html
-from proofgen.signoff.slip import Block, mac_of, read_blocks
-from tests.signoff.conftest import KEY, MADE, WRITTEN, edition
-from tests.slips import coded_block, compose_slip, make_payload, read_mail, say_time
+from proofgen.signoff.slip import MOST_SUMMARY, read_payload
+from tests.signoff.conftest import KEY, MADE, VECTORS, WRITTEN, edition
+from tests.slips import WORDS, compose_slip, facts_of, payload_of, read_mail, say_time, signed
 
 PROOF = edition()
-SLIP = compose_slip(
-    PROOF,
-    "corrections",
-    ["quantity", "spelling"],
-    False,
-    [37, 12],
-    "Zoë Nguyễn-O’Neil",
-    "Piece 12: “Odalis” is “Odalys”.\nThank you >> both",
-    WRITTEN,
-)
-TRUE = make_payload(
-    PROOF,
-    "corrections",
-    ["spelling", "quantity"],
-    False,
-    [12, 37],
-    "Zoë Nguyễn-O’Neil",
-    "Piece 12: “Odalis” is “Odalys”.\nThank you >> both",
-    WRITTEN,
-)
+ASKED = [
+    {"pieces": [12], "slot": "name", "line": 1, "old": "Odalis", "new": "Odalys"},
+    {"pieces": [3, 4], "slot": "date", "line": 1, "old": "12 June", "new": "13 June"},
+]
+GIVEN: dict[str, Any] = {
+    "wrong": [12, 37],
+    "name": "Zoë Nguyễn-O’Neil",
+    "note": "Piece 12: “Odalis” is “Odalys”.\nThank you >> both",
+    "changes": ASKED,
+}
+TRUE = payload_of(facts_of(PROOF), "change", WRITTEN, **GIVEN)
+_OLD = json.loads((Path(__file__).parent / "old_slip_vector.json").read_bytes())["vectors"][1]
+
+
+@functools.cache
+def slip() -> str:
+    """Composed by the page's script in a browser."""
+    return compose_slip(PROOF, "change", **GIVEN)
 
 
 def fits(block: Block) -> bool:
-    return block.whole and mac_of(KEY, block.signed) == block.mac
+    return block.fits(KEY, PROOF.fingerprint)
 
 
-def accepted(text: str) -> list[dict]:
+def accepted(text: str) -> list[Any]:
     """What a reader who holds the key would believe."""
-    return [b.payload() for b in read_blocks(text) if fits(b)]
+    return [b.payload for b in read_blocks(text) if fits(b)]
 
 
 def quoted(text: str) -> str:
@@ -137,38 +141,107 @@ SURVIVES = {
         r"[^A-Za-z0-9._~-]", lambda m: "".join(f"%{b:02X}" for b in m[0].encode()), t
     ),
     "pasted twice": lambda t: t + "\n\n" + quoted(t),
+    "marks in bold": lambda t: re.sub("(BEGIN|END) ANSWER CODE", r"**\g<0>**", t),
+    "marks in bold, word by word": lambda t: t.replace("ANSWER CODE", "**ANSWER** _CODE_"),
+    "marks as headings": lambda t: t.replace("BEGIN", "## BEGIN").replace("END A", "## END A"),
+    "marks in other case": lambda t: t.replace("BEGIN ANSWER", "Begin Answer")
+    .replace("END ANSWER CODE", "end answer code"),
+    "marks with dashes": lambda t: t.replace("BEGIN ANSWER CODE", "—— BEGIN ANSWER‑CODE ——"),
+    "in code marks": lambda t: re.sub("^", "`", t, flags=re.M).replace("\n", "`\n"),
+    "in a code fence": lambda t: f"```\n{t}\n```",
+    "backslashes before marks": lambda t: re.sub(r"([*_.~>-])", r"\\\\\1", t),
+    "backslashes at line ends": lambda t: t.replace("\n", "\\\n"),
+    "list of a chat": lambda t: re.sub("^", "• ", t, flags=re.M),
+    "table of a chat": lambda t: "\n".join(f"| {x} |" for x in t.splitlines()),
+    "entities": lambda t: t.replace(" ", "&nbsp;").replace("\n", "<br>\n"),
+    "numbered entities": lambda t: t.replace(" ", "&#160;").replace("\n", "&#13;&#10;"),
+    "hyphens that do not break": lambda t: t.replace("-", "\u2011"),
+    "wide letters": lambda t: "".join(
+        chr(ord(c) + 0xFEE0) if "!" <= c <= "~" and c not in "<>&" else c for c in t
+    ),
 }  # fmt: skip
+# What only letters of one case can bear.
+SURVIVES_NEW: dict[str, Callable[[str], str]] = {
+    "capitals": str.upper,
+    "small letters": str.lower,
+    "a capital at each line's start": lambda t: "\n".join(
+        x[:1].upper() + x[1:].lower() for x in t.splitlines()
+    ),
+    "underscores eaten": lambda t: re.sub(r"_([^_\n]+)_", r"\1", t.replace(" ", "_ ", 9)),
+    "nought and one as letters": lambda t: re.sub(
+        "(?s)(?<=ANSWER CODE).*(?=END)", lambda m: m[0].replace("0", "O").replace("1", "l"), t
+    ),
+    "groups of four": lambda t: re.sub(
+        "(?s)(?<=ANSWER CODE\n).*(?=\nEND)",
+        lambda m: re.sub("(.{4})", r"\1-", "".join(m[0].split())), t,
+    ),
+    "every dot a link": lambda t: t.replace(" ", ". "),
+    "read aloud and typed": lambda t: re.sub(
+        "(?s)(?<=ANSWER CODE\n).*(?=\nEND)", lambda m: " ".join(m[0].lower()), t
+    ),
+}  # fmt: skip
+# The dot of an older slip looked like an address to some programs.
+SURVIVES_OLD: dict[str, Callable[[str], str]] = {
+    "a link of the dot": lambda t: re.sub(
+        r"(\w{3,9})\.(\w{3,9})", r"\1.\2<http://\1.\2>", t, count=1
+    ),
+    "a link with a mark": lambda t: re.sub(
+        r"(\w{3,9})\.(\w{3,9})", r"[\1.\2](http://\1.\2)", t, count=1
+    ),
+    "a link before it": lambda t: re.sub(r"(\w{3,9})\.(\w{3,9})", r"http://\1.\2", t, count=1),
+    "a chat's link": lambda t: re.sub(r"(\w{3,9})\.(\w{3,9})", r"<http://\1.\2|\1.\2>", t, count=1),
+    "hyphens made long": lambda t: t.replace("-", "–"),
+    "the dot escaped": lambda t: t.replace(".", "\\."),
+}
 
 
-@pytest.mark.parametrize("way", SURVIVES)
+@pytest.mark.parametrize("way", [*SURVIVES, *SURVIVES_NEW])
 def test_an_answer_survives_the_mail(way):
-    mangled = SURVIVES[way](SLIP)
+    mangled = {**SURVIVES, **SURVIVES_NEW}[way](slip())
     assert accepted(mangled) == [TRUE]
     assert all(fits(b) for b in read_blocks(mangled))
+
+
+@pytest.mark.parametrize("packed", ["block", "deflated"])
+@pytest.mark.parametrize("way", [*SURVIVES, *SURVIVES_NEW])
+def test_a_published_answer_survives_the_mail(way, packed):
+    for vector in VECTORS["vectors"][:3]:
+        mangled = {**SURVIVES, **SURVIVES_NEW}[way](f"Hello,\n{vector[packed]}\n")
+        assert accepted(mangled) == [vector["payload"]]
+
+
+@pytest.mark.parametrize("way", [*SURVIVES, *SURVIVES_OLD])
+def test_an_older_answer_survives_the_mail(way):
+    mangled = {**SURVIVES, **SURVIVES_OLD}[way](_OLD["slip"])
+    assert [p["note"] for p in accepted(mangled)] == [_OLD["payload"]["remarks"]]
+
+
+def test_there_are_enough_wrappings():
+    assert len({*SURVIVES, *SURVIVES_NEW}) >= 22
 
 
 @given(st.integers(1, 200), st.booleans(), st.integers(0, 3))
 @settings(max_examples=60, deadline=None)
 def test_an_answer_survives_wrapping_at_any_width(width, hard, depth):
     if hard:
-        text = "\n".join(SLIP[i : i + width] for i in range(0, len(SLIP), width))
+        whole = slip()
+        text = "\n".join(whole[i : i + width] for i in range(0, len(whole), width))
     else:
-        text = textwrap.fill(SLIP, width)
+        text = textwrap.fill(slip(), width)
     for _ in range(depth):
         text = quoted(text)
     assert accepted(text) == [TRUE]
 
 
 SPOILS = {
-    "capitals": str.upper,
-    "small letters": str.lower,
     "cut short": lambda t: t[: t.index("END ANSWER") - 30],
     "start lost": lambda t: t[t.index("BEGIN ANSWER") + 40 :],
     "a line lost": lambda t: "\n".join(x for i, x in enumerate(t.splitlines()) if i != 14),
     "lines swapped": lambda t: swap_lines(t, 13, 14),
     "ends forgotten": lambda t: t.replace("END ANSWER CODE", ""),
-    "hyphens made long": lambda t: "-".join(t.split("_")),
     "every line cut at 50": lambda t: "\n".join(x[:50] for x in t.splitlines()),
+    "a word put in": lambda t: "\n".join([*t.splitlines()[:14], "Willy", *t.splitlines()[14:]]),
+    "an Arabic word put in": lambda t: t.replace("\nEND", " لا\nEND"),
 }
 
 
@@ -180,53 +253,65 @@ def swap_lines(text: str, one: int, other: int) -> str:
 
 @pytest.mark.parametrize("way", SPOILS)
 def test_a_spoiled_answer_is_refused_and_never_altered(way):
-    mangled = SPOILS[way](SLIP)
-    assert mangled != SLIP
+    mangled = SPOILS[way](slip())
+    assert mangled != slip()
     assert accepted(mangled) == []
 
 
-CODED = SLIP[SLIP.index("BEGIN") + 18 : SLIP.index("\nEND")]
-LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_.=+/ö!"
+LETTERS = "0123456789ABCDEFGHJKMNPQRSTVWXYZUuabcxyz-_.=+/ö! ؟"
+BEGIN, END = "BEGIN ANSWER CODE\n", "\nEND ANSWER CODE"
 
 
-def test_every_single_letter_of_the_block_counts():
-    """Each place once, with a letter drawn by a fixed lot."""
-    lot = random.Random(4)
-    for at, letter in enumerate(CODED):
-        if letter == "\n":
-            continue
-        other = lot.choice([c for c in LETTERS if c != letter])
-        changed = CODED[:at] + other + CODED[at + 1 :]
-        assert accepted(SLIP.replace(CODED, changed)) == [], (at, letter, other)
+def coded(packed: str, number: int = 2) -> str:
+    """The letters of a published block between its marks."""
+    return str(VECTORS["vectors"][number][packed]).removeprefix(BEGIN).removesuffix(END)
 
 
-@given(st.data())
-@settings(max_examples=300, deadline=None)
-def test_no_mutation_of_the_block_is_believed(data):
-    """Letters changed, put in, left out, moved; or bytes of the JSON changed and coded anew."""
-    kind = data.draw(st.sampled_from(["change", "insert", "drop", "swap", "bytes", "mac"]))
-    at = data.draw(st.integers(0, len(CODED) - 2))
-    letter = data.draw(st.sampled_from(LETTERS))
-    if kind in ("bytes", "mac"):
-        signed = canonical(TRUE)
-        mac = mac_of(KEY, signed)
-        old = signed if kind == "bytes" else mac
-        place = data.draw(st.integers(0, len(old) - 1))
-        new = bytearray(old)
-        new[place] ^= data.draw(st.integers(1, 255))
-        changed = coded_block(*((bytes(new), mac) if kind == "bytes" else (signed, bytes(new))))
-        assert accepted(SLIP[: SLIP.index("BEGIN")] + changed) == []
-        return
+def read_alike(letters: str) -> str:
+    """What the reader takes for the same: forgiven letters, and nothing that is no letter."""
+    plain = "".join(c for c in letters.upper() if c.isalnum())
+    return plain.translate(str.maketrans("OIL", "011"))
+
+
+@pytest.mark.parametrize("number", [0, 1, 2])
+def test_every_single_symbol_of_the_block_counts(number):
+    """Each place with each symbol, and each swap of neighbours: none is ever believed."""
+    letters = "".join(coded("block", number).split())
+    count = 0
+    for at, letter in enumerate(letters):
+        others = [letters[:at] + c + letters[at + 1 :] for c in "0123456789ABCDEFGHJKMNPQRSTVWXYZU"]
+        others.append(letters[:at] + letters[at + 1 : at + 2] + letter + letters[at + 2 :])
+        others += [letters[:at] + letters[at + 1 :], letters[:at] + letter + letters[at:]]
+        for changed in others:
+            if changed != letters:
+                assert accepted(BEGIN + changed + END) == [], (at, changed)
+                count += 1
+    assert count > 5000
+
+
+@pytest.mark.parametrize("packed", ["block", "deflated"])
+@pytest.mark.parametrize("seed", range(500))
+def test_no_mutation_of_the_block_is_believed(packed, seed):
+    """Letters changed, put in, left out, moved, doubled; or bits of its bytes turned."""
+    lot = random.Random(seed)
+    number = lot.randrange(3)
+    letters, answer = coded(packed, number), VECTORS["vectors"][number]["payload"]
+    at, other = lot.randrange(len(letters) - 1), lot.randrange(len(letters) - 1)
+    letter = lot.choice(LETTERS)
     changed = {
-        "change": CODED[:at] + letter + CODED[at + 1 :],
-        "insert": CODED[:at] + letter + CODED[at:],
-        "drop": CODED[:at] + CODED[at + 1 :],
-        "swap": CODED[:at] + CODED[at + 1] + CODED[at] + CODED[at + 2 :],
-    }[kind]
-    got = accepted(SLIP.replace(CODED, changed))
-    # White space may move about, and a dot that opens a line may double: neither carries anything.
-    same = re.sub(r"\.\.", ".", "".join(changed.split())) == "".join(CODED.split())
-    assert got == ([TRUE] if same else [])
+        "change": letters[:at] + letter + letters[at + 1 :],
+        "insert": letters[:at] + letter + letters[at:],
+        "drop": letters[:at] + letters[at + 1 :],
+        "swap": letters[:at] + letters[at + 1] + letters[at] + letters[at + 2 :],
+        "move": letters[:at] + letters[other] + letters[at:],
+        "double": letters + letters[at:],
+        "cut": letters[:at],
+        "begin later": letters[at:],
+    }[lot.choice(("change", "insert", "drop", "swap", "move", "double", "cut", "begin later"))]
+    got = accepted(BEGIN + changed + END)
+    # The last bits of a packed answer say nothing; whatever is believed is the answer itself.
+    same = read_alike(changed) == read_alike(letters)
+    assert got == [answer] if same else got in ([], [answer] if packed == "deflated" else [])
 
 
 @given(st.text(max_size=300))
@@ -236,111 +321,151 @@ def test_any_text_can_be_read(text):
     assert accepted(f"BEGIN ANSWER CODE {text} END ANSWER CODE") == []
 
 
-@given(
-    answer=st.sampled_from(["ok", "corrections", "again"]),
-    ticks=st.sets(st.sampled_from(["spelling", "crop", "colour", "quantity", "photo"])),
-    may_show=st.booleans(),
-    wrong=st.sets(st.integers(1, 99_999), max_size=20),
-    name=st.text(st.characters(exclude_categories=["Cs"]), max_size=60),
-    remarks=st.text(st.characters(exclude_categories=["Cs"]), max_size=400),
+texts = st.text(st.characters(exclude_categories=["Cs"]), max_size=60)
+asked = st.fixed_dictionaries(
+    {
+        "pieces": st.sets(st.integers(1, 9999), min_size=1, max_size=5).map(sorted),
+        "slot": st.sampled_from(["name", "date", "größe"]),
+        "line": st.integers(1, 40),
+        "old": texts,
+        "new": texts,
+    }
 )
-@settings(max_examples=100, deadline=None)
-def test_what_is_composed_is_what_is_read(answer, ticks, may_show, wrong, name, remarks):
-    payload = make_payload(PROOF, answer, ticks, may_show, wrong, name, remarks, WRITTEN)
-    slip = compose_slip(PROOF, answer, ticks, may_show, wrong, name, remarks, MADE)
-    assert slip.isascii() or name or remarks
-    expected = {**payload, "time": say_time(MADE)}
-    assert expected in accepted(slip)
+
+
+@given(
+    answer=st.sampled_from(["ok", "change"]),
+    show=st.sampled_from([None, True, False]),
+    wrong=st.sets(st.integers(1, 99_999), max_size=20),
+    name=texts,
+    note=st.text(st.characters(exclude_categories=["Cs"]), max_size=400),
+    changes=st.lists(asked, max_size=4),
+)
+@settings(max_examples=60, deadline=None)
+def test_what_is_composed_is_what_is_read(answer, show, wrong, name, note, changes):
+    more = {"show": show, "wrong": sorted(wrong), "name": name, "note": note, "changes": changes}
+    text = compose_slip(PROOF, answer, written=MADE, **more)
+    assert payload_of(facts_of(PROOF), answer, say_time(MADE), **more) in accepted(text)
 
 
 def test_a_dot_that_opens_a_line_may_be_doubled():
     """RFC 5321 4.5.2: the sending side doubles it, and not every receiver undoes that."""
-    text = SLIP.replace(CODED, CODED.replace("\n", "").replace(".", "\n..\n"))
-    assert accepted(text) == [TRUE]
+    letters = "".join(_OLD["block"].split("\n")[1:-1])
+    text = f"{BEGIN}{letters.replace('.', chr(10) + '..' + chr(10))}{END}"
+    assert len(accepted(text)) == 1
 
 
 def test_the_summary_reads_like_a_letter():
-    assert SLIP.split("BEGIN")[0] == (
+    assert slip().split("BEGIN")[0] == (
         "Answer to proof 1 of order fenn\n"
         "\n"
-        "OK with corrections: please change what I wrote, then show me a new proof.\n"
-        "I checked: spelling, quantity\n"
-        "The shop may show it to others: no\n"
-        "Wrong pieces: 12, 37\n"
+        "Not yet. Change what I write and show me again.\n"
+        "Words to change: 2\n"
+        "Pieces marked wrong: 2\n"
+        "A note is with it.\n"
         "Name: Zoë Nguyễn-O’Neil\n"
-        "Remarks: Piece 12: “Odalis” is “Odalys”.\n"
-        "Thank you >> both\n"
-        f"Written: {WRITTEN}\n"
         "\n"
-        "The lines below carry this answer. Please send them just as they are.\n"
+        "Please send the lines below just as they are.\n"
     )
 
 
+@pytest.mark.parametrize("name", ["", "Z", "Z" * 200, "\U0001f600" * 90, "Ł" * 120])
+def test_the_summary_is_short_and_known_as_ours_whatever_the_name(name):
+    """In UTF-16 as browsers count; tool and script leave a long name out alike."""
+    text = compose_slip(PROOF, "change", **{**GIVEN, "name": name})
+    head = text.split("BEGIN")[0]
+    assert len(head.encode("utf-16-le")) // 2 <= MOST_SUMMARY
+    (block,) = read_blocks(text)
+    assert head in block.summaries() and block.payload["name" if name else "note"]
+
+
+def test_a_short_slip_fits_into_a_mail_link():
+    text = compose_slip(PROOF, "ok", name="Odalys Fenn")
+    assert len(text) < 450
+
+
 def test_the_summary_is_never_believed():
-    lie = SLIP.replace("OK with corrections: please", "OK: please").replace("12, 37", "none")
-    assert lie != SLIP
+    lie = slip().replace("Not yet. Change what I write and show me again.", WORDS["ok"])
+    assert lie != slip()
     assert accepted(lie) == [TRUE]
 
 
 def test_two_blocks_of_one_mail_are_both_read():
-    other = compose_slip(PROOF, "ok", [], False, [], "O", "", WRITTEN)
-    assert [p["answer"] for p in accepted(other + quoted(SLIP))] == ["ok", "corrections"]
+    other = compose_slip(PROOF, "ok", name="O")
+    assert [p["answer"] for p in accepted(other + quoted(slip()))] == ["ok", "change"]
 
 
 def test_a_block_cut_off_above_a_whole_one_shows():
-    cut = SLIP[: SLIP.index("END ANSWER") - 30]
-    assert [fits(b) for b in read_blocks(cut + SLIP)] == [False, True]
+    cut = slip()[: slip().index("END ANSWER") - 30]
+    assert [fits(b) for b in read_blocks(cut + slip())] == [False, True]
 
 
+CHANGE = ASKED[0]
 BAD = {
-    "answer": "yes",
-    "edition": 0,
-    "fingerprint": "00",
-    "may_show": 1,
-    "name": "x" * 201,
-    "order": "../etc",
-    "remarks": None,
-    "ticks": ["spelling", "mirror"],
-    "time": "yesterday",
-    "wrong": [3, 2],
-}
+    "v": [1, 3, "2", None],
+    "answer": ["yes", "corrections", "again", 1],
+    "edition": [0, "1", 1.5, True, 100_000],
+    "order": ["../etc", "", 7],
+    "time": ["yesterday", "2026-11-25T99:99:99Z", "2026-13-01T10:00:00Z", 5],
+    "name": ["x" * 201, 7],
+    "note": ["x" * 4001, ["a"]],
+    "wrong": [[3, 2], [0], ["1"], [100_000], 3, [True]],
+    "print": [1, "yes"],
+    "show": [0],
+    "changes": [
+        {}, [CHANGE] * 501, [{}], [[]], [{**CHANGE, "more": 1}], [{**CHANGE, "pieces": []}],
+        [{**CHANGE, "pieces": [2, 1]}], [{**CHANGE, "line": 0}], [{**CHANGE, "new": "x" * 401}],
+        [{**CHANGE, "old": None}], [{**CHANGE, "slot": 5}],
+    ],
+}  # fmt: skip
 
 
 @pytest.mark.parametrize("field", BAD)
 def test_fields_of_a_wrong_kind_are_no_answer(field):
-    signed = canonical({**TRUE, field: BAD[field]})
-    assert Block(signed, mac_of(KEY, signed)).payload() is None
-    less = canonical({k: v for k, v in TRUE.items() if k != field})
-    assert Block(less, mac_of(KEY, less)).payload() is None
+    """Under the right key, composed by the page's own script."""
+    for value in BAD[field]:
+        assert read_payload(canonical({**TRUE, field: value})) is None, value
+        assert accepted(signed({**TRUE, field: value}, facts_of(PROOF))) == []
+    if field in ("v", "answer", "edition", "order", "time"):
+        less = {k: v for k, v in TRUE.items() if k != field}
+        assert read_payload(canonical(less)) is None
 
 
 @pytest.mark.parametrize(
-    "signed", [b"", b"{}", b"[]", b"null", b"\xff", b"[" * 5000, canonical({**TRUE, "more": 1})]
+    "given", [b"", b"{}", b"[]", b"null", b"\xff", b"[" * 5000, canonical({**TRUE, "more": 1})]
 )
-def test_other_json_is_no_answer(signed):
-    assert Block(signed, mac_of(KEY, signed)).payload() is None
+def test_other_json_is_no_answer(given):
+    assert read_payload(given) is None
+
+
+def test_an_answer_that_swells_is_not_unpacked():
+    """64 KB is more than any page writes."""
+    from proofgen.signoff.slip import unpacked
+    from tests.signoff.vectors import deflated
+
+    large = canonical({**TRUE, "note": "x" * 200_000})
+    assert unpacked(b"\1" + deflated(large) + bytes(16)) is None
+    whole = deflated(canonical(TRUE))
+    assert unpacked(b"\1" + whole + bytes(16)) is not None
+    assert unpacked(b"\1" + whole + b"more" + bytes(16)) is None
+    assert unpacked(b"\1" + whole[:-3] + bytes(16)) is None
+    assert unpacked(b"\2" + canonical(TRUE) + bytes(16)) is None
 
 
 def test_only_one_spelling_of_the_same_bytes_is_taken():
     """The last letter of base64 can carry bits that decoding drops (RFC 4648 section 3.5)."""
-    coded = base64.urlsafe_b64encode(mac_of(KEY, canonical(TRUE))).decode().rstrip("=")
+    letters = "".join(_OLD["block"].split("\n")[1:-1])
+    mac = letters.rpartition(".")[2]
     twin = next(
-        coded[:-1] + c
+        mac[:-1] + c
         for c in "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_"
-        if c != coded[-1]
-        and base64.urlsafe_b64decode(coded[:-1] + c + "=") == mac_of(KEY, canonical(TRUE))
+        if c != mac[-1]
+        and base64.urlsafe_b64decode(mac[:-1] + c + "=") == base64.urlsafe_b64decode(mac + "=")
     )
-    plain = "".join(CODED.split())
-    assert plain.endswith(coded)
-    assert accepted(f"BEGIN ANSWER CODE {plain} END ANSWER CODE") == [TRUE]
-    spelled = plain.removesuffix(coded) + twin
-    assert accepted(f"BEGIN ANSWER CODE {spelled} END ANSWER CODE") == []
+    assert len(accepted(BEGIN + letters + END)) == 1
+    assert accepted(BEGIN + letters.removesuffix(mac) + twin + END) == []
 
 
-def test_an_answer_that_the_page_cannot_give_is_not_composed():
-    with pytest.raises(ValueError, match="page could give"):
-        compose_slip(PROOF, "perhaps", [], False, [], "", "", WRITTEN)
+def test_a_time_without_its_zone_is_no_time():
     with pytest.raises(ValueError, match="zone"):
-        compose_slip(PROOF, "ok", [], False, [], "", "", MADE.replace(tzinfo=None))
-    with pytest.raises(ValueError, match="not a time"):
-        compose_slip(PROOF, "ok", [], False, [], "", "", "noon")
+        compose_slip(PROOF, "ok", written=MADE.replace(tzinfo=None))

@@ -3,16 +3,25 @@
 from __future__ import annotations
 
 import base64
+import contextlib
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
-from proofgen.signoff import canonical, three_codes
-from proofgen.signoff.codes import ALPHABET, crockford, distance, read_code
+from proofgen.signoff import canonical, spoken_codes
+from proofgen.signoff.blocks import read_blocks
+from proofgen.signoff.codes import (
+    ALPHABET,
+    codes_of,
+    crockford,
+    distance,
+    from_crockford,
+    read_code,
+)
 from proofgen.signoff.digests import fingerprint, read_canonical
-from proofgen.signoff.slip import mac_of, read_blocks
-from tests.slips import coded_block
+from tests.signoff.conftest import VECTORS
 
 DATA = Path(__file__).parent.parent / "data"
 
@@ -25,14 +34,6 @@ def test_canonical_json_is_that_of_rfc_8785(name):
     assert canonical(given) == wanted
     assert (DATA / "jcs/output" / f"{name}.json").read_bytes().rstrip(b"\n") == wanted
     assert canonical(read_canonical(wanted)) == wanted
-
-
-@pytest.mark.parametrize("case", json.loads((DATA / "rfc4231_sha256.json").read_bytes()))
-def test_code_over_an_answer_is_hmac_sha_256_of_rfc_4231(case):
-    got = mac_of(bytes.fromhex(case["key_hex"]), bytes.fromhex(case["data_hex"])).hex()
-    length = len(case["hmac_sha256"])
-    assert length == (32 if case["truncated_to_128_bits"] else 64)
-    assert got[:length] == case["hmac_sha256"]
 
 
 @pytest.mark.parametrize(
@@ -59,21 +60,23 @@ def test_bits_are_in_the_order_of_rfc_4648(plain, coded):
     assert base64.b32decode(coded).decode() == plain
 
 
-def test_block_is_base64url_without_padding():
-    """RFC 4648 section 5; every letter of its alphabet, and none that mail escapes."""
-    signed = bytes(range(256))
-    inner = coded_block(signed, bytes(32)).splitlines()[1:-1]
-    assert max(map(len, inner)) == 60
-    first, last = "".join(inner).split(".")
-    assert base64.urlsafe_b64decode(first + "==") == signed
-    assert set(first + last) <= set(
-        "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_"
-    )
+def test_every_length_has_one_spelling():
+    """What is left of a last symbol is zero, and nothing else is taken (RFC 4648 section 3.5)."""
+    for length in range(1, 40):
+        content = bytes((length * 7 + n * 37) % 256 for n in range(length))
+        symbols = crockford(content)
+        assert len(symbols) == -(-length * 8 // 5) and from_crockford(symbols) == content
+        taken = []
+        for last in ALPHABET:
+            with contextlib.suppress(ValueError):
+                taken.append(from_crockford(symbols[:-1] + last))
+        assert len(set(taken)) == len(taken)
 
 
-def test_crockford_takes_whole_groups_only():
-    with pytest.raises(ValueError, match="five bytes"):
-        crockford(b"four")
+@pytest.mark.parametrize("bad", ["U", "I0", "0", "000", "000000", "0É", "00 00"])
+def test_what_crockford_would_not_write_is_refused(bad):
+    with pytest.raises(ValueError):
+        from_crockford(bad)
 
 
 @pytest.mark.parametrize("bad", [float("nan"), float("inf"), 2**53, "\ud800"])
@@ -103,19 +106,46 @@ def test_fingerprint_hangs_on_words_and_on_pixels():
         fingerprint({"rasters": {}}, {})
 
 
-def test_the_shared_vector_holds(proof):
-    """The page's script is held to the same file."""
-    vector = json.loads((Path(__file__).parent / "slip_vector.json").read_bytes())
-    assert vector["codes"] == three_codes(proof)
-    for one in vector["vectors"]:
-        signed = canonical(one["payload"])
-        mac = mac_of(bytes.fromhex(vector["key_hex"]), signed)
-        assert signed.hex() == one["canonical_hex"]
-        assert signed.decode() == one["canonical"]
-        assert mac.hex() == one["mac_hex"]
-        assert coded_block(signed, mac) == one["block"]
+@pytest.mark.parametrize("packed", ["block", "deflated"])
+@pytest.mark.parametrize("vector", VECTORS["vectors"], ids=lambda v: v["payload"]["answer"])
+def test_the_published_slips_are_read(vector, packed):
+    """vectors.json is made without proofgen; the page's script is held to it as well."""
+    (block,) = read_blocks(vector[packed])
+    assert block.payload == vector["payload"]
+    assert (block.signed.decode(), block.mac.hex()) == (vector["canonical"], vector["mac_hex"])
+    key, print_ = bytes.fromhex(VECTORS["key_hex"]), VECTORS["fingerprint"]
+    assert block.fits(key, print_)
+    assert not block.fits(bytes(32), print_) and not block.fits(key, "0" * 64)
+
+
+def test_older_slips_and_codes_are_still_read(proof):
+    """Version 1, as pages wrote it until November 2026."""
+    old = json.loads((Path(__file__).parent / "old_slip_vector.json").read_bytes())
+    key = bytes.fromhex(old["key_hex"])
+    shown = spoken_codes(replace(proof, codes=1))
+    assert shown == {"ok": old["codes"]["ok"], "change": old["codes"]["corrections"]}
+    head = {"key": old["key_hex"], "order": "fenn", "edition": 1, "fingerprint": proof.fingerprint}
+    taken = codes_of(head)
+    assert {taken[old["codes"][word].replace("-", "")] for word in ("corrections", "again")} == {
+        "change"
+    }
+    for one in old["vectors"]:
         (block,) = read_blocks(one["slip"])
-        assert block.payload() == one["payload"]
+        given = one["payload"]
+        assert block.fits(key, old["fingerprint"]) and not block.fits(key, "0" * 64)
+        assert one["slip"].startswith(block.summaries()[0])
+        assert block.payload == {
+            "v": 2,
+            "answer": "ok" if given["answer"] == "ok" else "change",
+            "edition": 1,
+            "order": "fenn",
+            "time": given["time"],
+            "name": given["name"],
+            "note": given["remarks"],
+            "wrong": given["wrong"],
+            "show": given["may_show"],
+            **({"print": True} if "photo" in given["ticks"] else {}),
+        }
 
 
 @pytest.mark.parametrize(

@@ -16,7 +16,7 @@ from proofgen import cli
 from proofgen.signoff import RULES, AnswerKind, EventKind, Notice, OrderFacts, Page, State, When
 from proofgen.signoff.editions import Answer
 from proofgen.signoff.states import Refusal, read_facts, verdict_of, words_key
-from tests.signoff.conftest import ANSWER_BY, NOW, TODAY, WRITTEN, edition, new_edition, take
+from tests.signoff.conftest import ANSWER_BY, NOW, TODAY, edition, new_edition, take
 from tests.slips import compose_slip
 
 PROOF = edition(2)
@@ -63,25 +63,26 @@ TABLE = [
     ((), {"answers": OK, "has_stop": True}, "stopped", "proofgen check fenn"),
     ((), {"answers": OK, **CHANGED}, "voided", "proofgen proof fenn"),
     ((), {"answers": OK, "has_stop": True, **CHANGED}, "stopped", "proofgen check fenn"),
-    ((), {"answers": answered("ok", wrong=(3,))}, "corrections", "proofgen proof fenn"),
-    ((), {"answers": answered("corrections")}, "corrections", "proofgen proof fenn"),
-    ((), {"answers": answered("corrections"), "has_stop": True}, "corrections", ""),
-    ((), {"answers": answered("corrections"), **CHANGED}, "corrections", "proofgen proof fenn"),
-    ((), {"answers": answered("again"), "today": LATE}, "again", "proofgen proof fenn"),
+    ((), {"answers": answered("ok", wrong=(3,))}, "changes", "proofgen proof fenn"),
+    ((), {"answers": answered("change")}, "changes", "proofgen proof fenn"),
+    ((), {"answers": answered("change"), "has_stop": True}, "changes", ""),
+    ((), {"answers": answered("change"), **CHANGED}, "changes", "proofgen proof fenn"),
+    ((), {"answers": answered("change"), "today": LATE}, "changes", "proofgen proof fenn"),
+    ((), {"answers": answered("change", "change")}, "changes", ""),
     ((), {"answers": answered("ok", "ok")}, "signed", ""),
-    ((), {"answers": answered("ok", "again")}, "two answers", "Ask which one holds"),
-    ((), {"answers": answered("ok", "again", "ok")}, "two answers", "proofgen proof fenn"),
-    ((), {"answers": answered("again", "corrections"), "has_stop": True}, "two answers", ""),
+    ((), {"answers": answered("ok", "change")}, "two answers", "Ask which one holds"),
+    ((), {"answers": answered("ok", "change", "ok")}, "two answers", "proofgen proof fenn"),
+    ((), {"answers": answered("change", "ok"), "has_stop": True}, "two answers", ""),
     ((), {"answers": BESIDE}, "words", "proofgen answer --read fenn"),
     ((), {"answers": BESIDE, "has_stop": True}, "words", "proofgen proof fenn"),
     ((), {"answers": BESIDE, **CHANGED}, "words", ""),
     ((), {"answers": OK + BESIDE}, "words", ""),
     ((), {"answers": BESIDE, "read": {words_key("with y, please")}}, "signed", ""),
     ((), {"answers": BESIDE, "read": {words_key("with i, please")}}, "words", ""),
-    ((), {"answers": answered("again") + BESIDE}, "two answers", ""),
+    ((), {"answers": answered("change") + BESIDE}, "two answers", ""),
     (("pressed",), {"answers": BESIDE}, "pressed", ""),
     ((), {"answers": answered("ok", number=1)}, "ready", ""),
-    ((), {"answers": answered("again", number=1) + OK}, "signed", ""),
+    ((), {"answers": answered("change", number=1) + OK}, "signed", ""),
     (("pressed",), {"answers": OK}, "pressed", "proofgen orders --handed-over fenn"),
     (("pressed",), {"answers": OK, **CHANGED}, "pressed", ""),
     (("pressed", "handed-over"), {"answers": OK}, "handed over", "Nothing is left to do"),
@@ -147,7 +148,7 @@ def test_sentences_are_plain_and_name_real_commands(state):
                 assert words[at + 1] in COMMANDS
 
 
-ANSWERS = [(), ("ok",), ("corrections",), ("again",), ("ok", "again")]
+ANSWERS = [(), ("ok",), ("change",), ("ok", "change")]
 CLOSING = ("pressed", "handed-over", "withdrawn", "forgotten")
 FLAGS = ("has_stop", "is_current", "sent", *CLOSING)
 
@@ -176,7 +177,7 @@ def test_what_must_hold_of_every_combination():
         assert not told["forgotten"] or state == "forgotten"
         assert not (proof == 0 and state in ("ready", "out", "signed", "voided", "expired"))
         count += 1
-    assert count == 2 * 5 * 2 * 2**7
+    assert count == 2 * 4 * 2 * 2**7
 
 
 def test_every_answer_leads_to_a_state_of_its_own():
@@ -196,14 +197,14 @@ def test_from_the_records_to_the_state(records):
         return replace(read_facts(records, "fenn", TODAY), **over).state
 
     def say(answer):
-        take(records, compose_slip(records.latest("fenn"), answer, [], False, [], "", "", WRITTEN))
+        take(records, compose_slip(records.latest("fenn"), answer))
 
     seen = [state(has_stop=True), state()]
     new_edition(records)
     seen.append(state())
     records.mark("fenn", "sent", NOW)
     seen.append(state())
-    say("corrections")
+    say("change")
     seen.append(state())
     new_edition(records, fill=8)
     seen.append(state())
@@ -215,7 +216,7 @@ def test_from_the_records_to_the_state(records):
     records.forget("fenn", NOW)
     seen.append(state())
     assert seen == [
-        "stopped", "draft", "ready", "out", "corrections", "ready", "signed", "voided", "pressed",
+        "stopped", "draft", "ready", "out", "changes", "ready", "signed", "voided", "pressed",
         "handed over", "forgotten",
     ]  # fmt: skip
 
@@ -224,18 +225,18 @@ def test_from_the_records_to_the_state(records):
 
 # The same word for something else: (file, word).
 OTHER_MEANINGS = {
-    ("signoff/kinds.py", "corrections"),  # answers and events have words of their own
-    ("signoff/kinds.py", "again"),
-    ("signoff/kinds.py", "pressed"),
+    ("signoff/kinds.py", "pressed"),  # events have words of their own
     ("signoff/kinds.py", "withdrawn"),
     ("signoff/kinds.py", "forgotten"),
     ("signoff/outcome.py", "two answers"),  # what became of the second one
     ("shop/order_reader.py", "draft"),  # a field of order.yaml
     ("cli/commands.py", "ready"),  # a command
-    ("cli/commands.py", "corrections"),  # answers that can be typed
-    ("cli/commands.py", "again"),
     ("bootstrap.py", "ready"),  # a file that tells that all is installed
 }
+
+
+# "words" and "changes" are also keys of designs, orders, slips and documents, in many places.
+COUNTED = set(State) - {State.WORDS, State.CHANGES}
 
 
 def named_states(source: str) -> set[str]:
@@ -245,8 +246,7 @@ def named_states(source: str) -> set[str]:
         if isinstance(node, ast.Attribute) and node.attr in State.__members__:
             if "State" in ast.unparse(node.value).split("."):
                 named.add(State[node.attr].value)
-        elif isinstance(node, ast.Constant) and node.value in set(State) - {State.WORDS}:
-            # "words" is also a key of designs, orders and documents, in many places
+        elif isinstance(node, ast.Constant) and node.value in COUNTED:
             named.add(str(node.value))
     return named
 

@@ -14,9 +14,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from proofgen.errors import SignoffError
-from proofgen.signoff import EventKind, Known, State, admit, read_facts, three_codes, words_key
+from proofgen.signoff import EventKind, Known, State, admit, read_facts, words_key
 from proofgen.signoff.wording import person_words
-from tests.signoff.conftest import DOCUMENT, NOW, TODAY, WRITTEN, new_edition, seen, take
+from tests.signoff.conftest import DOCUMENT, NOW, TODAY, code, new_edition, seen, take
 from tests.slips import compose_slip
 
 LETTER = """Subject: Your proof 1 from Tern Row Press Room, answer by Monday 30 November
@@ -212,10 +212,7 @@ PLACES: dict[str, Callable[[Mail], Mail]] = {
 
 
 def ok_slip(kept: Any, remarks: str = "") -> tuple[str, ...]:
-    text = compose_slip(
-        kept, "ok", ["spelling", "crop"], False, [], "Odalys Fenn", remarks, WRITTEN
-    )
-    return tuple(text.splitlines())
+    return tuple(compose_slip(kept, name="Odalys Fenn", note=remarks).splitlines())
 
 
 def state(records: Any) -> State:
@@ -308,8 +305,8 @@ CODE_MAILS = {
 @pytest.mark.parametrize("case", CODE_MAILS)
 def test_words_beside_a_code(records, kept, case):
     text, holds = CODE_MAILS[case]
-    code = three_codes(kept)["ok"]
-    given = text.format(code=code, small=code.lower(), spaced=code.replace("-", " "))
+    spoken = code(kept, "ok")
+    given = text.format(code=spoken, small=spoken.lower(), spaced=spoken.replace("-", " "))
     assert take(records, given, ours=ours).status == "recorded"
     assert state(records) == ("words" if holds else "signed")
 
@@ -318,7 +315,7 @@ CHOICES = ("OK: press it exactly as shown.", "Show it again: please change it.")
 
 
 def test_the_sentence_of_the_other_answer_is_a_word_where_it_stands_alone():
-    known = replace(OURS, choices=CHOICES, chosen=CHOICES[0])
+    known = replace(OURS, choices=CHOICES, chosen=CHOICES[:1])
     assert person_words([f"{CHOICES[0]}\n"], known) == ()
     assert person_words([f"{CHOICES[1]}\n{CHOICES[0]}\n"], known) == (CHOICES[1],)
 
@@ -414,7 +411,7 @@ def test_a_struck_out_answer_holds(records, kept):
 
 
 def test_a_sentence_in_the_name_is_no_name(records, kept):
-    text = compose_slip(kept, "ok", [], False, [], "Odalys Fenn, please 8 pieces", "", WRITTEN)
+    text = compose_slip(kept, name="Odalys Fenn, please 8 pieces")
     take(records, f"{text}\nplease 8 pieces\n", ours=ours)
     facts = read_facts(records, "fenn", TODAY)
     assert facts.state == "words" and "Odalys Fenn, please 8 pieces" in facts.words
@@ -422,7 +419,7 @@ def test_a_sentence_in_the_name_is_no_name(records, kept):
 
 
 def test_the_mail_that_a_tap_on_the_code_opens_holds_nothing(records, kept):
-    code = three_codes(kept)["ok"]
-    chosen = "OK: press it exactly as shown."
-    take(records, f"Answer to proof 1 of order fenn\n\n{chosen}\n{code}\n", ours=ours)
+    spoken = code(kept, "ok")
+    chosen = "Yes. Press it exactly as shown."
+    take(records, f"Answer to proof 1 of order fenn\n\n{chosen}\n{spoken}\n", ours=ours)
     assert state(records) == "signed"

@@ -1,0 +1,103 @@
+"""Finds the coded blocks in what mail programs, chats and telephones left of a text.
+
+Whatever they put between the letters is forgiven: none of it can change an answer, because the
+code over it would no longer fit.
+"""
+
+from __future__ import annotations
+
+import hmac
+import html
+import re
+import unicodedata
+from dataclasses import dataclass, field
+from urllib.parse import unquote
+
+from proofgen.signoff import codes, old_slip, slip
+from proofgen.signoff.documents import OldPayload, SlipPayload
+from proofgen.signoff.wording import speaks
+
+_MOST = 64 * 1024  # letters in one block; the longest honest one has under 30,000
+_SOFT_BREAK = re.compile(r"=[ \t]*\r?\n")
+_QUOTE = re.compile(r"^[ \t]*(?:[A-Za-z]{0,3}>|\|)(?:[ \t]*[>|])*", re.MULTILINE)
+_ESCAPED = re.compile(r"=([0-9A-F]{2})")
+# What may stand between the words of a mark: white space, quoting, a chat's marks, dashes.
+_FILL = r"[\s\\*_`~>|#=.:\u00ad\u200b-\u200f\u2010-\u2015\u2060\u2212\ufeff-]*"
+_BEGIN, _END = (_FILL.join([word, "ANSWER", "CODE"]) for word in ("BEGIN", "END"))
+_BLOCK = re.compile(rf"{_BEGIN}((?:(?!{_BEGIN}).)*?)({_END}|(?={_BEGIN})|\Z)", re.I | re.S)
+# The same in a text as it came.
+_WRITTEN_BLOCK = re.compile(rf"{_BEGIN}(?:(?!{_BEGIN}).)*?{_END}", re.I | re.S)
+_WRITTEN_BEGIN = re.compile(_BEGIN, re.I)
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """One coded block as it was found: the signed bytes, their code and the fields, or nothing.
+
+    `payload` has exactly the fields and types of an answer; it is believed once the block `fits`.
+    `old` is the same as an older page wrote it.
+    """
+
+    signed: bytes = b""
+    mac: bytes = b""
+    payload: SlipPayload | None = field(default=None, compare=False)
+    old: OldPayload | None = field(default=None, compare=False)
+
+    def fits(self, key: bytes, fingerprint: str) -> bool:
+        """Whether who composed it had the edition's key and saw this artwork (HMAC-SHA-256, RFC
+        2104; of today's slips the first 16 bytes)."""
+        if self.payload is None or (self.old and self.old["fingerprint"] != fingerprint):
+            return False
+        signed = self.signed if self.old else f"{fingerprint}\n".encode() + self.signed
+        made = hmac.digest(key, signed, "sha256")[: len(self.mac)]
+        return hmac.compare_digest(made, self.mac)
+
+    def summaries(self) -> list[str]:
+        """How its readable part may read, in any language."""
+        if self.old:
+            return [old_slip.summary(self.old)]
+        everywhere = slip.words_everywhere()
+        return [slip.summary(self.payload, words) for words in everywhere] if self.payload else []
+
+
+def letters_of_blocks(text: str) -> str:
+    """The coded letters of every block that has its end, without what mail put between them."""
+    return " ".join("".join(block.split()) for block in _WRITTEN_BLOCK.findall(text))
+
+
+def without_blocks(text: str, intact: str = "") -> str:
+    """The text around the coded blocks, with any picture or question mark inside one. Of a block
+    that lost its end goes what also stands in `intact`, the letters of a whole one; the rest may
+    be somebody's words."""
+    text = _WRITTEN_BLOCK.sub(lambda m: f"\n{''.join(filter(speaks, m[0]))}\n", text)
+    begin = _WRITTEN_BEGIN.search(text)
+    if begin is None:
+        return text
+    pieces = text[begin.end() :].split()
+    while pieces and pieces[0].strip(">|") in intact:
+        pieces.pop(0)
+    return "\n".join([text[: begin.start()], *pieces])
+
+
+def read_blocks(text: str) -> list[Block]:
+    """Every coded block in a text, in order, each once; a damaged one has no payload."""
+    if re.search(r"BEGIN%20ANSWER%20CODE", text, re.I):
+        text = unquote(text)  # a mailto: address that was pasted whole
+    text = _QUOTE.sub("", _SOFT_BREAK.sub("", text))
+    squashed = "".join(c for c in text if not c.isspace() and unicodedata.category(c) != "Cf")
+    return list(dict.fromkeys(_read_block(m[1], m[2]) for m in _BLOCK.finditer(squashed)))
+
+
+def _read_block(coded: str, end: str) -> Block:
+    if not end or len(coded) > _MOST:
+        return Block()
+    coded = html.unescape(_ESCAPED.sub(lambda m: chr(int(m[1], 16)), coded))
+    old = old_slip.decode(coded.replace(">", ""))
+    if old:
+        signed, mac, fields = old
+        return Block(signed, mac, old_slip.as_today(fields), fields)
+    try:
+        found = slip.unpacked(codes.from_crockford(codes.read_code(coded)))
+    except ValueError:
+        return Block()
+    return Block(*found) if found else Block()
