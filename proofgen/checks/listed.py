@@ -25,6 +25,7 @@ LISTED: tuple[Check[Any], ...] = (
     order.due,
     order.stock,
     order.same_photo,
+    order.language,
     order.rights,
     order.list_length,
     order.price,

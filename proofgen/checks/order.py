@@ -7,7 +7,7 @@ from collections import defaultdict
 from datetime import timedelta
 from unicodedata import category
 
-from proofgen.checks.frame import Remarks, check, skipped, stop, warn
+from proofgen.checks.frame import Remarks, check, note, skipped, stop, warn
 from proofgen.checks.phrases import day
 from proofgen.checks.places import photo_where
 from proofgen.checks.subjects import (
@@ -22,6 +22,7 @@ from proofgen.errors import Place
 from proofgen.model import Limits, about_of, start_quantity
 from proofgen.say import count, joined, plural, quoted, visible
 from proofgen.say.parts import ON_FACES
+from proofgen.say.tongue import Tongue, languages, names_of
 
 
 @check(
@@ -168,6 +169,29 @@ def same_photo(whole: WholeOrder, _: Limits) -> Remarks:
                     where=photo_where(line, slot),
                     about=about_of(slot, facts.sha256),
                 )
+
+
+@check(
+    "order/language",
+    whole_order,
+    why="A customer who does not read the language of a proof signs what they cannot check.",
+    source="the catalogues of sentences that this proofgen carries",
+    codes={"no-sentences": "there are no sentences in the customer’s language yet"},
+)
+def language(whole: WholeOrder, _: Limits) -> Remarks:
+    """The customer is spoken to in their language."""
+    order = whole.order
+    wished = order.customer.language or whole.shop.settings.language
+    spoken = Tongue.of(wished, whole.shop.settings.language)
+    if spoken.language != Tongue(wished).language:
+        known = joined(sorted(f"{names_of(code)[0]} ({code})" for code in languages()), "or")
+        yield note(
+            "no-sentences",
+            f"There are no sentences in {names_of(wished)[0]} yet; this customer’s pages are in "
+            f"{names_of(spoken.tag)[0]}.",
+            f"If they read another one better, write it as customer’s language: {known}.",
+            where=str(Place(order.place.file, order.keys.get("customer", order.place.line))),
+        )
 
 
 @check(

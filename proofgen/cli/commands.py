@@ -47,6 +47,9 @@ class Look(Given):
 class Order(Given):
     customer: str | None = option(None, "who it is for", "NAME")
     email: str | None = option(None, "tells customers of one name apart", "ADDRESS")
+    language: str | None = option(
+        None, "what their pages and letters are in: en, de, es or ar", "CODE"
+    )
     due: str | None = option(None, "when it must be ready, as 2026-12-12", "DAY")
     design: str | None = option(None, "a folder in designs/", "NAME")
     blank: str | None = option(None, "one that the design is offered on", "NAME")

@@ -23,6 +23,7 @@ def order(given: Order) -> int:
             desk.Wish(
                 customer=given.customer,
                 email=given.email,
+                language=given.language,
                 due=given.due,
                 design=given.design,
                 blank=given.blank,

@@ -13,6 +13,7 @@ from proofgen.desk.questions import Ask, Asker, Question, Refused
 from proofgen.errors import Place, ShopError, UsageError
 from proofgen.model import Customer, Design, Line, Order, PhotoUse, Rights
 from proofgen.say import did_you_mean
+from proofgen.say.tongue import languages
 from proofgen.shop.parsers import parse_date
 from proofgen.workshop import NO_CONTACT, Workshop, known_theme
 
@@ -28,6 +29,7 @@ class Wish:
 
     customer: str | None = None
     email: str | None = None
+    language: str | None = None
     due: str | None = None
     design: str | None = None
     blank: str | None = None
@@ -284,9 +286,20 @@ def _customer(asker: Asker, wish: Wish, like: Customer | None) -> Customer:
     """Who it is for. Another person never gets the mail address of the one before."""
     name = wish.customer or (like.name if like else "")
     name = name or _text(asker, "The customer’s name?", "--customer")
+    language = _language(wish.language)
     if like and like.name == name:
-        return replace(like, email=wish.email or like.email)
-    return Customer(name=name, email=wish.email or "")
+        return replace(like, email=wish.email or like.email, language=language or like.language)
+    return Customer(name=name, email=wish.email or "", language=language)
+
+
+def _language(given: str | None) -> str:
+    """The customer's language; '' for the shop's. UsageError for one that is not known."""
+    if not given:
+        return ""
+    try:
+        return shop_room.parse_language(given)
+    except ValueError as error:
+        raise UsageError(str(error), f"--language takes: {', '.join(languages())}") from None
 
 
 def new_order(workshop: Workshop, wish: Wish, ask: Ask | None) -> str:

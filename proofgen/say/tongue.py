@@ -48,6 +48,12 @@ def languages() -> tuple[str, ...]:
     return (HOME, *sorted(path.stem for path in CATALOGUES.glob("*.po")))
 
 
+def names_of(language: str) -> tuple[str, str]:
+    """A language's name in English and in itself: 'German', 'Deutsch'."""
+    locale = locale_of(language)
+    return str(locale.get_display_name(HOME)), str(locale.get_display_name())
+
+
 def english_of(tag: str) -> str:
     """The tag itself where it is a kind of English, else plain English: what the maker reads."""
     return tag if tag.lower().split("-")[0] == HOME else HOME

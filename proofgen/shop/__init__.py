@@ -7,7 +7,7 @@ from proofgen.shop.order_writer import LineDraft, OrderDraft, write_order
 from proofgen.shop.papers import standard as standard_paper
 from proofgen.shop.readings_reader import Reading, read_readings
 from proofgen.shop.readings_writer import write_readings
-from proofgen.shop.settings_reader import parse_keep, parse_mail, parse_telephone
+from proofgen.shop.settings_reader import parse_keep, parse_language, parse_mail, parse_telephone
 from proofgen.shop.starting import free_for_shop, start
 
 __all__ = [
@@ -19,6 +19,7 @@ __all__ = [
     "check_blank",
     "free_for_shop",
     "parse_keep",
+    "parse_language",
     "parse_mail",
     "parse_telephone",
     "read_readings",

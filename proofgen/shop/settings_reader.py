@@ -9,7 +9,8 @@ from pathlib import Path
 
 from proofgen import store
 from proofgen.model import Paper, Printer, Settings
-from proofgen.say import did_you_mean, quoted
+from proofgen.say import did_you_mean, near_names, quoted
+from proofgen.say.tongue import languages, names_of
 from proofgen.shop.getters import Record, named, or_meant
 from proofgen.shop.limits_reader import read_limits
 from proofgen.shop.papers import read_papers
@@ -38,7 +39,10 @@ def parse_language(text: str) -> str:
     try:
         return str(Locale.parse(text.strip().replace("_", "-"), sep="-")).replace("_", "-")
     except (UnknownLocaleError, ValueError, TypeError):
-        raise ValueError(f"language “{text}” is not known; write it like en, de or pt-BR") from None
+        names = {name: code for code in languages() for name in names_of(code)}
+        meant = near_names(text.strip(), names)
+        hint = f"did you mean {names[meant[0]]}?" if meant else "write it like en, de or pt-BR"
+        raise ValueError(f"language “{text}” is not known; {hint}") from None
 
 
 def parse_currency(text: str) -> str:

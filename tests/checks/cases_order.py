@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from pathlib import Path
 
+from proofgen.checks import CheckInput
 from proofgen.model import Customer, PhotoUse, Rights
 from proofgen.store import file_digest
 from tests.checks.case import PASS, Case
@@ -191,6 +192,38 @@ SAME = [
     ),
 ]
 
+
+def _speaks(language: str, shop: str = "en") -> CheckInput:
+    customer = Customer(name="Odalys Fenn", language=language)
+    return given(of=order(line(), customer=customer), settings={"language": shop})
+
+
+LANGUAGE = [
+    *(
+        Case(
+            "order/language",
+            f"{customer or 'nothing'} in a shop of {shop}",
+            _speaks(customer, shop),
+            (PASS,),
+        )
+        for customer, shop in (("de-AT", "en"), ("", "es"), ("en-IE", "ar"), ("", "en"))
+    ),
+    Case(
+        "order/language",
+        "one without sentences",
+        _speaks("pl", "de"),
+        (("note", "no-sentences"),),
+        ("no sentences in Polish", "pages are in German", "Arabic (ar)", "English (en)"),
+    ),
+    Case(
+        "order/language",
+        "of the shop, without sentences",
+        _speaks("", "sv"),
+        (("note", "no-sentences"),),
+        ("in Swedish", "pages are in English"),
+    ),
+]
+
 _PHOTO = order(_uses(_ONE))
 RIGHTS = [
     Case("order/rights", "allowed", given(of=_PHOTO, photos={}), (PASS,)),
@@ -229,4 +262,4 @@ FACES = [
     Case("layout/face-there", "unknown blank", given(of=order(line(blank="none"))), (PASS,)),
 ]
 
-CASES = [*LIMITS, *LIST, *DUE, *STOCK, *PRICE, *SAME, *RIGHTS, *FACES]
+CASES = [*LIMITS, *LIST, *DUE, *STOCK, *PRICE, *SAME, *LANGUAGE, *RIGHTS, *FACES]

@@ -28,11 +28,12 @@ def order_of(shop: Path, name: str):
 def test_words_in_one_slot(shop):
     told = run(
         shop, "order", "--customer", "Åsa Lind", *TAG, "--words", "Åsa", "--quantity", "3",
-        "--email", "asa@lind.example", "--due", "2026-12-12",
+        "--email", "asa@lind.example", "--due", "2026-12-12", "--language", "de",
     ).ended(0)  # fmt: skip
     assert "orders/asa-lind" in told.out and "proofgen check asa-lind" in told.out
     order = order_of(shop, "asa-lind")
     assert order.customer.name == "Åsa Lind" and order.customer.email == "asa@lind.example"
+    assert order.customer.language == "de"
     assert str(order.due) == "2026-12-12"
     assert order.lines[0].words == {"name": "Åsa"} and order.lines[0].quantity == 3
     run(shop, "check", "asa-lind").ended(0)
@@ -330,3 +331,9 @@ def test_two_orders_of_one_customer_get_two_folders(shop, tmp_path):
         run(shop, "order", "--like", "fenn").ended(0)
     assert {"odalys-fenn", "odalys-fenn-2"} <= set(read_shop(shop).orders)
     assert make_shop(tmp_path / "other", "fenn").is_dir()
+
+
+def test_a_language_that_is_none_is_refused_with_the_ones_there_are(shop):
+    told = run(shop, "order", "--customer", "Åsa Lind", *TAG, "--language", "Arabisch").ended(2)
+    assert "language “Arabisch” is not known" in told.err and "ar, de, es" in told.err
+    assert not (shop / "orders" / "asa-lind").exists()

@@ -29,6 +29,7 @@ STAYS = {
     "order/limits-read": "the shop's own settings",
     "order/due": "the page names the day, and until when to answer; a new day is agreed on by hand",
     "order/stock": "the maker's store room",
+    "order/language": "the customer sees which language it is",
     "order/rights": "the order's own question to the customer, which the maker asks once",
     "order/same-photo": "nobody else's order is named to a customer",
     "order/price": _PRICE,

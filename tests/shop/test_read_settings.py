@@ -106,6 +106,8 @@ def test_rates_follow_the_papers(make_shop: MakeShop) -> None:
         ("hello@ternrow.example", "ternrow.example", 2, "not a mail address"),
         ("hello@ternrow.example", "'a@b.example\n\n  bcc: x'", 2, "not a value"),
         ("language: en", "language: xx", 3, "not known"),
+        ("language: en", "language: Deutsch", 3, "did you mean de?"),
+        ("language: en", "language: spanisch", 3, "did you mean es?"),
         ("Europe/Dublin", "Europe/Dublon", 4, "did you mean Europe/Dublin?"),
         ("Europe/Dublin", "../../etc/passwd", 4, "not known"),
         ("Europe/Dublin", "Europe", 4, "not known"),
