@@ -12,7 +12,7 @@ import pytest
 from PIL import Image
 
 from proofgen.cli import main
-from proofgen.pipeline import standings
+from proofgen.pipeline import standings, worked_out
 from proofgen.signoff import State
 from proofgen.workshop import open_workshop
 
@@ -52,7 +52,7 @@ def pixels(content: bytes) -> np.ndarray:
 @pytest.mark.whole
 def test_every_state_has_an_order(built):
     with open_workshop(built) as workshop:
-        told = standings(workshop)["orders"]
+        told = standings(workshop, worked_out(workshop))["orders"]
     assert {one["state"] for one in told} == set(State)
 
 
@@ -122,7 +122,7 @@ def test_pdfs_of_the_demo_are_set_in_our_own_fonts(built):
 @pytest.mark.whole
 def test_sheets_are_made_for_signed_orders_alone(built):
     with open_workshop(built) as workshop:
-        told = standings(workshop)["orders"]
+        told = standings(workshop, worked_out(workshop))["orders"]
     signed = {one["order"] for one in told if one["state"] == "signed"}
     sheets = sorted(p.name for p in (built / "workroom" / "press").iterdir())
     assert sheets

@@ -83,6 +83,9 @@ class Proof(Given):
         "ORDER", "orders to make proofs of (all of them if none)", nargs="*"
     )
     one_file: bool = option(False, "also one file to attach to a mail")
+    again: bool = option(
+        False, "also where the customer asked for a change and nothing changed since"
+    )
 
 
 @command("press", "making", "mirrored press sheets and tickets for signed orders", "proofgen press")

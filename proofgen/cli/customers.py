@@ -132,6 +132,7 @@ def answer(given: Answer) -> int:
                 (name, pipeline.answer(workshop, content, on))
                 for name, content in _sources(given.source)
             ]
+        gone = pipeline.take_back(workshop, [o.order for _, o in outcomes if o.order])
     for name, outcome in outcomes:
         head = f"{name}: " if name and len(outcomes) > 1 else ""
         good = outcome.status in ("recorded", "nothing new")
@@ -140,6 +141,8 @@ def answer(given: Answer) -> int:
             (printing.result if good else printing.aside)(f"    Next: {outcome.cure}")
         if not good:
             codes.append(EXIT_UNSIGNED)
+    for line in gone:
+        printing.aside(line)
     return worst_exit(*codes)
 
 
@@ -147,6 +150,8 @@ def withdraw(given: Withdraw) -> int:
     """Take a proof back."""
     with running.workshop_of(given, writes=True) as workshop:
         printing.result(pipeline.withdraw(workshop, given.order))
+        for line in pipeline.take_back(workshop, [given.order]):
+            printing.aside(line)
     return EXIT_DONE
 
 

@@ -30,7 +30,11 @@ def orders(given: Orders) -> int:
             printing.result(pipeline.mark_handed_over(workshop, given.handed_over))
         return EXIT_DONE
     with running.workshop_of(given) as workshop:
-        document = pipeline.standings(workshop)
+        known = pipeline.worked_out(workshop)
+        document = pipeline.standings(workshop, known)
+        gone = pipeline.take_back(workshop, pipeline.order_names(workshop), known.values())
+    for line in gone:
+        printing.aside(line)
     if given.json:
         printing.document(document)
     else:

@@ -15,11 +15,14 @@ def check(given: Check) -> int:
     with running.workshop_of(given) as workshop:
         prepared = pipeline.prepare_all(workshop, given.orders)
         findings = pipeline.findings_of(workshop, prepared)
+        gone = pipeline.take_back(workshop, (), prepared)
         if given.page:
             pipeline.write_page(workshop, prepared, given.page)
             printing.aside(
                 f"The page is {given.page}; it holds customers’ photos, so keep it here."
             )
+    for line in gone:
+        printing.aside(line)
     if given.json:
         printing.document(reports.findings_document(findings))
     elif not findings and not workshop.trouble:
@@ -55,7 +58,14 @@ def _accept(given: Check, key: str) -> int:
 def proof(given: Proof) -> int:
     """Make proof pages and PDFs."""
     with running.workshop_of(given, writes=True) as workshop:
-        made = pipeline.make_proofs(workshop, given.orders, one_file=given.one_file)
+        if given.again and not given.orders:
+            raise UsageError("--again needs the orders", "proofgen proof ORDER --again")
+        made = pipeline.make_proofs(
+            workshop, given.orders, one_file=given.one_file, again=given.again
+        )
+        gone = pipeline.take_back(workshop, [one.order for one in made])
+    for line in gone:
+        printing.aside(line)
     for one in made:
         printing.result(f"{one.order}: proof {one.edition} is at {one.page}")
         printing.result(f"    Next: {one.next}")

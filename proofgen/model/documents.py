@@ -15,6 +15,9 @@ class OrderFindingsEntry(TypedDict):
     order: str
     edition: int
     findings: list[FindingDocument]
+    why: list[str]  # as in `orders`
+    told: list[str]
+    since: list[str]
 
 
 class FindingsDocument(TypedDict):
@@ -146,6 +149,9 @@ class StandingEntry(TypedDict):
     link: str
     next: str
     words: list[str]  # what people wrote with their answers to the latest edition
+    why: list[str]  # what keeps the folder from being what the latest edition shows
+    told: list[str]  # what its customer was told, and would be told otherwise today
+    since: list[str]  # what else changed since the latest edition: how it is pressed
 
 
 class OrdersDocument(TypedDict):

@@ -141,6 +141,10 @@ class OrderFindings:
     order: str
     edition: int
     findings: list[Finding] = field(default_factory=list)
+    # What differs from the latest edition: its artwork, its terms, how it is pressed.
+    why: list[str] = field(default_factory=list)
+    told: list[str] = field(default_factory=list)
+    since: list[str] = field(default_factory=list)
 
     @property
     def worst(self) -> Status:

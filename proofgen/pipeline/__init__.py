@@ -6,9 +6,9 @@ from proofgen.pipeline.builds import build
 from proofgen.pipeline.demo_shop import demo, demo_walk
 from proofgen.pipeline.findings import write_page
 from proofgen.pipeline.marking import forget, mark_handed_over, mark_pressed, withdraw
-from proofgen.pipeline.orders import order_names, standings
-from proofgen.pipeline.preflight import accept, findings_of, prepare_all, reached
-from proofgen.pipeline.presses import press_all, press_lines
+from proofgen.pipeline.orders import findings_of, order_names, standings, worked_out
+from proofgen.pipeline.preflight import accept, prepare_all, reached
+from proofgen.pipeline.presses import press_all, press_lines, take_back
 from proofgen.pipeline.proofs import letter, make_proofs
 from proofgen.pipeline.seasons import make_catalogue
 from proofgen.signoff import looks_like_code
@@ -35,7 +35,9 @@ __all__ = [
     "press_lines",
     "reached",
     "standings",
+    "take_back",
     "withdraw",
     "words_read",
+    "worked_out",
     "write_page",
 ]

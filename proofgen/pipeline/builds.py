@@ -11,7 +11,7 @@ from proofgen.pipeline.findings import write_findings
 from proofgen.pipeline.marking import cover
 from proofgen.pipeline.orders import known_standing
 from proofgen.pipeline.preflight import Prepared, is_closed, prepare_all
-from proofgen.pipeline.presses import press_all, press_lines
+from proofgen.pipeline.presses import press_all, press_lines, take_back
 from proofgen.pipeline.proofs import MadeProof, make_proofs_of
 from proofgen.pipeline.seasons import make_catalogue
 from proofgen.signoff import RULES, Notice, State
@@ -80,6 +80,7 @@ def build(workshop: Workshop) -> Built:
     write_findings(workshop, [p for p in prepared if not is_closed(workshop, p.order.id)])
     proofs = make_proofs_of(workshop, prepared, named=False)
     notices = gone(workshop, known)
+    notices += take_back(workshop, workshop.records.orders(), prepared)
     document = press_all(workshop, prepared, named=())
     pages = make_catalogue(workshop)
     names = sorted({*known, *workshop.records.orders()})

@@ -9,7 +9,8 @@ from pathlib import Path
 from proofgen import reports, store
 from proofgen.errors import ProofgenError, UsageError
 from proofgen.model import Finding, Layout, PlacedPhoto, about_of
-from proofgen.pipeline.preflight import Prepared, findings_of
+from proofgen.pipeline.orders import findings_of
+from proofgen.pipeline.preflight import Prepared
 from proofgen.say import number
 from proofgen.views.prints import photo_print
 from proofgen.workshop import Workshop

@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from proofgen import reports
 from proofgen.errors import ProofgenError, SignoffError
+from proofgen.model import OrderFindings
 from proofgen.model.documents import OrdersDocument, StandingEntry
 from proofgen.pipeline.preflight import Prepared, prepare
-from proofgen.signoff import OrderFacts, canonical, read_facts
+from proofgen.pipeline.terms import differing_terms, late_stops, since_signed
+from proofgen.signoff import OrderFacts, canonical, changes, in_words, read_facts
 from proofgen.workshop import Workshop
+
+_UNREAD = (
+    "It cannot be worked out here now, so nothing tells whether it is still what proof {edition} "
+    "shows."
+)
 
 
 def link_of(workshop: Workshop, order: str) -> str:
@@ -22,14 +30,31 @@ def link_of(workshop: Workshop, order: str) -> str:
 
 
 def facts_of(workshop: Workshop, name: str, prepared: Prepared | None) -> OrderFacts:
-    """What the table of states asks about an order. `prepared` None: it cannot be read now."""
-    latest = workshop.records.latest(name)
-    same = bool(latest and prepared and canonical(latest.document) == canonical(prepared.document))
+    """What the table of states asks about an order. `prepared` None: it cannot be read now, so
+    that the records alone tell where it stands."""
     return replace(
         read_facts(workshop.records, name, workshop.today),
         has_stop=bool(prepared and prepared.stops),
-        is_current=same,
+        is_current=prepared is None or is_current(workshop, prepared),
     )
+
+
+def is_current(workshop: Workshop, prepared: Prepared) -> bool:
+    """Whether the folder holds what the latest edition shows, and nothing stopped it since."""
+    latest = workshop.records.latest(prepared.order.id)
+    if latest is None or canonical(latest.document) != canonical(prepared.document):
+        return False
+    return not late_stops(workshop, prepared)
+
+
+def why_not_current(workshop: Workshop, prepared: Prepared) -> list[str]:
+    """What keeps the folder from being what the latest edition shows, in whole sentences."""
+    latest = workshop.records.latest(prepared.order.id)
+    if latest is None:
+        return []
+    tongue = workshop.theme.tongue
+    then, now = (in_words(d, workshop.shop) for d in (latest.document, prepared.document))
+    return [*changes(then, now, tongue), *late_stops(workshop, prepared)]
 
 
 def _mend(workshop: Workshop, name: str) -> str:
@@ -50,6 +75,8 @@ def standing(workshop: Workshop, name: str, prepared: Prepared | None) -> Standi
     facts = facts_of(workshop, name, prepared)
     rules = facts.rules
     heads = workshop.records.heads(name)
+    open_one = prepared if prepared and not rules.closed else None
+    unread = prepared is None and bool(heads) and not rules.closed
     return {
         "order": name,
         "state": facts.state,
@@ -58,6 +85,10 @@ def standing(workshop: Workshop, name: str, prepared: Prepared | None) -> Standi
         "link": link_of(workshop, name) if rules.has_link else "",
         "next": facts.step if prepared or rules.closed else _mend(workshop, name),
         "words": list(facts.words),
+        "why": [_UNREAD.format(edition=facts.edition)] * unread
+        + (why_not_current(workshop, open_one) if open_one and not facts.is_current else []),
+        "told": differing_terms(workshop, open_one) if open_one else [],
+        "since": since_signed(workshop, open_one) if open_one else [],
     }
 
 
@@ -77,16 +108,37 @@ def order_names(workshop: Workshop) -> list[str]:
     return sorted({*workshop.shop.orders, *workshop.records.orders()})
 
 
-def standings(workshop: Workshop) -> OrdersDocument:
-    """Every order of the folder and of the records (schema proofgen/orders/1)."""
-    rows: list[StandingEntry] = []
-    for name in order_names(workshop):
-        prepared = None
-        if name in workshop.shop.orders:
-            try:
-                prepared = prepare(workshop, workshop.shop.orders[name])
-            except ProofgenError as error:
-                workshop.trouble.append(error)
-        row = known_standing(workshop, name, prepared)
-        rows += [row] if row else []
-    return reports.orders_document(rows)
+def worked_out(workshop: Workshop) -> dict[str, Prepared]:
+    """Every order of the folder that can be worked out now, by name; the rest is gathered."""
+    known = {}
+    for name, order in workshop.shop.orders.items():
+        try:
+            known[name] = prepare(workshop, order)
+        except ProofgenError as error:
+            workshop.trouble.append(error)
+    return known
+
+
+def standings(workshop: Workshop, known: Mapping[str, Prepared]) -> OrdersDocument:
+    """Every order of the folder and of the records (schema proofgen/orders/1); `known` are those
+    that could be worked out."""
+    rows = [known_standing(workshop, name, known.get(name)) for name in order_names(workshop)]
+    return reports.orders_document([row for row in rows if row])
+
+
+def findings_of(workshop: Workshop, prepared: list[Prepared]) -> list[OrderFindings]:
+    """The findings with the edition they speak of (0: no proof yet), and what differs from it."""
+    found = []
+    for one in prepared:
+        row = known_standing(workshop, one.order.id, one)
+        found.append(
+            OrderFindings(
+                order=one.order.id,
+                edition=len(workshop.records.heads(one.order.id)),
+                findings=one.findings,
+                why=row["why"] if row else [],
+                told=row["told"] if row else [],
+                since=row["since"] if row else [],
+            )
+        )
+    return found

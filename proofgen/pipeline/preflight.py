@@ -55,9 +55,14 @@ class Prepared:
         return blocks(self.findings)
 
 
-def _acceptances(workshop: Workshop, order: str) -> dict[str, Acceptance]:
-    """What was let through, by the finding's key, from the records."""
-    accepted = [e.data for e in workshop.records.events(order) if e.kind is EventKind.ACCEPTED]
+def acceptances(workshop: Workshop, order: str, before: int | None = None) -> dict[str, Acceptance]:
+    """What was let through, by the finding's key, from the records; `before`: only while an edition
+    of a lower number was the latest."""
+    accepted = [
+        e.data
+        for e in workshop.records.events(order)
+        if e.kind is EventKind.ACCEPTED and (before is None or e.edition < before)
+    ]
     return {
         str(data["finding"]): Acceptance(
             str(data["because"]), cast(Measure | None, data.get("measure"))
@@ -69,7 +74,7 @@ def _acceptances(workshop: Workshop, order: str) -> dict[str, Acceptance]:
 def prepare(workshop: Workshop, order: Order) -> Prepared:
     """Lay out and check one order. ShopError where its design or blank cannot be used."""
     shop, materials = workshop.shop, workshop.materials
-    accepted = _acceptances(workshop, order.id)
+    accepted = acceptances(workshop, order.id)
     workshop.records.heads(order.id)  # damaged records are this order's trouble, told here
     files: list[Path] = [use.file for line in order.lines for use in line.photos.values()]
     photos = {str(f): materials.pictures.inspect(f) for f in dict.fromkeys(files)}
@@ -148,18 +153,6 @@ def prepare_all(
         with workshop.each(f"checking {order.id}"):
             done.append(prepare(workshop, order))
     return done
-
-
-def findings_of(workshop: Workshop, prepared: list[Prepared]) -> list[OrderFindings]:
-    """The findings with the edition they speak of (0: no proof yet)."""
-    return [
-        OrderFindings(
-            order=one.order.id,
-            edition=len(workshop.records.heads(one.order.id)),
-            findings=one.findings,
-        )
-        for one in prepared
-    ]
 
 
 def refuse_stops(prepared: Prepared) -> None:

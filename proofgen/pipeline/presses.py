@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Sequence
+from collections.abc import Container, Iterable, Sequence
 from pathlib import Path
 
 from proofgen import press, store
 from proofgen.artwork.rasters import pixel_digest, read_raster
 from proofgen.errors import MachineError, ProofgenError, SignoffError
-from proofgen.pipeline.orders import known_standing
+from proofgen.pipeline.orders import known_standing, why_not_current
 from proofgen.pipeline.preflight import Prepared, refuse_stops
-from proofgen.signoff import RULES, State, When, admit
+from proofgen.pipeline.terms import late_stops, since_signed
+from proofgen.say import joined
+from proofgen.signoff import RULES, Refusal, State, When, admit
 from proofgen.workshop import Workshop
 
 
@@ -23,7 +25,14 @@ def _job_of(workshop: Workshop, prepared: Prepared) -> press.Job:
     """What may be pressed of an order. SignoffError says why not; StopError if a stop stands."""
     order = prepared.order
     refuse_stops(prepared)
-    signed = admit(workshop.records, order.id, prepared.document, pixel_digest=_pixels_of)
+    signed = admit(
+        workshop.records,
+        order.id,
+        prepared.document,
+        pixel_digest=_pixels_of,
+        why=lambda: why_not_current(workshop, prepared),
+        late=late_stops(workshop, prepared),
+    )
     edition = workshop.records.latest(order.id)
     if edition is None:
         raise SignoffError(f"{order.id} has no proof", f"proofgen proof {order.id}")
@@ -33,6 +42,7 @@ def _job_of(workshop: Workshop, prepared: Prepared) -> press.Job:
         variants=prepared.variants,
         rasters={name: workshop.records.raster(edition, name) for name in edition.rasters},
         accepted=[f for f in prepared.findings if f.accepted],
+        since=since_signed(workshop, prepared),
     )
 
 
@@ -61,7 +71,8 @@ def press_all(
     _clear(target, named, keep=run.files)
     for name, content in run.files.items():
         store.write(target / name, content)
-    return run.document
+    since = {job.order.id: list(job.since) for job in jobs if job.since}
+    return {**run.document, "since": since}
 
 
 def _clear(target: Path, named: Sequence[str], keep: Container[str]) -> None:
@@ -98,14 +109,43 @@ def _make(workshop: Workshop, jobs: list[press.Job]) -> press.PressRun:
 
 
 def press_lines(workshop: Workshop, document: press.PressDocument) -> list[str]:
-    """Where the sheets and tickets are, for people."""
+    """Where the sheets and tickets are, for people; nothing where trouble tells why none are."""
     if not document["sheets"]:
-        return ["No order is signed, so nothing may be pressed yet."]
+        return [] if workshop.trouble else ["No order is signed, so nothing may be pressed yet."]
     lines = [f"Press sheets and tickets: {workshop.workroom / 'press'}"]
     for sheet in document["sheets"]:
         orders = ", ".join(dict.fromkeys(piece["order"] for piece in sheet["pieces"]))
         count = len(sheet["pieces"])
         lines.append(f"  {sheet['file']}: {sheet['paper']}, {count} to press, for {orders}")
     lines += [f"  {name}" for name in document["tickets"]]
+    for order, changes in document["since"].items():
+        lines += [f"    {order}, since the signed proof: {change}." for change in changes]
     lines.append("    Next: print at actual size, mirror off, then proofgen press ORDER --done")
     return lines
+
+
+def take_back(
+    workshop: Workshop, names: Iterable[str], prepared: Iterable[Prepared] = ()
+) -> list[str]:
+    """Sheets and tickets of orders that the press is shut to must not lie ready to print: they
+    leave the workroom; what was taken away, for people. Of an order that is not among `prepared`
+    the records alone tell."""
+    target = workshop.workroom / "press"
+    there = sorted(p for p in target.iterdir() if p.is_file()) if target.is_dir() else []
+    known = {one.order.id: one for one in prepared}
+    says = []
+    for order in dict.fromkeys([*names, *known]):
+        if not any(press.is_of(path.name, order) for path in there):
+            continue
+        row = known_standing(workshop, order, known.get(order))
+        if row is None or not isinstance(RULES[State(row["state"])].press, Refusal):
+            continue
+        gone = [path for path in there if press.may_hold(path.name, order)]
+        for path in gone:
+            store.remove(path)
+        there = [path for path in there if path not in gone]
+        files = joined(path.name for path in gone)
+        says.append(f"{order} may not be pressed as it stands, so this left {target}: {files}.")
+        if any(not press.is_of(path.name, order) for path in gone):
+            says.append("    For the others on shared sheets: proofgen press")
+    return says

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from PIL import Image
 
-from proofgen import __version__, proof, store
+from proofgen import proof, store
 from proofgen.artwork.painting import paint_by_name
 from proofgen.artwork.rasters import (
     kept_rasters,
@@ -19,15 +19,14 @@ from proofgen.artwork.rasters import (
 from proofgen.errors import MachineError, Place, ShopError, SignoffError
 from proofgen.pipeline.orders import facts_of, link_of
 from proofgen.pipeline.preflight import Prepared, prepare_all, refuse_stops
-from proofgen.proof.customer_findings import for_customer
+from proofgen.pipeline.terms import differing_terms, terms_today
 from proofgen.proof.page import content_of
 from proofgen.proof.shown import Shown
+from proofgen.proof.terms import as_told
 from proofgen.render import Theme
 from proofgen.signoff import Edition, EventKind, OrderFacts, Page, When
 from proofgen.store import Lazy
 from proofgen.workshop import NO_CONTACT, Workshop
-
-_PAGE = "proof page"  # what the page of an order showed when it was last set, by order
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,13 +49,25 @@ def kept_pictures(workshop: Workshop, edition: Edition) -> Lazy[Image.Image]:
     return Lazy(edition.rasters, lambda name: read_raster(records.raster(edition, name)), _HELD)
 
 
-def _why_new(facts: OrderFacts, *, named: bool) -> str:
-    """Why a new edition is due; '' when the latest stays."""
-    if not facts.new_edition_is_due(named=named):
-        return ""
+def _why_new(
+    workshop: Workshop, prepared: Prepared, facts: OrderFacts, *, named: bool, again: bool
+) -> str:
+    """Why a new edition is due; '' when the latest stays. SignoffError where an answer asks for a
+    change and there is none to be seen, unless the same is wanted `again`."""
     if not facts.edition:
-        return "the first proof"
-    return "a new one was asked for" if facts.is_current else "the order changed"
+        return "the first proof" if facts.new_edition_is_due(named=named) else ""
+    if not facts.is_current:
+        return "the order changed" if facts.new_edition_is_due(named=named) else ""
+    told_otherwise = differing_terms(workshop, prepared)
+    if facts.new_edition_is_due(named=named):
+        refusal = facts.rules.unchanged
+        if refusal and not told_otherwise and not again:
+            raise SignoffError(facts.filled(refusal.problem), facts.filled(refusal.cure))
+        return "a new one was asked for"
+    may = named or (EventKind.SENT not in facts.happened and not facts.answered)
+    if told_otherwise and may and facts.rules.page is Page.FORM and not facts.rules.closed:
+        return "what its customer is told changed"
+    return ""
 
 
 def _new_edition(workshop: Workshop, prepared: Prepared) -> Edition:
@@ -79,43 +90,27 @@ def _new_edition(workshop: Workshop, prepared: Prepared) -> Edition:
         workshop.now,
         workshop.answer_by,
         key=workshop.key_for(prepared.order.id),
+        terms=terms_today(workshop, prepared, None),
     )
 
 
-def _page_stamp(workshop: Workshop, prepared: Prepared, edition: Edition) -> bytes:
-    """Everything a page shows, in short: while it stays the same the page need not be set again."""
-    shop, order = workshop.shop, prepared.order
-    blanks = [shop.blanks[line.blank].name for line in order.lines]
-    designs = [shop.designs[line.design] for line in order.lines]
-    named = [(design.title, dict(design.labels)) for design in designs]
-    prices = [
-        str(design.price(line.blank, line.quantity))
-        for design, line in zip(designs, order.lines, strict=True)
-    ]
-    words = shop.words.get("proof", "")
-    stamp = [
-        __version__,
-        workshop.theme_for(order).digest,
-        repr(shop.settings),
-        repr((order.customer, order.due, blanks, prices, named, words)),
-        edition.fingerprint,
-        repr({v.line: v.layout.correction for v in prepared.variants}),
-        f"{edition.number} {edition.made} {edition.answer_by}",
-        repr(for_customer(prepared.findings, workshop.theme_for(order).tongue)),
-    ]
-    return store.dump_json(stamp)
+def _home(workshop: Workshop, name: str) -> Path:
+    """The folder of an order's page."""
+    return workshop.site / "p" / workshop.token_of(name)
 
 
-def _is_published(workshop: Workshop, prepared: Prepared, edition: Edition) -> bool:
-    token = workshop.records.token(prepared.order.id)
-    known = workshop.store.recall(_PAGE, prepared.order.id)
-    letter_there = (workshop.workroom / "letters" / f"{prepared.order.id}.txt").is_file()
-    return (
-        known == _page_stamp(workshop, prepared, edition)
-        and letter_there
-        and token is not None
-        and (workshop.site / "p" / token / "index.html").is_file()
-    )
+def _is_published(workshop: Workshop, edition: Edition) -> bool:
+    """Whether what an edition's customer was shown lies at its link; then it stays as it is."""
+    folder, shown = _home(workshop, edition.order), workshop.records.shown(edition.order)
+    page = folder / proof.PAGE
+    if not page.is_file():
+        return False
+    if not (workshop.workroom / "letters" / f"{edition.order}.txt").is_file():
+        return False
+    if not shown:  # cut off before it was noted; or older than that is kept, and then it may stay
+        return edition.terms is None and edition.key.hex().encode() in page.read_bytes()
+    whole = all((folder / file).is_file() for file in shown)
+    return whole and store.file_digest(page) == shown[proof.PAGE]
 
 
 def _build(
@@ -129,11 +124,14 @@ def _build(
         return proof.build(content, theme, one_file=one_file, with_pdf=False)
 
 
+_WITHOUT_TERMS = "; it is older than prices are kept, so it shows today’s"
+
+
 def _to_show(
-    workshop: Workshop, prepared: Prepared, *, named: bool, anew: bool
+    workshop: Workshop, prepared: Prepared, *, named: bool, again: bool
 ) -> tuple[Edition, str] | None:
-    """The edition to set a page of, and why; None when what is there stays. `anew`:
-    also when nothing on the page changed. StopError when a stop stands and the order was named."""
+    """The edition to show, and why; None when what is there stays. Errors: StopError when a stop
+    stands and the order was named, SignoffError as `_why_new`."""
     name = prepared.order.id
     facts = facts_of(workshop, name, prepared)
     if prepared.order.draft and not named:
@@ -142,37 +140,31 @@ def _to_show(
         if named:
             refuse_stops(prepared)
         return None
-    why = _why_new(facts, named=named)
+    why = _why_new(workshop, prepared, facts, named=named, again=again)
     if why:
         return _new_edition(workshop, prepared), why
     latest = workshop.records.latest(name)
     if latest is None or not facts.is_current or facts.rules.page is not Page.FORM:
         return None  # what is on the page is the edition the customer has
-    if _is_published(workshop, prepared, latest) and not anew:
-        return None
-    return latest, "its page was set again"
+    why = "its page was set again" + ("" if latest.terms else _WITHOUT_TERMS)
+    return latest, why
 
 
-def make_proof(
-    workshop: Workshop, prepared: Prepared, *, named: bool, one_file: bool = False
-) -> MadeProof | None:
-    """The proof of one order on disk; None when there is nothing to show of it.
-
-    Errors: StopError when a stop stands and the order was named.
-    """
+def _content(
+    workshop: Workshop, prepared: Prepared, edition: Edition
+) -> tuple[proof.ProofContent, Theme]:
+    """What an edition's page says and shows, from its own terms and rasters, and its dress."""
     name = prepared.order.id
-    to_show = _to_show(workshop, prepared, named=named, anew=one_file)
-    if to_show is None:
-        return None
-    edition, why = to_show
-    token = workshop.token_of(name)
-    theme = workshop.theme_for(prepared.order)
+    # One that keeps none is older than terms are: today's stand in for them.
+    terms = edition.terms or terms_today(workshop, prepared, edition)
+    shop, order = as_told(workshop.shop, prepared.order, terms)
+    theme = workshop.theme_for(order)
     before = [e for e in workshop.records.editions(name) if e.number == edition.number - 1]
     shown = Shown(
-        shop=workshop.shop,
-        order=prepared.order,
+        shop=shop,
+        order=order,
         variants=prepared.variants,
-        findings=prepared.findings,
+        terms=terms,
         edition=edition,
         rasters=kept_rasters(prepared.variants, prepared.ppi, kept_pictures(workshop, edition)),
         materials=workshop.materials,
@@ -183,49 +175,84 @@ def make_proof(
         before_pictures=kept_pictures(workshop, before[0]) if before else {},
         link=link_of(workshop, name),
     )
-    folder = workshop.site / "p" / token
-    content = content_of(shown)
+    return content_of(shown), theme
+
+
+def _publish(workshop: Workshop, name: str, content: proof.ProofContent, theme: Theme) -> None:
+    """Page, PDF and letter on disk, and then, in the records, that they were: a run killed before
+    is done again from the same terms and rasters."""
     files = _build(content, workshop, theme, one_file=False)
-    store.write_folder(folder, files, last="index.html")
-    store.write(workshop.site / "p" / "index.html", proof.blank_index(workshop.theme_for(None)))
+    store.write_folder(_home(workshop, name), files, last=proof.PAGE)
+    store.write(workshop.site / "p" / proof.PAGE, proof.blank_index(workshop.theme_for(None)))
     letter = proof.letter(content, theme)
     store.write(workshop.workroom / "letters" / f"{name}.txt", letter)
     # Without its PDF it is not done: the next run tries again, and says so again.
-    whole = any(n.endswith(".pdf") for n in files)
-    stamp = _page_stamp(workshop, prepared, edition) if whole else b""
-    workshop.store.keep(_PAGE, name, stamp)
-    page = folder / "index.html"
+    if any(file.endswith(".pdf") for file in files):
+        workshop.sound_records().mark_shown(name, files, workshop.now)
+
+
+def make_proof(
+    workshop: Workshop,
+    prepared: Prepared,
+    *,
+    named: bool,
+    one_file: bool = False,
+    again: bool = False,
+) -> MadeProof | None:
+    """The proof of one order on disk; None when there is nothing to show of it, or nothing new.
+
+    Errors: StopError when a stop stands and the order was named; SignoffError when its customer
+    asked for a change and nothing changed, unless it is wanted `again`.
+    """
+    name = prepared.order.id
+    to_show = _to_show(workshop, prepared, named=named, again=again)
+    if to_show is None:
+        return None
+    edition, why = to_show
+    lies_there = _is_published(workshop, edition)
+    if lies_there and not one_file:
+        return None
+    content, theme = _content(workshop, prepared, edition)
+    if not lies_there:
+        _publish(workshop, name, content, theme)
+    page = _home(workshop, name) / proof.PAGE
     if one_file:
         page = workshop.workroom / "letters" / f"{name}-proof-{edition.number}.html"
-        store.write(page, _build(content, workshop, theme, one_file=True)["index.html"])
+        store.write(page, _build(content, workshop, theme, one_file=True)[proof.PAGE])
     step = facts_of(workshop, name, prepared).step
     return MadeProof(order=name, edition=edition.number, page=page, why=why, next=step)
 
 
 def make_proofs_of(
-    workshop: Workshop, prepared: list[Prepared], *, named: bool, one_file: bool = False
+    workshop: Workshop,
+    prepared: list[Prepared],
+    *,
+    named: bool,
+    one_file: bool = False,
+    again: bool = False,
 ) -> list[MadeProof]:
     """Proofs of several orders; a fault in one is gathered and the others go on."""
     made = []
     for one in prepared:
         with workshop.each(f"proof of {one.order.id}"):
-            done = make_proof(workshop, one, named=named, one_file=one_file)
+            done = make_proof(workshop, one, named=named, one_file=one_file, again=again)
             if done:
                 made.append(done)
     return made
 
 
 def make_proofs(
-    workshop: Workshop, names: Sequence[str], *, one_file: bool = False
+    workshop: Workshop, names: Sequence[str], *, one_file: bool = False, again: bool = False
 ) -> list[MadeProof]:
-    """The command `proof`: of the named orders, or of all that wait for one."""
+    """The command `proof`: of the named orders, or of all that wait for one; `again`: also of
+    artwork that its customer sent back and that nobody changed since."""
     prepared = prepare_all(workshop, names)
     if not names:
         for one in prepared:
             if one.stops and not one.order.draft:
                 with workshop.each(f"looking at {one.order.id}"):
                     refuse_stops(one)
-    return make_proofs_of(workshop, prepared, named=bool(names), one_file=one_file)
+    return make_proofs_of(workshop, prepared, named=bool(names), one_file=one_file, again=again)
 
 
 def letter(workshop: Workshop, name: str, *, sent: bool) -> str:

@@ -1,9 +1,18 @@
 """Signed artwork to paper: mirrored sheets at exact size, and the ticket that goes with them."""
 
 from proofgen.press.documents import PressDocument
-from proofgen.press.files import is_for_press, may_hold
+from proofgen.press.files import is_for_press, is_of, may_hold
 from proofgen.press.job import Job, PressRun
 from proofgen.press.run import make
 from proofgen.press.swatches import swatch_pdf
 
-__all__ = ["Job", "PressDocument", "PressRun", "is_for_press", "make", "may_hold", "swatch_pdf"]
+__all__ = [
+    "Job",
+    "PressDocument",
+    "PressRun",
+    "is_for_press",
+    "is_of",
+    "make",
+    "may_hold",
+    "swatch_pdf",
+]

@@ -48,6 +48,7 @@ class PressDocument(TypedDict):
     sheets: list[PressSheet]
     tickets: list[str]
     batches: list[Batch]
+    since: dict[str, list[str]]  # by order: what changed after the signed proof, and no pixel shows
 
 
 def press_document(
@@ -68,6 +69,7 @@ def press_document(
         ],
         "tickets": tickets,
         "batches": batches,
+        "since": {},
     }
 
 

@@ -24,6 +24,12 @@ def is_for_press(file: str) -> bool:
     return _FILE.fullmatch(file) is not None
 
 
+def is_of(file: str, order: str) -> bool:
+    """Whether a file for the press is an order's own."""
+    match = _FILE.fullmatch(file)
+    return match is not None and match[1] == order
+
+
 def may_hold(file: str, order: str) -> bool:
     """Whether a file for the press may hold pieces of an order: its own, or a shared sheet."""
     match = _FILE.fullmatch(file)

@@ -16,13 +16,15 @@ from proofgen.signoff import Signed
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
-    """One signed order. `rasters` are the kept PNG bytes by raster name."""
+    """One signed order. `rasters` are the kept PNG bytes by raster name; `since` says what the
+    maker changed after the signed proof was made and no pixel shows."""
 
     signed: Signed
     order: Order
     variants: list[Variant]
     rasters: Mapping[str, bytes] = field(repr=False)
     accepted: Sequence[Finding] = ()
+    since: Sequence[str] = ()
 
     def raster(self, name: str) -> Image.Image:
         """A signed raster's pixels, upright. SignoffError unless they are what was signed."""

@@ -11,8 +11,8 @@ from proofgen.artwork.rasters import panel_pixels, raster_names
 from proofgen.errors import StopError
 from proofgen.geometry import Plan, Rect, Size
 from proofgen.model import Blank, Layout, Order, PressSetting, Settings, Variant
-from proofgen.say import number
-from proofgen.units import MM_PER_INCH, c_to_f
+from proofgen.say import heat, number
+from proofgen.units import MM_PER_INCH
 
 # Paper kept free beyond the ink for corner marks and the piece's number, mm. Ours.
 MARK_STRIP_MM = 3.5
@@ -30,7 +30,7 @@ class Setting:
     @property
     def heat(self) -> tuple[str, str]:
         """'204 °C' and '400 °F'."""
-        return f"{number(self.heat_c, 0)} °C", f"{number(c_to_f(self.heat_c), 0)} °F"
+        return heat(self.heat_c)
 
     @property
     def heat_in_words(self) -> str:

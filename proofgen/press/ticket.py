@@ -120,6 +120,7 @@ def ticket_pdf(
         customers_words=list(
             dict.fromkeys(text for given in job.signed.answers for text in given.words)
         ),
+        since=job.since,
         accepted=[(finding.says, finding.accepted) for finding in job.accepted],
     )
     return html_to_pdf(html, files, page_title=f"Press ticket {job.order.id}")

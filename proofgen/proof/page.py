@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Sequence
 from decimal import Decimal
 
@@ -10,9 +9,9 @@ from PIL import Image
 
 from proofgen import signoff
 from proofgen.model import Order, PlacedWords, Shop, Variant
-from proofgen.model.artwork_document import ArtworkDocument
+from proofgen.model.terms_document import TermsDocument
 from proofgen.proof.content import Change, PriceLine, ProofContent, Word, picture
-from proofgen.proof.customer_findings import for_customer
+from proofgen.proof.customer_findings import CustomerFinding
 from proofgen.proof.shown import Shown
 from proofgen.proof.works import FACE_WIDTH, work_of
 from proofgen.signoff import Edition
@@ -61,46 +60,23 @@ def _words(
     return words
 
 
-def _bill(order: Order, shop: Shop) -> list[PriceLine]:
+def _money(amount: str | None) -> Decimal | None:
+    return None if amount is None else Decimal(amount)
+
+
+def _bill(terms: TermsDocument) -> list[PriceLine]:
     """What it costs; no prices where a design names none."""
-    lines = []
-    for line in order.lines:
-        design = shop.designs[line.design]
-        price = design.price(line.blank, line.quantity)
-        lines.append(
-            PriceLine(
-                design=design.title,
-                blank=shop.blanks[line.blank].name,
-                cloth=line.cloth,
-                quantity=line.quantity,
-                unit_price=price,
-                total=None if price is None else price * line.quantity,
-            )
+    return [
+        PriceLine(
+            design=line["design"],
+            blank=line["blank"],
+            cloth=line["cloth"],
+            quantity=line["quantity"],
+            unit_price=_money(line["unit_price"]),
+            total=_money(line["total"]),
         )
-    return lines
-
-
-def _total(bill: Sequence[PriceLine]) -> Decimal | None:
-    """None when a price is missing."""
-    totals = [line.total for line in bill if line.total is not None]
-    return sum(totals, Decimal(0)) if len(totals) == len(bill) else None
-
-
-def _in_words(document: ArtworkDocument, shop: Shop) -> ArtworkDocument:
-    """A description with titles and labels where it has ids: for people, not for a fingerprint."""
-    worded = copy.deepcopy(document)
-    for line in worded["lines"]:
-        design, blank = shop.designs.get(line["design"]), shop.blanks.get(line["blank"])
-        line["blank"] = blank.name if blank else line["blank"]
-        if design is None:
-            continue
-        line["design"] = design.title
-        for variant in line["variants"]:
-            variant["words"] = {design.label(s): text for s, text in variant["words"].items()}
-            for layer in (x for layers in variant["faces"].values() for x in layers):
-                if layer.get("slot"):
-                    layer["slot"] = design.label(layer["slot"])
-    return worded
+        for line in terms["bill"]
+    ]
 
 
 def _first_difference(shown: Shown) -> tuple[Image.Image, Image.Image] | None:
@@ -118,8 +94,9 @@ def _changes(shown: Shown) -> list[Change]:
     """What differs from the edition before, in words, and the first picture that differs."""
     if shown.before is None:
         return []
-    then, now = (_in_words(e.document, shown.shop) for e in (shown.before, shown.edition))
-    changes = [Change(says=sentence) for sentence in signoff.changes(then, now)]
+    both = (shown.before.document, shown.edition.document)
+    then, now = (signoff.in_words(one, shown.shop) for one in both)
+    changes = [Change(says=one.says) for one in signoff.differences(then, now, shown.tongue)]
     pair = _first_difference(shown) if changes else None
     if pair:
         before = fitted(pair[0], FACE_WIDTH)
@@ -138,9 +115,7 @@ def _changes(shown: Shown) -> list[Change]:
 
 def content_of(shown: Shown) -> ProofContent:
     """Everything on the page."""
-    shop, order, edition = shown.shop, shown.order, shown.edition
-    bill = _bill(order, shop)
-    designs = {line.number: shop.designs[line.design] for line in order.lines}
+    shop, order, edition, terms = shown.shop, shown.order, shown.edition, shown.terms
     return ProofContent(
         shop_name=shop.settings.name,
         contact=shop.settings.contact,
@@ -152,9 +127,9 @@ def content_of(shown: Shown) -> ProofContent:
         due=order.due,
         works=tuple(work_of(shown, line) for line in order.lines),
         words=tuple(_words(order, shown.variants, shop, shown.before)),
-        bill=tuple(bill),
-        total=_total(bill),
-        findings=tuple(for_customer(shown.findings, shown.tongue, designs)),
+        bill=tuple(_bill(terms)),
+        total=_money(terms["total"]),
+        findings=tuple(CustomerFinding(**told) for told in terms["findings"]),
         changes=tuple(_changes(shown)),
         fingerprint=edition.fingerprint,
         key_hex=edition.key.hex(),

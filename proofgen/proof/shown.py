@@ -10,7 +10,8 @@ from PIL import Image
 
 from proofgen.artwork.materials import Materials
 from proofgen.artwork.rasters import Rasters
-from proofgen.model import Finding, Line, Order, Shop, Variant
+from proofgen.model import Line, Order, Shop, Variant
+from proofgen.model.terms_document import TermsDocument
 from proofgen.say.tongue import Tongue
 from proofgen.signoff import Edition
 
@@ -29,13 +30,14 @@ class Look:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shown:
-    """An edition of an order. `rasters` are those of each variant, `before_pictures` those of the
-    edition before by name; `plate` is the '#rrggbb' that pictures stand on."""
+    """An edition of an order, with its terms; shop and order have the names and words of then.
+    `rasters` are those of each variant, `before_pictures` those of the edition before by name;
+    `plate` is the '#rrggbb' that pictures stand on."""
 
     shop: Shop
     order: Order
     variants: Sequence[Variant]
-    findings: Sequence[Finding]
+    terms: TermsDocument
     edition: Edition
     rasters: Sequence[Rasters]
     materials: Materials

@@ -18,6 +18,9 @@ def findings_document(orders: Sequence[OrderFindings]) -> FindingsDocument:
                 "order": one.order,
                 "edition": one.edition,
                 "findings": [finding.as_json() for finding in one.findings],
+                "why": one.why,
+                "told": one.told,
+                "since": one.since,
             }
             for one in orders
         ],

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from proofgen.model import STATUSES, Finding, OrderFindings, blocks, measure_text
-from proofgen.reports.lines import STYLES, coloured, wrapped
+from proofgen.reports.lines import STYLES, coloured, since_lines, wrapped
 from proofgen.say import visible
 
 _INDENT = " " * 12
@@ -56,6 +56,9 @@ def _order(one: OrderFindings, colour: bool, verbose: bool) -> str:
     name = visible(one.order)
     title = f"{name}, proof {one.edition}" if one.edition else name
     lines = [f"{coloured(title, '1', colour)}: {tally(one.findings)}"]
+    lines += since_lines(
+        one.order, one.edition, why=one.why, told=one.told, since=one.since, indent="  "
+    )
     for finding in one.findings:
         if verbose or finding.status != "pass":
             lines += _finding(finding, colour, verbose)

@@ -59,3 +59,24 @@ def _width(text: str) -> int:
     import wcwidth  # takes as long as three starts of Python; few texts need it
 
     return max(wcwidth.wcswidth(text), 0)
+
+
+def since_lines(
+    order: str,
+    edition: int,
+    *,
+    why: Sequence[str],
+    told: Sequence[str],
+    since: Sequence[str],
+    indent: str,
+) -> list[str]:
+    """What differs from an edition: its artwork (whole sentences), its terms, how it is pressed."""
+    lines = []
+    for sentence in why:
+        lines += wrapped(f"Not as proof {edition}: {sentence}", indent + "  ", indent)
+    for clause in dict.fromkeys([*told, *since]):
+        lines += wrapped(f"Since proof {edition}: {clause}.", indent + "  ", indent)
+    if told and not why:
+        way = f"The customer learns of it by a new proof only: proofgen proof {order}"
+        lines += wrapped(way, indent + "  ", indent)
+    return lines

@@ -15,7 +15,7 @@ from proofgen.model.documents import (
     ZoneEntry,
 )
 from proofgen.reports.allowance import allowance_sentences
-from proofgen.reports.lines import STYLES, columns, wrapped
+from proofgen.reports.lines import STYLES, columns, since_lines, wrapped
 from proofgen.say import number, quoted, visible
 from proofgen.say.parts import CONSTRUCTIONS, FACES, ZONES
 
@@ -113,6 +113,14 @@ def orders_text(document: OrdersDocument) -> str:
         lines.append(head)
         if one["next"]:
             lines += wrapped(one["next"], "    ")
+        lines += since_lines(
+            one["order"],
+            one["edition"],
+            why=one["why"],
+            told=one["told"],
+            since=one["since"],
+            indent="    ",
+        )
         for text in one["words"]:
             lines += wrapped(f"The customer wrote: {quoted(text, most=_WORDS)}", "    ")
     return "\n".join(lines)

@@ -5,7 +5,7 @@ Nothing here joins halves of sentences: a sentence is written whole, with named 
 
 from proofgen.say.lists import capital, joined, pieces, runs, sentences, spans
 from proofgen.say.near import did_you_mean, near_names
-from proofgen.say.numbers import at_most, count, mm, number, plural, size
+from proofgen.say.numbers import at_most, count, heat, mm, number, plural, size
 from proofgen.say.safe import file_name, quoted, quoted_file, visible
 
 __all__ = [
@@ -14,6 +14,7 @@ __all__ = [
     "count",
     "did_you_mean",
     "file_name",
+    "heat",
     "joined",
     "mm",
     "near_names",

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+from proofgen.units import c_to_f
+
 
 def number(value: float, places: int = 1) -> str:
     """At most `places` decimals, none that say nothing: '66.1', '4'."""
@@ -36,3 +38,8 @@ def at_most(value: float, places: int = 0) -> str:
     """A number rounded down, so that one under a limit never reads as the limit: 119.999, '119'."""
     scale = 10**places
     return f"{math.floor(value * scale + 1e-9) / scale:.{places}f}"
+
+
+def heat(celsius: float) -> tuple[str, str]:
+    """'204 °C' and '400 °F'."""
+    return f"{number(celsius, 0)} °C", f"{number(c_to_f(celsius), 0)} °F"

@@ -2,19 +2,21 @@
 
 from proofgen.signoff.answers import take_answer, take_in_person
 from proofgen.signoff.codes import looks_like_code, spelled, spoken_codes
-from proofgen.signoff.differences import changes
+from proofgen.signoff.differences import Difference, changes, differences, in_words
 from proofgen.signoff.digests import canonical
 from proofgen.signoff.door import Signed, admit
 from proofgen.signoff.editions import Answer, AskedChange, Edition
 from proofgen.signoff.kinds import CHOICES, AnswerKind, EventKind
 from proofgen.signoff.outcome import Outcome
 from proofgen.signoff.records import Records
+from proofgen.signoff.since import press_changes, terms_changes
 from proofgen.signoff.slip import words_in
 from proofgen.signoff.states import (
     RULES,
     Notice,
     OrderFacts,
     Page,
+    Refusal,
     State,
     When,
     read_facts,
@@ -28,6 +30,7 @@ __all__ = [
     "Answer",
     "AnswerKind",
     "AskedChange",
+    "Difference",
     "Edition",
     "EventKind",
     "Known",
@@ -36,18 +39,23 @@ __all__ = [
     "Outcome",
     "Page",
     "Records",
+    "Refusal",
     "Signed",
     "State",
     "When",
     "admit",
     "canonical",
     "changes",
+    "differences",
+    "in_words",
     "looks_like_code",
+    "press_changes",
     "read_facts",
     "spelled",
     "spoken_codes",
     "take_answer",
     "take_in_person",
+    "terms_changes",
     "words_in",
     "words_key",
 ]

@@ -49,6 +49,7 @@ class EditionHead(Payload):
     made: str
     rasters: dict[str, KeptRaster]
     codes: NotRequired[int]  # 2: two of eight symbols; older heads have three of sixteen
+    terms: NotRequired[str]  # digest of the second document, proofgen/terms/1
 
 
 class TokenPayload(Payload):

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from proofgen.errors import ProofgenError, SignoffError
 from proofgen.model.artwork_document import ArtworkDocument
+from proofgen.say.tongue import Tongue
 from proofgen.signoff.differences import changes
 from proofgen.signoff.digests import fingerprint
 from proofgen.signoff.editions import Answer, Edition
@@ -30,9 +31,13 @@ def admit(
     order: str,
     document: ArtworkDocument,
     pixel_digest: Callable[[bytes], str],
+    why: Callable[[], Sequence[str]] | None = None,
+    late: Sequence[str] = (),
 ) -> Signed:
     """Let an order to the press: `document` describes today's inputs, `pixel_digest` reads a kept
-    file. Errors: SignoffError (exit 4) that says what is missing or what changed.
+    file, `why` says what changed, with titles for ids, and `late` what came up after the edition
+    was made and voids it.
+    Errors: SignoffError (exit 4) that says what is missing or what changed.
     """
     records.refuse_broken()
     facts = read_facts(records, order)
@@ -49,8 +54,10 @@ def admit(
         )
     pixels = {name: _kept(records, edition, name, pixel_digest) for name in edition.rasters}
     if fingerprint(document, pixels) != edition.fingerprint:
-        changed = changes(edition.document, document)
+        changed = why() if why else changes(edition.document, document, Tongue())
         raise _refused(replace(open_facts, is_current=False), *changed)
+    if late:
+        raise _refused(replace(open_facts, is_current=False), *late)
     return Signed(
         order=order,
         edition=edition.number,

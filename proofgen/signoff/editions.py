@@ -10,6 +10,7 @@ from typing import Any, TypeGuard
 
 from proofgen.errors import UsageError
 from proofgen.model.artwork_document import ArtworkDocument
+from proofgen.model.terms_document import TermsDocument
 from proofgen.say import quoted
 from proofgen.signoff.kinds import AnswerKind, DayFrom, EventKind, Way, answer_of
 from proofgen.signoff.wording import Known, is_plain_name, person_words
@@ -51,7 +52,8 @@ class Edition:
     """A numbered state of an order's proof.
 
     `rasters` maps a raster's name to the digest of its pixels, `files` to the SHA-256 of the kept
-    file. `key` is 32 secret bytes that only this edition's page carries.
+    file. `key` is 32 secret bytes that only this edition's page carries. `terms` None: it was made
+    before terms were kept.
     """
 
     order: str
@@ -64,6 +66,7 @@ class Edition:
     answer_by: date
     files: Mapping[str, str] = field(default_factory=dict, repr=False)
     codes: int = 2  # the version of its spoken codes
+    terms: TermsDocument | None = field(default=None, repr=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import hmac
 from collections.abc import Callable, Mapping
+from functools import partial
 from pathlib import Path
 from typing import cast
 
 from proofgen import store
 from proofgen.errors import SignoffError
 from proofgen.model.artwork_document import ArtworkDocument
+from proofgen.model.terms_document import TermsDocument
 from proofgen.signoff.digests import canonical, digest_of, read_canonical
 from proofgen.signoff.documents import EditionHead, Payload
 from proofgen.signoff.editions import check_order_id
@@ -32,6 +34,9 @@ class Keeping:
     def _document_path(self, order: str, digest: str) -> Path:
         return self.folder / check_order_id(order) / f"document-{digest[:16]}.json"
 
+    def _terms_path(self, order: str, digest: str) -> Path:
+        return self.folder / check_order_id(order) / f"terms-{digest[:16]}.json"
+
     def _raster_path(self, order: str, digest: str) -> Path:
         return self.folder / check_order_id(order) / "rasters" / f"{digest[:32]}.png"
 
@@ -45,6 +50,9 @@ class Keeping:
 
     def keep_document(self, order: str, document: ArtworkDocument) -> str:
         return _keep(canonical(document), lambda digest: self._document_path(order, digest))
+
+    def keep_terms(self, order: str, terms: TermsDocument) -> str:
+        return _keep(canonical(terms), lambda digest: self._terms_path(order, digest))
 
     def keep_raster(self, order: str, content: bytes) -> str:
         """Write a raster's file; editions that share it share the file."""
@@ -90,6 +98,10 @@ class Keeping:
         content = self._content(path, digest, "the description of a proof")
         return cast(ArtworkDocument, read_canonical(content))
 
+    def terms(self, order: str, digest: str) -> TermsDocument:
+        content = self._content(self._terms_path(order, digest), digest, "the terms of a proof")
+        return cast(TermsDocument, read_canonical(content))
+
     def raster(self, order: str, name: str, digest: str) -> bytes:
         return self._content(self._raster_path(order, digest), digest, f"the kept picture {name}")
 
@@ -106,14 +118,16 @@ class Keeping:
         if payload["kind"] != "edition":
             return []
         head = cast(EditionHead, payload)
-        problems = []
-        try:
-            self.document(head["order"], head["document"])
-        except SignoffError as error:
-            problems.append(_short(error))
+        order, terms = head["order"], head.get("terms")
+        reads: list[Callable[[], object]] = [lambda: self.document(order, head["document"])]
+        if terms:
+            reads.append(lambda: self.terms(order, terms))
         for name, kept in head["rasters"].items():
+            reads.append(partial(self.raster, order, name, kept["file"]))
+        problems = []
+        for read in reads:
             try:
-                self.raster(head["order"], name, kept["file"])
+                read()
             except SignoffError as error:
                 problems.append(_short(error))
         return problems

@@ -52,6 +52,7 @@ ANSWERS: Mapping[AnswerKind, AnswerWords] = {
 class EventKind(StrEnum):
     """What the journal notes of an order, beside proofs, links and answers."""
 
+    SHOWN = "shown"  # an edition's page was set; with the digests of its files
     SENT = "sent"
     PRESSED = "pressed"
     HANDED_OVER = "handed-over"

@@ -3,52 +3,103 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 from proofgen.model.artwork_document import LayerDocument, VariantDocument
-from proofgen.say import quoted
+from proofgen.say import capital
+from proofgen.say.tongue import Tongue, to_say
 from proofgen.signoff.editions import MOST_QUOTED
+from proofgen.signoff.unseen import told_apart
 
 T = TypeVar("T")
-_NAMES = {"colour": "plain colour", "pattern": "pattern", "art": "art", "photo": "photo"}
+_NAMES = {
+    "colour": to_say("Plain colour"),
+    "pattern": to_say("Pattern"),
+    "art": to_say("Drawing"),
+    "photo": to_say("Photo"),
+    "words": to_say("Words of the design"),
+}
+_FACES = {
+    "front": to_say("front"),
+    "back": to_say("back"),
+    "round": to_say("all the way round"),
+}
+# Ways to lay a pattern, and to set words.
+_WAYS = {
+    "straight": to_say("straight"),
+    "mirrored": to_say("mirrored"),
+    "half-drop": to_say("half-drop"),
+    "brick": to_say("brick"),
+    "left": to_say("left"),
+    "centre": to_say("centred"),
+    "right": to_say("right"),
+}
 
 
-def number(value: object) -> str:
-    """A measure without needless noughts; 'none' for none."""
-    return f"{value:g}" if isinstance(value, int | float) else "none"
+class Clause(NamedTuple):
+    """A whole sentence without its pieces; where it is about a text, its place and both texts."""
+
+    says: str
+    slot: str = ""
+    old: str = ""
+    new: str = ""
 
 
-def mm(value: object) -> str:
-    return f"{number(value)} mm"
+def number(tongue: Tongue, value: object) -> str:
+    """A measure as the language writes it; a dash for none."""
+    return tongue.number(value, 4) if isinstance(value, int | float) else "—"
 
 
-def text(value: object) -> str:
-    """A text in quotation marks; an empty one is said as such."""
-    return quoted(str(value), MOST_QUOTED) if value not in (None, "") else "empty"
+def mm(tongue: Tongue, value: object) -> str:
+    return tongue.mm(value, 2) if isinstance(value, int | float) else "—"
 
 
-def was(what: str, old: T, new: T, how: Callable[[T], str] = str, be: str = "was is") -> list[str]:
-    """'the bleed was 6 mm, is now 5 mm'; nothing where nothing changed."""
-    before, now = be.split()
-    return [] if old == new else [f"{what} {before} {how(old)}, {now} now {how(new)}"]
+def way(tongue: Tongue, value: object) -> str:
+    known = _WAYS.get(str(value))
+    return tongue(known) if known else str(value)
 
 
-def layer_changes(old: VariantDocument, new: VariantDocument, *, places: bool) -> list[str]:
-    """Clauses such as 'the photo is another file'. `places` False: the blank is another one, so
+def was(tongue: Tongue, what: str, old: T, new: T, how: Callable[[Tongue, T], str]) -> list[Clause]:
+    """'The zoom was 1.2, is now 1.5.'; nothing where nothing changed. `what` is in the tongue."""
+    if old == new:
+        return []
+    return [_was(tongue, capital(what), how(tongue, old), how(tongue, new))]
+
+
+def text_was(tongue: Tongue, what: str, old: str, new: str) -> list[Clause]:
+    """The same for a text, in quotation marks; what cannot be seen is written out."""
+    what = capital(what)
+    before, now = told_apart(old, new, MOST_QUOTED)
+    if old == new:
+        return []
+    if not new:
+        return [Clause(tongue("{what} was {old}, is empty now.", what=what, old=before))]
+    if not old:
+        return [Clause(tongue("{what} was empty, is now {new}.", what=what, new=now))]
+    return [_was(tongue, what, before, now)]
+
+
+def _was(tongue: Tongue, what: str, old: str, new: str) -> Clause:
+    return Clause(tongue("{what} was {old}, is now {new}.", what=what, old=old, new=new))
+
+
+def layer_changes(
+    old: VariantDocument, new: VariantDocument, tongue: Tongue, *, places: bool
+) -> list[Clause]:
+    """Sentences such as 'Photo: another picture.' `places` False: the blank is another one, so
     where things lie is not worth telling."""
-    clauses: list[str] = []
+    clauses: list[Clause] = []
     faces = list(dict.fromkeys([*old.get("faces", {}), *new.get("faces", {})]))
     for face in faces:
         before, now = old["faces"].get(face, []), new["faces"].get(face, [])
-        on = f" on the face “{face}”" if len(faces) > 1 else ""
-        kinds = [[_key(layer) for layer in layers] for layers in (before, now)]
-        if kinds[0] != kinds[1]:
-            clauses += _layers_moved(kinds[0], kinds[1], on)
+        on = tongue(_FACES.get(face, face)) if len(faces) > 1 else ""
+        if [_key(layer) for layer in before] != [_key(layer) for layer in now]:
+            clauses += _moved(tongue, before, now, on)
             continue
         for a, b in zip(before, now, strict=True):
-            clauses += [clause + on for clause in _one(a, b, places)]
+            clauses += _one(tongue, a, b, on, places)
     if not clauses and old.get("drawn") != new.get("drawn"):
-        clauses.append("the order in which its faces are drawn changed")
+        clauses.append(Clause(tongue("The order in which its faces are drawn changed.")))
     return clauses
 
 
@@ -56,70 +107,77 @@ def _key(layer: LayerDocument) -> tuple[str, str]:
     return layer["kind"], layer.get("slot") or ""
 
 
-def _layers_moved(
-    old: Sequence[tuple[str, str]], new: Sequence[tuple[str, str]], on: str
-) -> list[str]:
-    gone = [k for k in old if old.count(k) > new.count(k)]
-    added = [k for k in new if new.count(k) > old.count(k)]
-    clauses = [f"{_name(*k)} {_verb(k, 'was', 'were')} taken out{on}" for k in dict.fromkeys(gone)]
-    clauses += [f"{_name(*k)} {_verb(k, 'is', 'are')} new{on}" for k in dict.fromkeys(added)]
-    return clauses or [f"what lies over what changed{on}"]
+def _moved(
+    tongue: Tongue, before: Sequence[LayerDocument], now: Sequence[LayerDocument], on: str
+) -> list[Clause]:
+    """Layers that are gone or new, or lie in another order."""
+    old, new = [_key(x) for x in before], [_key(x) for x in now]
+    gone = [k for k in dict.fromkeys(old) if old.count(k) > new.count(k)]
+    added = [k for k in dict.fromkeys(new) if new.count(k) > old.count(k)]
+    says = [tongue("{what}: taken out.", what=_name(tongue, *k, on)) for k in gone]
+    says += [tongue("{what}: new.", what=_name(tongue, *k, on)) for k in added]
+    return [Clause(one) for one in says or [tongue("What lies over what changed.")]]
 
 
-def _name(kind: str, slot: str) -> str:
-    if kind == "words":
-        return f"the words “{slot}”" if slot else "the words of the design"
-    name = f"the {_NAMES.get(kind, kind)}"
-    return f"{name} “{slot}”" if slot and slot != kind else name
+def _name(tongue: Tongue, kind: str, slot: str, on: str) -> str:
+    """A layer as a label: what its place is called, or what it is; and its face of several."""
+    name = capital(slot) if slot else tongue(_NAMES.get(kind, kind))
+    return tongue("{what} ({face})", what=name, face=on) if on else name
 
 
-def _verb(key: tuple[str, str], one: str, several: str) -> str:
-    return several if key[0] == "words" else one
-
-
-def _one(old: LayerDocument, new: LayerDocument, places: bool) -> list[str]:
-    """Clauses about one layer, the most telling ones only."""
+def _one(
+    tongue: Tongue, old: LayerDocument, new: LayerDocument, on: str, places: bool
+) -> list[Clause]:
+    """Sentences about one layer, the most telling ones only."""
     if old == new:
         return []
-    name = _name(*_key(old))
-    clauses = _words(old, new, name) if old["kind"] == "words" else _picture(old, new, name)
-    what = name if old["kind"] == "colour" else f"the colour of {name}"
-    clauses += was(what, old.get("colour"), new.get("colour"))
-    lies = _verb(_key(old), "lies", "lie")
+    name = _name(tongue, *_key(old), on)
+    tell = _words if old["kind"] == "words" else _picture
+    clauses = tell(tongue, old, new, name)
+    colour = tongue("{what}: the colour", what=name)
+    clauses += was(tongue, colour, old.get("colour"), new.get("colour"), _as_it_is)
     if places and (old.get("rect"), old.get("fill")) != (new.get("rect"), new.get("fill")):
-        has = _verb(_key(old), "has", "have")
-        clauses.append(f"{name} {lies} elsewhere or {has} another size")
+        clauses.append(Clause(tongue("{what}: another place or size.", what=name)))
     if clauses or not places or old.get("text") != new.get("text"):
         return clauses  # new words of a slot are told with their piece
-    return [f"{name} {lies} a little differently"]
+    return [Clause(tongue("{what}: set a little differently.", what=name))]
 
 
-def _picture(old: LayerDocument, new: LayerDocument, name: str) -> list[str]:
+def _as_it_is(_: Tongue, value: object) -> str:
+    return str(value)
+
+
+def _picture(tongue: Tongue, old: LayerDocument, new: LayerDocument, name: str) -> list[Clause]:
     clauses = []
     a, b = old.get("picture"), new.get("picture")
     if a != b:
-        clauses.append(
-            f"{name} is new" if not a else f"{name} is missing" if not b else
-            f"{name} is another picture"
-        )  # fmt: skip
+        says = to_say("{what}: another picture.")
+        if not a or not b:
+            says = to_say("{what}: missing.") if a else to_say("{what}: new.")
+        clauses.append(Clause(tongue(says, what=name)))
     elif [old.get(k) for k in ("crop", "focus")] != [new.get(k) for k in ("crop", "focus")]:
-        clauses.append(f"{name} is cut differently")
-    clauses += was(name, old.get("lay", "straight"), new.get("lay", "straight"), "laid {}".format)
-    clauses += was(f"the zoom of {name}", old.get("zoom"), new.get("zoom"), number)
-    clauses += was(f"the repeat of {name}", old.get("repeat"), new.get("repeat"), mm)
-    return clauses
+        clauses.append(Clause(tongue("{what}: cut differently.", what=name)))
+    lay = tongue("{what}: the way it is laid", what=name)
+    clauses += was(tongue, lay, old.get("lay", "straight"), new.get("lay", "straight"), way)
+    zoom = tongue("{what}: the zoom", what=name)
+    clauses += was(tongue, zoom, old.get("zoom"), new.get("zoom"), number)
+    repeat = tongue("{what}: the repeat", what=name)
+    return clauses + was(tongue, repeat, old.get("repeat"), new.get("repeat"), mm)
 
 
-def _words(old: LayerDocument, new: LayerDocument, name: str) -> list[str]:
+def _words(tongue: Tongue, old: LayerDocument, new: LayerDocument, name: str) -> list[Clause]:
     clauses = []
-    same_text = old.get("text") == new.get("text")
     if not old.get("slot"):
-        clauses += was(name, old.get("text"), new.get("text"), text, "were are")
-    clauses += was(f"the font of {name}", old.get("font"), new.get("font"))
+        clauses += text_was(tongue, name, old.get("text", ""), new.get("text", ""))
+    font = tongue("{what}: the font", what=name)
+    clauses += was(tongue, font, old.get("font"), new.get("font"), _as_it_is)
     if old.get("font") == new.get("font") and old.get("font_file") != new.get("font_file"):
-        clauses.append(f"the font of {name} is another version of {old.get('font')}")
-    if same_text and old.get("size") != new.get("size"):
-        sizes = mm(old.get("size")), mm(new.get("size"))
-        clauses.append(f"the letters of {name} were set {sizes[0]} high, are now {sizes[1]}")
-    clauses += was(name, old.get("align"), new.get("align"), "set {}".format, "were are")
-    return clauses
+        other = tongue(
+            "{what}: another version of the font {font}.", what=name, font=old.get("font")
+        )
+        clauses.append(Clause(other))
+    if old.get("text") == new.get("text"):
+        size = tongue("{what}: the size of its letters", what=name)
+        clauses += was(tongue, size, old.get("size"), new.get("size"), mm)
+    align = tongue("{what}: the side it is set to", what=name)
+    return clauses + was(tongue, align, old.get("align"), new.get("align"), way)

@@ -12,7 +12,8 @@ from typing import cast
 from proofgen import store
 from proofgen.errors import SignoffError
 from proofgen.model.artwork_document import ArtworkDocument
-from proofgen.signoff.digests import fingerprint
+from proofgen.model.terms_document import TermsDocument
+from proofgen.signoff.digests import digest_of, fingerprint
 from proofgen.signoff.documents import (
     EditionHead,
     EventPayload,
@@ -85,6 +86,7 @@ class Records:
         return frozenset(n for line in lines for look in line["variants"] for n in look["pieces"])
 
     def _edition(self, head: EditionHead) -> Edition:
+        terms = head.get("terms")
         return Edition(
             order=head["order"],
             number=head["edition"],
@@ -96,6 +98,7 @@ class Records:
             made=moment(head["made"]),
             answer_by=date.fromisoformat(head["answer_by"]),
             codes=head.get("codes", 1),
+            terms=self._keeping.terms(head["order"], terms) if terms else None,
         )
 
     def raster(self, edition: Edition, name: str) -> bytes:
@@ -119,6 +122,14 @@ class Records:
             for entry in self._entries(order)
             if entry.head["kind"] in _EVENTS
         ]
+
+    def shown(self, order: str) -> Mapping[str, str]:
+        """The files of the latest edition's page by name, with the SHA-256 of each, as the page was
+        last set; empty before it first appeared, and for editions older than this was kept."""
+        number = len(self._entries(order, "edition"))
+        every = (e for e in self.events(order) if e.kind is EventKind.SHOWN)
+        last = [e.data.get("files") for e in every if e.edition == number][-1:]
+        return cast(Mapping[str, str], last[0]) if last and isinstance(last[0], dict) else {}
 
     def happened(self, order: str) -> frozenset[EventKind]:
         """The kinds of events since the latest edition; without one, all that there are."""
@@ -161,8 +172,10 @@ class Records:
         made: datetime,
         answer_by: date,
         key: bytes | None = None,
+        terms: TermsDocument | None = None,
     ) -> Edition:
-        """Keep a new edition: its description, every raster as (file bytes, pixel digest), its key.
+        """Keep a new edition: its description, every raster as (file bytes, pixel digest), its key,
+        and its terms.
 
         Errors: SignoffError for a forgotten order, ValueError for a key that is not 32 bytes,
         MachineError of the one writer.
@@ -190,6 +203,7 @@ class Records:
                 "key": key.hex(),
                 "made": stamp(made),
                 "rasters": kept,
+                **({"terms": self._keeping.keep_terms(order, terms)} if terms else {}),
             },
         )
         return self._edition(self.heads(order)[-1])
@@ -217,6 +231,13 @@ class Records:
         edition = len(self._entries(order, "edition"))
         self._record(order, event, edition, stamp(when), {"data": data})
         return Event(order=order, kind=EventKind(event), when=when, edition=edition, data=data)
+
+    def mark_shown(self, order: str, files: Mapping[str, bytes], when: datetime) -> None:
+        """Note what the latest edition's page was set as, after its files were written; the same
+        again is nothing new."""
+        digests = {name: digest_of(content) for name, content in sorted(files.items())}
+        if digests != self.shown(order):
+            self.mark(order, EventKind.SHOWN, when, files=digests)
 
     def forget(self, order: str, when: datetime) -> None:
         """Delete an order's words, pictures and keys; the journal keeps that there was an order.

@@ -76,6 +76,7 @@ class Rules:
     notes: Collection[EventKind]  # what the maker may record
     # What leads here, whatever else is so; of several states the one that is last of all counts.
     after: EventKind | None = None
+    unchanged: Refusal | None = None  # why nothing that did not change is shown once more
     waits: bool = False  # the customer is to move
     stops: bool = False  # a build that leaves it so ends with a finding
     step: str  # the one thing to do next
@@ -110,6 +111,7 @@ WORDS_CURE = (
     "`proofgen orders` shows it; if nothing is to change: proofgen answer --read {order}; "
     "else change the order, then: proofgen proof {order}"
 )
+_AGAIN = "to show the same once more all the same: proofgen proof {order} --again"
 _NEVER, _NAMED, _UNASKED = When.NEVER, When.NAMED, When.UNASKED
 _SENT = frozenset({EventKind.SENT})
 
@@ -140,6 +142,10 @@ RULES: Mapping[State, Rules] = {
     State.CHANGES: Rules(
         proof=_NAMED, page=Page.FORM, notes=_SENT, no_answer="",
         press=Refusal("the customer wants changes to proof {edition} of {order}", _PROVE),
+        unchanged=Refusal(
+            "nothing of {order} changed since proof {edition}, and its customer asked for a change",
+            "make the change, then: proofgen proof {order}; " + _AGAIN,
+        ),
         step="Put what was asked for into the order, then: proofgen proof {order}",
     ),
     State.TWO_ANSWERS: Rules(
@@ -155,6 +161,11 @@ RULES: Mapping[State, Rules] = {
         notes=_SENT | {EventKind.READ},
         press=Refusal(
             "beside the OK to proof {edition} of {order} the customer wrote something", WORDS_CURE
+        ),
+        unchanged=Refusal(
+            "nothing of {order} changed since proof {edition}, beside whose OK the customer wrote "
+            "something",
+            "if nothing is to change: proofgen answer --read {order}; " + _AGAIN,
         ),
         step="Read the words below. If nothing is to change: proofgen answer --read {order}; "
         "else change the order, then: proofgen proof {order}",
@@ -284,6 +295,11 @@ class OrderFacts:
         if self.today and self.answer_by and self.today > self.answer_by:
             return State.EXPIRED
         return State.OUT if EventKind.SENT in self.happened else State.READY
+
+    @property
+    def answered(self) -> bool:
+        """Whether anything came back for the latest edition."""
+        return any(a.edition == self.edition for a in self.answers)
 
     @property
     def words(self) -> tuple[str, ...]:

@@ -26,6 +26,7 @@ from tests.cli.small import (
 )
 
 FIELDS = {"order", "state", "edition", "fingerprint", "link", "next", "words"}
+FIELDS |= {"why", "told", "since"}
 
 
 @pytest.fixture
@@ -115,7 +116,10 @@ def test_again_and_a_changed_order_in_between(shop):
     run(shop, "letter", "fenn", "--sent").ended(0)
     say(shop, "change").ended(0)
     assert now(shop) == "changes"
-    step(shop).ended(0)  # even of the same artwork
+    told = step(shop).ended(4)  # nothing changed
+    assert "nothing of fenn changed since proof 1" in told.err
+    assert "proofgen proof fenn --again" in told.err and state(shop, "fenn")["edition"] == 1
+    run(shop, "proof", "fenn", "--again").ended(0)
     assert state(shop, "fenn")["edition"] == 2 and now(shop) == "ready"
 
 
@@ -268,6 +272,7 @@ def test_answer_in_person_and_its_states(shop):
     run(shop, "proof").ended(0)
     run(shop, "answer", "fenn", "--in-person", "Odalys", "--says", "change").ended(0)
     assert now(shop) == "changes"
+    reword(shop, "fenn", "Odalys & Bran")
     step(shop).ended(0)
     run(shop, "answer", "fenn", "--in-person", "Odalys").ended(0)
     assert now(shop) == "signed"
@@ -369,9 +374,9 @@ WAYS: list[tuple[State, Callable[[Path], None], str]] = [
     (State.STOPPED, _changed("proof", words=""), "check answer as-it-was"),
     (State.READY, _typed("proof"), f"{OPEN} letter form"),
     (State.OUT, _typed("proof", "letter fenn --sent"), f"{OPEN} letter form"),
-    (State.CHANGES, _answered("change"), f"{OPEN} letter form proof-NAME"),
+    (State.CHANGES, _answered("change"), f"{OPEN} letter form proof-again"),
     (State.TWO_ANSWERS, _answered("ok", "change"), f"{OPEN} letter form proof-NAME"),
-    (State.WORDS, _beside("with y, please"), f"{OPEN} letter form proof-NAME read"),
+    (State.WORDS, _beside("with y, please"), f"{OPEN} letter form proof-again read"),
     (State.SIGNED, _answered("ok"), f"{OPEN} letter form press press-NAME pressed"),
     (State.VOIDED, _changed("proof", OK), f"{OPEN} proof-NAME as-it-was"),
     (
@@ -453,8 +458,11 @@ def test_each_state_allows_what_it_should(reached, tmp_path):
     def copy(name: str) -> Path:
         return Path(shutil.copytree(shop, tmp_path / name))
 
-    proofs = {name: tried("proof", *n)[1] for name, n in (("proof", ()), ("proof-NAME", ["fenn"]))}
+    wanted = {"proof": (), "proof-NAME": ("fenn",), "proof-again": ("fenn", "--again")}
+    proofs = {name: tried("proof", *given)[1] for name, given in wanted.items()}
     effects = {name for name, other in proofs.items() if _editions(other) > _editions(shop)}
+    if "proof-NAME" in effects:
+        effects.discard("proof-again")  # adds nothing
     sheets = {name: tried("press", *n)[1] for name, n in (("press", ()), ("press-NAME", ["fenn"]))}
     effects |= {name for name, other in sheets.items() if _sheets(other)}
     marks = {

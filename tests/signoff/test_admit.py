@@ -122,7 +122,7 @@ def test_changed_artwork_is_named(records, signed):
     with pytest.raises(SignoffError) as told:
         let_in(records, signed, {**signed.document, "ppi": 240})
     assert "fenn changed after proof 1 was signed" in told.value.problem
-    assert "had 307 pixels per inch, now has 240" in told.value.problem
+    assert "The number of pixels per inch was 307, is now 240." in told.value.problem
     assert let_in(records, signed), "put back, it is signed again"
 
 

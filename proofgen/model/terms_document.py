@@ -1,0 +1,72 @@
+"""The shape of proofgen/terms/1: what an edition's customer was told beside the picture, and what
+its maker would have pressed it with. Money as decimal text, days as in 2026-12-04."""
+
+from __future__ import annotations
+
+from typing import Literal, TypedDict
+
+TERMS_SCHEMA: Literal["proofgen/terms/1"] = "proofgen/terms/1"
+
+
+class BillLine(TypedDict):
+    """One line of the order as the bill has it: names as customers read them; no prices where the
+    design names none. `labels`: what each place for words is called."""
+
+    line: int
+    design: str
+    blank: str
+    cloth: str
+    quantity: int
+    unit_price: str | None
+    total: str | None
+    labels: dict[str, str]
+
+
+class ToldFinding(TypedDict):
+    """What the customer was told of a finding, and why it was let through ('': it was not)."""
+
+    says: str
+    accepted: str
+
+
+class KeptRights(TypedDict):
+    """What the customer allows with their pictures; None: nobody said."""
+
+    print: bool | None
+    show: bool | None
+
+
+class PressFacts(TypedDict):
+    """How one line would have been pressed: °C, s, shares. None where the blank's file tells no
+    heat. It changes no pixel, so the fingerprint does not hold it."""
+
+    line: int
+    heat_c: float | None
+    time_s: float | None
+    preheat_s: float | None
+    pressure: str
+    sides: int
+    shrink: list[float]
+
+
+class TermsDocument(TypedDict):
+    """The terms of an edition."""
+
+    schema: Literal["proofgen/terms/1"]
+    order: str
+    language: str
+    shop: str
+    contact: str
+    telephone: str
+    keep_days: int | None
+    customer: str
+    bill: list[BillLine]
+    total: str | None
+    currency: str
+    due: str | None
+    answer_by: str
+    house_words: str
+    findings: list[ToldFinding]
+    rights: KeptRights
+    press: list[PressFacts]
+    printer_scale: list[float]

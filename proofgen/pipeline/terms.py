@@ -1,0 +1,60 @@
+"""What an order's terms would be today, and how they differ from those its edition keeps."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from proofgen.model import BLOCKING
+from proofgen.model.terms_document import TermsDocument
+from proofgen.pipeline.preflight import Prepared, acceptances
+from proofgen.proof.terms import terms_of
+from proofgen.say import quoted
+from proofgen.signoff import Edition, press_changes, terms_changes
+from proofgen.workshop import Workshop
+
+_MOST = 300  # letters of a finding in one sentence
+
+
+def terms_today(workshop: Workshop, prepared: Prepared, edition: Edition | None) -> TermsDocument:
+    """The terms of a proof made now; with the last day of `edition`, where there is one."""
+    answer_by = edition.answer_by if edition else workshop.answer_by
+    tongue = workshop.theme_for(prepared.order).tongue
+    return terms_of(workshop.shop, prepared.order, prepared.findings, answer_by, tongue)
+
+
+def differing_terms(workshop: Workshop, prepared: Prepared) -> list[str]:
+    """What the customer was told with the latest edition and would be told otherwise today."""
+    return _compared(workshop, prepared, terms_changes)
+
+
+def since_signed(workshop: Workshop, prepared: Prepared) -> list[str]:
+    """What the person at the press should know that changed since the latest edition was made."""
+    return _compared(workshop, prepared, press_changes)
+
+
+def _compared(
+    workshop: Workshop,
+    prepared: Prepared,
+    compare: Callable[[TermsDocument, TermsDocument], list[str]],
+) -> list[str]:
+    latest = workshop.records.latest(prepared.order.id)
+    if latest is None or latest.terms is None:
+        return []
+    return compare(latest.terms, terms_today(workshop, prepared, latest))
+
+
+def late_stops(workshop: Workshop, prepared: Prepared) -> list[str]:
+    """Stops that were let through only after the latest edition was made: its customer signs, or
+    signed, without them."""
+    order = prepared.order.id
+    let_through = [f for f in prepared.findings if f.accepted and f.status in BLOCKING]
+    number = len(workshop.records.heads(order)) if let_through else 0
+    if not number:
+        return []
+    before = acceptances(workshop, order, before=number)
+    return [
+        f"{quoted(f.says, _MOST)} was let through after proof {number} was made."
+        for f in let_through
+        if f.key not in before or not before[f.key].of(replace(f, accepted="")).accepted
+    ]
