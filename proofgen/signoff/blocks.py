@@ -21,12 +21,23 @@ _MOST = 64 * 1024  # letters in one block; the longest honest one has under 30,0
 _SOFT_BREAK = re.compile(r"=[ \t]*\r?\n")
 _QUOTE = re.compile(r"^[ \t]*(?:[A-Za-z]{0,3}>|\|)(?:[ \t]*[>|])*", re.MULTILINE)
 _ESCAPED = re.compile(r"=([0-9A-F]{2})")
+_TAG = re.compile(r"<[^<>\n]*>")
+# What programs make of a dot between letters, which they take for an address: its text alone.
+_LINKS = (
+    (re.compile(r"<[^<>|]*\|([^<>]*)>"), r"\1"),
+    (re.compile(r"\[([^\[\]]*)\]\([^()]*\)"), r"\1"),
+    (re.compile(r"<[^<>]*>|\(https?:[^()]*\)|https?://"), ""),
+    (re.compile("[\u2010-\u2015\u2212]"), "-"),
+    (re.compile(r"[^A-Za-z0-9_.-]"), ""),
+)
 # What may stand between the words of a mark: white space, quoting, a chat's marks, dashes.
 _FILL = r"[\s\\*_`~>|#=.:\u00ad\u200b-\u200f\u2010-\u2015\u2060\u2212\ufeff-]*"
 _BEGIN, _END = (_FILL.join([word, "ANSWER", "CODE"]) for word in ("BEGIN", "END"))
 _BLOCK = re.compile(rf"{_BEGIN}((?:(?!{_BEGIN}).)*?)({_END}|(?={_BEGIN})|\Z)", re.I | re.S)
 # The same in a text as it came.
 _WRITTEN_BLOCK = re.compile(rf"{_BEGIN}(?:(?!{_BEGIN}).)*?{_END}", re.I | re.S)
+_ADDRESS = re.compile("BEGIN%20ANSWER%20CODE", re.I)
+_UNSEEN = re.compile("[\u00ad\u200b\u200e\u200f\u2060\ufeff]")
 _WRITTEN_BEGIN = re.compile(_BEGIN, re.I)
 
 
@@ -60,6 +71,11 @@ class Block:
         return [slip.summary(self.payload, words) for words in everywhere] if self.payload else []
 
 
+def has_mark(text: str) -> bool:
+    """Whether a coded block may stand in a text."""
+    return _WRITTEN_BEGIN.search(text) is not None
+
+
 def letters_of_blocks(text: str) -> str:
     """The coded letters of every block that has its end, without what mail put between them."""
     return " ".join("".join(block.split()) for block in _WRITTEN_BLOCK.findall(text))
@@ -69,6 +85,7 @@ def without_blocks(text: str, intact: str = "") -> str:
     """The text around the coded blocks, with any picture or question mark inside one. Of a block
     that lost its end goes what also stands in `intact`, the letters of a whole one; the rest may
     be somebody's words."""
+    text = _UNSEEN.sub("", text)
     text = _WRITTEN_BLOCK.sub(lambda m: f"\n{''.join(filter(speaks, m[0]))}\n", text)
     begin = _WRITTEN_BEGIN.search(text)
     if begin is None:
@@ -81,8 +98,9 @@ def without_blocks(text: str, intact: str = "") -> str:
 
 def read_blocks(text: str) -> list[Block]:
     """Every coded block in a text, in order, each once; a damaged one has no payload."""
-    if re.search(r"BEGIN%20ANSWER%20CODE", text, re.I):
+    if _ADDRESS.search(text):
         text = unquote(text)  # a mailto: address that was pasted whole
+    text = unicodedata.normalize("NFKC", html.unescape(text))
     text = _QUOTE.sub("", _SOFT_BREAK.sub("", text))
     squashed = "".join(c for c in text if not c.isspace() and unicodedata.category(c) != "Cf")
     return list(dict.fromkeys(_read_block(m[1], m[2]) for m in _BLOCK.finditer(squashed)))
@@ -91,13 +109,26 @@ def read_blocks(text: str) -> list[Block]:
 def _read_block(coded: str, end: str) -> Block:
     if not end or len(coded) > _MOST:
         return Block()
-    coded = html.unescape(_ESCAPED.sub(lambda m: chr(int(m[1], 16)), coded))
-    old = old_slip.decode(coded.replace(">", ""))
-    if old:
-        signed, mac, fields = old
-        return Block(signed, mac, old_slip.as_today(fields), fields)
+    escaped = _ESCAPED.sub(lambda m: chr(int(m[1], 16)), coded)
+    for letters in dict.fromkeys((coded, escaped)):
+        block = _old_block(letters) or _todays_block(letters)
+        if block:
+            return block
+    return Block()
+
+
+def _old_block(letters: str) -> Block | None:
+    """Of version 1, which needs its hyphens and its one dot."""
+    for pattern, text in _LINKS:
+        letters = pattern.sub(text, letters)
+    old = old_slip.decode(letters)
+    return Block(old[0], old[1], old_slip.as_today(old[2]), old[2]) if old else None
+
+
+def _todays_block(letters: str) -> Block | None:
     try:
-        found = slip.unpacked(codes.from_crockford(codes.read_code(coded)))
+        content = codes.from_crockford(codes.read_code(_TAG.sub("", letters)))
     except ValueError:
-        return Block()
-    return Block(*found) if found else Block()
+        return None
+    found = slip.unpacked(content)
+    return Block(*found) if found else None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -20,6 +21,7 @@ class Given:
     texts: tuple[str, ...]
     day: date | None = None
     beside: tuple[str, ...] = ()  # a mail's subject; what is said of files that were not read
+    said: int = 2  # in how many of these readings a person's words are sought
 
 
 # What we wrote to the customer of an order (letters, other texts), the names that belong to it,
@@ -39,8 +41,8 @@ def read_given(source: str | bytes) -> Given:
             unread = (f"({name} hangs on the mail and was not read.)" for name in opened.unread)
             return Given(opened.texts, opened.day, (opened.subject, *unread))
     text = source if isinstance(source, str) else mail.decode_text(source)
-    if "<" in text and "</" in text:
-        return Given((mail.plain_from_html(text), text))
+    if mail.is_markup(text):
+        return Given((mail.plain_from_html(text), text), said=1)  # the words, not the markup
     return Given((text,))
 
 
@@ -76,7 +78,7 @@ def beside(
         ),
         marks=tuple(m for one in known for m in one.marks),
     )
-    readings = given.texts[:2]  # of a page saved as a file the words, not its markup
+    readings = [html.unescape(text) for text in given.texts[: given.said]]
     intact = " ".join(blocks.letters_of_blocks(text) for text in readings)
     first, *others = [blocks.without_blocks(text, intact) for text in readings]
     return person_words(["\n\n".join([*given.beside, first]), *others], surroundings)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import codecs
 import email
 import email.policy
@@ -13,6 +14,8 @@ from email.message import Message
 from email.utils import parsedate_to_datetime
 from html.parser import HTMLParser
 
+from proofgen.signoff.blocks import has_mark
+
 MOST_BYTES = 50_000_000
 
 _HEADERS = re.compile(
@@ -21,7 +24,9 @@ _HEADERS = re.compile(
 _MAIL_ONLY = re.compile(
     rb"^(?:from|date|mime-version|received|return-path|message-id|content-type):", re.I | re.M
 )
-_MARK = re.compile(rb"BEGIN\s+ANSWER\s+CODE", re.I)
+_BASE64 = re.compile(rb"[A-Za-z0-9+/\s]{60,}={0,2}\s*")
+_MARKUP = re.compile(r"</|<br\b|<p>|<div>", re.I)
+_DEPTH = 5  # mails that hang on one another as files
 _LOGO = 50_000  # bytes; a picture that somebody took to show something has more
 _SIGNATURES = ("application/pgp-signature", "application/pkcs7-signature")
 _BREAKS = frozenset(("p", "div", "br", "tr", "li", "blockquote", "pre", "table", "h1", "h2", "h3"))
@@ -48,7 +53,7 @@ def looks_like_mail(content: bytes) -> bool:
     return head is not None and _MAIL_ONLY.search(head[0]) is not None
 
 
-def open_mail(content: bytes) -> Mail:
+def open_mail(content: bytes, depth: int = 0) -> Mail:
     """A mail's readings, forwarded mails and text files inside included.
 
     Never raises for bad bytes: what cannot be read is left out.
@@ -62,10 +67,17 @@ def open_mail(content: bytes) -> Mail:
         for part in whole.walk():
             if part.is_multipart() or part.get_content_type() in _SIGNATURES:
                 continue
-            words = _words(part)
-            if words is None:
+            inner, words = _content(part), _words(part)
+            if depth < _DEPTH and looks_like_mail(inner):
+                below = open_mail(inner, depth + 1)
+                plain += below.texts[:1]
+                html += below.texts[1:]
+                unread += below.unread
+            elif words is None:
                 unread += [] if _is_inside(part) else [str(part.get_filename() or "without a name")]
-            elif part.get_content_subtype() == "html":
+            elif part.get_content_subtype() == "html" or (
+                part.get_content_maintype() != "text" and is_markup(words)
+            ):
                 html.append(plain_from_html(words))
             else:
                 plain.append(words)
@@ -78,21 +90,38 @@ def open_mail(content: bytes) -> Mail:
 
 def _is_inside(part: Message) -> bool:
     """A picture that belongs to the mail's own look, such as a logo in a signature."""
+    return bool(part["Content-ID"]) and len(_content(part)) <= _LOGO
+
+
+def _content(part: Message) -> bytes:
+    """A part's bytes, its coding undone, and that of a slip that was coded before as well."""
+    coding = str(part["Content-Transfer-Encoding"] or "")
+    if coding != coding.strip().lower():  # which Python would take for none
+        part.replace_header("Content-Transfer-Encoding", coding.strip().lower())
     content = part.get_payload(decode=True)
-    return bool(part["Content-ID"]) and len(content or b"") <= _LOGO
+    content = content if isinstance(content, bytes) else b""
+    if len(content) <= _LOGO and _BASE64.fullmatch(content):
+        try:
+            inner = base64.b64decode(content)
+        except ValueError:
+            return content
+        return inner if has_mark(decode_text(inner)) else content
+    return content
+
+
+def is_markup(text: str) -> bool:
+    """Whether a text is a page's, with its tags."""
+    return _MARKUP.search(text) is not None
 
 
 def _words(part: Message) -> str | None:
     """A part's text; None for a picture or another file. A slip that was saved and hung on a mail
     often comes as a file of no kind."""
-    content = part.get_payload(decode=True)
-    if not isinstance(content, bytes):
-        return ""
+    content = _content(part)
     if part.get_content_maintype() != "text":
-        written = _MARK.search(content) or str(part.get_filename() or "").casefold().endswith(
-            ".txt"
-        )
-        return decode_text(content) if written else None
+        text = decode_text(content)
+        named = str(part.get_filename() or "").casefold()
+        return text if has_mark(text) or named.endswith(".txt") else None
     try:
         return content.decode(part.get_content_charset() or "utf-8", errors="replace")
     except (LookupError, ValueError):

@@ -30,7 +30,8 @@ _TICKED = {
 }
 _LEAVE = "The lines below carry this answer. Please send them just as they are."
 # Mail doubles a dot that opens a line (RFC 5321 4.5.2), and not every program undoes it.
-_CODED = re.compile(r"([A-Za-z0-9_-]+)\.{1,2}([A-Za-z0-9_-]+)")
+# A chat's marks of the words above and below may cling to it; what is signed opens with '{"'.
+_CODED = re.compile(r"[_-]*(eyJ[A-Za-z0-9_-]+)\.{1,2}([A-Za-z0-9_-]{43})[_-]*")
 _HEX = re.compile(r"[0-9a-f]{64}")
 
 

@@ -20,7 +20,18 @@ QUOTE = re.compile(r"^[ \t]*(?:[A-Za-z]{0,3}>|\|)(?:[ \t]*[>|])*[ \t]?")
 _SOFT_BREAK = re.compile(r"=[ \t]*\r?\n")
 _MARKUP = "*_`"
 _ALIKE = str.maketrans(
-    {"’": "'", "‘": "'", "“": '"', "”": '"', "„": '"', "–": "-", "—": "-", "‑": "-", "…": "..."}
+    {
+        "\\": "",
+        "’": "'",
+        "‘": "'",
+        "“": '"',
+        "”": '"',
+        "„": '"',
+        "–": "-",
+        "—": "-",
+        "‑": "-",
+        "…": "...",
+    }
 )
 _LEAST_TOKENS = 3  # a shorter line of ours could be anybody's
 _SIGNATURE_LINES = 8  # RFC 3676 4.3 sets them off with '-- '; longer ones are letters
@@ -76,8 +87,10 @@ def _of_one(reading: str, known: Known) -> list[str]:
 
 
 def _token(text: str) -> str:
-    """A word as it is compared: case, quotes, dashes and a chat's marks do not count."""
+    """A word as it is compared: case, quotes, dashes, a chat's marks and what cannot be seen do not
+    count."""
     plain = unicodedata.normalize("NFKC", text).translate(_ALIKE).casefold()
+    plain = "".join(c for c in plain if unicodedata.category(c) != "Cf") or plain
     return plain.strip(_MARKUP) or plain
 
 

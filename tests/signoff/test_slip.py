@@ -289,6 +289,18 @@ def test_every_single_symbol_of_the_block_counts(number):
     assert count > 5000
 
 
+def test_every_single_letter_of_an_older_block_counts():
+    """Each place once, with a letter drawn by a fixed lot."""
+    lot = random.Random(4)
+    letters = "".join(_OLD["block"].split("\n")[1:-1])
+    for at, letter in enumerate(letters):
+        other = lot.choice(
+            [c for c in "ABCDEFGHIJKLMabcdefghijklm0123456789-_.=+/ö!" if c != letter]
+        )
+        changed = letters[:at] + other + letters[at + 1 :]
+        assert accepted(BEGIN + changed + END) == [], (at, letter, other)
+
+
 @pytest.mark.parametrize("packed", ["block", "deflated"])
 @pytest.mark.parametrize("seed", range(500))
 def test_no_mutation_of_the_block_is_believed(packed, seed):

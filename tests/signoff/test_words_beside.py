@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import html
+import json
 import textwrap
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from email.message import EmailMessage
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -16,7 +18,20 @@ from hypothesis import strategies as st
 from proofgen.errors import SignoffError
 from proofgen.signoff import EventKind, Known, State, admit, read_facts, words_key
 from proofgen.signoff.wording import person_words
-from tests.signoff.conftest import DOCUMENT, NOW, TODAY, code, new_edition, seen, take
+from tests.signoff.conftest import (
+    ANSWER_BY,
+    DOCUMENT,
+    KEY,
+    MADE,
+    NOW,
+    PICTURE,
+    RASTERS,
+    TODAY,
+    code,
+    new_edition,
+    seen,
+    take,
+)
 from tests.slips import compose_slip
 
 LETTER = """Subject: Your proof 1 from Tern Row Press Room, answer by Monday 30 November
@@ -159,19 +174,6 @@ PLACES: dict[str, Callable[[Mail], Mail]] = {
     "in the greeting": lambda m: replace(m, top=(f"Hello, {WORDS}", "")),
     "below the greeting": lambda m: replace(m, top=(*m.top, WORDS, "")),
     "right above the slip": lambda m: replace(m, top=(*m.top, WORDS)),
-    "onto the slip's title": lambda m: replace(m, slip=_onto(m.slip, "Answer to", f" {WORDS}")),
-    "below the slip's title": lambda m: replace(m, slip=_put(m.slip, 1, WORDS)),
-    "onto the answer": lambda m: replace(m, slip=_onto(m.slip, "OK:", f" {WORDS}")),
-    "before the answer": lambda m: replace(
-        m, slip=tuple(x.replace("OK:", f"{WORDS} OK:") for x in m.slip)
-    ),
-    "onto what was checked": lambda m: replace(m, slip=_onto(m.slip, "I checked", f", {WORDS}")),
-    "onto the name": lambda m: replace(m, slip=_onto(m.slip, "Name:", f", {WORDS}")),
-    "as remarks": lambda m: replace(m, slip=_put(m.slip, 6, f"Remarks: {WORDS}")),
-    "onto the time": lambda m: replace(m, slip=_onto(m.slip, "Written:", f" {WORDS}")),
-    "above the last sentence": lambda m: replace(m, slip=_put(m.slip, 7, WORDS)),
-    "onto the last sentence": lambda m: replace(m, slip=_onto(m.slip, "The lines", f" {WORDS}")),
-    "right above the code": lambda m: replace(m, slip=_put(m.slip, 9, WORDS)),
     "right below the code": lambda m: replace(m, below=(WORDS, *m.below)),
     "below the code": lambda m: replace(m, below=("", WORDS, *m.below)),
     "behind the thanks": lambda m: replace(m, below=("", f"Many thanks, {WORDS}", "Odalys")),
@@ -198,6 +200,56 @@ PLACES: dict[str, Callable[[Mail], Mail]] = {
     "in German, short": lambda m: replace(m, top=("Hallo, aber ohne Datum", "")),
     "one word": lambda m: replace(m, top=(*m.top, "STOP", "")),
     "a picture of a thumb": lambda m: replace(m, top=(*m.top, "👎", "")),
+    "a scan hung on": lambda m: replace(
+        m, files=(("scan.jpg", "image/jpeg", b"\xff\xd8\xff\xe0 not read"),)
+    ),
+}  # fmt: skip
+
+
+# In the lines of the slip itself.
+IN_SLIP: dict[str, Callable[[Mail], Mail]] = {
+    "onto the slip's title": lambda m: replace(m, slip=_onto(m.slip, "Answer to", f" {WORDS}")),
+    "below the slip's title": lambda m: replace(m, slip=_put(m.slip, 1, WORDS)),
+    "onto the answer": lambda m: replace(m, slip=_onto(m.slip, "Yes.", f" {WORDS}")),
+    "before the answer": lambda m: replace(
+        m, slip=tuple(x.replace("Yes.", f"{WORDS} Yes.") for x in m.slip)
+    ),
+    "in the answer": lambda m: replace(
+        m, slip=tuple(x.replace("as shown", f"as shown, {WORDS}") for x in m.slip)
+    ),
+    "onto the name": lambda m: replace(m, slip=_onto(m.slip, "Name:", f", {WORDS}")),
+    "before the name": lambda m: replace(m, slip=_put(m.slip, 3, WORDS)),
+    "as remarks": lambda m: replace(m, slip=_put(m.slip, 4, f"Remarks: {WORDS}")),
+    "as a change": lambda m: replace(m, slip=_put(m.slip, 3, f"Words to change: {WORDS}")),
+    "above the last sentence": lambda m: replace(m, slip=_put(m.slip, 5, WORDS)),
+    "onto the last sentence": lambda m: replace(m, slip=_onto(m.slip, "Please send", f" {WORDS}")),
+    "right above the code": lambda m: replace(m, slip=_put(m.slip, 6, WORDS)),
+    "NOT before the yes": lambda m: replace(
+        m, slip=tuple(x.replace("Yes.", "NOT Yes.") for x in m.slip)
+    ),
+    "the other answer above": lambda m: replace(
+        m, slip=_put(m.slip, 2, "Not yet. Change what I write and show me again."),
+        below=(*m.below, "y not i"),
+    ),
+    "a letter turned": lambda m: replace(
+        m, slip=tuple(x.replace("exactly", "exactly NOT") for x in m.slip),
+        below=(*m.below, "y not i"),
+    ),
+}  # fmt: skip
+IN_OLD_SLIP: dict[str, Callable[[Mail], Mail]] = {
+    "onto the slip's title": lambda m: replace(m, slip=_onto(m.slip, "Answer to", f" {WORDS}")),
+    "below the slip's title": lambda m: replace(m, slip=_put(m.slip, 1, WORDS)),
+    "onto the answer": lambda m: replace(m, slip=_onto(m.slip, "OK:", f" {WORDS}")),
+    "before the answer": lambda m: replace(
+        m, slip=tuple(x.replace("OK:", f"{WORDS} OK:") for x in m.slip)
+    ),
+    "onto what was checked": lambda m: replace(m, slip=_onto(m.slip, "I checked", f", {WORDS}")),
+    "onto the name": lambda m: replace(m, slip=_onto(m.slip, "Name:", f", {WORDS}")),
+    "as remarks": lambda m: replace(m, slip=_put(m.slip, 6, f"Remarks: {WORDS}")),
+    "onto the time": lambda m: replace(m, slip=_onto(m.slip, "Written:", f" {WORDS}")),
+    "above the last sentence": lambda m: replace(m, slip=_put(m.slip, 7, WORDS)),
+    "onto the last sentence": lambda m: replace(m, slip=_onto(m.slip, "The lines", f" {WORDS}")),
+    "right above the code": lambda m: replace(m, slip=_put(m.slip, 9, WORDS)),
     "NOT before the OK": lambda m: replace(
         m, slip=tuple(x.replace("OK:", "NOT OK:") for x in m.slip)
     ),
@@ -205,10 +257,16 @@ PLACES: dict[str, Callable[[Mail], Mail]] = {
         m, slip=tuple(x.replace("the shop", "the Shop may NOT") for x in m.slip[:-3]) + m.slip[-3:],
         below=(*m.below, "y not i"),
     ),
-    "a scan hung on": lambda m: replace(
-        m, files=(("scan.jpg", "image/jpeg", b"\xff\xd8\xff\xe0 not read"),)
-    ),
 }  # fmt: skip
+OLD = json.loads((Path(__file__).parent / "old_slip_vector.json").read_bytes())
+
+
+def old_proof(records: Any) -> tuple[str, ...]:
+    """The published slip of version 1, and the proof that it answers kept in the records."""
+    rasters = {"line1-a-round.png": (PICTURE, RASTERS["line1-a-round.png"])}
+    made = records.new_edition("fenn", DOCUMENT, rasters, MADE, ANSWER_BY, KEY)
+    assert made.fingerprint == OLD["fingerprint"]
+    return tuple(OLD["vectors"][0]["slip"].splitlines())
 
 
 def ok_slip(kept: Any, remarks: str = "") -> tuple[str, ...]:
@@ -232,27 +290,51 @@ def test_an_answer_with_nothing_beside_it_opens_the_press(records, kept, program
 
 
 @pytest.mark.parametrize("program", PROGRAMS)
-@pytest.mark.parametrize("place", PLACES)
+@pytest.mark.parametrize("place", [*PLACES, *IN_SLIP])
 def test_words_are_kept_and_hold_the_press(records, kept, place, program):
-    mail = PROGRAMS[program](PLACES[place](Mail(ok_slip(kept))))
-    got = take(records, mail.as_bytes(), ours=ours)
+    beside = {**PLACES, **IN_SLIP}[place](Mail(ok_slip(kept)))
+    got = take(records, PROGRAMS[program](beside).as_bytes(), ours=ours)
     if got.status == "refused":  # a line inside the code, or a mark spoiled: nothing is taken
         assert records.answers("fenn") == [] and state(records) != "signed"
         return
-    assert got.status == "recorded" and "the press waits" in got.sentence
-    assert "proofgen answer --read fenn" in got.cure
-    facts = read_facts(records, "fenn", TODAY)
-    assert facts.state == "words" and facts.words
-    if WORDS in " ".join(PLACES[place](Mail(ok_slip(kept))).__repr__().split()):
-        assert "Willy" in " ".join(facts.words)
+    facts = held(records, got, beside)
     with pytest.raises(SignoffError, match="wrote something"):
         press(records)
     records.mark("fenn", EventKind.READ, NOW, words=[words_key(text) for text in facts.words])
     assert state(records) == "signed" and press(records)
 
 
+@pytest.mark.parametrize("program", PROGRAMS)
+@pytest.mark.parametrize("place", [*PLACES, *IN_OLD_SLIP])
+def test_words_beside_an_older_slip_are_kept_as_well(records, place, program):
+    beside = {**PLACES, **IN_OLD_SLIP}[place](Mail(old_proof(records)))
+    got = take(records, PROGRAMS[program](beside).as_bytes(), ours=ours)
+    if got.status == "refused":
+        assert records.answers("fenn") == [] and state(records) != "signed"
+        return
+    held(records, got, beside)
+
+
+def held(records: Any, got: Any, beside: Mail) -> Any:
+    """What is known of an order whose answer came with words, and so does not open the press."""
+    assert got.status == "recorded" and "the press waits" in got.sentence
+    assert "proofgen answer --read fenn" in got.cure
+    facts = read_facts(records, "fenn", TODAY)
+    assert facts.state == "words" and facts.words
+    if WORDS in " ".join(repr(beside).split()):
+        assert "Willy" in " ".join(facts.words)
+    return facts
+
+
+@pytest.mark.parametrize("program", PROGRAMS)
+def test_an_older_slip_with_nothing_beside_it_opens_the_press(records, program):
+    mail = Mail(old_proof(records))
+    take(records, PROGRAMS[program](mail).as_bytes(), ours=ours)
+    assert state(records) == "signed", records.answers("fenn")[0].words
+
+
 def test_there_are_enough_places():
-    assert len(PLACES) >= 25 and len(PROGRAMS) == 4
+    assert len({**PLACES, **IN_SLIP}) >= 40 and len(PROGRAMS) == 4
 
 
 def test_other_words_after_the_first_were_read_hold_it_again(records, kept):
@@ -311,7 +393,7 @@ def test_words_beside_a_code(records, kept, case):
     assert state(records) == ("words" if holds else "signed")
 
 
-CHOICES = ("OK: press it exactly as shown.", "Show it again: please change it.")
+CHOICES = ("Yes. Press it exactly as shown.", "Not yet. Change what I write.")
 
 
 def test_the_sentence_of_the_other_answer_is_a_word_where_it_stands_alone():
@@ -400,12 +482,12 @@ def test_what_says_nothing_holds_nothing(records, kept, line):
 
 
 def test_a_struck_out_answer_holds(records, kept):
-    lines = [f"<p>{html.escape(x)}</p>".replace("OK: ", "<s>OK: ") for x in ok_slip(kept)]
+    lines = [f"<p>{html.escape(x)}</p>".replace("Yes. ", "<s>Yes. ") for x in ok_slip(kept)]
     body = "".join(x.replace("</p>", "</s></p>") if "<s>" in x else x for x in lines)
     take(records, f"<html><body>{body}</body></html>", ours=ours)
     assert state(records) == "words"
     second = new_edition(records, fill=8)
-    struck = "\n".join(x.replace("OK: press", "~~OK: press") for x in ok_slip(second))
+    struck = "\n".join(x.replace("Yes. Press", "~~Yes. Press") for x in ok_slip(second))
     take(records, struck, ours=ours)
     assert state(records) == "words"
 
