@@ -8,6 +8,7 @@ from proofgen.geometry.allowance import (
 )
 from proofgen.geometry.blanks import plan_flat, plan_fold, plan_sewn, plan_wrap, way_round
 from proofgen.geometry.crop import cover_crop
+from proofgen.geometry.held import held, held_parts
 from proofgen.geometry.plan import (
     BOTH_FACES,
     CONSTRUCTIONS,
@@ -52,6 +53,8 @@ __all__ = [
     "around",
     "cans_that_fit",
     "cover_crop",
+    "held",
+    "held_parts",
     "plan_flat",
     "plan_fold",
     "plan_sewn",

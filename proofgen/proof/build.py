@@ -4,20 +4,22 @@ from __future__ import annotations
 
 import base64
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Literal, TypedDict
 from urllib.parse import quote
 
 from proofgen.model import Shop
-from proofgen.proof.content import Picture, ProofContent, RealSize
+from proofgen.proof.content import Picture, ProofContent, RealSize, Work
 from proofgen.proof.guard import drawn, ending
 from proofgen.proof.reading import Text, texts_of
 from proofgen.render import AtRealSize, Theme, html_to_pdf
 from proofgen.signoff import CHOICES, AnswerKind, Notice, spelled
 
 PAGE = "index.html"
-_DRAWING_MM = 122.0  # how wide the PDF sets its drawings (proof_pdf.css)
+_DRAWING_MM, _HALF_MM = 122.0, 84.0  # how wide the PDF sets one drawing, two (proof_pdf.css)
+# How much larger or smaller its pictures may be, so that no sheet is left nearly bare.
+_GROWN = (1.0, 0.93, 1.06, 0.87, 0.8)
 
 
 def _stem(data: bytes) -> str:
@@ -46,7 +48,6 @@ class Shared(TypedDict):
 
     it: ProofContent
     texts: list[Text]
-    faces: list[Picture]
     real: list[AtRealSize]
     drawings: list[LabelledDrawing]
     joined: bool
@@ -55,20 +56,19 @@ class Shared(TypedDict):
     spelled: dict[str, str]
 
 
-def _at_real_size(part: RealSize, theme: Theme) -> AtRealSize:
-    wide, high = theme.mm(part.width_mm), theme.mm(part.height_mm)
+def _at_real_size(part: RealSize) -> AtRealSize:
     return AtRealSize(
         href=part.picture.src,
         alt=part.picture.alt,
         width_mm=round(part.width_mm, 2),
         height_mm=round(part.height_mm, 2),
-        caption=part.picture.caption
-        or theme.tongue("This part is {wide} wide and {high} high.", wide=wide, high=high),
+        caption=part.picture.caption,
     )
 
 
-def _drawings(content: ProofContent, print_mm: float) -> list[LabelledDrawing]:
+def _drawings(content: ProofContent, *, on_paper: bool) -> list[LabelledDrawing]:
     every = [d for work in content.works for d in work.drawings]
+    print_mm = 0.0 if not on_paper else _HALF_MM if len(every) > 1 else _DRAWING_MM
     made: list[LabelledDrawing] = []
     for i, drawing in enumerate(every, 1):
         src = drawing.picture.src if drawing.picture else ""
@@ -121,14 +121,13 @@ def _joined(content: ProofContent) -> bool:
     return any(len(work.views) > 1 for work in content.works)
 
 
-def _shared(content: ProofContent, theme: Theme, print_mm: float = 0.0) -> Shared:
+def _shared(content: ProofContent, theme: Theme, *, on_paper: bool = False) -> Shared:
     """`content` is published."""
     return {
         "it": content,
         "texts": texts_of(content, theme.tongue),
-        "faces": [face for work in content.works for face in work.faces],
-        "real": [_at_real_size(w.real_size, theme) for w in content.works if w.real_size],
-        "drawings": _drawings(content, print_mm),
+        "real": [_at_real_size(part) for work in content.works for part in work.real_sizes],
+        "drawings": _drawings(content, on_paper=on_paper),
         "joined": _joined(content),
         "answers": CHOICES,
         "code_links": _code_links(content),
@@ -136,11 +135,22 @@ def _shared(content: ProofContent, theme: Theme, print_mm: float = 0.0) -> Share
     }
 
 
+def _stages(works: Sequence[Work]) -> str:
+    """Style that keeps the place of each large picture before it is there: as high as the screen
+    allows, no wider than its pixels."""
+    return "\n".join(
+        f".stage-{i} img {{ width: min({at.width_px}px, "
+        f"calc(min(80vh, 44rem) * {at.width_px} / {at.height_px})) }}"
+        for i, at in enumerate((work.views[0] for work in works), 1)
+    )
+
+
 def _page(content: ProofContent, theme: Theme, places: Mapping[str, str], pdf: str) -> bytes:
     shared = _shared(content.published(places), theme)
     return theme.render(
         "proof.html",
-        styles=("base", "proof", "words", "answer"),
+        styles=("base", "proof", "words", "pieces", "answer"),
+        own_style=_stages(content.works),
         scripts=("sha256", "slip", "proof", "draft", "words", "answer"),
         private=True,
         facts=_facts(content, shared["texts"]),
@@ -153,13 +163,19 @@ def _page(content: ProofContent, theme: Theme, places: Mapping[str, str], pdf: s
 def pdf_of(content: ProofContent, theme: Theme) -> bytes:
     """The proof on A4, for a customer without a screen; the same bytes for the same content."""
     names = _names(content.pictures)
-    html = theme.render(
-        "proof_pdf.html",
-        styles=("pdf", "proof_pdf"),
-        **_shared(content.published(names), theme, _DRAWING_MM),
-    )
+    shared = _shared(content.published(names), theme, on_paper=True)
+
+    def ways() -> Iterator[str]:
+        for grow in _GROWN:
+            yield theme.render(
+                "proof_pdf.html",
+                styles=("pdf", "proof_pdf"),
+                own_style=f":root {{ --grow: {grow} }}",
+                **shared,
+            )
+
     files = {names[p.name]: p.data for p in content.pictures}
-    return html_to_pdf(html, files, page_title=f"Proof {content.edition}")
+    return html_to_pdf(ways(), files, page_title=f"Proof {content.edition}")
 
 
 def build(

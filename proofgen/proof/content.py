@@ -13,7 +13,7 @@ from proofgen.proof.customer_findings import CustomerFinding
 from proofgen.signoff import AnswerKind
 from proofgen.views.pictures import jpeg
 
-_QUALITY = 84
+_QUALITY = 79
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,9 +67,11 @@ class RealSize:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pair:
-    """The same artwork as ink on white and as ink on the cloth; white cloth has no second one.
-    `shape` is 'round' where the cut edge is a circle, so that nothing beyond it is shown."""
+    """The same face as ink on white and as ink on the cloth; white cloth has no second one.
+    `side` names the face; `shape` is 'round' where the cut edge is a circle, so that nothing beyond
+    it is shown."""
 
+    side: str
     white: Picture
     cloth: Picture | None
     cloth_name: str
@@ -80,16 +82,28 @@ class Pair:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """One piece of a list, or several alike: their numbers as the press keeps them ('12', '3 to
+    5'), how many they are, their faces as held, and how they are set unlike the others ('' where
+    they are not)."""
+
+    numbers: str
+    count: int
+    faces: tuple[Picture, ...]
+    differs: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Work:
     """One line of the order as it is shown: a design on a blank."""
 
     title: str  # 'Harbour photo on standard can wrap, sky'
     pieces: tuple[int, ...]
     views: tuple[Picture, ...]  # in the round, front first
-    faces: tuple[Picture, ...] = ()  # one per variant and face, captioned with its pieces
+    every: tuple[Piece, ...] = ()  # where pieces differ: all of them, the unusual first
     drawings: tuple[Drawing, ...] = ()
-    pair: Pair | None = None
-    real_size: RealSize | None = None
+    pairs: tuple[Pair, ...] = ()  # one for each face that carries something
+    real_sizes: tuple[RealSize, ...] = ()  # likewise
     sharpness: str = ""  # 'Your photo has 231 pixels for every printed inch: sharp.'
 
 
@@ -194,11 +208,13 @@ def _placed(value: object, places: Mapping[str, str]) -> object:
     return value
 
 
-def picture(name: str, image: Image.Image, alt: str, caption: str = "") -> Picture:
+def picture(
+    name: str, image: Image.Image, alt: str, caption: str = "", *, quality: int = _QUALITY
+) -> Picture:
     """A Picture from pixels, as a JPEG (4:4:4) that holds nothing else."""
     return Picture(
         name=name,
-        data=jpeg(image, _QUALITY, fine=True),
+        data=jpeg(image, quality, fine=True),
         media_type="image/jpeg",
         width_px=image.width,
         height_px=image.height,

@@ -99,8 +99,7 @@ def _changes(shown: Shown) -> list[Change]:
     changes = [Change(says=one.says) for one in signoff.differences(then, now, shown.tongue)]
     pair = _first_difference(shown) if changes else None
     if pair:
-        before = fitted(pair[0], FACE_WIDTH)
-        after = fitted(pair[1], FACE_WIDTH)
+        before, after = (fitted(image, FACE_WIDTH) for image in pair)
         changes[0] = Change(
             says=changes[0].says,
             before=picture(

@@ -2,150 +2,132 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+
+from PIL import Image
 
 from proofgen.artwork.rasters import Rasters
 from proofgen.geometry import FaceName
 from proofgen.model import Limits, Line, PlacedPhoto
 from proofgen.model.documents import Verdict
 from proofgen.proof.colour_words import say_colours, say_reach
-from proofgen.proof.content import Drawing, Pair, Picture, RealSize, Work, picture
+from proofgen.proof.content import Pair, Picture, RealSize, Work, picture
+from proofgen.proof.drawings import drawings_of
+from proofgen.proof.pieces import pieces_of
+from proofgen.proof.said import SIDES, Window, colours_of, said_of
 from proofgen.proof.shown import Look, Shown
-from proofgen.render.drawing import blank_svg
-from proofgen.say import number, pieces
-from proofgen.say.parts import FACES, ON_NARROW_DRAWINGS, VIEWS
+from proofgen.say import sentences
+from proofgen.say.tongue import Tongue, to_say
+from proofgen.units import pixels
 from proofgen.views.colours import kept_report
-from proofgen.views.cut import face_picture, flat_view, real_size_crop
-from proofgen.views.inround import ViewKind, round_views
+from proofgen.views.cut import real_size_crop, shown_faces
+from proofgen.views.inround import View, ViewKind, round_views
 from proofgen.views.pair import ink_pair
 from proofgen.views.pictures import fitted
 
-_LOOKS: dict[Verdict, str] = {"good": "sharp", "soft": "a little soft", "coarse": "coarse"}
+_SHARP: Mapping[Verdict, str] = {
+    "good": to_say("Your photo has {ppi} pixels for every printed inch: it will look sharp."),
+    "soft": to_say("Your photo has {ppi} pixels for every printed inch: it may look soft."),
+    "coarse": to_say("Your photo has {ppi} pixels for every printed inch: it will look coarse."),
+}
+_THIS_PART = to_say("{side}: this part is {wide} wide and {high} high.")
 VIEW_WIDTH = 640  # px: the picture is the loud thing on the page
 FACE_WIDTH = 520
-FLAT_WIDTH = 1000
-# Type in the flat drawing, as a share of its width and height: smaller than the page's where there
-# is room, large enough to read where the whole drawing is as wide as a phone.
-LETTER, NARROW_LETTER = 1 / 58, 1 / 36
 REAL_SIZE_MM = (85.0, 50.0)
-SHOWN_FACES = 60  # a longer guest list shows its words, and these many pictures
+_REAL_SIZE_PPI = 200.0  # two pixels for each of a page's
 # As it is turned in the hand.
 _TURNED: tuple[ViewKind, ...] = ("front", "right", "closure", "back", "left")
 
 
-def _sharpness(looks: Sequence[Look], limits: Limits) -> str:
+def _sharpness(looks: Sequence[Look], limits: Limits, tongue: Tongue) -> str:
     layers = (p for look in looks for p in look.variant.layout.layers)
     every = (p.ppi for p in layers if isinstance(p, PlacedPhoto) and p.ppi is not None)
     ppi = min(every, default=None)
     if ppi is None:
         return ""
-    verdict = _LOOKS[limits.verdict(ppi)]
-    return f"Your photo has {number(ppi, 0)} pixels for every printed inch: {verdict}."
+    return tongue(_SHARP[limits.verdict(ppi)], ppi=tongue.number(ppi, 0))
 
 
-def _faces(looks: Sequence[Look], title: str) -> list[Picture]:
-    pictures = []
-    for look in looks[:SHOWN_FACES]:
-        # What is drawn all the way round shows the front as well.
-        drawn = look.variant.layout.faces
-        faces: list[FaceName] = ["round"] if "round" in drawn else list(drawn)
-        several = len(faces) > 1
-        whose = look.variant.pieces
-        for face in faces:
-            pictures.append(
-                picture(
-                    f"face-{look.number}-{face}",
-                    fitted(face_picture(look.rasters, face), FACE_WIDTH),
-                    f"{title}: {FACES[face]}, {pieces(whose)}",
-                    f"{pieces(whose, capital=True)}, {FACES[face]}"
-                    if several
-                    else pieces(whose, capital=True),
-                )
-            )
-    return pictures
+def _pair(shown: Shown, rasters: Rasters, line: Line, face: FaceName, told: bool) -> Pair:
+    """`told`: with what the cloth does to the colours, which is said once for all faces."""
+    tongue, layout = shown.tongue, rasters.layout
+    inks = ink_pair(rasters, face, FACE_WIDTH, shown.printer)
+    side, at = tongue(SIDES[face]), f"{line.number}-{face}"
 
+    def shows(name: str, image: Image.Image, said: str) -> Picture:
+        return picture(f"{name}-{at}", image, sentences(said, colours_of(image, tongue)))
 
-def _drawings(rasters: Rasters, line: Line, title: str) -> list[Drawing]:
-    plan = rasters.layout.plan
-    drawings = []
-    for panel, size in plan.panels.items():
-        flat = picture(
-            f"flat-{line.number}-{panel.replace(' ', '-')}",
-            fitted(flat_view(rasters, panel), FLAT_WIDTH),
-            f"{title}, laid flat",
-        )
-        wide, narrow = (
-            blank_svg(
-                plan,
-                panel,
-                prefix="flat",
-                picture_href=flat.name,
-                title=f"{title}, laid flat",
-                desc="Where the edges, the join and the hidden strip fall.",
-                letter_mm=(size.width + size.height) * share,
-                labels=labels,
-            )
-            for share, labels in ((LETTER, None), (NARROW_LETTER, ON_NARROW_DRAWINGS))
-        )
-        label = "The whole cloth, laid flat" if len(plan.panels) == 1 else f"The {panel}, laid flat"
-        drawings.append(Drawing(label=label, svg=wide, picture=flat, narrow_svg=narrow))
-    return drawings
-
-
-def _pair(shown: Shown, rasters: Rasters, line: Line, title: str) -> Pair:
-    layout, at = rasters.layout, line.number
-    inks = ink_pair(rasters, next(iter(layout.faces)), FACE_WIDTH, shown.printer)
     says: tuple[str, ...] = ()
-    if layout.cloth_hex.lower() != "#ffffff":
-        says = say_colours(kept_report(layout, shown.materials), shown.tongue)
+    if told and layout.cloth_hex.lower() != "#ffffff":
+        says = say_colours(kept_report(layout, shown.materials), tongue)
     if inks.unreached:
-        says = (*says, say_reach(inks.share, shown.tongue))
-    on_cloth = f"{title}: the ink on {layout.cloth}"
-    if inks.printed:
-        on_cloth = f"{title}: the ink on {layout.cloth}, as the printer gives it"
-    out_of_reach = f"{title}: what the printer cannot reach"
+        says = (*says, say_reach(inks.share, tongue))
+    on_white = tongue("{side}: the ink on white.", side=side)
+    on_cloth = tongue("{side}: the ink on your cloth, {cloth}.", side=side, cloth=layout.cloth)
+    reach = tongue("{side}: what the printer cannot reach is hatched.", side=side)
     return Pair(
-        white=picture(f"ink-white-{at}", inks.white, f"{title}: the ink on white"),
-        cloth=picture(f"ink-cloth-{at}", inks.cloth, on_cloth) if inks.cloth else None,
+        side=side,
+        white=shows("ink-white", inks.white, on_white),
+        cloth=shows("ink-cloth", inks.cloth, on_cloth) if inks.cloth else None,
         cloth_name=layout.cloth,
         shape="round" if layout.plan.shape == "round" else "",
         says=says,
         printed=inks.printed,
-        reach=picture(f"reach-{at}", inks.unreached, out_of_reach) if inks.unreached else None,
+        reach=picture(f"reach-{at}", inks.unreached, reach) if inks.unreached else None,
     )
 
 
-def _real_size(rasters: Rasters, line: Line, title: str) -> RealSize:
-    image, rect = real_size_crop(rasters, *REAL_SIZE_MM)
-    part = picture(f"real-size-{line.number}", image, f"{title}: a part at its real size")
+def _real_size(
+    rasters: Rasters, line: Line, face: FaceName, tongue: Tongue, alone: bool
+) -> RealSize:
+    image, rect = real_size_crop(rasters, face, *REAL_SIZE_MM)
+    side, wide, high = tongue(SIDES[face]), tongue.mm(rect.width), tongue.mm(rect.height)
+    part = picture(
+        f"real-size-{line.number}-{face}",
+        fitted(image, pixels(rect.width, _REAL_SIZE_PPI)),
+        tongue("{side}: a part of it at its real size.", side=side),
+        tongue("This part is {wide} wide and {high} high.", wide=wide, high=high)
+        if alone
+        else tongue(_THIS_PART, side=side, wide=wide, high=high),
+    )
     return RealSize(picture=part, width_mm=rect.width, height_mm=rect.height)
 
 
-def _views(rasters: Rasters, line: Line, title: str, plate: str) -> list[Picture]:
-    views = round_views(rasters, VIEW_WIDTH, background=plate)
-    return [
-        picture(
-            f"view-{line.number}-{view.kind}",
-            view.image,
-            f"{title}: {VIEWS[view.kind]}",
-            VIEWS[view.kind],
-        )
-        for view in sorted(views, key=lambda view: _TURNED.index(view.kind))
-    ]
+def _view(rasters: Rasters, line: Line, view: View, tongue: Tongue) -> Picture:
+    """One side; of the two that are looked at first the colours are told."""
+    window = Window(face="front")
+    if view.centre is not None:
+        window = Window(face="round", start=view.centre - 0.25)
+    wide, high = view.image.size  # the cloth without can, ground and the dark of its limbs
+    middle = view.image.crop((wide // 4, high * 2 // 5, wide * 3 // 4, high * 4 // 5))
+    coloured = None if view.kind in ("left", "right") else middle
+    alt = said_of(rasters.layout, window, view.kind, tongue, coloured)
+    return picture(f"view-{line.number}-{view.kind}", view.image, alt, tongue(SIDES[view.kind]))
+
+
+def _views(rasters: Rasters, line: Line, shown: Shown) -> tuple[Picture, ...]:
+    views = round_views(rasters, VIEW_WIDTH, background=shown.plate)
+    turned = sorted(views, key=lambda view: _TURNED.index(view.kind))
+    return tuple(_view(rasters, line, view, shown.tongue) for view in turned)
 
 
 def work_of(shown: Shown, line: Line) -> Work:
-    """One line of the order, drawn: its first look from all sides, the others by their faces."""
-    shop, looks = shown.shop, shown.looks(line)
-    title = f"{shop.designs[line.design].title} on {shop.blanks[line.blank].name}, {line.cloth}"
+    """One line of the order, drawn: its first look from all sides, and every piece of a list."""
+    shop, looks, tongue = shown.shop, shown.looks(line), shown.tongue
     first = looks[0].rasters
+    faces = shown_faces(first.layout)
     return Work(
-        title=title,
+        title=tongue(
+            "{design} on {blank}, {cloth}",
+            design=shop.designs[line.design].title,
+            blank=shop.blanks[line.blank].name,
+            cloth=line.cloth,
+        ),
         pieces=tuple(sorted(n for look in looks for n in look.variant.pieces)),
-        views=tuple(_views(first, line, title, shown.plate)),
-        faces=tuple(_faces(looks, title)) if len(looks) > 1 else (),
-        drawings=tuple(_drawings(first, line, title)),
-        pair=_pair(shown, first, line, title),
-        real_size=_real_size(first, line, title),
-        sharpness=_sharpness(looks, shop.settings.limits),
+        views=_views(first, line, shown),
+        drawings=drawings_of(shown, first, line),
+        pairs=tuple(_pair(shown, first, line, f, told=f == faces[0]) for f in faces),
+        real_sizes=tuple(_real_size(first, line, face, tongue, len(faces) == 1) for face in faces),
+        sharpness=_sharpness(looks, shop.settings.limits, tongue),
+        every=pieces_of(shown, looks),
     )

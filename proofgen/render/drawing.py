@@ -195,11 +195,11 @@ def _callouts(plan: Plan, panel: str, words: Mapping[str, str]) -> list[Callout]
         callouts.append(Callout(words[zone.kind], x, y, "bottom" if upright else "right"))
     if plan.front_centre is not None:
         callouts.append(Callout(words["middle"], plan.front_centre, size.height, "bottom"))
-    if plan.construction == "fold":  # the one panel that shows two faces
+    on_it = [face for face in plan.faces if face.panel == panel]
+    if plan.construction == "fold" and len(on_it) > 1:  # the sheet before it is folded
         callouts += [
             Callout(words[face.name], face.rect.right - 4, face.rect.centre_y, "right")
-            for face in plan.faces
-            if face.panel == panel
+            for face in on_it
         ]
     return callouts
 

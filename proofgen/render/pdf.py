@@ -7,7 +7,7 @@ import logging
 import mimetypes
 import re
 import sys
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 from urllib.parse import unquote
 
@@ -17,6 +17,7 @@ from proofgen.errors import MachineError, ProofgenError
 from proofgen.render.fonts import find_font
 
 if TYPE_CHECKING:
+    from weasyprint import Document
     from weasyprint.text.fonts import FontConfiguration
     from weasyprint.urls import URLFetcher, URLFetcherResponse
 
@@ -92,22 +93,44 @@ class _Listener(logging.Handler):
         self.warnings.append(record.getMessage())
 
 
-def html_to_pdf(html: str, files: Mapping[str, bytes], *, page_title: str) -> bytes:
-    """The page as a tagged PDF, the same bytes for the same page.
+_WELL_FILLED = 2 / 3  # of a page's height
+
+
+def _fullest(pages: Iterable[str], files: Mapping[str, bytes]) -> Document:
+    """The first of the ways to set a page whose last sheet is well filled, down to the element with
+    the id `end`; where none is, the fullest."""
+    from weasyprint import HTML
+
+    best: Document | None = None
+    reached = -1.0
+    for html in pages:
+        page = HTML(string=html, base_url=_BASE, url_fetcher=_fetcher(files))
+        document = page.render(font_config=_fonts(), pdf_tags=True)
+        last = document.pages[-1]
+        end = last.anchors.get("end", (0.0,) * 4)[3] / last.height
+        if end > reached:
+            best, reached = document, end
+        if reached >= _WELL_FILLED:
+            break
+    assert best is not None
+    return best
+
+
+def html_to_pdf(html: str | Iterable[str], files: Mapping[str, bytes], *, page_title: str) -> bytes:
+    """The page as a tagged PDF, the same bytes for the same page. Of several ways to set it the
+    first is taken whose last sheet is well filled.
 
     `files` are the pictures by the names the page uses; fonts are `fonts/NAME` of render.fonts.
     Sizes in the page's own units. Errors: MachineError if this machine lacks Pango, ProofgenError
     if the page asks for anything else, draws a warning or is too large to set.
     """
-    fonts = _fonts()
-    from weasyprint import HTML
+    _fonts()
     from weasyprint.urls import FatalURLFetchingError
 
     listener, log = _Listener(), logging.getLogger("weasyprint")
     log.addHandler(listener)
     try:
-        page = HTML(string=html, base_url=_BASE, url_fetcher=_fetcher(files))
-        document = page.render(font_config=fonts, pdf_tags=True)
+        document = _fullest([html] if isinstance(html, str) else html, files)
         document.metadata.title = page_title
         document.metadata.authors = []
         pdf = document.write_pdf(pdf_tags=True)

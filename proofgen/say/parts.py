@@ -54,8 +54,7 @@ LETTERS_IN_ZONES: Words = {
     "base": "under the can, where nobody looks",
 }
 
-# What is written on a drawing of the whole blank; what differs on a narrow one, and on a small
-# outline.
+# What is written on a drawing of the whole blank, for the maker; what differs on a small outline.
 ON_DRAWINGS: Words = {
     "edge": "Edge of the cloth",
     "safe": "Words and faces stay inside this line",
@@ -69,7 +68,6 @@ ON_DRAWINGS: Words = {
     "front": "Front",
     "back": "Back, upside down until it is folded",
 }
-ON_NARROW_DRAWINGS: Words = {"safe": "Words and faces stay inside"}
 ON_OUTLINES: Words = {
     "edge": "Edge",
     "safe": "Words stay inside this line",

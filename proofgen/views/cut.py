@@ -5,8 +5,8 @@ from __future__ import annotations
 from PIL import Image
 
 from proofgen.artwork.rasters import BARE, Rasters, nearest
-from proofgen.geometry import FaceName, Part, Plan, Rect, around
-from proofgen.model import Layout, PlacedPhoto, PlacedWords
+from proofgen.geometry import FaceName, Part, Plan, Rect, around, held_parts
+from proofgen.model import Layout, Placed, PlacedPhoto, PlacedWords
 from proofgen.units import px_to_mm
 from proofgen.views.ink import on_its_cloth
 
@@ -57,44 +57,94 @@ def face_picture(rasters: Rasters, face: FaceName, *, cloth: bool = True) -> Ima
     return on_its_cloth(picture, rasters.layout) if cloth else picture
 
 
-def flat_view(rasters: Rasters, panel: str) -> Image.Image:
-    """A panel as it lies print side up, its bleed cut off, on the cloth's colour."""
-    plan = rasters.layout.plan
-    size, off = plan.panels[panel], nearest(plan.bleed * rasters.scale)
-    wide, high = nearest(size.width * rasters.scale), nearest(size.height * rasters.scale)
-    cut = rasters[panel].crop((off, off, off + wide, off + high))
+def _whole_part(rasters: Rasters, part: Part) -> Image.Image:
+    """All of a part, upright, on the cloth's colour."""
+    size, scale = part.source.size, rasters.scale
+    cut = _piece(
+        rasters, part, part.source, (nearest(size.width * scale), nearest(size.height * scale))
+    )
     return on_its_cloth(cut, rasters.layout)
 
 
-def _subject(layout: Layout, width: float, height: float) -> tuple[FaceName, float, float]:
-    """Face and point (mm) a customer should see at its real size: the first words and those that
-    fit beside them, else a photo's focus."""
-    inks = [(p.face, p.ink) for p in layout.layers if isinstance(p, PlacedWords) and p.ink]
+def flat_view(rasters: Rasters, panel: str) -> Image.Image:
+    """A panel as it lies print side up, its bleed cut off, on the cloth's colour."""
+    whole = rasters.layout.plan.panels[panel].rect
+    return _whole_part(rasters, Part(panel=panel, source=whole, target=whole))
+
+
+def held_view(rasters: Rasters, name: str) -> Image.Image:
+    """The same as it is held, by the names of `geometry.held_parts`: the back of a fold upright."""
+    return _whole_part(rasters, held_parts(rasters.layout.plan)[name])
+
+
+def on_face(
+    layout: Layout, face: FaceName, placed: Placed, rect: Rect | None = None
+) -> Rect | None:
+    """Where the ink of a placed layer (or `rect` of its own face) is seen on a face, mm in the
+    face's frame; None where it is not, or where nothing is placed. Of several places the largest.
+    """
+    if isinstance(placed, PlacedWords):
+        rect = rect or placed.ink
+        if rect is None:
+            return None
+    canvas = layout.plan.canvases[face]
+    whole = canvas.size.rect
+    seen = [
+        inside
+        for panel, lying in layout.on_panel(placed, rect)
+        for part in canvas.parts
+        if part.panel == panel and (shared := lying.overlap(part.target)) is not None
+        if (inside := part.to_face(shared).overlap(whole)) is not None
+    ]
+    return max(seen, key=lambda r: r.width * r.height, default=None)
+
+
+def shown_faces(layout: Layout) -> list[FaceName]:
+    """The faces that are looked at one by one: of two faces those that carry something; what is
+    drawn all the way round shows the front as well."""
+    if layout.plan.construction in ("fold", "sewn"):
+        both = [face.name for face in layout.plan.faces]
+        inked = [f for f in both if any(on_face(layout, f, placed) for placed in layout.layers)]
+        return inked or both[:1]
+    return ["round"] if "round" in layout.faces else list(layout.faces)
+
+
+_POINT = 0.01  # mm: a point as a rectangle
+
+
+def _subject(layout: Layout, face: FaceName, width: float, height: float) -> tuple[float, float]:
+    """The point of a face (mm) that a customer should see at its real size: the first words and
+    those that fit beside them, else a photo's focus, else the middle."""
+    words = (p for p in layout.layers if isinstance(p, PlacedWords))
+    inks = [rect for placed in words if (rect := on_face(layout, face, placed))]
     if inks:
-        face, seen = inks[0]
-        for other, ink_rect in inks[1:]:
-            both = around([seen, ink_rect])
-            if other == face and both.width <= width and both.height <= height:
+        seen = inks[0]
+        for rect in inks[1:]:
+            both = around([seen, rect])
+            if both.width <= width and both.height <= height:
                 seen = both
-        return face, seen.centre_x, seen.centre_y
+        return seen.centre_x, seen.centre_y
     for placed in layout.layers:
         point = placed.focus_on_face if isinstance(placed, PlacedPhoto) else None
-        if point:
-            return placed.face, *point
-    face = next(iter(layout.faces))
+        spot = point and on_face(layout, face, placed, Rect(*point, _POINT, _POINT))
+        if spot:
+            return spot.x, spot.y
     size = layout.plan.canvases[face].size
-    return face, size.width / 2, size.height / 2
+    return size.width / 2, size.height / 2
 
 
-def real_size_crop(rasters: Rasters, width_mm: float, height_mm: float) -> tuple[Image.Image, Rect]:
-    """At most `width_mm` × `height_mm` around the words (or the photo's focus), on the cloth, at
-    the rasters' resolution; and where it lies on its face, mm, in whole pixels."""
-    face, x, y = _subject(rasters.layout, width_mm, height_mm)
+def real_size_crop(
+    rasters: Rasters, face: FaceName, width_mm: float, height_mm: float
+) -> tuple[Image.Image, Rect]:
+    """At most `width_mm` × `height_mm` of a face, around its words (or its photo's focus), on the
+    cloth, at the rasters' resolution; and where it lies on the face, mm, in whole pixels."""
+    x, y = _subject(rasters.layout, face, width_mm, height_mm)
     scale = rasters.scale
-    picture = face_picture(rasters, face)
+    picture = face_picture(rasters, face, cloth=False)
     wide = min(nearest(width_mm * scale), picture.width)
     high = min(nearest(height_mm * scale), picture.height)
     left = min(max(nearest(x * scale - wide / 2), 0), picture.width - wide)
     top = min(max(nearest(y * scale - high / 2), 0), picture.height - high)
     lies = Rect(*(px_to_mm(v, rasters.ppi) for v in (left, top, wide, high)))
-    return picture.crop((left, top, left + wide, top + high)), lies
+    cut = picture.crop((left, top, left + wide, top + high))
+    return on_its_cloth(cut, rasters.layout), lies

@@ -27,10 +27,12 @@ ViewKind = Literal["front", "left", "right", "closure", "back"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class View:
-    """One picture of the finished thing."""
+    """One picture of the finished thing; `centre` is its middle as a share of the way round its
+    face `round`, None of a flat thing."""
 
     kind: ViewKind
     image: Image.Image
+    centre: float | None = None
 
 
 def column_arcs(width_px: int) -> NDArray[np.float64]:
@@ -289,5 +291,5 @@ def round_views(rasters: Rasters, width_px: int, *, background: str = PAPER) -> 
             if at is not None:
                 sleeve = with_edge(sleeve, at, beneath)
         image = on_can(shaded(sleeve), stand, width_px, background)
-        views.append(View(kind=kind, image=image))
+        views.append(View(kind=kind, image=image, centre=centre))
     return views

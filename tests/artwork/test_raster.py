@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import gc
 import math
 import struct
+import weakref
 import zlib
 from dataclasses import replace
 from pathlib import Path
@@ -391,3 +393,12 @@ def test_painting_is_the_same_whatever_was_painted_before(tmp_path: Path) -> Non
 def speckled(width: int, height: int) -> Image.Image:
     grains = np.random.default_rng(5).integers(0, 255, (height, width, 3), dtype=np.uint8)
     return Image.fromarray(grains)
+
+
+def test_of_a_long_list_one_look_at_a_time_is_in_memory() -> None:
+    red = {"front": (ColourLayer(colour="#c80000", at=mm(2, 2, 4, 2)),)}
+    made = [Variant(line=1, pieces=(n,), words={}, layout=laid(FLAT, red)) for n in range(1, 7)]
+    seen = [weakref.ref(image) for image in paint_by_name(made, 72, MATERIALS).values()]
+    gc.collect()
+    assert len(seen) == 6
+    assert sum(one() is not None for one in seen) <= 1

@@ -15,6 +15,7 @@ from proofgen.proof.content import (
     Change,
     Drawing,
     Pair,
+    Piece,
     PriceLine,
     ProofContent,
     RealSize,
@@ -114,12 +115,19 @@ def work(names: tuple[str, ...] = NAMES, number: int = 1) -> Work:
     plain = scene()
     ink = on_cloth(plain)
     views = ((0, "Front"), (90, "Right side"), (180, "The join, at the back"), (-90, "Left side"))
-    faces = tuple(
-        picture(
-            f"face-{number}-{i}",
-            on_cloth(scene(n)).resize((652, 300)),
-            f"The whole picture laid flat, with the name {n}",
-            f"Piece {i}: {n}",
+    every = tuple(
+        Piece(
+            numbers=str(i),
+            count=1,
+            faces=(
+                picture(
+                    f"piece-{number}-{i}-front",
+                    on_cloth(scene(n)).resize((652, 300)).crop((163, 0, 489, 300)),
+                    f"Piece {i}. “{n}” stands at the bottom, in the middle.",
+                    "Front",
+                ),
+            ),
+            differs="Set smaller than the others so that it fits." if i == 2 else "",
         )
         for i, n in enumerate(names, 1)
     )
@@ -135,7 +143,7 @@ def work(names: tuple[str, ...] = NAMES, number: int = 1) -> Work:
             )
             for i, (a, w) in enumerate(views)
         ),
-        faces=faces,
+        every=tuple(sorted(every, key=lambda piece: not piece.differs)),
         drawings=(
             Drawing(
                 label="Laid flat, the printed side towards you.",
@@ -143,12 +151,15 @@ def work(names: tuple[str, ...] = NAMES, number: int = 1) -> Work:
                 picture=picture(f"flat-{number}", ink, "The picture laid flat"),
             ),
         ),
-        pair=Pair(
-            white=picture(f"white-{number}", plain, "The picture as ink on white"),
-            cloth=picture(f"cloth-{number}", ink, "The picture as ink on sky-blue cloth"),
-            cloth_name="sky",
+        pairs=(
+            Pair(
+                side="Front",
+                white=picture(f"white-{number}", plain, "The picture as ink on white"),
+                cloth=picture(f"cloth-{number}", ink, "The picture as ink on sky-blue cloth"),
+                cloth_name="sky",
+            ),
         ),
-        real_size=RealSize(picture=part, width_mm=80, height_mm=45),
+        real_sizes=(RealSize(picture=part, width_mm=80, height_mm=45),),
         sharpness="Your photo has 231 pixels for every printed inch: sharp.",
     )
 

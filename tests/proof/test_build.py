@@ -54,12 +54,20 @@ def hostile() -> ProofContent:
     base = content(names=("A",), edition=2)
     work = base.works[0]
     bad = "".join(HOSTILE)
-    faces = tuple(dataclasses.replace(f, alt=bad, caption=bad) for f in work.faces)
+    every = tuple(
+        dataclasses.replace(
+            piece,
+            numbers=bad,
+            differs=bad,
+            faces=tuple(dataclasses.replace(f, alt=bad, caption=bad) for f in piece.faces),
+        )
+        for piece in work.every
+    )
     return dataclasses.replace(
         base,
         customer=bad,
         words=tuple(Word(pieces=(1,), slot=bad, text=t) for t in HOSTILE),
-        works=(dataclasses.replace(work, title=bad, faces=faces, sharpness=bad),),
+        works=(dataclasses.replace(work, title=bad, every=every, sharpness=bad),),
         findings=(dataclasses.replace(base.findings[1], says=bad, accepted=bad),),
         changes=(dataclasses.replace(base.changes[0], says=bad),),
     )

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import itertools
 import re
+import time
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Browser, Page, Route
 
 from proofgen.colour import contrast_ratio, hex_to_rgb8
 from proofgen.proof.build import build
@@ -241,3 +242,48 @@ def test_the_tokens_keep_their_contrast_by_day_and_night() -> None:
             assert contrast_ratio(colours[name], colours["paper"]) >= 4.5
         assert contrast_ratio(colours["on-accent"], colours["accent"]) >= 4.5
         assert contrast_ratio(colours["rule"], colours["paper"]) >= 3  # 1.4.11
+
+
+@browser_only
+def test_nothing_moves_when_pictures_come_late(browser: Browser, page_file: Path) -> None:
+    # Layout shift as the browser counts it; .1 passes for good elsewhere, .02 is ours.
+    context = browser.new_context(viewport={"width": 390, "height": 844})
+    page = context.new_page()
+
+    def late(route: Route) -> None:
+        time.sleep(0.15)
+        route.continue_()
+
+    page.route("**/*.jpg", late)
+    page.add_init_script(
+        "window.shift = 0; new PerformanceObserver(list => list.getEntries().forEach("
+        "e => { window.shift += e.value; })).observe({ type: 'layout-shift', buffered: true });"
+    )
+    page.goto(page_file.as_uri())
+    for _ in range(0, page.evaluate("document.documentElement.scrollHeight"), 600):
+        page.mouse.wheel(0, 600)
+        page.wait_for_timeout(60)
+    page.wait_for_timeout(300)
+    shift = page.evaluate("window.shift")
+    context.close()
+    assert shift <= 0.02
+
+
+@browser_only
+def test_every_piece_is_pictured_and_the_unusual_stand_first(visit: Visit) -> None:
+    page = visit()
+    numbers = page.locator("#pieces li b").all_inner_texts()
+    assert numbers == ["2", "1", "3", "4", "5"]
+    assert page.locator("#pieces li").first.inner_text().endswith("so that it fits.")
+    for picture in page.locator("#pieces img").all():
+        assert picture.get_attribute("loading") == "lazy"
+        assert picture.get_attribute("width") and picture.get_attribute("height")
+    assert "One piece is not set quite like the others." in page.inner_text("#pieces")
+
+
+@browser_only
+def test_a_tap_on_a_side_shows_it_large(visit: Visit) -> None:
+    page = visit(viewport={"width": 390, "height": 844})
+    small = page.locator(".stills img").nth(2)
+    small.click()
+    assert page.locator(".stage img").get_attribute("src") == small.get_attribute("src")

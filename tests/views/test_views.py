@@ -23,7 +23,13 @@ from proofgen.geometry import CONSTRUCTIONS
 from proofgen.model import ArtLayer, Blank, ColourLayer, Layer, Layout, WordsLayer
 from proofgen.render.drawing import blank_svg
 from proofgen.say.parts import VIEWS
-from proofgen.views.cut import face_picture, flat_view, real_size_crop
+from proofgen.views.cut import (
+    face_picture,
+    flat_view,
+    held_view,
+    real_size_crop,
+    shown_faces,
+)
 from proofgen.views.inround import column_arcs, roll, round_views, spread, turn_of
 from tests.artwork.scenes import (
     CAN_WRAP,
@@ -87,6 +93,22 @@ def test_a_flat_view_is_the_panel_without_its_bleed(eff: Path) -> None:
     image = flat_view(paint(layout, ONE_MM, MATERIALS), "front and back")
     assert image.size == (12, 16)
     assert letters(image).split()[14] == "______RRRR__"
+
+
+def test_the_back_of_a_fold_is_seen_as_it_is_held(eff: Path) -> None:
+    # The sheet has it upside down, so what is drawn upside down must look upside down.
+    layout = laid(FOLD, {"back": (ArtLayer(file=eff, at=mm(1, 0, 4, 5)),)})
+    rasters = paint(layout, ONE_MM, MATERIALS)
+    assert letters(held_view(rasters, "back")).split()[1] == "__RRRR______"
+    assert set(letters(held_view(rasters, "front"))) == {"_", "\n"}
+    assert shown_faces(layout) == ["back"]
+
+
+def test_both_faces_are_shown_where_both_carry_something(eff: Path) -> None:
+    art = (ArtLayer(file=eff, at=mm(8, 0, 4, 5)),)
+    assert shown_faces(laid(FOLD, {"round": art})) == ["front", "back"]
+    assert shown_faces(laid(SEWN, {"front": art})) == ["front"]
+    assert shown_faces(laid(CAN_WRAP, {"front": art, "round": art})) == ["round"]
 
 
 @pytest.mark.parametrize("blank", [CAN_WRAP, COASTER, replace(SEWN, width_mm=106.3, height_mm=99)])
@@ -253,7 +275,7 @@ def test_views_have_the_width_that_was_asked(width: int) -> None:
 def test_the_real_size_crop_is_about_the_words_in_whole_pixels() -> None:
     words = WordsLayer(text="Odalys & Bram", size_mm=9, at=mm(70, 60, 80, 30))
     layout = laid(CAN_WRAP, {"round": (words,)})
-    image, lies = real_size_crop(paint(layout, 300, MATERIALS), 85, 54)
+    image, lies = real_size_crop(paint(layout, 300, MATERIALS), "round", 85, 54)
     ink = layout.layers[0].ink
     assert ink is not None and lies.holds(ink)
     assert image.width == pytest.approx(85 / 25.4 * 300, abs=1)
@@ -266,7 +288,7 @@ def test_the_real_size_crop_is_about_the_words_in_whole_pixels() -> None:
 
 def test_the_real_size_crop_stays_on_a_small_face() -> None:
     layout = laid(FLAT, {"front": ()})
-    image, lies = real_size_crop(paint(layout, ONE_MM, MATERIALS), 85, 54)
+    image, lies = real_size_crop(paint(layout, ONE_MM, MATERIALS), "front", 85, 54)
     assert image.size == (10, 6)
     assert (lies.x, lies.y, lies.width, lies.height) == pytest.approx((0, 0, 10, 6))
 

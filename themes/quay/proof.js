@@ -51,7 +51,7 @@ function turning(round) {
   stills.forEach((still, i) => still.addEventListener("click", () => show(i)));
   const holder = one(".stage", round);
   holder.tabIndex = 0;
-  holder.setAttribute("aria-label", "In the round: the left and right arrow keys turn it");
+  holder.setAttribute("aria-label", holder.dataset.says);
   stage.draggable = false; /* else a swipe with a mouse would carry the picture off */
   holder.addEventListener("keydown", (event) => {
     const by = { ArrowLeft: -1, ArrowRight: 1 }[event.key];

@@ -6,7 +6,12 @@ class DocumentMetadata:
     title: str | None
     authors: list[str]
 
+class Page:
+    anchors: dict[str, tuple[float, float, float, float]]
+    height: float
+
 class Document:
+    pages: list[Page]
     metadata: DocumentMetadata
     def write_pdf(self, *, pdf_tags: bool = ...) -> bytes: ...
 
