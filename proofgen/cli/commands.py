@@ -111,11 +111,14 @@ class Build(Given):
     "the mail that brings the customer to the proof",
     "proofgen letter quill-wedding",
     "proofgen letter thistle-sill --photo",
+    "proofgen letter --all",
 )
 class Letter(Given):
-    order: str = operand("ORDER")
+    order: str | None = operand("ORDER", nargs="?")
     sent: bool = option(False, "record that it was sent")
     photo: bool = option(False, "instead, a mail that asks for a better photo")
+    ready: bool = option(False, "instead, a mail that says it can be collected")
+    all: bool = option(False, "reminders of all proofs half of whose time has gone by")
 
 
 @command("answer", "customers", "take a customer's answer", "proofgen answer slip.txt")

@@ -43,24 +43,47 @@ def order(given: Order) -> int:
 
 
 def letter(given: Letter) -> int:
-    """Print the letter of an order's proof, or one that asks for a better photo; record that the
-    first was sent."""
-    if given.photo and given.sent:
+    """Print one of an order's letters, or the reminders that are due; record that the proof's was
+    sent."""
+    if given.all:
+        return _reminders(given)
+    if not given.order:
+        raise UsageError("which order?", "proofgen letter ORDER, or proofgen letter --all")
+    if given.sent and (given.photo or given.ready):
+        kind = "--photo" if given.photo else "--ready"
         raise UsageError(
-            "--sent belongs to the letter with the proof",
-            f"proofgen letter {given.order} --photo",
+            "--sent belongs to the letter with the proof", f"proofgen letter {given.order} {kind}"
         )
-    if given.photo:
-        with running.workshop_of(given, writes=True) as workshop:
-            text = pipeline.photo_letter(workshop, given.order)
-        printing.as_it_is(text)
-        return EXIT_DONE
     with running.workshop_of(given, writes=True) as workshop:
-        text = pipeline.letter(workshop, given.order, sent=given.sent)
-    printing.as_it_is(text)
+        if given.photo:
+            written = pipeline.photo_letter(workshop, given.order)
+        elif given.ready:
+            written = pipeline.ready(workshop, given.order)
+        else:
+            written = pipeline.letter(workshop, given.order, sent=given.sent)
+    printing.as_it_is(written.text)
+    for line in (*written.says, f"As a mail to open and send: {written.mail}"):
+        printing.aside(line)
     if given.sent:
         printing.aside(f"Recorded: the letter for {given.order} was sent.")
     return EXIT_DONE
+
+
+def _reminders(given: Letter) -> int:
+    """Print what is due, and for each order why it is or is not."""
+    if given.order or given.sent or given.photo or given.ready:
+        raise UsageError("--all stands alone", "proofgen letter --all")
+    with running.workshop_of(given, writes=True) as workshop:
+        found = list(pipeline.reminders(workshop))
+    for _, written, _ in found:
+        if written:
+            printing.as_it_is(written.text)
+    for name, written, why in found:
+        printing.aside(f"{name}: {why}{f', {written.mail}' if written else ''}")
+        for line in written.says if written else ():
+            printing.aside(f"    {line}")
+    printing.faults(workshop.trouble)
+    return workshop.exit_code
 
 
 _WORDS = 4000  # letters of a customer's words: all that a slip can hold
@@ -133,12 +156,15 @@ def answer(given: Answer) -> int:
                 for name, content in _sources(given.source)
             ]
         gone = pipeline.take_back(workshop, [o.order for _, o in outcomes if o.order])
-    for name, outcome in outcomes:
+        receipts = [pipeline.answer_receipt(workshop, outcome) for _, outcome in outcomes]
+    for (name, outcome), receipt in zip(outcomes, receipts, strict=True):
         head = f"{name}: " if name and len(outcomes) > 1 else ""
         good = outcome.status in ("recorded", "nothing new")
         (printing.result if good else printing.aside)(f"{head}{outcome.sentence}")
         if outcome.cure:
             (printing.result if good else printing.aside)(f"    Next: {outcome.cure}")
+        if receipt:
+            printing.result(f"    A receipt to send to the customer: {receipt.mail}")
         if not good:
             codes.append(EXIT_UNSIGNED)
     for line in gone:

@@ -5,11 +5,12 @@ from proofgen.pipeline.asking import photo_letter
 from proofgen.pipeline.builds import build
 from proofgen.pipeline.demo_shop import demo, demo_walk
 from proofgen.pipeline.findings import write_page
+from proofgen.pipeline.letters import answer_receipt, letter, ready, reminders
 from proofgen.pipeline.marking import forget, mark_handed_over, mark_pressed, withdraw
 from proofgen.pipeline.orders import findings_of, order_names, standings, worked_out
 from proofgen.pipeline.preflight import accept, prepare_all, reached
 from proofgen.pipeline.presses import press_all, press_lines, take_back
-from proofgen.pipeline.proofs import letter, make_proofs
+from proofgen.pipeline.proofs import make_proofs
 from proofgen.pipeline.seasons import make_catalogue
 from proofgen.signoff import looks_like_code
 
@@ -17,6 +18,7 @@ __all__ = [
     "accept",
     "answer",
     "answer_in_person",
+    "answer_receipt",
     "build",
     "demo",
     "demo_walk",
@@ -34,6 +36,8 @@ __all__ = [
     "press_all",
     "press_lines",
     "reached",
+    "ready",
+    "reminders",
     "standings",
     "take_back",
     "withdraw",

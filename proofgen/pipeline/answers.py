@@ -7,6 +7,7 @@ from datetime import date
 from proofgen import signoff
 from proofgen.errors import SignoffError, UsageError
 from proofgen.model import Order
+from proofgen.pipeline import letters
 from proofgen.workshop import Workshop
 
 
@@ -24,11 +25,10 @@ def answer(workshop: Workshop, source: str | bytes, on: date | None) -> signoff.
 
 def _ours(workshop: Workshop, name: str) -> signoff.Known:
     """What a mail about an order may hold that its customer did not write."""
-    letter = workshop.workroom / "letters" / f"{name}.txt"
     order = workshop.shop.orders.get(name)
     settings = workshop.shop.settings
     return signoff.Known(
-        texts=(letter.read_text("utf-8"),) if letter.is_file() else (),
+        texts=letters.all_of(workshop, name),
         names=(settings.name, settings.contact, *_customer(order)),
         marks=tuple(filter(None, (workshop.records.token(name), settings.site))),
     )

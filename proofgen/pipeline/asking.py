@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from proofgen import checks, reports, store
+from proofgen import checks
 from proofgen.errors import UsageError
 from proofgen.model import Finding, Line, PhotoFacts, PlacedPhoto
+from proofgen.pipeline import letters
 from proofgen.pipeline.preflight import Prepared, prepare_all
 from proofgen.proof.customer_findings import for_customer, wishes
+from proofgen.proof.photo_letter import AskedPhoto
+from proofgen.proof.photo_letter import photo_letter as photo_letter_of
 from proofgen.say.tongue import to_say
 from proofgen.workshop import Workshop
 
@@ -40,9 +43,7 @@ def _needed(workshop: Workshop, prepared: Prepared, line: Line, slot: str) -> tu
     return max((w for w, _ in sizes), default=0), max((h for _, h in sizes), default=0)
 
 
-def _asked(
-    workshop: Workshop, prepared: Prepared, line: Line, slot: str
-) -> reports.AskedPhoto | None:
+def _asked(workshop: Workshop, prepared: Prepared, line: Line, slot: str) -> AskedPhoto | None:
     findings = [f for f in prepared.findings if _speaks_of(f, line, slot)]
     tongue = workshop.theme_for(prepared.order).tongue
     says = [one.says for one in for_customer(findings, tongue)] + wishes(findings, tongue)
@@ -52,7 +53,7 @@ def _asked(
     facts: PhotoFacts | None = prepared.photos.get(str(use.file)) if use else None
     usable = facts is not None and facts.usable
     wide, high = _needed(workshop, prepared, line, slot)
-    return reports.AskedPhoto(
+    return AskedPhoto(
         name=use.file.name if use else tongue(_NONE_CAME),
         says=tuple(says),
         width_px=facts.width_px if facts and usable else 0,
@@ -62,9 +63,9 @@ def _asked(
     )
 
 
-def _asked_photos(workshop: Workshop, prepared: Prepared) -> list[reports.AskedPhoto]:
+def _asked_photos(workshop: Workshop, prepared: Prepared) -> list[AskedPhoto]:
     """The photos of an order that should be asked for again, each file once."""
-    by_file: dict[tuple[str, int], reports.AskedPhoto] = {}
+    by_file: dict[tuple[str, int], AskedPhoto] = {}
     for line in prepared.order.lines:
         design = workshop.shop.designs[line.design]
         for slot in dict.fromkeys([*design.slots("photo"), *line.photos]):
@@ -76,7 +77,7 @@ def _asked_photos(workshop: Workshop, prepared: Prepared) -> list[reports.AskedP
     return list(by_file.values())
 
 
-def _both(one: reports.AskedPhoto, other: reports.AskedPhoto) -> reports.AskedPhoto:
+def _both(one: AskedPhoto, other: AskedPhoto) -> AskedPhoto:
     """One file in two places: all that was said, and pixels for the larger place."""
     return replace(
         one,
@@ -86,8 +87,8 @@ def _both(one: reports.AskedPhoto, other: reports.AskedPhoto) -> reports.AskedPh
     )
 
 
-def photo_letter(workshop: Workshop, name: str) -> str:
-    """The letter that asks for better photos; also kept in workroom/letters/.
+def photo_letter(workshop: Workshop, name: str) -> letters.Written:
+    """The letter that asks for better photos.
 
     Errors: UsageError when there is nothing to ask for, or no such order.
     """
@@ -101,17 +102,6 @@ def photo_letter(workshop: Workshop, name: str) -> str:
             f"{name}: nothing is wrong with its photos, so there is nothing to ask for",
             f"`proofgen check {name}` shows what else was found",
         )
-    settings = workshop.shop.settings
-    text = reports.photo_letter(
-        reports.PhotoLetter(
-            order=order.id,
-            customer=order.customer.name,
-            photos=tuple(photos),
-            shop_name=settings.name,
-            contact=settings.contact,
-            how=workshop.shop.words.get("photo", ""),
-        ),
-        workshop.theme_for(order),
-    )
-    store.write(workshop.workroom / "letters" / f"{name}-photo.txt", text)
-    return text
+    how = workshop.shop.words.get("photo", "")
+    letter = photo_letter_of(letters.post_of(workshop, order), photos, how)
+    return letters.keep(workshop, order, letter, "photo")

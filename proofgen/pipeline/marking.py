@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from pathlib import Path
 
 from proofgen import proof, store
 from proofgen.errors import SignoffError
+from proofgen.pipeline import letters
 from proofgen.pipeline.orders import facts_of
 from proofgen.pipeline.preflight import prepare
 from proofgen.press import may_hold
@@ -103,11 +103,10 @@ def forget(workshop: Workshop, name: str) -> str:
     # Worked-out pictures are named by content, so all of them go.
     store.remove_folder(workshop.store_folder)
     # A sheet shared with other orders goes too: it can be made again without this one.
-    letter = re.compile(rf"{re.escape(name)}((-photo)?\.txt|-proof-\d+\.html)")
     for part in ("letters", "press"):
         home = workshop.workroom / part
         for path in home.iterdir() if home.is_dir() else ():
-            if letter.fullmatch(path.name) or may_hold(path.name, name):
+            if letters.is_of(path.name, name) or may_hold(path.name, name):
                 store.remove(path)
     for page in ("findings.json", "findings.html"):
         store.remove(workshop.workroom / page)

@@ -17,9 +17,11 @@ from proofgen.artwork.rasters import (
     read_raster,
 )
 from proofgen.errors import MachineError, Place, ShopError, SignoffError
+from proofgen.pipeline import letters
 from proofgen.pipeline.orders import facts_of, link_of
 from proofgen.pipeline.preflight import Prepared, prepare_all, refuse_stops
 from proofgen.pipeline.terms import differing_terms, terms_today
+from proofgen.proof.correspondence import Post
 from proofgen.proof.page import content_of
 from proofgen.proof.shown import Shown
 from proofgen.proof.terms import as_told
@@ -105,8 +107,6 @@ def _is_published(workshop: Workshop, edition: Edition) -> bool:
     page = folder / proof.PAGE
     if not page.is_file():
         return False
-    if not (workshop.workroom / "letters" / f"{edition.order}.txt").is_file():
-        return False
     if not shown:  # cut off before it was noted; or older than that is kept, and then it may stay
         return edition.terms is None and edition.key.hex().encode() in page.read_bytes()
     whole = all((folder / file).is_file() for file in shown)
@@ -152,8 +152,9 @@ def _to_show(
 
 def _content(
     workshop: Workshop, prepared: Prepared, edition: Edition
-) -> tuple[proof.ProofContent, Theme]:
-    """What an edition's page says and shows, from its own terms and rasters, and its dress."""
+) -> tuple[proof.ProofContent, Theme, Post]:
+    """What an edition's page says and shows, from its own terms and rasters, its dress, and who
+    writes to whom about it."""
     name = prepared.order.id
     # One that keeps none is older than terms are: today's stand in for them.
     terms = edition.terms or terms_today(workshop, prepared, edition)
@@ -175,17 +176,15 @@ def _content(
         before_pictures=kept_pictures(workshop, before[0]) if before else {},
         link=link_of(workshop, name),
     )
-    return content_of(shown), theme
+    return content_of(shown), theme, Post(shop=shop, order=order, tongue=theme.tongue)
 
 
 def _publish(workshop: Workshop, name: str, content: proof.ProofContent, theme: Theme) -> None:
-    """Page, PDF and letter on disk, and then, in the records, that they were: a run killed before
+    """Page and PDF on disk, and then, in the records, that they were: a run killed before
     is done again from the same terms and rasters."""
     files = _build(content, workshop, theme, one_file=False)
     store.write_folder(_home(workshop, name), files, last=proof.PAGE)
     store.write(workshop.site / "p" / proof.PAGE, proof.blank_index(workshop.theme_for(None)))
-    letter = proof.letter(content, theme)
-    store.write(workshop.workroom / "letters" / f"{name}.txt", letter)
     # Without its PDF it is not done: the next run tries again, and says so again.
     if any(file.endswith(".pdf") for file in files):
         workshop.sound_records().mark_shown(name, files, workshop.now)
@@ -210,15 +209,18 @@ def make_proof(
         return None
     edition, why = to_show
     lies_there = _is_published(workshop, edition)
-    if lies_there and not one_file:
+    stale = not lies_there or letters.is_stale(workshop, edition)
+    if not stale and not one_file:
         return None
-    content, theme = _content(workshop, prepared, edition)
+    content, theme, post = _content(workshop, prepared, edition)
     if not lies_there:
         _publish(workshop, name, content, theme)
     page = _home(workshop, name) / proof.PAGE
-    if one_file:
-        page = workshop.workroom / "letters" / f"{name}-proof-{edition.number}.html"
+    if one_file or not workshop.shop.settings.site:  # else the letter would lead nowhere
+        page = letters.page_path(workshop, edition)
         store.write(page, _build(content, workshop, theme, one_file=True)[proof.PAGE])
+    if stale:
+        letters.keep_proof_letter(workshop, post, edition, content)
     step = facts_of(workshop, name, prepared).step
     return MadeProof(order=name, edition=edition.number, page=page, why=why, next=step)
 
@@ -253,23 +255,3 @@ def make_proofs(
                 with workshop.each(f"looking at {one.order.id}"):
                     refuse_stops(one)
     return make_proofs_of(workshop, prepared, named=bool(names), one_file=one_file, again=again)
-
-
-def letter(workshop: Workshop, name: str, *, sent: bool) -> str:
-    """The letter that brings the customer to the proof; `sent` records that it went out."""
-    workshop.order(name)
-    path = workshop.workroom / "letters" / f"{name}.txt"
-    prepared = prepare_all(workshop, [name])
-    if not prepared:
-        raise workshop.trouble[-1]
-    facts = facts_of(workshop, name, prepared[0])
-    if not facts.rules.has_letter or not path.is_file():
-        raise SignoffError(
-            f"{name} is {facts.state}: there is no proof of it to send",
-            f"proofgen proof {name}"
-            if facts.rules.can_be_shown
-            else "`proofgen orders` shows where it is",
-        )
-    if sent:
-        workshop.sound_records().mark(name, EventKind.SENT, workshop.now)
-    return path.read_text("utf-8")

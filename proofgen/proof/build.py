@@ -202,13 +202,6 @@ def build(
     return files
 
 
-def letter(content: ProofContent, theme: Theme) -> str:
-    """The mail that goes with the proof: its subject on the first line, then plain text."""
-    return theme.text(
-        "letter.txt", it=content, several=content.quantity > 1, joined=_joined(content)
-    )
-
-
 def notice(words: Notice, shop: Shop, theme: Theme) -> bytes:
     """The plain page that takes a proof's place."""
     return theme.render(

@@ -69,8 +69,7 @@ class Theme:
         self.tongue = Tongue.of(language)  # sentences, dates and numbers follow it
         self.language = self.tongue.tag
         places = [folder / "templates" for folder in self._folders]
-        self._pages = self._environment(FileSystemLoader(places), escape=True)
-        self._letters = self._environment(FileSystemLoader(places), escape=False)
+        self._pages = self._environment(FileSystemLoader(places))
 
     @property
     def plate(self) -> str:
@@ -89,10 +88,10 @@ class Theme:
             facts = {**self._read(below), **facts}
         return facts
 
-    def _environment(self, loader: BaseLoader, *, escape: bool) -> Environment:
+    def _environment(self, loader: BaseLoader) -> Environment:
         environment = Environment(
             loader=loader,
-            autoescape=escape,
+            autoescape=True,
             undefined=StrictUndefined,
             trim_blocks=True,
             lstrip_blocks=True,
@@ -177,12 +176,6 @@ class Theme:
             theme=self.name,
             **context,
         )
-
-    def text(self, template: str, **context: object) -> str:
-        """Plain text (a letter) from a template whose name ends in .txt."""
-        if not template.endswith(".txt"):
-            raise ValueError("plain text comes only from templates named .txt")
-        return self._letters.get_template(template).render(**context)
 
 
 def _policy(style: str, script: str, allow: Mapping[str, str]) -> str:

@@ -6,7 +6,7 @@ from proofgen.signoff.differences import Difference, changes, differences, in_wo
 from proofgen.signoff.digests import canonical
 from proofgen.signoff.door import Signed, admit
 from proofgen.signoff.editions import Answer, AskedChange, Edition
-from proofgen.signoff.kinds import CHOICES, AnswerKind, EventKind
+from proofgen.signoff.kinds import ANSWERS, CHOICES, AnswerKind, EventKind
 from proofgen.signoff.outcome import Outcome
 from proofgen.signoff.records import Records
 from proofgen.signoff.since import press_changes, terms_changes
@@ -25,6 +25,7 @@ from proofgen.signoff.states import (
 from proofgen.signoff.wording import Known
 
 __all__ = [
+    "ANSWERS",
     "CHOICES",
     "RULES",
     "Answer",

@@ -35,11 +35,11 @@ def test_a_coarse_photo_is_asked_for_with_exact_pixels(shop: Path) -> None:
     )
     side = f"{_needed(shop):,}"
     assert f"at least {side} pixels wide and {side} pixels high; this one is 300 × 300." in told
-    assert "\npier.jpg\n- Your photo is too small for this piece: it will look coarse." in told
+    assert "\npier.jpg\n\n- Your photo is too small for this piece: it will look coarse." in told
     assert "- Please send the photo as the camera or the telephone made it, as a file." in told
     assert "original size" in told and "hello@puffinyard.example" in told
     assert "--" not in told and "photo/" not in told and "order.yaml" not in told
-    kept = shop / "workroom" / "letters" / "pic-photo.txt"
+    kept = shop / "workroom" / "letters" / "pic.photo.txt"
     assert kept.read_text("utf-8").strip() == told.strip()
 
 
@@ -50,7 +50,7 @@ def test_the_pixels_that_were_asked_for_are_enough(shop: Path) -> None:
     Image.effect_noise((side, side), 60).convert("RGB").save(photo, quality=95)
     refused = run(shop, "letter", "pic", "--photo").ended(2)
     assert "nothing to ask for" in refused.err
-    assert not (shop / "workroom" / "letters" / "pic-photo.txt").exists()
+    assert not (shop / "workroom" / "letters" / "pic.photo.txt").exists()
 
 
 def test_a_file_nobody_can_open_is_asked_for(shop: Path) -> None:
@@ -104,7 +104,7 @@ def test_forgetting_an_order_takes_letter_and_page_along(shop: Path) -> None:
     run(shop, "letter", "pic", "--photo").ended(0)
     run(shop, "build").ended(1)
     before = files(shop / "workroom")
-    assert {"letters/pic-photo.txt", "findings.html", "findings.json"} <= set(before)
+    assert {"letters/pic.photo.txt", "findings.html", "findings.json"} <= set(before)
     run(shop, "forget", "pic").ended(0)
     left = files(shop / "workroom")
     assert not [n for n, data in left.items() if "pic" in n or b"pier.jpg" in data]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import email
 import io
 import re
 import zipfile
@@ -65,7 +66,10 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def unpacked(name: str, content: bytes) -> bytes:
-    """A file's bytes; of a PDF all its objects with every stream unpacked."""
+    """A file's bytes; of a PDF all its objects with every stream unpacked, of a mail its parts."""
+    if name.endswith(".eml"):
+        parts = email.message_from_bytes(content).walk()
+        return content + b"".join(bytes(p.get_payload(decode=True) or b"") for p in parts)
     if not name.endswith(".pdf"):
         return content
     parts = [content]

@@ -12,7 +12,7 @@ import pytest
 from PIL import Image, PngImagePlugin
 
 from proofgen.model import Settings, Shop
-from proofgen.proof.build import blank_index, build, letter, notice
+from proofgen.proof.build import blank_index, build, notice
 from proofgen.proof.content import Drawing, Picture, ProofContent, Word, picture
 from proofgen.proof.guard import drawn, ending
 from proofgen.render import Theme
@@ -146,8 +146,6 @@ def test_the_page_loads_nothing_and_asks_to_be_left_alone(
 def test_the_key_is_in_the_page_and_in_nothing_else(sample: ProofContent, theme: Theme) -> None:
     assert sample.key_hex in page_of(build(sample, theme, with_pdf=False))
     assert sample.key_hex not in repr(sample)
-    assert sample.key_hex not in letter(sample, theme)
-    assert not any(code in letter(sample, theme) for code in sample.codes.values())
 
 
 def test_hostile_words_are_words(theme: Theme) -> None:
@@ -318,21 +316,6 @@ def test_mail_links_carry_the_code_whoever_the_shop_is(sample: ProofContent, the
         assert code in link and len(link) < 1800
     by_telephone = dataclasses.replace(sample, contact="+353 1 555 0100")
     assert 'href="mailto:' not in page_of(build(by_telephone, theme, with_pdf=False))
-
-
-def test_the_letter_says_what_to_do_and_forges_no_line(sample: ProofContent, theme: Theme) -> None:
-    said = letter(dataclasses.replace(sample, customer="A\nBcc: x@y.example"), theme)
-    lines = said.splitlines()
-    assert lines[0] == (
-        "Subject: Your proof 2 from Tern Row Press Room, answer by Friday 4 December"
-    )
-    assert lines[1] == ""
-    assert "Dear A Bcc: x@y.example," in lines
-    assert "https://ternrow.example/p/an-invented-token/" in lines
-    assert "5 pieces for €72.50, ready on Saturday 12 December 2026" in said
-    assert "- Piece 1: the name was “Odalis & Bram”, it is now “Odalys & Bram”." in lines
-    assert "&amp;" not in said
-    assert "\n\n\n" not in said
 
 
 def test_notices_and_the_empty_page(theme: Theme) -> None:

@@ -30,7 +30,6 @@ def with_templates(**templates: str) -> Theme:
     for name in ("page.html", "sheet.html", "macros.html"):
         own.mapping[name] = loader.get_source(theme._pages, name)[0]
     theme._pages.loader = own
-    theme._letters.loader = own
     return theme
 
 
@@ -76,13 +75,6 @@ def test_only_private_pages_hide_from_search_engines() -> None:
     assert "noindex" in theme.render("tiny.html", name="x", private=True)
     assert "noindex" not in theme.render("tiny.html", name="x")
     assert 'content="no-referrer"' in theme.render("tiny.html", name="x")
-
-
-def test_letters_are_plain_text_and_nothing_else_goes_unescaped() -> None:
-    theme = with_templates(note_txt="Dear {{ name }}, & welcome", note_html="{{ name }}")
-    assert theme.text("note.txt", name="O’Neil <3") == "Dear O’Neil <3, & welcome"
-    with pytest.raises(ValueError, match="only from templates"):
-        theme.text("note.html", name="x")
 
 
 def test_unknown_theme_names_those_there_are() -> None:

@@ -1,0 +1,144 @@
+"""Letters of what comes after the proof: an answer taken down, and ready to collect."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from proofgen.proof.correspondence import Post
+from proofgen.proof.mails import Attached, Letter, facts, plain_body, points, says
+from proofgen.say.tongue import to_say
+from proofgen.signoff import ANSWERS, Answer
+
+
+def ready_letter(post: Post) -> Letter:
+    """Pressed, and to be fetched."""
+    tongue, kept = post.tongue, post.settings.keep_days
+    keeps = [] if kept is None else [
+        says(tongue.several(
+            "We keep your photos for {n} day after you have your order, then we delete them.",
+            "We keep your photos for {n} days after you have your order, then we delete them.",
+            kept,
+        ))
+    ]  # fmt: skip
+    return post.letter(
+        tongue(
+            "Ready to collect: your order {order} from {shop}",
+            order=post.order.id,
+            shop=post.settings.name,
+        ),
+        says(tongue("your order is pressed and ready to collect:")),
+        points(*post.things),
+        says(tongue("Write to us if you want to agree on a day and an hour.")),
+        *keeps,
+    )
+
+
+_HOW_IT_CAME = {
+    "slip": to_say("as the answer that the proof’s page wrote"),
+    "code": to_say("as a code"),
+    "person": to_say("in person"),
+}
+_THANKS = {
+    "words": to_say(
+        "thank you for your answer. You also wrote something to us; we read it before anything is "
+        "pressed."
+    ),
+    "two answers": to_say(
+        "thank you for your answer. It differs from one that came before, so nothing is pressed "
+        "until we have asked you which of them holds."
+    ),
+    "change": to_say(
+        "thank you for your answer. We change what you wrote and show you a new proof; nothing is "
+        "pressed before you have said yes to it."
+    ),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AnswerKept:
+    """An answer that the records hold, the day its proof was made, and how matters stand since:
+    'signed', 'words', 'two answers' or 'change'."""
+
+    answer: Answer
+    made: date
+    stands: str
+    total: str = ""  # as it was signed
+    due: date | None = None
+    terms: str = ""  # digest of what was signed beside the artwork
+
+
+def receipt(post: Post, taken: AnswerKept) -> Letter:
+    """What was taken down of an answer, for the customer to keep."""
+    tongue, answer = post.tongue, taken.answer
+    thanks = (
+        tongue(_THANKS[taken.stands])
+        if taken.stands in _THANKS
+        else tongue(
+            "thank you for your answer. We press your order exactly as you saw it on proof "
+            "{number}.",
+            number=answer.edition,
+        )
+    )
+    signed = taken.stands == "signed"
+    ready = [says(tongue("It is to be ready on {day}.", day=tongue.date(taken.due)))] if (
+        taken.due and signed
+    ) else []  # fmt: skip
+    certificate = facts(*_certificate(post, taken))
+    attached = Attached(
+        name=f"{post.order.id}-proof-{answer.edition}.txt",
+        content=plain_body(
+            Letter(subject="", sender=("", ""), to=("", ""), parts=(certificate,))
+        ).encode(),
+        subtype="plain",
+    )
+    return post.letter(
+        tongue(
+            "Your answer to proof {edition} from {shop}, order {order}, has come",
+            edition=answer.edition,
+            shop=post.settings.name,
+            order=post.order.id,
+        ),
+        says(thanks),
+        *ready,
+        says(tongue("This is what we wrote down. Please keep this mail; the file that comes with "
+                    "it says the same.")),
+        certificate,
+        says(tongue("If anything in it is not what you meant, answer this mail at once.")),
+        attached=(attached,),
+    )  # fmt: skip
+
+
+def _certificate(post: Post, taken: AnswerKept) -> Iterator[tuple[str, str]]:
+    tongue, answer = post.tongue, taken.answer
+    yield tongue("Order"), post.order.id
+    yield tongue("What is pressed"), tongue.joined(post.things)
+    yield (
+        tongue("Proof"),
+        tongue("{number}, made on {day}", number=answer.edition, day=tongue.date(taken.made)),
+    )
+    yield tongue("Fingerprint of the artwork"), answer.fingerprint
+    yield tongue("Your answer"), tongue(ANSWERS[answer.answer].says)
+    if answer.name.strip():
+        yield tongue("Name"), answer.name
+    for change in answer.changes:
+        yield (
+            tongue("To change"),
+            tongue("“{old}” to “{new}”", old=change.old, new=change.new),
+        )
+    if answer.wrong:
+        wrong = tongue.joined([tongue.number(n, 0) for n in answer.wrong])
+        yield tongue("Marked as wrong"), tongue.several(
+            "piece {numbers}", "pieces {numbers}", len(answer.wrong), numbers=wrong
+        )  # fmt: skip
+    for text in answer.words:
+        yield tongue("You wrote"), text
+    yield tongue("How it came"), tongue(_HOW_IT_CAME.get(answer.way, _HOW_IT_CAME["slip"]))
+    yield tongue("It counts for"), tongue.date(answer.dated or answer.received.date())
+    if taken.total:
+        yield tongue("Price"), taken.total
+    if taken.due:
+        yield tongue("Day"), tongue.date(taken.due)
+    if taken.terms:
+        yield tongue("Fingerprint of price, day and terms"), taken.terms
