@@ -110,7 +110,13 @@ def mail_file(letter: Letter, theme: Theme) -> bytes:
     page = theme.render("letter.html", styles=("letter",), letter=letter)
     mail.add_alternative(page, subtype="html")
     for one in letter.attached:
-        mail.add_attachment(one.content, maintype="text", subtype=one.subtype, filename=one.name)
+        mail.add_attachment(
+            one.content,
+            maintype="text",
+            subtype=one.subtype,
+            filename=one.name,
+            params={"charset": "utf-8"},
+        )
     digest = hashlib.sha256(body.encode()).hexdigest()[:24]
     for i, part in enumerate(mail.walk()):
         if part.is_multipart():

@@ -20,14 +20,14 @@ MAIL = b"someone@fenn.example"
 NAMES = {"pic": b"Odalys Fenn", "scan": b"Maren Quill"}
 
 
-def loaded_jpeg(path: Path) -> None:
+def loaded_jpeg(path: Path, lot: int = 1) -> None:
     """A photo with a place, an owner, a comment and something behind its end."""
     exif = Image.Exif()
     exif[0x013B] = CANARY.decode()  # artist
     exif[0x010E] = CANARY.decode()  # description
     place = exif.get_ifd(0x8825)
     place.update({1: "N", 2: (53.0, 20.0, 41.7), 3: "W", 4: (6.0, 15.0, 37.0), 29: CANARY.decode()})
-    paint(path, exif=exif, comment=CANARY)
+    paint(path, lot=lot, exif=exif, comment=CANARY)
     path.write_bytes(path.read_bytes() + CANARY)
 
 
@@ -49,7 +49,7 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
     write(scan / "order.yaml", text)
     loaded_png(scan / "photos" / "pier.png")
     # A sample picture of the maker's own goes to the catalogue, but not what hides in it.
-    loaded_jpeg(shop / "designs" / "snap" / "sample.jpg")
+    loaded_jpeg(shop / "designs" / "snap" / "sample.jpg", lot=9)
     design = DESIGNS["snap"].replace(
         "sample:\n  words: {}", "sample:\n  photos: {photo: sample.jpg}"
     )
