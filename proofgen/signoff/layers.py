@@ -17,7 +17,7 @@ _NAMES = {
     "pattern": to_say("Pattern"),
     "art": to_say("Drawing"),
     "photo": to_say("Photo"),
-    "words": to_say("Words of the design"),
+    "words": to_say("Text of the design"),
 }
 _FACES = {
     "front": to_say("front"),
@@ -51,7 +51,7 @@ def number(tongue: Tongue, value: object) -> str:
 
 
 def mm(tongue: Tongue, value: object) -> str:
-    return tongue.mm(value, 2) if isinstance(value, int | float) else "—"
+    return tongue.mm(value, 4) if isinstance(value, int | float) else "—"
 
 
 def way(tongue: Tongue, value: object) -> str:
@@ -134,7 +134,7 @@ def _one(
     name = _name(tongue, *_key(old), on)
     tell = _words if old["kind"] == "words" else _picture
     clauses = tell(tongue, old, new, name)
-    colour = tongue("{what}: the colour", what=name)
+    colour = name if old["kind"] == "colour" else tongue("{what}: the colour", what=name)
     clauses += was(tongue, colour, old.get("colour"), new.get("colour"), _as_it_is)
     if places and (old.get("rect"), old.get("fill")) != (new.get("rect"), new.get("fill")):
         clauses.append(Clause(tongue("{what}: another place or size.", what=name)))
@@ -151,7 +151,7 @@ def _picture(tongue: Tongue, old: LayerDocument, new: LayerDocument, name: str) 
     clauses = []
     a, b = old.get("picture"), new.get("picture")
     if a != b:
-        says = to_say("{what}: another picture.")
+        says = to_say("{what}: another picture than before.")
         if not a or not b:
             says = to_say("{what}: missing.") if a else to_say("{what}: new.")
         clauses.append(Clause(tongue(says, what=name)))

@@ -8,7 +8,10 @@ from typing import Any
 import pytest
 
 from proofgen.say import pieces
-from proofgen.signoff import changes
+from proofgen.say.tongue import Tongue
+from proofgen.signoff import changes, differences, in_words
+
+ENGLISH = Tongue()
 
 
 def layer(kind: str, **over: Any) -> dict[str, Any]:
@@ -84,93 +87,94 @@ def geometry(line: dict[str, Any], **over: Any) -> None:
 
 CASES = [
     (lambda d, x: x["variants"][2]["words"].update(name="Zoe"),
-     ["Line 1, piece 4: name was “Zoë”, is now “Zoe”."]),
+     ["Piece 4 · Name was “Zoë”, is now “Zoe”."]),
     (lambda d, x: x["variants"][0]["words"].update(name="Odalis"),
-     ["Line 1, pieces 1 and 2: name was “Odalys”, is now “Odalis”."]),
+     ["Pieces 1 and 2 · Name was “Odalys”, is now “Odalis”."]),
     (lambda d, x: [v["words"].update(date="13 June") for v in x["variants"]],
-     ["Line 1: date was “12 June”, is now “13 June”."]),
+     ["Date was “12 June”, is now “13 June”."]),
     (lambda d, x: x["variants"][1]["words"].pop("date"),
-     ["Line 1, piece 3: date was “12 June”, is now empty."]),
+     ["Piece 3 · Date was “12 June”, is empty now."]),
     (lambda d, x: x["variants"][1]["words"].update(motto="Ahoy\nthere\x1b"),
-     ["Line 1, piece 3: motto was empty, is now “Ahoy / there⟨U+001B⟩”."]),
+     ["Piece 3 · Motto was empty, is now “Ahoy / there⟨U+001B⟩”."]),
     (lambda d, x: x.update(design="dune"),
-     ["Line 1: the design was “harbour-photo”, is now “dune”."]),
+     ["The design was “harbour-photo”, is now “dune”."]),
     (lambda d, x: x.update(blank="can-fold"),
-     ["Line 1: the blank was “can-wrap-linen”, is now “can-fold”."]),
+     ["The blank was “can-wrap-linen”, is now “can-fold”."]),
     (lambda d, x: x.update(cloth="sky", cloth_colour="#6fb7e9"),
-     ["Line 1: the cloth was “white”, is now “sky”."]),
+     ["The cloth was “white”, is now “sky”."]),
     (lambda d, x: x.update(cloth_colour="#fdfdfd"),
-     ["Line 1: the colour of the cloth was “#ffffff”, is now “#fdfdfd”."]),
-    (lambda d, x: x.update(quantity=6), ["Line 1: the quantity was 4, is now 6."]),
-    (lambda d, x: x["variants"].pop(), ["Line 1: piece 4 was taken out."]),
+     ["The colour of the cloth was “#ffffff”, is now “#fdfdfd”."]),
+    (lambda d, x: x.update(quantity=6), ["The number of pieces was 4, is now 6."]),
+    (lambda d, x: x["variants"].pop(), ["Piece 4: taken out."]),
     (lambda d, x: x["variants"].append(variant([5, 6, 7, 9])),
-     ["Line 1: pieces 5 to 7 and 9 are new."]),
+     ["Pieces 5 to 7 and 9: new."]),
     (lambda d, x: d["lines"].append({**x, "line": 2}),
-     ["Line 2 is new (4 × harbour-photo on can-wrap-linen, white)."]),
+     ["Line 2 is new: 4 × harbour-photo on can-wrap-linen, white."]),
     (lambda d, x: d["lines"].clear(),
-     ["Line 1 was taken out (4 × harbour-photo on can-wrap-linen, white)."]),
+     ["Line 1 was taken out: 4 × harbour-photo on can-wrap-linen, white."]),
     (lambda d, x: d.update(ppi=240.0),
-     ["The press picture had 300 pixels per inch, now has 240."]),
+     ["The number of pixels per inch was 300, is now 240."]),
     (lambda d, x: every_layer(x, 3, picture="1b" * 32, crop=[0, 0, 1, 1]),
-     ["Line 1: the photo is another picture."]),
-    (lambda d, x: every_layer(x, 3, picture=None), ["Line 1: the photo is missing."]),
+     ["Photo: another picture than before."]),
+    (lambda d, x: every_layer(x, 3, picture=None), ["Photo: missing."]),
     (lambda d, x: every_layer(x, 3, crop=[0, 20, 4000, 1700]),
-     ["Line 1: the photo is cut differently."]),
+     ["Photo: cut differently."]),
     (lambda d, x: every_layer(x, 3, zoom=1.5, crop=[9, 20, 4000, 1700]),
-     ["Line 1: the photo is cut differently.",
-      "Line 1: the zoom of the photo was 1.2, is now 1.5."]),
+     ["Photo: cut differently.",
+      "Photo: the zoom was 1.2, is now 1.5."]),
     (lambda d, x: x["variants"][1]["faces"]["round"][3].update(focus=[0.1, 0.4]),
-     ["Line 1, piece 3: the photo is cut differently."]),
+     ["Piece 3 · Photo: cut differently."]),
     (lambda d, x: every_layer(x, 2, picture="1a" * 32),
-     ["Line 1: the art is another picture."]),
+     ["Drawing: another picture than before."]),
     (lambda d, x: every_layer(x, 1, picture="1d" * 32),
-     ["Line 1: the pattern is another picture."]),
+     ["Pattern: another picture than before."]),
     (lambda d, x: every_layer(x, 1, repeat=36.2),
-     ["Line 1: the repeat of the pattern was 31.0121 mm, is now 36.2 mm."]),
+     ["Pattern: the repeat was 31.0121\N{NO-BREAK SPACE}mm, is now 36.2\N{NO-BREAK SPACE}mm."]),
     (lambda d, x: every_layer(x, 1, lay="brick"),
-     ["Line 1: the pattern was laid straight, is now laid brick."]),
+     ["Pattern: the way it is laid was straight, is now brick."]),
     (lambda d, x: every_layer(x, 0, colour="#000000"),
-     ["Line 1: the plain colour was #fff2cc, is now #000000."]),
+     ["Plain colour was #fff2cc, is now #000000."]),
     (lambda d, x: every_layer(x, 4, font="Manrope", font_file="1c" * 32),
-     ["Line 1: the font of the words “name” was Caladea, is now Manrope."]),
+     ["Name: the font was Caladea, is now Manrope."]),
     (lambda d, x: every_layer(x, 4, font_file="1c" * 32),
-     ["Line 1: the font of the words “name” is another version of Caladea."]),
+     ["Name: another version of the font Caladea."]),
     (lambda d, x: every_layer(x, 4, size=8.0),
-     ["Line 1: the letters of the words “name” were set 9 mm high, are now 8 mm."]),
+     ["Name: the size of its letters was 9\N{NO-BREAK SPACE}mm, is now 8\N{NO-BREAK SPACE}mm."]),
     (lambda d, x: every_layer(x, 4, align="left"),
-     ["Line 1: the words “name” were set centre, are now set left."]),
+     ["Name: the side it is set to was centred, is now left."]),
     (lambda d, x: every_layer(x, 4, colour="#ff0000"),
-     ["Line 1: the colour of the words “name” was #1b2a41, is now #ff0000."]),
+     ["Name: the colour was #1b2a41, is now #ff0000."]),
     (lambda d, x: every_layer(x, 4, runs=[]),
-     ["Line 1: the words “name” lie a little differently."]),
+     ["Name: set a little differently."]),
     (lambda d, x: every_layer(x, 4, rect=[1.0, 0.0, 9.0, 9.0], runs=[]),
-     ["Line 1: the words “name” lie elsewhere or have another size."]),
+     ["Name: another place or size."]),
     (lambda d, x: [v["faces"]["round"].pop(4) for v in x["variants"]],
-     ["Line 1: the words “name” were taken out."]),
+     ["Name: taken out."]),
     (lambda d, x: every_layer(x, 5, text="with joy"),
-     ["Line 1: the words of the design were “with love”, are now “with joy”."]),
+     ["Text of the design was “with love”, is now “with joy”."]),
     (lambda d, x: every_layer(x, 3, rect=[1.0, 0.0, 100.0, 80.0]),
-     ["Line 1: the photo lies elsewhere or has another size."]),
+     ["Photo: another place or size."]),
     (lambda d, x: [v["faces"]["round"].pop(2) for v in x["variants"]],
-     ["Line 1: the art was taken out."]),
+     ["Drawing: taken out."]),
     (lambda d, x: [v["faces"]["round"].append(layer("art", picture="a")) for v in x["variants"]],
-     ["Line 1: the art is new."]),
+     ["Drawing: new."]),
     (lambda d, x: [v["faces"]["round"].reverse() for v in x["variants"]],
-     ["Line 1: what lies over what changed."]),
+     ["What lies over what changed."]),
     (lambda d, x: [v.update(drawn=["front"]) for v in x["variants"]],
-     ["Line 1: the order in which its faces are drawn changed."]),
+     ["The order in which its faces are drawn changed."]),
     (lambda d, x: geometry(x, panels={"a": [240.0, 99.5]}),
-     ["Line 1: the blank's size was 237.6 × 99.5 mm, is now 240 × 99.5 mm."]),
+     ["The size of the blank was 237.6 × 99.5 mm, is now 240 × 99.5 mm."]),
     (lambda d, x: geometry(x, bleed=4.0),
-     ["Line 1: the ink beyond the edge was 6 mm, is now 4 mm."]),
+     ["The ink beyond the edge was 6\N{NO-BREAK SPACE}mm, is now 4\N{NO-BREAK SPACE}mm."]),
     (lambda d, x: geometry(x, way_round=210.5),
-     ["Line 1: the way round the can was 217.084 mm, is now 210.5 mm."]),
+     ["The way round the can was 217.084\N{NO-BREAK SPACE}mm, is now 210.5\N{NO-BREAK SPACE}mm."]),
     (lambda d, x: geometry(x, on_top="left"),
-     ["Line 1: the end on top was “right”, is now “left”."]),
-    (lambda d, x: geometry(x, zones=[]), ["Line 1: the closure strip moved or resized."]),
-    (lambda d, x: geometry(x, faces=["other"]), ["Line 1: the measures of the blank changed."]),
+     ["The end on top was right, is now left."]),
+    (lambda d, x: geometry(x, zones=[]),
+     ["A strip that no eye sees later lies elsewhere or has another size."]),
+    (lambda d, x: geometry(x, faces=["other"]), ["The measures of the blank changed."]),
     (lambda d, x: x.update(construction="flat"),
-     ["Line 1: something in its layout changed."]),
+     ["Something in its layout changed."]),
     (lambda d, x: d.update(schema="proofgen/artwork/2"),
      ["Something in how the artwork is described changed."]),
 ]  # fmt: skip
@@ -181,14 +185,14 @@ def test_a_change_is_told(change, told):
     old, new = document(), document()
     change(new, new["lines"][0])
     before = copy.deepcopy(old)
-    assert changes(old, new) == told
-    assert changes(new, old), "the other way round there is something to tell as well"
+    assert changes(old, new, ENGLISH) == told
+    assert changes(new, old, ENGLISH), "the other way round there is something to tell as well"
     assert old == before
 
 
 def test_no_change_tells_nothing():
-    assert changes(document(), document()) == []
-    assert changes({}, {}) == []
+    assert changes(document(), document(), ENGLISH) == []
+    assert changes({}, {}, ENGLISH) == []
 
 
 def test_another_blank_does_not_drown_the_rest():
@@ -198,9 +202,9 @@ def test_another_blank_does_not_drown_the_rest():
     geometry(line, panels={"a": [120.0, 214.0]}, way_round=None, on_top=None)
     every_layer(line, 3, rect=[0.0, 0.0, 50.0, 40.0], crop=[0, 0, 9, 9])
     every_layer(line, 4, rect=[0.0, 0.0, 50.0, 40.0], runs=[])
-    assert changes(old, new) == [
-        "Line 1: the blank was “can-wrap-linen”, is now “can-fold”.",
-        "Line 1: the photo is cut differently.",
+    assert changes(old, new, ENGLISH) == [
+        "The blank was “can-wrap-linen”, is now “can-fold”.",
+        "Photo: cut differently.",
     ]
 
 
@@ -211,17 +215,82 @@ def test_faces_are_named_where_there_are_two():
             one["faces"]["back"] = copy.deepcopy(one["faces"]["round"][2:3])
     for one in new["lines"][0]["variants"]:
         one["faces"]["back"][0]["picture"] = "1a" * 32
-    assert changes(old, new) == ["Line 1: the art is another picture on the face “back”."]
+    assert changes(old, new, ENGLISH) == ["Drawing (back): another picture than before."]
 
 
 def test_a_long_list_is_counted():
     old, new = document(), document()
     old["lines"][0]["variants"] = [variant([n], name=f"Guest {n}") for n in range(1, 101)]
     new["lines"][0]["variants"] = [variant([n], name=f"guest {n}") for n in range(1, 101)]
-    told = changes(old, new)
+    told = changes(old, new, ENGLISH)
     assert len(told) == 13
-    assert told[0] == "Line 1, piece 1: name was “Guest 1”, is now “guest 1”."
-    assert told[-1] == "Line 1: and 88 more changes."
+    assert told[0] == "Piece 1 · Name was “Guest 1”, is now “guest 1”."
+    assert told[-1] == "And 88 more changes."
+
+
+def test_the_line_is_named_where_there_are_several():
+    old, new = document(), document()
+    for doc in (old, new):
+        doc["lines"].append({**copy.deepcopy(doc["lines"][0]), "line": 2})
+    new["lines"][1]["quantity"] = 6
+    new["lines"][1]["variants"][2]["words"]["name"] = "Zoe"
+    assert changes(old, new, ENGLISH) == [
+        "Line 2 · The number of pieces was 4, is now 6.",
+        "Line 2, Piece 4 · Name was “Zoë”, is now “Zoe”.",
+    ]
+
+
+# Texts that look the same, and how each is told.
+UNSEEN = [
+    ("Marek", "M\u0430rek", "M⟨U+0061 latin small letter a⟩rek",
+     "M⟨U+0430 cyrillic small letter a⟩rek"),
+    ("Zoë", "Zoe\u0308", "Zo⟨U+00EB latin small letter e with diaeresis⟩",
+     "Zo⟨U+0065 latin small letter e⟩⟨U+0308 combining diaeresis⟩"),
+    ("Ann Lee", "Ann\u00a0Lee", "Ann⟨U+0020 space⟩Lee", "Ann⟨U+00A0 no-break space⟩Lee"),
+    ("Ann", "Ann ", "Ann", "Ann⟨U+0020 space⟩"),
+    ("Ann", "A\u200dnn", "Ann", "A⟨U+200D zero width joiner⟩nn"),
+    ("Marek", "Marec", "Marek", "Marec"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("then", "now", "said", "says"), UNSEEN)
+def test_what_nobody_can_see_is_written_out(then, now, said, says):
+    old, new = document(), document()
+    old["lines"][0]["variants"][1]["words"]["name"] = then
+    new["lines"][0]["variants"][1]["words"]["name"] = now
+    (told,) = differences(old, new, ENGLISH)
+    assert told.says == f"Piece 3 · Name was “{said}”, is now “{says}”."
+    assert (told.slot, told.pieces, told.old, told.new) == ("name", (3,), then, now)
+
+
+def test_a_difference_tells_its_pieces_and_texts_apart_from_its_sentence():
+    old, new = document(), document()
+    for one in new["lines"][0]["variants"]:
+        one["words"]["date"] = "13 June"
+    every_layer(new["lines"][0], 3, zoom=2.0)
+    words, zoom = differences(old, new, ENGLISH)
+    assert (words.slot, words.old, words.new) == ("date", "12 June", "13 June")
+    assert words.pieces == () and words.line == 1
+    assert zoom.slot == zoom.old == zoom.new == ""
+
+
+def test_titles_and_labels_stand_for_ids(tmp_path):
+    from proofgen.shop import read_shop
+    from tests.cli.small import make_shop
+
+    folder = make_shop(tmp_path / "shop", "fenn")
+    design = folder / "designs" / "tag" / "design.md"
+    design.write_text(design.read_text().replace("sample:", "labels: {name: Whose}\nsample:"))
+    old, new = document(), document()
+    for doc in (old, new):
+        doc["lines"][0] |= {"design": "tag", "blank": "coaster-round"}
+    new["lines"][0]["variants"][2]["words"]["name"] = "Zoe"
+    every_layer(new["lines"][0], 4, size=8.0)
+    worded = [in_words(doc, read_shop(folder)) for doc in (old, new)]
+    told = changes(*worded, ENGLISH)
+    assert told[0] == "Piece 4 · Whose was “Zoë”, is now “Zoe”."
+    assert told[1].startswith("Whose: the size of its letters was 9")
+    assert worded[0]["lines"][0]["design"] == "Plain tag"
 
 
 @pytest.mark.parametrize(
