@@ -126,14 +126,17 @@ class Answer(Given):
     source: tuple[str, ...] = operand(
         "FILE|FOLDER|CODE|-|ORDER",
         "a mail or text with the answer slip that the proof page wrote, a folder of "
-        "them, a code read out to you, - to paste text; the order's name after --in-person NAME "
-        "or --read",
+        "them, a code read out to you, - to paste text; the order's name after --in-person NAME, "
+        "--read or --apply",
         nargs="+",
     )
     on: str | None = option(None, "the day it came, as 2026-11-25", "DAY")
     in_person: str | None = option(None, "who said it, standing before you", "NAME")
     read: bool = option(
         False, "you read what the customer wrote beside the OK, and nothing is to change"
+    )
+    apply: bool = option(
+        False, "write the words that the customer wants otherwise into the order or its list"
     )
     says: str = option(
         "ok",

@@ -10,7 +10,7 @@ from pathlib import Path
 from proofgen import desk, pipeline
 from proofgen.cli import printing, running
 from proofgen.cli.commands import Answer, Forget, Letter, Order, Withdraw
-from proofgen.errors import EXIT_DONE, EXIT_UNSIGNED, UsageError, worst_exit
+from proofgen.errors import EXIT_DONE, EXIT_FINDING, EXIT_UNSIGNED, UsageError, worst_exit
 from proofgen.say import quoted
 
 
@@ -134,10 +134,26 @@ def _words_read(given: Answer) -> int:
     return EXIT_DONE
 
 
+def _apply(given: Answer) -> int:
+    """Put what a customer wants otherwise into the order, once it was listed."""
+    order = " ".join(given.source)
+    with running.workshop_of(given, writes=True) as workshop:
+        asked = pipeline.asked_changes(workshop, order)
+        printing.result(f"What the customer of {order} wants to read:")
+        for one in asked:
+            printing.result(f"    {one.said}")
+        files, left = pipeline.apply_changes(workshop, order, asked)
+    printing.result(f"Written into {', '.join(files)}." if files else "Nothing was written.")
+    for not_put in left:
+        printing.aside(f"Left for you: {not_put.asked.said}; {not_put.why}.")
+    printing.result(f"    Next: proofgen check {order}; then: proofgen proof {order}")
+    return EXIT_FINDING if left else EXIT_DONE
+
+
 def answer(given: Answer) -> int:
     """Take answers: from mails, texts, spoken codes, or in person."""
-    if given.read:
-        return _words_read(given)
+    if given.read or given.apply:
+        return _words_read(given) if given.read else _apply(given)
     codes = [EXIT_DONE]
     on = desk.read_day(given.on, "2026-11-25")
     with running.workshop_of(given, writes=True) as workshop:
@@ -161,6 +177,8 @@ def answer(given: Answer) -> int:
         head = f"{name}: " if name and len(outcomes) > 1 else ""
         good = outcome.status in ("recorded", "nothing new")
         (printing.result if good else printing.aside)(f"{head}{outcome.sentence}")
+        for text in outcome.asked:
+            (printing.result if good else printing.aside)(f"    {text}")
         if outcome.cure:
             (printing.result if good else printing.aside)(f"    Next: {outcome.cure}")
         if receipt:

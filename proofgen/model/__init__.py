@@ -1,5 +1,6 @@
 """The records that travel between rooms: frozen, typed, no input or output."""
 
+from proofgen.model.asked import AskedChange
 from proofgen.model.blank import (
     FINISHES,
     HEAT_SOURCES,
@@ -83,6 +84,7 @@ __all__ = [
     "Acceptance",
     "Amount",
     "ArtLayer",
+    "AskedChange",
     "Blank",
     "Box",
     "Closure",

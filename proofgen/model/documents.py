@@ -149,6 +149,7 @@ class StandingEntry(TypedDict):
     link: str
     next: str
     words: list[str]  # what people wrote with their answers to the latest edition
+    asked: list[str]  # which words their customer wants otherwise: as shown → as it is to be
     why: list[str]  # what keeps the folder from being what the latest edition shows
     told: list[str]  # what its customer was told, and would be told otherwise today
     since: list[str]  # what else changed since the latest edition: how it is pressed

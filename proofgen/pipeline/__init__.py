@@ -1,6 +1,12 @@
 """The order of steps: from a shop folder to findings, proofs, answers, sheets and catalogue."""
 
-from proofgen.pipeline.answers import answer, answer_in_person, words_read
+from proofgen.pipeline.answers import (
+    answer,
+    answer_in_person,
+    apply_changes,
+    asked_changes,
+    words_read,
+)
 from proofgen.pipeline.asking import photo_letter
 from proofgen.pipeline.builds import build
 from proofgen.pipeline.demo_shop import demo, demo_walk
@@ -19,6 +25,8 @@ __all__ = [
     "answer",
     "answer_in_person",
     "answer_receipt",
+    "apply_changes",
+    "asked_changes",
     "build",
     "demo",
     "demo_walk",

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
-from proofgen import signoff
+from proofgen import shop, signoff
+from proofgen.artwork.words import tidy
 from proofgen.errors import SignoffError, UsageError
-from proofgen.model import Order
+from proofgen.model import AskedChange, Order
 from proofgen.pipeline import letters
 from proofgen.workshop import Workshop
 
@@ -54,6 +56,32 @@ def words_read(workshop: Workshop, name: str) -> tuple[str, ...]:
     keys = [signoff.words_key(text) for text in facts.words]
     records.mark(name, signoff.EventKind.READ, workshop.now, words=keys)
     return facts.words
+
+
+def asked_changes(workshop: Workshop, name: str) -> tuple[AskedChange, ...]:
+    """The words that the latest answer to an order's latest proof wants otherwise.
+
+    Errors: SignoffError where it names none.
+    """
+    workshop.order(name)
+    records = workshop.sound_records()
+    edition = len(records.heads(name))
+    given = [a for a in records.answers(name) if a.edition == edition and a.changes]
+    if not given:
+        raise SignoffError(
+            f"no answer to the latest proof of {name} says which words are to change",
+            "`proofgen orders` shows what was written; change it by hand",
+        )
+    return given[-1].changes
+
+
+def apply_changes(
+    workshop: Workshop, name: str, asked: Sequence[AskedChange]
+) -> tuple[list[str], list[shop.Left]]:
+    """Write the words into the order's order.yaml or its list, as far as these still read as they
+    were shown: the files, and what was left. Errors: ShopError, MachineError."""
+    files, left = shop.reword(workshop.order(name), asked, tidy)
+    return [path.relative_to(workshop.folder).as_posix() for path in files], left
 
 
 def answer_in_person(

@@ -121,6 +121,8 @@ def orders_text(document: OrdersDocument) -> str:
             since=one["since"],
             indent="    ",
         )
+        for text in one["asked"]:
+            lines += wrapped(f"To change: {text}", "    ")
         for text in one["words"]:
             lines += wrapped(f"The customer wrote: {quoted(text, most=_WORDS)}", "    ")
     return "\n".join(lines)

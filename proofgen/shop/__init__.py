@@ -7,10 +7,12 @@ from proofgen.shop.order_writer import LineDraft, OrderDraft, write_order
 from proofgen.shop.papers import standard as standard_paper
 from proofgen.shop.readings_reader import Reading, read_readings
 from proofgen.shop.readings_writer import write_readings
+from proofgen.shop.rewording import Left, reword
 from proofgen.shop.settings_reader import parse_keep, parse_language, parse_mail, parse_telephone
 from proofgen.shop.starting import free_for_shop, start
 
 __all__ = [
+    "Left",
     "LineDraft",
     "OrderDraft",
     "Reading",
@@ -24,6 +26,7 @@ __all__ = [
     "parse_telephone",
     "read_readings",
     "read_shop",
+    "reword",
     "standard_paper",
     "start",
     "write_blank",

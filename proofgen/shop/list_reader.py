@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -58,12 +59,33 @@ def read_list(path: Path, source: Source, slots: Sequence[str]) -> tuple[Row, ..
     return tuple(rows)
 
 
-def records(text: str, source: Source) -> Iterator[tuple[int, list[str]]]:
-    """Each record with the line it begins in. A semicolon parts the cells when the first row has
-    one and no comma, as spreadsheets write it in many countries."""
+def parted_by(text: str) -> str:
+    """What parts the cells: a semicolon when the first row has one and no comma, as spreadsheets
+    write it in many countries."""
     first = text.split("\n", 1)[0]
-    delimiter = ";" if ";" in first and "," not in first else ","
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
+    return ";" if ";" in first and "," not in first else ","
+
+
+def cells_of(text: str) -> Iterator[list[tuple[int, int]]]:
+    """Where each record's cells stand in the text, their quotes included (RFC 4180)."""
+    parts, at, row = parted_by(text), 0, list[tuple[int, int]]()
+    cell = re.compile(rf'"(?:[^"]|"")*"|[^{parts}\r\n]*')
+    while at <= len(text):
+        found = cell.match(text, at)
+        assert found  # it may be empty
+        row.append(found.span())
+        at = found.end()
+        if text[at : at + 1] == parts:
+            at += 1
+            continue
+        yield row
+        row = []
+        at += 2 if text[at : at + 2] == "\r\n" else 1
+
+
+def records(text: str, source: Source) -> Iterator[tuple[int, list[str]]]:
+    """Each record with the line it begins in."""
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=parted_by(text), strict=True)
     begins = 1
     try:
         for cells in reader:

@@ -14,7 +14,7 @@ from proofgen.model import Blank
 from proofgen.shop.blank_reader import BUILT_IN
 from proofgen.shop.blank_writer import check_blank
 from proofgen.shop.nodes import read_text
-from proofgen.shop.yaml_text import as_yaml, flow_map
+from proofgen.shop.yaml_text import Entry, as_yaml, entry, flow_map
 
 _IN_A_LINE = 3
 Pairs = Sequence[tuple[str, str]]
@@ -53,27 +53,16 @@ def write_readings(folder: Path, blank: Blank, colour: str, pairs: Pairs) -> Pat
 def with_readings(text: str, colour: str, pairs: Pairs) -> str:
     """The blank's YAML with the readings of a colour set."""
     root = yaml.compose(text, Loader=yaml.SafeLoader)
-    cloth = _entry(root, "cloth")
+    cloth = entry(root, "cloth")
     if cloth is None:
         raise ShopError("this file has no cloth:", "write its cloth first")
-    correction = _entry(cloth[1], "correction")
+    correction = entry(cloth[1], "correction")
     if correction is None or not isinstance(correction[1], yaml.MappingNode):
         value = _flow({colour: pairs}, _column(cloth[1]))
         return _set(text, cloth[1], "correction", correction, value)
-    swatches = _entry(correction[1], colour)
+    swatches = entry(correction[1], colour)
     value = _pairs(pairs, _column(correction[1]))
     return _set(text, correction[1], as_yaml(colour), swatches, value)
-
-
-_Entry = tuple[yaml.ScalarNode, yaml.Node]
-
-
-def _entry(node: yaml.Node | None, key: str) -> _Entry | None:
-    if isinstance(node, yaml.MappingNode):
-        for name, value in node.value:
-            if isinstance(name, yaml.ScalarNode) and name.value == key:
-                return name, value
-    return None
 
 
 def _column(node: yaml.Node) -> int:
@@ -102,7 +91,7 @@ def _end(node: yaml.Node) -> int:
     return int(node.end_mark.index)
 
 
-def _set(text: str, node: yaml.Node, key: str, there: _Entry | None, value: str) -> str:
+def _set(text: str, node: yaml.Node, key: str, there: Entry | None, value: str) -> str:
     """The text with `key: value` in the map `node`, in place of the entry that is there."""
     newline = "\r\n" if "\r\n" in text else "\n"
     value = value.replace("\n", newline)

@@ -5,6 +5,8 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterable
 
+import yaml
+
 from proofgen.errors import ShopError
 from proofgen.say import quoted
 
@@ -31,6 +33,19 @@ def _escaped(letter: str) -> str:
     if code < 0x100:
         return f"\\x{code:02X}"
     return f"\\u{code:04X}" if code < 0x10000 else f"\\U{code:08X}"
+
+
+Entry = tuple[yaml.ScalarNode, yaml.Node]
+
+
+def entry(node: yaml.Node | None, key: str) -> Entry | None:
+    """The key and the value of a map's entry, as they were written."""
+    if isinstance(node, yaml.MappingNode):
+        for name, value in node.value:
+            plain = isinstance(name, yaml.ScalarNode) and unicodedata.normalize("NFC", name.value)
+            if plain == key:
+                return name, value
+    return None
 
 
 def flow_map(entries: Iterable[tuple[str, str]]) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
 from proofgen.errors import UsageError
-from proofgen.say import pieces, quoted, visible
+from proofgen.say import pieces, plural, quoted, visible
 from proofgen.signoff import blocks, codes, mail
 from proofgen.signoff.documents import EditionHead
 from proofgen.signoff.editions import MOST_QUOTED, Answer, AskedChange, moment
@@ -15,7 +15,7 @@ from proofgen.signoff.given import Given, Ours, beside, nothing_of_ours, read_gi
 from proofgen.signoff.kinds import ANSWERS, CHOICES, AnswerKind, DayFrom
 from proofgen.signoff.outcome import Outcome, Taken, refused
 from proofgen.signoff.records import Records
-from proofgen.signoff.states import WORDS_CURE, Notice, When, read_facts
+from proofgen.signoff.states import APPLY, WORDS_CURE, Notice, When, read_facts
 
 _MOST_TRIED = 500  # places of a long text that are compared for a near miss
 _CLOCKS = timedelta(days=1)  # clocks and zones may be apart by so much
@@ -61,8 +61,13 @@ def take_answer(
     days = _Days(today, on, given.day, now)
     outcomes = _from_blocks(records, given, days, ours) or _from_codes(records, given, days, ours)
     worst = min(outcomes, key=lambda o: list(Taken).index(o.status))
-    cures = dict.fromkeys(o.cure for o in outcomes if o.cure)
-    return replace(worst, sentence=" ".join(o.sentence for o in outcomes), cure="; ".join(cures))
+    several = len({o.order for o in outcomes if o.order}) > 1
+    return replace(
+        worst,
+        sentence=" ".join(o.sentence for o in outcomes),
+        cure="see what each of these orders needs: proofgen orders" if several else worst.cure,
+        asked=tuple(dict.fromkeys(text for o in outcomes for text in o.asked)),
+    )
 
 
 def take_in_person(
@@ -328,8 +333,15 @@ def _recorded(answer: Answer, differing: Sequence[Answer]) -> Outcome:
     if answer.beside:
         beside_it = "; ".join(quoted(text, MOST_QUOTED) for text in answer.beside)
         sentence += f" Beside it stands: {beside_it}."
+    if answer.may_print is not None:
+        sentence += f" You may {'' if answer.may_print else 'not '}use the pictures, they say."
+    if answer.may_show is not None:
+        sentence += f" You may {'' if answer.may_show else 'not '}show the work to others."
     cure = ANSWERS[answer.answer].to_do.format(order=answer.order)
-    if answer.plain_ok and answer.words:
+    if answer.changes:
+        sentence += f" {plural(len(answer.changes), 'text is', 'texts are')} to change:"
+        cure = APPLY.format(order=answer.order)
+    elif answer.plain_ok and answer.words:
         sentence += " So the press waits."
         cure = WORDS_CURE.format(order=answer.order).partition("; ")[2]
     elif not answer.plain_ok and answer.answer is AnswerKind.OK:
@@ -350,6 +362,7 @@ def _recorded(answer: Answer, differing: Sequence[Answer]) -> Outcome:
         edition=answer.edition,
         answer=answer.answer,
         cure=cure,
+        asked=tuple(one.said for one in answer.changes),
     )
 
 

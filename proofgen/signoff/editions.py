@@ -10,6 +10,7 @@ from typing import Any, TypeGuard
 
 from proofgen.errors import UsageError
 from proofgen.model.artwork_document import ArtworkDocument
+from proofgen.model.asked import AskedChange
 from proofgen.model.terms_document import TermsDocument
 from proofgen.say import quoted
 from proofgen.signoff.kinds import AnswerKind, DayFrom, EventKind, Way, answer_of
@@ -78,23 +79,6 @@ class Event:
     when: datetime
     edition: int = 0
     data: Mapping[str, object] = field(default_factory=dict)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class AskedChange:
-    """One text that the customer wants otherwise: what `slot` of the order's line says on
-    `pieces`, as it was shown and as it is to be."""
-
-    pieces: tuple[int, ...]
-    slot: str
-    line: int
-    old: str
-    new: str
-
-    @classmethod
-    def of(cls, asked: Mapping[str, Any]) -> AskedChange:
-        """From a slip's or a record's fields."""
-        return cls(**{**asked, "pieces": tuple(asked["pieces"])})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

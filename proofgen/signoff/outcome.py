@@ -27,6 +27,7 @@ class Outcome:
     edition: int = 0
     answer: AnswerKind | None = None
     cure: str = ""
+    asked: tuple[str, ...] = ()  # the words that are to change, one a line
 
     @property
     def counts(self) -> bool:

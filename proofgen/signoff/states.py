@@ -8,9 +8,10 @@ from datetime import date
 from enum import Enum, StrEnum
 from typing import NamedTuple
 
+from proofgen.say import capital
 from proofgen.say.tongue import to_say
 from proofgen.signoff.digests import digest_of
-from proofgen.signoff.editions import Answer
+from proofgen.signoff.editions import Answer, AskedChange
 from proofgen.signoff.kinds import EventKind
 from proofgen.signoff.records import Records
 
@@ -112,6 +113,10 @@ WORDS_CURE = (
     "else change the order, then: proofgen proof {order}"
 )
 _AGAIN = "to show the same once more all the same: proofgen proof {order} --again"
+APPLY = (
+    "put them into the order, once you have looked: proofgen answer --apply {order}; "
+    "then: proofgen proof {order}"
+)
 _NEVER, _NAMED, _UNASKED = When.NEVER, When.NAMED, When.UNASKED
 _SENT = frozenset({EventKind.SENT})
 
@@ -308,13 +313,20 @@ class OrderFacts:
         return tuple(dict.fromkeys(text for a in given for text in a.words))
 
     @property
+    def asked(self) -> tuple[AskedChange, ...]:
+        """The words that the latest edition's customer wants otherwise, each once."""
+        given = (a for a in self.answers if a.edition == self.edition)
+        return tuple(dict.fromkeys(one for a in given for one in a.changes))
+
+    @property
     def rules(self) -> Rules:
         return RULES[self.state]
 
     @property
     def step(self) -> str:
         """The sentence of the next step, with the command to type."""
-        return self.filled(self.rules.step)
+        asked = self.state is State.CHANGES and self.asked
+        return self.filled(capital(APPLY) if asked else self.rules.step)
 
     def filled(self, sentence: str) -> str:
         """A sentence of the table, about this order."""
