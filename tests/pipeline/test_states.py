@@ -26,7 +26,7 @@ from tests.cli.small import (
 )
 
 FIELDS = {"order", "state", "edition", "fingerprint", "link", "next", "words"}
-FIELDS |= {"why", "told", "since"}
+FIELDS |= {"asked", "why", "told", "since"}
 
 
 @pytest.fixture

@@ -60,9 +60,11 @@ def test_orders():
         "schema": "proofgen/orders/1",
         "orders": [
             {"order": "fenn", "state": "out", "edition": 2, "fingerprint": "", "link": "",
-             "next": "Wait for the answer until 4 December.", "words": []},
+             "next": "Wait for the answer until 4 December.", "words": [],
+             "asked": ["name, piece 2: “Odalis” → “Odalys”"], "why": [], "told": [], "since": []},
             {"order": "quill", "state": "handed over", "edition": 0, "fingerprint": "",
-             "link": "", "next": "", "words": ["with y\nplease\x1b[2J"]},
+             "link": "", "next": "", "words": ["with y\nplease\x1b[2J"],
+             "asked": [], "why": [], "told": [], "since": []},
         ],
     }  # fmt: skip
     assert (
@@ -70,6 +72,7 @@ def test_orders():
         == """\
 out          fenn, proof 2
     Wait for the answer until 4 December.
+    To change: name, piece 2: “Odalis” → “Odalys”
 handed over  quill
     The customer wrote: “with y / please⟨U+001B⟩[2J”"""
     )
