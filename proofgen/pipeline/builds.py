@@ -14,6 +14,7 @@ from proofgen.pipeline.preflight import Prepared, is_closed, prepare_all
 from proofgen.pipeline.presses import press_all, press_lines, take_back
 from proofgen.pipeline.proofs import MadeProof, make_proofs_of
 from proofgen.pipeline.seasons import make_catalogue
+from proofgen.pipeline.standing import say_standing
 from proofgen.signoff import RULES, Notice, State
 from proofgen.workshop import Workshop
 
@@ -81,6 +82,7 @@ def build(workshop: Workshop) -> Built:
     proofs = make_proofs_of(workshop, prepared, named=False)
     notices = gone(workshop, known)
     notices += take_back(workshop, workshop.records.orders(), prepared)
+    say_standing(workshop, known)
     document = press_all(workshop, prepared, named=())
     pages = make_catalogue(workshop)
     names = sorted({*known, *workshop.records.orders()})

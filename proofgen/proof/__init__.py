@@ -1,6 +1,14 @@
 """What a customer gets to see and sign: one order's page, its PDF and its letter."""
 
-from proofgen.proof.build import PAGE, blank_index, build, notice
+from proofgen.proof.build import PAGE, blank_index, build, notice, with_standing, without_standing
 from proofgen.proof.content import ProofContent
 
-__all__ = ["PAGE", "ProofContent", "blank_index", "build", "notice"]
+__all__ = [
+    "PAGE",
+    "ProofContent",
+    "blank_index",
+    "build",
+    "notice",
+    "with_standing",
+    "without_standing",
+]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Literal, TypedDict
@@ -151,11 +152,12 @@ def _page(content: ProofContent, theme: Theme, places: Mapping[str, str], pdf: s
         "proof.html",
         styles=("base", "proof", "words", "pieces", "answer"),
         own_style=_stages(content.works),
-        scripts=("sha256", "slip", "proof", "draft", "words", "answer"),
+        scripts=("sha256", "slip", "proof", "kept", "words", "answer"),
         private=True,
         facts=_facts(content, shared["texts"]),
         pdf=pdf,
         standing="",
+        closed=False,
         **shared,
     ).encode()
 
@@ -200,6 +202,22 @@ def build(
         files[pdf] = made
     files[PAGE] = _page(content, theme, names, pdf)
     return files
+
+
+_STANDING = re.compile(rb'<div id="standing">.*?</div>', re.DOTALL)
+
+
+def with_standing(page: bytes, says: str, theme: Theme, *, closed: bool) -> bytes:
+    """A proof's page that says at its top how it stands, in a marked sentence; '' says nothing.
+    `closed`: it takes no answer any more. A page of an older version stays as it is."""
+    standing = theme.tongue(says) if says else ""
+    told = theme.render("proof-standing.html", standing=standing, closed=closed).encode()
+    return _STANDING.sub(lambda _: told, page, count=1)
+
+
+def without_standing(page: bytes) -> bytes:
+    """The page as it was set, whatever its top was told to say since."""
+    return _STANDING.sub(b'<div id="standing"></div>', page, count=1)
 
 
 def notice(words: Notice, shop: Shop, theme: Theme) -> bytes:

@@ -79,6 +79,7 @@ class Rules:
     after: EventKind | None = None
     unchanged: Refusal | None = None  # why nothing that did not change is shown once more
     waits: bool = False  # the customer is to move
+    banner: str = ""  # what the top of the proof's page tells the customer, as a marked sentence
     stops: bool = False  # a build that leaves it so ends with a finding
     step: str  # the one thing to do next
 
@@ -86,6 +87,11 @@ class Rules:
     def closed(self) -> bool:
         """Whether it is out of the daily commands: no change in its folder brings it back."""
         return self.after is not None
+
+    @property
+    def answerable(self) -> bool:
+        """Whether the page that lies at the link still asks for an answer."""
+        return not self.no_answer and self.page is Page.FORM
 
     @property
     def has_letter(self) -> bool:
@@ -152,6 +158,10 @@ RULES: Mapping[State, Rules] = {
             "make the change, then: proofgen proof {order}; " + _AGAIN,
         ),
         step="Put what was asked for into the order, then: proofgen proof {order}",
+        banner=to_say(
+            "You asked us to change something, so nothing is pressed from this page. "
+            "We make a new proof and send it to you."
+        ),
     ),
     State.TWO_ANSWERS: Rules(
         proof=_NAMED, page=Page.FORM, notes=_SENT, no_answer="",
@@ -160,6 +170,10 @@ RULES: Mapping[State, Rules] = {
             "ask which one holds, then: proofgen proof {order}",
         ),
         step="Ask which one holds, then make a new proof: proofgen proof {order}",
+        banner=to_say(
+            "Two answers to this proof reached us, and they differ, so nothing is pressed yet. "
+            "We will ask you which one holds."
+        ),
     ),
     State.WORDS: Rules(
         proof=_NAMED, page=Page.FORM, no_answer="",
@@ -174,12 +188,19 @@ RULES: Mapping[State, Rules] = {
         ),
         step="Read the words below. If nothing is to change: proofgen answer --read {order}; "
         "else change the order, then: proofgen proof {order}",
+        banner=to_say(
+            "Your answer is here. We read what you wrote beside it before anything is pressed."
+        ),
     ),
     State.SIGNED: Rules(
         proof=_NEVER, press=_UNASKED, page=Page.FORM, no_answer="",
         notes=_SENT | {EventKind.PRESSED},
         step="Make the press sheets: proofgen press {order}; "
         "once pressed: proofgen press {order} --done",
+        banner=to_say(
+            "You said yes, so it will be pressed exactly as shown here. "
+            "If something is to change after all, tell us at once."
+        ),
     ),
     State.VOIDED: Rules(
         proof=_NAMED, page=Page.UNTOUCHED, notes=(), no_answer="",
@@ -188,18 +209,24 @@ RULES: Mapping[State, Rules] = {
             f"put it back as it was, or {_PROVE}",
         ),
         step="Put it back, or make a new proof: proofgen proof {order}",
+        banner=to_say(
+            "Something has changed since you said yes, so nothing is pressed from this page. "
+            "A new proof will come to you."
+        ),
     ),
     State.PRESSED: Rules(
         proof=_NEVER, press=_NAMED, page=Page.FORM, after=EventKind.PRESSED,
         notes=_SENT | {EventKind.HANDED_OVER},
         no_answer="{order} is pressed already, so its proof takes no answer",
         step="Hand them over, then note it: proofgen orders --handed-over {order}",
+        banner=to_say("This has been pressed, so it takes no more answers."),
     ),
     State.HANDED_OVER: Rules(
         proof=_NEVER, press=_NAMED, page=Page.FORM, after=EventKind.HANDED_OVER,
         notes=_SENT,
         no_answer="{order} is pressed already, so its proof takes no answer",
         step="Nothing is left to do; to remove the customer's data: proofgen forget {order}",
+        banner=to_say("This has been pressed and handed over, so it takes no more answers."),
     ),
     State.EXPIRED: Rules(
         # An answer that came in time still counts: its own day decides.

@@ -13,6 +13,8 @@ from proofgen.proof.content import ProofContent
 from proofgen.render import Theme
 from tests.proof.sample import content
 
+NOW = "2026-11-26T12:00:00Z"  # between the sample's first day and its last
+
 
 @pytest.fixture(scope="session")
 def theme() -> Theme:
@@ -45,6 +47,7 @@ def visit(browser: Browser, page_file: Path) -> Iterator[Callable[..., Page]]:
         page = context.new_page()
         page.on("pageerror", lambda error: faults.append(str(error)))
         page.on("console", lambda said: faults.append(said.text) if said.type == "error" else None)
+        page.clock.set_fixed_time(NOW)
         page.goto((file or page_file).as_uri())
         return page
 

@@ -11,29 +11,24 @@ const KEPT = ["answer", "note", "name", "print", "show"];
 
 const chosen = () => new FormData(form).get("answer") || "";
 
-/* What the slip carries; what is empty is left out. */
+/* What the slip carries; it leaves out what is empty. */
 function filledIn() {
   const given = new FormData(form);
-  const changes = changesWanted().map(({ text, now }) => ({
-    line: text.line, new: now, old: text.text, pieces: text.pieces, slot: text.slot,
-  }));
-  const filled = {
+  return {
+    v: 2,
     answer: chosen(),
-    changes: changes,
+    changes: changesWanted().map(({ text, now }) => ({
+      line: text.line, new: now, old: text.text, pieces: text.pieces, slot: text.slot,
+    })),
     edition: facts.edition,
     name: limited(given.get("name"), 200),
     note: limited(given.get("note").replace(/\r\n?/g, "\n"), 4000),
     order: facts.order,
-    print: given.has("print"),
-    show: given.has("show"),
+    print: given.has("print") || null,
+    show: given.has("show") || null,
     time: new Date().toISOString().slice(0, 19) + "Z",
-    v: 2,
     wrong: draft.wrong,
   };
-  for (const key of ["changes", "name", "note", "print", "show", "wrong"]) {
-    if (!filled[key] || filled[key].length === 0) delete filled[key];
-  }
-  return filled;
 }
 
 const markedWrong = () => changesWanted().length > 0 || draft.wrong.length > 0;

@@ -7,21 +7,15 @@ const GROUPS = 10; /* in a line */
 const MOST_SUMMARY = 300;
 
 function wellFormed(text) {
-  /* Half a surrogate pair cannot be written as UTF-8. */
+  /* Half a surrogate pair cannot be written as UTF-8; browsers of old know no look behind. */
   return text
     .normalize("NFC")
-    .replace(/[\uD800-\uDBFF](?![\uDC00-\uDFFF])|(?<![\uD800-\uDBFF])[\uDC00-\uDFFF]/g, "\uFFFD");
+    .replace(/[\uD800-\uDBFF][\uDC00-\uDFFF]|[\uD800-\uDFFF]/g, (found) => (found.length === 2 ? found : "\uFFFD"));
 }
 
 /* At most so many letters as the tool takes, and none of them half. */
 function limited(text, most) {
   return wellFormed(wellFormed(text.trim()).slice(0, most));
-}
-
-/* "12, 37 and 5" as [5, 12, 37]. */
-function pieceNumbers(text) {
-  const found = (text.match(/\d+/g) || []).map(Number);
-  return [...new Set(found)].sort((a, b) => a - b);
 }
 
 /* RFC 8785: keys in order, numbers and strings as ECMAScript writes them. */

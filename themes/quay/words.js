@@ -34,6 +34,7 @@ function fieldOf(row) {
   holder.className = "instead";
   holder.append(label, field);
   one(".verdict", row).after(holder);
+  field.addEventListener("focus", () => field.setSelectionRange(field.value.length, field.value.length));
   field.addEventListener("input", () => {
     draft.texts[row.id] = { now: field.value };
     changed();

@@ -1,0 +1,351 @@
+"""Every name and date is asked about where it stands, and what is said of it reaches the shop."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page
+
+from proofgen.proof.build import build
+from proofgen.proof.content import ProofContent
+from proofgen.proof.reading import Part, compared, runs, texts_of
+from proofgen.render import Theme
+from proofgen.say.tongue import Tongue
+from proofgen.signoff import Records, take_answer
+from tests.proof.sample import content
+
+Visit = Callable[..., Page]
+GUESTS = tuple(
+    f"{first} {last}"
+    for first in ("Odalys", "Bram", "Zoë", "Wren", "Ilja", "Maren", "Søren", "محمد", "Íris", "Thu")
+    for last in ("Fenn", "O’Neil", "Quill", "Okafor", "Marec", "Nguyễn", "Bracken", "Pell", "Haug",
+                 "Abara", "Lind", "Sill")
+)  # fmt: skip
+browser_only = pytest.mark.browser
+
+
+# -- letters that differ ---------------------------------------------------------------------
+
+
+def test_the_letters_that_changed_are_told_from_those_that_stayed() -> None:
+    before, now = compared("Odalis & Bram", "Odalys & Bram")
+    assert before == [Part("Odal", False), Part("i", True), Part("s & Bram", False)]
+    assert now == [Part("Odal", False), Part("y", True), Part("s & Bram", False)]
+
+
+def test_a_letter_differs_as_a_whole() -> None:
+    assert compared("Zoe", "Zoe\u0308")[1] == [Part("Zo", False), Part("ë", True)]
+    assert compared("", "A") == ([], [Part("A", True)])
+
+
+@pytest.mark.parametrize(
+    ("text", "way"), [("Zoë", "ltr"), ("محمد", "rtl"), ("“12” דן", "rtl"), ("12", "ltr")]
+)
+def test_letters_run_as_their_text_does(text: str, way: str) -> None:
+    assert runs(text) == way
+
+
+def reworded() -> ProofContent:
+    words = content().words
+    return content(words=(words[0], dataclasses.replace(words[1], before="Odalis & Bram")))
+
+
+@browser_only
+def test_a_changed_text_shows_what_it_was(visit: Visit, theme: Theme, tmp_path: Path) -> None:
+    page = visit(written(reworded(), theme, tmp_path))
+    row = page.locator("#text-2")
+    assert row.locator("mark").all_inner_texts() == ["y"]
+    assert row.locator("del").all_inner_texts() == ["i"]
+    assert "It was: Odalis & Bram" in row.inner_text()
+    section = page.locator("#changed")
+    assert section.locator("del").all_inner_texts() == ["i"]
+    above = "document.querySelector('#changed').compareDocumentPosition(document.querySelector"
+    assert page.evaluate(above + "('#words')) & Node.DOCUMENT_POSITION_FOLLOWING")
+
+
+@browser_only
+def test_arabic_letters_stand_right_to_left(visit: Visit) -> None:
+    page = visit()
+    row = page.locator(".word", has_text="محمد")
+    row.locator("summary").click()
+    letters = row.locator(".letters li").all()
+    boxes = [letter.bounding_box() for letter in letters]
+    assert [letter.inner_text() for letter in letters] == list("محمد")
+    places = [box["x"] for box in boxes if box]
+    assert places == sorted(places, reverse=True) and len(places) == 4
+
+
+# -- as a person would -----------------------------------------------------------------------
+
+
+def written(proof: ProofContent, theme: Theme, folder: Path) -> Path:
+    for name, data in build(proof, theme, with_pdf=False).items():
+        (folder / name).write_bytes(data)
+    return folder / "index.html"
+
+
+def wrong(page: Page, row: str, now: str) -> None:
+    page.locator(row).get_by_text("No, it is …").click()
+    assert page.evaluate("document.activeElement.closest('.word').id") == row[1:]
+    page.locator(f"{row} .instead input").fill(now)
+
+
+def send(page: Page, **fields: str) -> str:
+    for name, text in {"name": "Odalys Fenn", **fields}.items():
+        page.fill(f"#answer-{name}", text)
+    page.click("#answer-form [type=submit]")
+    page.wait_for_selector("#slip-result", state="visible")
+    return page.input_value("#slip-text")
+
+
+@pytest.fixture
+def kept(tmp_path: Path, theme: Theme) -> tuple[Records, Path]:
+    """Records that hold the edition of a page, and the page."""
+    records = Records(tmp_path / "records")
+    document: Any = {"schema": "proofgen/artwork/1", "order": "fenn", "lines": []}
+    made = datetime(2026, 11, 25, 9, 30, tzinfo=UTC)
+    picture = {"line1-a-round.png": (b"pixels", "0f" * 32)}
+    edition = records.new_edition("fenn", document, picture, made, date(2026, 12, 4))
+    words = tuple(dataclasses.replace(w, slot_id=w.slot.lower()) for w in content().words)
+    proof = content(
+        edition=1,
+        words=words,
+        fingerprint=edition.fingerprint,
+        key_hex=edition.key.hex(),
+    )
+    return records, written(proof, theme, tmp_path)
+
+
+NOON = datetime(2026, 11, 26, 12, 0, tzinfo=UTC)
+
+
+@browser_only
+def test_what_is_wrong_is_typed_where_it_stands_and_reaches_the_shop(
+    visit: Visit, kept: tuple[Records, Path]
+) -> None:
+    records, file = kept
+    page = visit(file, viewport={"width": 390, "height": 844})
+    page.locator("#text-1").get_by_text("Right", exact=True).click()
+    wrong(page, "#text-3", "Zoë Nguyễn-O’Neill ")
+    assert "Marked as right: 1 of 6. Marked as wrong: 1." in page.inner_text(".read-so-far")
+    assert "“Zoë Nguyễn-O’Neil” should be “Zoë Nguyễn-O’Neill”" in page.inner_text("#marked")
+    page.check("#answer-change")
+    page.check("#answer-print")
+    outcome = take_answer(records, send(page), today=NOON.date(), now=NOON)
+    assert outcome.status == "recorded", outcome.sentence
+    (answer,) = records.answers("fenn")
+    (change,) = answer.changes
+    assert (change.pieces, change.slot, change.line) == ((2,), "name", 1)
+    assert (change.old, change.new) == ("Zoë Nguyễn-O’Neil", "Zoë Nguyễn-O’Neill")
+    assert answer.may_print is True and answer.may_show is None
+    assert answer.words == () or answer.answer == "change"
+
+
+@browser_only
+def test_a_draft_survives_a_reload_until_it_is_removed(
+    visit: Visit, kept: tuple[Records, Path]
+) -> None:
+    page = visit(kept[1])
+    page.locator("#text-1").get_by_text("Right", exact=True).click()
+    wrong(page, "#text-2", "Odalys & Bramm")
+    page.check("#answer-change")
+    page.fill("#answer-note", "The sky is too dark.")
+    page.fill("#answer-name", "Odalys")
+    page.check("#answer-show")
+    page.reload()
+    assert page.is_checked("#text-1 [value=right]")
+    assert page.is_checked("#text-2 [value=wrong]")
+    assert page.input_value("#text-2 .instead input") == "Odalys & Bramm"
+    assert page.is_checked("#answer-change") and page.is_checked("#answer-show")
+    assert page.input_value("#answer-note") == "The sky is too dark."
+    assert "Bramm" in page.inner_text("#marked")
+    page.click("#forget-draft")
+    page.wait_for_selector("#marked", state="hidden")
+    assert not page.is_checked("#text-1 [value=right]")
+    assert page.input_value("#answer-note") == ""
+    assert page.evaluate("Object.keys(localStorage)") == []
+
+
+@browser_only
+def test_a_new_proof_starts_without_the_marks_of_the_last(
+    visit: Visit, theme: Theme, tmp_path: Path, kept: tuple[Records, Path]
+) -> None:
+    page = visit(kept[1])
+    page.locator("#text-1").get_by_text("Right", exact=True).click()
+    written(content(edition=2), theme, tmp_path)
+    page.reload()
+    assert not page.is_checked("#text-1 [value=right]")
+    assert page.evaluate("Object.keys(localStorage)") == []
+
+
+@browser_only
+def test_a_browser_that_keeps_nothing_loses_nothing_else(visit: Visit) -> None:
+    page = visit()
+    page.add_init_script(
+        "Object.defineProperty(window, 'localStorage', {get() { throw new Error('no'); }});"
+    )
+    page.reload()
+    wrong(page, "#text-2", "Odalys & Bramm")
+    page.check("#answer-change")
+    assert not page.is_visible("#kept")
+    assert "BEGIN ANSWER CODE" in send(page)
+
+
+@browser_only
+def test_yes_beside_a_mark_is_asked_about_and_not_possible(visit: Visit) -> None:
+    page = visit()
+    page.fill("#answer-name", "Odalys")
+    wrong(page, "#text-2", "Odalys & Bramm")
+    page.check("#answer-ok")
+    assert page.is_visible("#ask-marked")
+    assert page.is_disabled("#answer-form [type=submit]")
+    page.focus("#answer-name")
+    page.keyboard.press("Enter")
+    page.evaluate("form.requestSubmit ? form.dispatchEvent(new Event('submit')) : 0")
+    assert not page.is_visible("#slip-result")
+    page.click("#marked-change")
+    assert page.is_checked("#answer-change") and not page.is_visible("#ask-marked")
+    page.check("#answer-ok")
+    page.click("#marked-clear")
+    assert page.is_checked("#text-2 [value=right]")
+    assert "BEGIN ANSWER CODE" in send(page)
+
+
+@browser_only
+def test_a_text_marked_wrong_without_its_right_words_is_asked_for(visit: Visit) -> None:
+    page = visit()
+    page.locator("#text-2").get_by_text("No, it is …").click()
+    page.check("#answer-change")
+    page.fill("#answer-name", "Odalys")
+    page.click("#answer-form [type=submit]")
+    assert "how it should read" in page.inner_text("#answer-trouble")
+    assert page.evaluate("document.activeElement.id") == "text-2-now"
+    assert not page.is_visible("#slip-result")
+
+
+@browser_only
+@pytest.mark.parametrize(
+    ("note", "asked"),
+    [
+        ("please write Willy with y", True),
+        ("Lovely! BUT the boat is too small.", True),
+        ("Thank you, we look forward to it. Greetings to Maren.", False),
+        ("Pleased with the stopwatch", False),
+    ],
+)
+def test_a_note_that_sounds_like_a_change_is_asked_about(
+    visit: Visit, note: str, asked: bool
+) -> None:
+    page = visit()
+    page.check("#answer-ok")
+    assert "changes nothing" in page.inner_text("label[for=answer-note]")
+    page.fill("#answer-note", note)
+    page.fill("#answer-name", "Odalys")
+    page.click("#answer-form [type=submit]")
+    if asked:
+        assert page.is_visible("#ask-note") and not page.is_visible("#slip-result")
+        page.click("#note-change")
+        assert page.is_checked("#answer-change")
+        assert page.input_value("#answer-note") == note
+        page.check("#answer-ok")
+        page.click("#answer-form [type=submit]")
+        page.click("#note-keep")
+    page.wait_for_selector("#slip-result", state="visible")
+
+
+# -- 120 names -------------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def guests(tmp_path_factory: pytest.TempPathFactory, theme: Theme) -> Path:
+    return written(content(names=GUESTS), theme, tmp_path_factory.mktemp("guests"))
+
+
+@browser_only
+def test_a_long_list_is_few_stops_from_the_answer(visit: Visit, guests: Path) -> None:
+    page = visit(guests)
+    stops = 0
+    while stops < 200:
+        page.keyboard.press("Tab")
+        stops += 1
+        if page.evaluate("document.activeElement.id") == "answer-ok":
+            break
+    assert stops <= 40
+
+
+@browser_only
+def test_a_long_list_is_walked_by_arrows(visit: Visit, guests: Path) -> None:
+    page = visit(guests)
+    page.focus("#text-1 [value=right]")
+    for key in ("Space", "ArrowDown", "ArrowDown", "Space", "ArrowUp", "ArrowRight"):
+        page.keyboard.press(key)
+    assert page.evaluate("document.activeElement.closest('.word').id") == "text-2"
+    assert page.is_checked("#text-1 [value=right]")
+    assert page.is_checked("#text-2 [value=wrong]")
+    assert page.is_checked("#text-3 [value=right]")
+    page.keyboard.press("Tab")
+    page.keyboard.type("!")
+    assert page.input_value("#text-2 .instead input") == f"{GUESTS[0]}!"
+
+
+@browser_only
+def test_a_name_is_found_by_letters_or_number_and_in_order(visit: Visit, guests: Path) -> None:
+    page = visit(guests)
+
+    def shown() -> list[str]:
+        return page.locator(".word:visible .text").all_inner_texts()
+
+    page.fill("#find-word", "zoe nguyen")
+    assert shown() == ["Zoë Nguyễn"]
+    page.fill("#find-word", "37")
+    assert GUESTS[36] in shown() and len(shown()) <= 2  # the date stands on every piece
+    page.fill("#find-word", "nobody of that name")
+    assert shown() == [] and "Nothing of that name" in page.inner_text(".read-so-far")
+    page.fill("#find-word", "")
+    page.select_option("#word-order", "letters")
+    assert shown()[0] == "Bram Abara" and len(shown()) == 121
+    page.locator(".word:visible").first.get_by_text("Right", exact=True).click()
+    page.click("#next-unread")
+    assert page.evaluate("document.activeElement.closest('.word').querySelector('.text')"
+                         ".textContent") == "Bram Bracken"  # fmt: skip
+
+
+@browser_only
+def test_yes_tells_how_many_names_are_unread(visit: Visit, guests: Path) -> None:
+    page = visit(guests)
+    page.locator("#text-1").get_by_text("Right", exact=True).click()
+    page.check("#answer-ok")
+    assert "Not yet marked as right: 120" in page.inner_text("#unread")
+    page.click("#unread-next")
+    assert page.evaluate("document.activeElement.closest('.word').id") == "text-2"
+
+
+# -- what no longer counts -------------------------------------------------------------------
+
+
+@browser_only
+def test_a_page_opened_after_its_day_says_so(visit: Visit) -> None:
+    page = visit()
+    assert not page.is_visible("#too-late")
+    page.clock.set_fixed_time("2026-12-04T22:00:00Z")  # its last day
+    page.reload()
+    assert not page.is_visible("#too-late") and page.is_visible("#answer-form")
+    page.clock.set_fixed_time("2026-12-05T10:00:00Z")
+    page.reload()
+    assert "was Friday 4 December 2026" in page.inner_text("#too-late")
+    assert not page.is_visible("#answer-form") and not page.is_visible(".codes")
+    page.click("#answer-anyway")
+    assert page.is_visible("#answer-form") and page.is_visible(".codes")
+
+
+def test_the_script_knows_where_each_text_stands() -> None:
+    words = tuple(
+        dataclasses.replace(word, slot_id="name", line=2) for word in content().words[1:2]
+    )
+    (text,) = texts_of(content(words=words), Tongue())
+    assert (text["slot"], text["line"], text["pieces"]) == ("name", 2, (1,))
