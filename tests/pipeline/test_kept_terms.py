@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from proofgen.proof import without_standing
 from proofgen.signoff import Records
 from tests.cli.small import files, make_shop, page, run, state, write
 
@@ -73,9 +74,11 @@ def change(shop: Path, name: str, old: str, new: str) -> None:
 
 
 def shown(shop: Path) -> dict[str, bytes]:
-    """All that a customer has or may be sent: page, pictures, PDF, letter."""
+    """All that a customer has or may be sent: page, pictures, PDF, letter; without what the top of
+    the page says of where the order stands."""
     letters = {f"letter {n}": c for n, c in files(shop / "workroom" / "letters").items()}
-    return {**files(shop / "site" / "p"), **letters}
+    site = {n: without_standing(c) for n, c in files(shop / "site" / "p").items()}
+    return {**site, **letters}
 
 
 @pytest.fixture
