@@ -17,6 +17,7 @@ PACKAGES = (
     "font_manrope",
     "font_fredoka_one",
     "font_amatic_sc",
+    "fontpkg_amiri",
 )
 _ENDINGS = (".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2")
 _MOST_FILES = 200

@@ -64,9 +64,14 @@ def say_number(value: float, language: str, places: int = 1) -> str:
     )
 
 
+# Millimetre as CLDR writes it short, where it is not the sign of the SI.
+_MM = {"ar": "مم"}
+
+
 def say_mm(value: float, language: str, places: int = 1) -> str:
     """'66.1 mm', held together by a no-break space."""
-    return f"{say_number(value, language, places)}{NARROW}mm"
+    unit = _MM.get(locale_of(language).language, "mm")
+    return f"{say_number(value, language, places)}{NARROW}{unit}"
 
 
 def say_list(things: Sequence[str], language: str) -> str:

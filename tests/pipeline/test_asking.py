@@ -108,3 +108,11 @@ def test_forgetting_an_order_takes_letter_and_page_along(shop: Path) -> None:
     run(shop, "forget", "pic").ended(0)
     left = files(shop / "workroom")
     assert not [n for n, data in left.items() if "pic" in n or b"pier.jpg" in data]
+
+
+def test_the_letter_speaks_the_customers_language(shop: Path) -> None:
+    paint(shop / "orders/pic/photos/pier.jpg", 300)
+    text = order_text(design="snap").replace("{name:", "{language: de, name:")
+    write(shop / "orders/pic/order.yaml", text)
+    told = run(shop, "letter", "pic", "--photo").ended(0).out
+    assert "Ihr Foto" in told and "Please" not in told and "photo" not in told
