@@ -43,7 +43,7 @@ def ending(picture: Picture) -> str:
 
 
 _SVG = "http://www.w3.org/2000/svg"
-PRINT_FONT = "Page Sans"  # as pdf.css of every theme calls its plain face
+PRINT_FONT = "Page Sans, Page Arabic"  # as pdf.css of every theme calls its plain faces
 _PX = 25.4 / 96  # mm in a CSS pixel
 
 
