@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import math
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 from typing import Literal, TypedDict
 from urllib.parse import quote
 
@@ -20,7 +22,8 @@ from proofgen.signoff import CHOICES, AnswerKind, Notice, spelled
 PAGE = "index.html"
 _DRAWING_MM, _HALF_MM = 122.0, 84.0  # how wide the PDF sets one drawing, two (proof_pdf.css)
 # How much larger or smaller its pictures may be, so that no sheet is left nearly bare.
-_GROWN = (1.0, 0.93, 1.06, 0.87, 0.8)
+_GROWN = (1.0, 0.93, 1.08, 0.86, 0.8)
+_LINE_MM = 8.0  # from one line to write on to the next (proof_pdf.css)
 
 
 def _stem(data: bytes) -> str:
@@ -167,17 +170,19 @@ def pdf_of(content: ProofContent, theme: Theme) -> bytes:
     names = _names(content.pictures)
     shared = _shared(content.published(names), theme, on_paper=True)
 
-    def ways() -> Iterator[str]:
-        for grow in _GROWN:
-            yield theme.render(
-                "proof_pdf.html",
-                styles=("pdf", "proof_pdf"),
-                own_style=f":root {{ --grow: {grow} }}",
-                **shared,
-            )
+    def way(grow: float, spare_mm: float) -> str:
+        return theme.render(
+            "proof_pdf.html",
+            styles=("pdf", "proof_pdf"),
+            own_style=f":root {{ --grow: {grow} }}",
+            lines=math.ceil(spare_mm / _LINE_MM),
+            **shared,
+        )
 
     files = {names[p.name]: p.data for p in content.pictures}
-    return html_to_pdf(ways(), files, page_title=f"Proof {content.edition}")
+    return html_to_pdf(
+        [partial(way, grow) for grow in _GROWN], files, page_title=f"Proof {content.edition}"
+    )
 
 
 def build(

@@ -7,7 +7,7 @@ import logging
 import mimetypes
 import re
 import sys
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 from urllib.parse import unquote
 
@@ -17,7 +17,7 @@ from proofgen.errors import MachineError, ProofgenError
 from proofgen.render.fonts import find_font
 
 if TYPE_CHECKING:
-    from weasyprint import Document
+    from weasyprint import Document, Page
     from weasyprint.text.fonts import FontConfiguration
     from weasyprint.urls import URLFetcher, URLFetcherResponse
 
@@ -93,32 +93,54 @@ class _Listener(logging.Handler):
         self.warnings.append(record.getMessage())
 
 
-_WELL_FILLED = 2 / 3  # of a page's height
+_WELL_FILLED, _FILLED_UP = 2 / 3, 0.7  # of a sheet's height
+_PX = 25.4 / 96  # mm in the engine's pixel
+Way = Callable[[float], str]  # HTML whose end is so many mm longer than it must be
 
 
-def _fullest(pages: Iterable[str], files: Mapping[str, bytes]) -> Document:
-    """The first of the ways to set a page whose last sheet is well filled, down to the element with
-    the id `end`; where none is, the fullest."""
+def _fullness(page: Page) -> float:
+    """How far down its sheet a page reaches, as a share of the sheet's height."""
+    root = page._page_box.children[0]  # the engine tells it in no public place
+    left, lowest = [root], root.position_y
+    while left:
+        box = left.pop()
+        below = getattr(box, "children", ())
+        left += below
+        if not below:
+            lowest = max(lowest, box.position_y + box.height)
+    return lowest / page.height
+
+
+def _set(html: str, files: Mapping[str, bytes]) -> tuple[Document, list[float]]:
+    """A page laid out on its sheets, and how far down each of them it reaches."""
     from weasyprint import HTML
 
-    best: Document | None = None
-    reached = -1.0
-    for html in pages:
-        page = HTML(string=html, base_url=_BASE, url_fetcher=_fetcher(files))
-        document = page.render(font_config=_fonts(), pdf_tags=True)
-        last = document.pages[-1]
-        end = last.anchors.get("end", (0.0,) * 4)[3] / last.height
-        if end > reached:
-            best, reached = document, end
-        if reached >= _WELL_FILLED:
-            break
-    assert best is not None
-    return best
+    page = HTML(string=html, base_url=_BASE, url_fetcher=_fetcher(files))
+    document = page.render(font_config=_fonts(), pdf_tags=True)
+    return document, [_fullness(sheet) for sheet in document.pages]
 
 
-def html_to_pdf(html: str | Iterable[str], files: Mapping[str, bytes], *, page_title: str) -> bytes:
+def _fullest(ways: Iterable[Way], files: Mapping[str, bytes]) -> Document:
+    """The first way to set a page that leaves no sheet less than well filled. Where none does, the
+    one that comes nearest, its end made longer where its last sheet alone is bare."""
+    tried: list[tuple[float, Way, Document]] = []
+    for way in ways:
+        document, full = _set(way(0.0), files)
+        if min(full) >= _WELL_FILLED:
+            return document
+        alone = min(full[:-1], default=1.0) >= _WELL_FILLED
+        tried.append((full[-1] + 1 if alone else min(full), way, document))
+    nearest, way, document = max(tried, key=lambda one: one[0])
+    if nearest < 1:
+        return document
+    missing = (_FILLED_UP - (nearest - 1)) * document.pages[-1].height * _PX
+    return _set(way(missing), files)[0]
+
+
+def html_to_pdf(html: str | Sequence[Way], files: Mapping[str, bytes], *, page_title: str) -> bytes:
     """The page as a tagged PDF, the same bytes for the same page. Of several ways to set it the
-    first is taken whose last sheet is well filled.
+    first is taken that leaves no sheet half bare; each makes the HTML with its end so many mm
+    longer.
 
     `files` are the pictures by the names the page uses; fonts are `fonts/NAME` of render.fonts.
     Sizes in the page's own units. Errors: MachineError if this machine lacks Pango, ProofgenError
@@ -130,7 +152,7 @@ def html_to_pdf(html: str | Iterable[str], files: Mapping[str, bytes], *, page_t
     listener, log = _Listener(), logging.getLogger("weasyprint")
     log.addHandler(listener)
     try:
-        document = _fullest([html] if isinstance(html, str) else html, files)
+        document = _set(html, files)[0] if isinstance(html, str) else _fullest(html, files)
         document.metadata.title = page_title
         document.metadata.authors = []
         pdf = document.write_pdf(pdf_tags=True)

@@ -79,13 +79,14 @@ def _tree(root: int) -> list[int]:
     return found
 
 
-def _resident(pid: int) -> int:
-    """Bytes of memory a process holds now."""
+def _held(pid: int) -> int:
+    """Bytes of memory a process holds now; what it shares with others counts in parts."""
     try:
-        pages = int(Path(f"/proc/{pid}/statm").read_text().split()[1])
-    except (OSError, IndexError):
+        rollup = Path(f"/proc/{pid}/smaps_rollup").read_text()
+    except OSError:
         return 0
-    return pages * os.sysconf("SC_PAGE_SIZE")
+    sizes = [int(line.split()[1]) for line in rollup.splitlines() if line.startswith("Pss:")]
+    return 1024 * sum(sizes)
 
 
 def measured(folder: Path, *arguments: str) -> tuple[float, int]:
@@ -94,8 +95,8 @@ def measured(folder: Path, *arguments: str) -> tuple[float, int]:
     before, peak = os.times(), 0
     with subprocess.Popen(command, cwd=HOUSE, stdout=subprocess.DEVNULL) as running:
         while running.poll() is None:
-            peak = max(peak, sum(map(_resident, _tree(running.pid))))
-            time.sleep(0.02)
+            peak = max(peak, sum(map(_held, _tree(running.pid))))
+            time.sleep(0.05)
     after = os.times()
     assert running.returncode == 0, arguments
     seconds = after.children_user + after.children_system

@@ -11,10 +11,11 @@ from pathlib import Path
 import numpy as np
 import pikepdf
 import pytest
+from PIL import Image
 
 from proofgen.proof.build import build, pdf_of
 from proofgen.proof.content import ProofContent
-from proofgen.render import Theme
+from proofgen.render import Theme, html_to_pdf
 
 
 @pytest.fixture(scope="module")
@@ -104,3 +105,52 @@ def widths_drawn(page: pikepdf.Page) -> list[tuple[float, float]]:
             found.append(((max(xs) - min(xs)) * 25.4 / 72, (max(ys) - min(ys)) * 25.4 / 72))
             points = []
     return found
+
+
+@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="poppler is not installed")
+def test_the_question_and_the_answer_stand_on_the_first_page(
+    sample: ProofContent, pdf: bytes, tmp_path: Path
+) -> None:
+    (tmp_path / "a.pdf").write_bytes(pdf)
+    done = subprocess.run(
+        ["pdftotext", "-l", "1", tmp_path / "a.pdf", "-"],
+        capture_output=True,
+        check=True,
+        text=True,
+    )
+    said = " ".join(done.stdout.split())
+    line = sample.bill[0]
+    for text in (line.design, line.blank, "5 pieces", "Friday 4 December", *sample.codes.values()):
+        assert text in said, text
+    assert "Shall we press it like this?" in said and "Signature" in said
+
+
+@pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="poppler is not installed")
+def test_no_page_is_left_half_bare(pdf: bytes, tmp_path: Path) -> None:
+    (tmp_path / "a.pdf").write_bytes(pdf)
+    subprocess.run(
+        ["pdftoppm", "-r", "30", "-gray", tmp_path / "a.pdf", tmp_path / "page"], check=True
+    )
+    reached = []
+    for sheet in sorted(tmp_path.glob("page*.pgm")):
+        with Image.open(sheet) as image:
+            inked = np.argwhere((np.asarray(image) < 250).any(axis=1))
+        above_foot = inked[inked < 0.945 * image.height]
+        reached.append(float(above_foot.max() / image.height))
+    assert len(reached) >= 3 and min(reached) >= 2 / 3, reached
+
+
+def test_a_last_sheet_that_is_nearly_bare_is_made_longer() -> None:
+    asked: list[float] = []
+
+    def way(spare_mm: float) -> str:
+        asked.append(spare_mm)
+        style = "@page { size: A4; margin: 15mm } p { margin: 0; height: 130mm }"
+        end = f"<div style='height: {spare_mm}mm'></div>"
+        return f"<html lang=en><style>{style}</style>{'<p></p>' * 3}{end}"
+
+    html_to_pdf([way, way], {}, page_title="Filled")
+    assert asked[:2] == [0.0, 0.0]  # both ways tried before anything is made longer
+    # One paragraph of 130 mm stands alone on its sheet, whose end must lie beyond two thirds.
+    (more,) = asked[2:]
+    assert 15 + 130 + more >= 297 * 2 / 3

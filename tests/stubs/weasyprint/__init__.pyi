@@ -6,9 +6,14 @@ class DocumentMetadata:
     title: str | None
     authors: list[str]
 
-class Page:
-    anchors: dict[str, tuple[float, float, float, float]]
+class Box:
+    children: list[Box]
+    position_y: float
     height: float
+
+class Page:
+    height: float
+    _page_box: Box
 
 class Document:
     pages: list[Page]
