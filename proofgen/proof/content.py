@@ -83,14 +83,18 @@ class Pair:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
-    """One piece of a list, or several alike: their numbers as the press keeps them ('12', '3 to
-    5'), how many they are, their faces as held, and how they are set unlike the others ('' where
-    they are not)."""
+    """One piece of a list, or several alike: their numbers as the press keeps them, and as people
+    read them ('12', '3 to 5'), their faces as held, and how they are set unlike the others (''
+    where they are not)."""
 
+    pieces: tuple[int, ...]
     numbers: str
-    count: int
     faces: tuple[Picture, ...]
     differs: str = ""
+
+    @property
+    def count(self) -> int:
+        return len(self.pieces)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

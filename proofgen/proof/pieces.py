@@ -84,9 +84,7 @@ def _piece(look: Look, faces: Sequence[FaceName], shown: Shown, says: str) -> Pi
                 quality=_QUALITY,
             )
         )
-    return Piece(
-        numbers=tongue.runs_of(numbers), count=len(numbers), faces=tuple(drawn), differs=says
-    )
+    return Piece(pieces=numbers, numbers=tongue.runs_of(numbers), faces=tuple(drawn), differs=says)
 
 
 def pieces_of(shown: Shown, looks: Sequence[Look]) -> tuple[Piece, ...]:

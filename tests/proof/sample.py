@@ -117,8 +117,8 @@ def work(names: tuple[str, ...] = NAMES, number: int = 1) -> Work:
     views = ((0, "Front"), (90, "Right side"), (180, "The join, at the back"), (-90, "Left side"))
     every = tuple(
         Piece(
+            pieces=(i,),
             numbers=str(i),
-            count=1,
             faces=(
                 picture(
                     f"piece-{number}-{i}-front",

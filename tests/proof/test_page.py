@@ -142,20 +142,42 @@ def test_real_size_is_in_millimetres_and_can_be_put_right(visit: Visit) -> None:
     # ISO/IEC 7810 ID-1: 85.60 x 53.98 mm.
     assert outline() == pytest.approx((85.6, 53.98), abs=0.5)
     assert size(".real svg.to-scale")[0] == pytest.approx(80, abs=0.1)
-    for _ in range(10):
-        page.click("[data-by='1']")
+    page.fill("#scale", "110")
     assert outline()[0] == pytest.approx(85.6 * 1.1, abs=0.5)
     assert size(".real svg.to-scale")[0] == pytest.approx(88, abs=0.1)
     assert page.inner_text(".scale-now") == "110 %"
+    page.reload()  # the device remembers it
+    assert outline()[0] == pytest.approx(85.6 * 1.1, abs=0.5)
+
+
+@browser_only
+def test_real_size_on_a_phone_is_measured_by_the_short_side(visit: Visit) -> None:
+    """A phone's own millimetre is about a third short: the long side of a card is wider than it."""
+    page = visit(viewport={"width": 390, "height": 700})
+    card = page.locator(".card:visible")
+    for percent, high, said in (
+        (100, 700, "The whole card fits"),
+        (170, 500, "Only the card’s short side fits"),
+        (250, 700, "The card is larger than this screen: compare the ruler"),
+    ):
+        page.set_viewport_size({"width": 390, "height": high})
+        page.fill("#scale", str(percent))
+        box = card.bounding_box()
+        assert box
+        assert box["width"] == pytest.approx(54.98 * percent / 100 * 96 / 25.4, abs=1)
+        assert box["height"] > box["width"]
+        assert said in page.inner_text(".scale-says")
+    assert "move it sideways" in page.inner_text(".scale-says")
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
 
 
 @browser_only
 def test_the_words_are_counted_as_they_are_read(visit: Visit) -> None:
     page = visit()
-    assert page.inner_text(".read-so-far") == "0 of 6 read."
-    for box in page.locator(".word input").all():
-        box.check()
-    assert page.inner_text(".read-so-far") == "All read."
+    assert page.inner_text(".read-so-far") == "Marked as right: 0 of 6."
+    for row in page.locator(".word").all():
+        row.get_by_text("Right", exact=True).click()
+    assert page.inner_text(".read-so-far") == "All of them are marked as right."
 
 
 @browser_only
@@ -223,8 +245,12 @@ def test_night_print_and_the_bar(visit: Visit) -> None:
     assert page.locator(".pair figure").first.is_visible()
     assert not page.is_visible("#answer-form")
     page.emulate_media(media="screen")
-    page.set_viewport_size({"width": 1280, "height": 900})
-    assert not page.is_visible(".bar")
+    for width, height in ((320, 568), (768, 1024), (1280, 900)):
+        page.set_viewport_size({"width": width, "height": height})
+        page.evaluate("scrollTo(0, 0)")
+        box = page.locator(".bar a").bounding_box()
+        assert box and box["y"] + box["height"] <= height  # the way to the answer is in sight
+        page.locator("#answer-form").scroll_into_view_if_needed()
 
 
 def tokens(text: str) -> dict[str, tuple[int, int, int]]:
@@ -274,7 +300,7 @@ def test_every_piece_is_pictured_and_the_unusual_stand_first(visit: Visit) -> No
     page = visit()
     numbers = page.locator("#pieces li b").all_inner_texts()
     assert numbers == ["2", "1", "3", "4", "5"]
-    assert page.locator("#pieces li").first.inner_text().endswith("so that it fits.")
+    assert page.locator("#pieces li").first.locator("small").inner_text().endswith("fits.")
     for picture in page.locator("#pieces img").all():
         assert picture.get_attribute("loading") == "lazy"
         assert picture.get_attribute("width") and picture.get_attribute("height")

@@ -217,6 +217,24 @@ def test_yes_beside_a_mark_is_asked_about_and_not_possible(visit: Visit) -> None
 
 
 @browser_only
+def test_a_single_piece_is_marked_at_its_picture(visit: Visit, kept: tuple[Records, Path]) -> None:
+    records, file = kept
+    page = visit(file)
+    page.locator("#pieces [data-pieces='4']").get_by_text("Wrong").click()
+    page.reload()
+    assert page.locator("#pieces [data-pieces='4'] input").is_checked()
+    page.check("#answer-ok")
+    assert page.is_visible("#ask-marked")
+    page.click("#marked-change")
+    outcome = take_answer(
+        records, send(page, note="It is upside down."), today=NOON.date(), now=NOON
+    )
+    assert outcome.status == "recorded", outcome.sentence
+    (answer,) = records.answers("fenn")
+    assert answer.wrong == (4,)
+
+
+@browser_only
 def test_a_text_marked_wrong_without_its_right_words_is_asked_for(visit: Visit) -> None:
     page = visit()
     page.locator("#text-2").get_by_text("No, it is …").click()

@@ -176,7 +176,7 @@ function marking(piece) {
   box.type = "checkbox";
   box.autocomplete = "off";
   words.textContent = says.wrong_here;
-  box.setAttribute("aria-label", say("piece_wrong", { piece: one("figcaption", piece).textContent }));
+  box.setAttribute("aria-label", say("piece_wrong", { piece: one(".number", piece).textContent }));
   label.append(box, words);
   piece.append(label);
   box.addEventListener("change", () => {
@@ -203,9 +203,12 @@ document.addEventListener("keydown", () => {
   byPointer = false;
 });
 all("[data-pieces]").forEach(marking);
+all("#pieces .asks").forEach((asked) => {
+  asked.hidden = false;
+});
 rows.forEach(asking);
 showMarks();
-all(".faces").forEach((sheet) => {
+all(".pieces").forEach((sheet) => {
   if (all("[data-pieces]", sheet).length > 8) walked(sheet, "[data-pieces]", ALL_ARROWS);
 });
 if (list) {
