@@ -125,11 +125,11 @@ def _sources(given: Sequence[str]) -> list[tuple[str, str | bytes]]:
 def _words_read(given: Answer) -> int:
     order = " ".join(given.source)
     with running.workshop_of(given, writes=True) as workshop:
-        words = pipeline.words_read(workshop, order)
+        words, step = pipeline.words_read(workshop, order)
     for text in words:
         printing.result(f"The customer wrote: {quoted(text, most=_WORDS)}")
     printing.result("Recorded: you read it, and nothing is to change.")
-    printing.result(f"    Next: proofgen press {order}")
+    printing.result(f"    Next: {step}")
     printing.result(f"    If something is to change after all: proofgen proof {order}")
     return EXIT_DONE
 

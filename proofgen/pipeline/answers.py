@@ -40,8 +40,8 @@ def _customer(order: Order | None) -> tuple[str, ...]:
     return (order.customer.name, order.customer.email) if order else ()
 
 
-def words_read(workshop: Workshop, name: str) -> tuple[str, ...]:
-    """Record that nothing is to change for what the customer wrote beside the OK; those words.
+def words_read(workshop: Workshop, name: str) -> tuple[tuple[str, ...], str]:
+    """Record that nothing is to change for what the customer wrote; those words, and what is next.
 
     Errors: SignoffError where there are none that wait.
     """
@@ -50,12 +50,12 @@ def words_read(workshop: Workshop, name: str) -> tuple[str, ...]:
     facts = signoff.read_facts(records, name, workshop.today)
     if signoff.EventKind.READ not in facts.rules.notes:
         raise SignoffError(
-            f"beside the answer to {name} there are no words that wait to be read",
+            f"of {name} there are no words of its customer that wait to be read",
             "`proofgen orders` shows where it is",
         )
     keys = [signoff.words_key(text) for text in facts.words]
     records.mark(name, signoff.EventKind.READ, workshop.now, words=keys)
-    return facts.words
+    return facts.words, signoff.read_facts(records, name, workshop.today).step
 
 
 def asked_changes(workshop: Workshop, name: str) -> tuple[AskedChange, ...]:

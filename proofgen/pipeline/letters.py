@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta
 from decimal import Decimal
 from pathlib import Path
@@ -33,6 +33,10 @@ _GOES_ALONG = (
     "the text instead, attach {page}."
 )
 _EARLIER = "\f\n"  # between letters that others took the place of
+# Facts are known as one line each, so that a choice that somebody writes is never taken for ours;
+# labels, which end in no full stop, alone as well.
+_FACT = re.compile(r"\n {4}(?=\S)")
+_LABEL = re.compile(r"(?m)^(.*[^.\s])\n {4}(?=\S)")
 _MARKED = re.compile(r"(?m)^(?:\d+\.|-) ")
 
 
@@ -84,6 +88,8 @@ def all_of(workshop: Workshop, name: str) -> tuple[str, ...]:
     paths = [_path(workshop, name, "", "txt"), *sorted(folder.glob(f"{name}.*.txt"))]
     whole = [path.read_text("utf-8") for path in paths if path.is_file()]
     letters = [text for one in whole for text in one.split(_EARLIER)]
+    labels = "\n".join(label for text in letters for label in _LABEL.findall(text))
+    letters = [*(_FACT.sub(" ", text) for text in letters), labels]
     return tuple(form for text in letters for form in (text, _MARKED.sub("", text)))
 
 
@@ -97,7 +103,9 @@ def is_of(file: str, name: str) -> bool:
 
 def post_of(workshop: Workshop, order: Order) -> Post:
     """Who writes to an order's customer, in their language."""
-    return Post(shop=workshop.shop, order=order, tongue=workshop.theme_for(order).tongue)
+    sign = workshop.records.token(order.id) or ""
+    tongue = workshop.theme_for(order).tongue
+    return Post(shop=workshop.shop, order=order, tongue=tongue, sign=sign)
 
 
 def _asked(workshop: Workshop, edition: Edition) -> Asked:
@@ -112,7 +120,6 @@ def _asked(workshop: Workshop, edition: Edition) -> Asked:
         codes=spoken_codes(edition),
         link=link,
         file=file,
-        reference=workshop.token_of(edition.order),
     )
 
 
@@ -253,15 +260,15 @@ def answer_receipt(workshop: Workshop, outcome: Outcome) -> Written | None:
     if order is None or not given or edition is None or edition.number != outcome.edition:
         return None
     facts, terms = read_facts(workshop.records, order.id, workshop.today), edition.terms
-    told = as_told(workshop.shop, order, terms) if terms else (workshop.shop, order)
-    post = Post(shop=told[0], order=told[1], tongue=workshop.theme_for(told[1]).tongue)
+    shop, then = as_told(workshop.shop, order, terms) if terms else (workshop.shop, order)
+    post = replace(post_of(workshop, then), shop=shop)
     total = Decimal(terms["total"]) if terms and terms["total"] else None
     kept = AnswerKept(
         answer=given[-1],
         made=edition.made.date(),
         stands=_stands(facts.state),
         total=post.tongue.money(total, post.settings.currency) if total is not None else "",
-        due=told[1].due,
+        due=then.due,
         terms=store.digest(canonical(terms)) if terms else "",
     )
     letter = receipt(post, kept)

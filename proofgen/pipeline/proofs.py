@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from PIL import Image
@@ -178,7 +178,7 @@ def _content(
         before_pictures=kept_pictures(workshop, before[0]) if before else {},
         link=link_of(workshop, name),
     )
-    return content_of(shown), theme, Post(shop=shop, order=order, tongue=theme.tongue)
+    return content_of(shown), theme, replace(letters.post_of(workshop, order), shop=shop)
 
 
 def _publish(workshop: Workshop, name: str, content: proof.ProofContent, theme: Theme) -> None:

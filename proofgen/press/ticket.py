@@ -117,9 +117,7 @@ def ticket_pdf(
         sheets=[(plan.number, plan.paper) for _, plan in sheets],
         cautions=cautions({work.blank.construction for work in works}),
         defers=DEFERS,
-        customers_words=list(
-            dict.fromkeys(text for given in job.signed.answers for text in given.words)
-        ),
+        customers_words=list(job.signed.words),
         since=job.since,
         accepted=[(finding.says, finding.accepted) for finding in job.accepted],
     )

@@ -20,6 +20,11 @@ class Post:
     shop: Shop
     order: Order
     tongue: Tongue
+    sign: str = ""  # the secret part of the order's link: an answer is known by it
+
+    def signed(self) -> tuple[Part, ...]:
+        """The sign, for letters that hold no link."""
+        return (says(self.tongue("Our sign for this order: {sign}", sign=self.sign)),)
 
     @property
     def settings(self) -> Settings:
@@ -66,7 +71,6 @@ class Asked:
     codes: Mapping[AnswerKind, str]
     link: str = ""
     file: Attached | None = None
-    reference: str = ""  # the link's secret part: an answer is known by it
 
     @property
     def attached(self) -> tuple[Attached, ...]:
@@ -218,4 +222,4 @@ def _how_to_answer(post: Post, asked: Asked) -> Iterator[Part]:
         tongue("This mail is for you alone: who has it can see the proof, and answer in your name.")
     )
     if not asked.link:
-        yield says(tongue("Our sign for this proof: {sign}", sign=asked.reference))
+        yield from post.signed()

@@ -32,6 +32,7 @@ def ready_letter(post: Post) -> Letter:
         points(*post.things),
         says(tongue("Write to us if you want to agree on a day and an hour.")),
         *keeps,
+        *post.signed(),
     )
 
 
@@ -106,6 +107,7 @@ def receipt(post: Post, taken: AnswerKept) -> Letter:
                     "it says the same.")),
         certificate,
         says(tongue("If anything in it is not what you meant, answer this mail at once.")),
+        *post.signed(),
         attached=(attached,),
     )  # fmt: skip
 

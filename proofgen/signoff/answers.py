@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 
 from proofgen.errors import UsageError
 from proofgen.say import pieces, plural, quoted, visible
-from proofgen.signoff import blocks, codes, mail
+from proofgen.signoff import blocks, codes, mail, replies
 from proofgen.signoff.documents import EditionHead
 from proofgen.signoff.editions import MOST_QUOTED, Answer, AskedChange, moment
 from proofgen.signoff.given import Given, Ours, beside, nothing_of_ours, read_given
@@ -178,8 +178,15 @@ def _from_codes(records: Records, given: Given, days: _Days, ours: Ours) -> list
     """The outcome of a spoken code, alone or somewhere in a text."""
     heads = [h for order in records.orders() for h in records.heads(order)]
     known = {code: (head, kind) for head in heads for code, kind in codes.codes_of(head).items()}
-    tried = [list(codes.heard(text)) for text in given.texts]
+    reply = replies.read_reply(records, given, ours)  # our letter holds codes, too
+    tried = [list(codes.heard(text)) for text in reply.own.texts]
     hits = {one.symbols for runs in tried for one in runs if one.symbols in known}
+    if reply.orders and (len(hits) != 1 or not reply.is_whole):
+        day = days.on or days.mail or days.today
+        return [
+            replies.keep_words(records, order, given, ours, now=days.now, day=day)
+            for order in reply.orders
+        ]
     if len(hits) > 1:
         return [
             refused(
@@ -194,7 +201,7 @@ def _from_codes(records: Records, given: Given, days: _Days, ours: Ours) -> list
             given,
             texts=tuple(
                 _without(text, [one for one in runs if one.symbols == code])
-                for text, runs in zip(given.texts, tried, strict=True)
+                for text, runs in zip(reply.own.texts, tried, strict=True)
             ),
         )
         written = beside(around, (), [spoken], ours)
@@ -246,8 +253,8 @@ def _near(tried: Sequence[str], known: _Known) -> EditionHead | None:
 
 def _without(text: str, codes_there: Sequence[codes.Heard]) -> str:
     """What stands around a code."""
-    for one in sorted(codes_there, key=lambda one: -one.start):
-        text = f"{text[: one.start]} {text[one.end :]}"
+    for start, end in sorted({(one.start, one.end) for one in codes_there}, reverse=True):
+        text = f"{text[:start]} {text[end:]}"
     return text
 
 

@@ -24,6 +24,7 @@ class Signed:
     fingerprint: str
     rasters: Mapping[str, str] = field(repr=False)
     answers: tuple[Answer, ...] = field(default=(), repr=False)
+    words: tuple[str, ...] = ()  # what the customer wrote, and the maker read
 
 
 def admit(
@@ -64,6 +65,7 @@ def admit(
         fingerprint=edition.fingerprint,
         rasters=pixels,
         answers=given,
+        words=facts.words,
     )
 
 

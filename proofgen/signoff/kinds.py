@@ -58,6 +58,7 @@ class EventKind(StrEnum):
     HANDED_OVER = "handed-over"
     WITHDRAWN = "withdrawn"
     ACCEPTED = "accepted"
+    WROTE = "wrote"  # a person, without any answer
     READ = "read"  # the maker read what a person wrote beside an OK, and nothing is to change
     FORGOTTEN = "forgotten"
 

@@ -12,6 +12,7 @@ class Taken(StrEnum):
     """What became of an answer, worst first."""
 
     REFUSED = "refused"
+    WORDS = "words"  # and no answer
     TWO = "two answers"
     RECORDED = "recorded"
     NOTHING_NEW = "nothing new"

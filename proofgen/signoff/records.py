@@ -220,6 +220,12 @@ class Records:
         kept = [e.data.get("words") for e in reads if e.edition == edition]
         return frozenset(str(key) for keys in kept if isinstance(keys, list) for key in keys)
 
+    def wrote(self, order: str, edition: int) -> tuple[str, ...]:
+        """What people wrote about an edition without answering it."""
+        every = (e for e in self.events(order) if e.kind is EventKind.WROTE)
+        kept = [e.data.get("words") for e in every if e.edition == edition]
+        return tuple(str(text) for texts in kept if isinstance(texts, list) for text in texts)
+
     def mark(self, order: str, event: EventKind, when: datetime, **data: object) -> Event:
         """Note that something happened, of the latest edition.
 

@@ -179,10 +179,11 @@ RULES: Mapping[State, Rules] = {
         proof=_NAMED, page=Page.FORM, no_answer="",
         notes=_SENT | {EventKind.READ},
         press=Refusal(
-            "beside the OK to proof {edition} of {order} the customer wrote something", WORDS_CURE
+            "the customer wrote something about proof {edition} of {order} that you have not read",
+            WORDS_CURE,
         ),
         unchanged=Refusal(
-            "nothing of {order} changed since proof {edition}, beside whose OK the customer wrote "
+            "nothing of {order} changed since proof {edition}, about which the customer wrote "
             "something",
             "if nothing is to change: proofgen answer --read {order}; " + _AGAIN,
         ),
@@ -270,19 +271,25 @@ def words_key(text: str) -> str:
     return digest_of(text.encode("utf-8", "surrogatepass"))
 
 
-def verdict_of(answers: Sequence[Answer], edition: int, read: Collection[str] = ()) -> State | None:
+def verdict_of(
+    answers: Sequence[Answer],
+    edition: int,
+    read: Collection[str] = (),
+    wrote: Sequence[str] = (),
+) -> State | None:
     """Where the answers to an edition put its order; None while there is none.
 
     An OK that marks anything as wrong asks for changes; one with words that nobody has read
-    (`read`: those that were, by `words_key`) opens nothing.
+    (`read`: those that were, by `words_key`; `wrote`: what came without an answer) opens nothing.
     """
     given = [a for a in answers if a.edition == edition]
+    words = [*wrote, *(text for a in given for text in a.words)]
+    unread = any(words_key(text) not in read for text in words)
     if not given:
-        return None
+        return State.WORDS if unread else None
     if not all(a.agrees(b) for a in given for b in given):
         return State.TWO_ANSWERS
     if all(a.plain_ok for a in given):
-        unread = any(words_key(text) not in read for a in given for text in a.words)
         return State.WORDS if unread else State.SIGNED
     return State.CHANGES
 
@@ -302,6 +309,7 @@ class OrderFacts:
     edition: int = 0
     answer_by: date | None = None
     answers: Sequence[Answer] = ()
+    wrote: Sequence[str] = ()  # about the latest edition, without an answer
     read: Collection[str] = ()  # words beside answers that the maker read, by `words_key`
     happened: Collection[EventKind] = ()
     has_stop: bool = False
@@ -313,7 +321,7 @@ class OrderFacts:
         for state in reversed(State):
             if RULES[state].after in self.happened:
                 return state
-        verdict = verdict_of(self.answers, self.edition, self.read)
+        verdict = verdict_of(self.answers, self.edition, self.read, self.wrote)
         if verdict and verdict is not State.SIGNED:
             return verdict
         if self.has_stop:
@@ -331,13 +339,14 @@ class OrderFacts:
     @property
     def answered(self) -> bool:
         """Whether anything came back for the latest edition."""
-        return any(a.edition == self.edition for a in self.answers)
+        return bool(self.wrote) or any(a.edition == self.edition for a in self.answers)
 
     @property
     def words(self) -> tuple[str, ...]:
-        """What people wrote with their answers to the latest edition, each once."""
+        """What people wrote about the latest edition, each once."""
         given = (a for a in self.answers if a.edition == self.edition)
-        return tuple(dict.fromkeys(text for a in given for text in a.words))
+        beside = (text for a in given for text in a.words)
+        return tuple(dict.fromkeys([*beside, *self.wrote]))
 
     @property
     def asked(self) -> tuple[AskedChange, ...]:
@@ -380,6 +389,7 @@ def read_facts(records: Records, order: str, today: date | None = None) -> Order
         edition=len(heads),  # they are numbered from 1
         answer_by=date.fromisoformat(heads[-1]["answer_by"]) if heads else None,
         answers=records.answers(order),
+        wrote=records.wrote(order, len(heads)),
         read=records.read_words(order, len(heads)),
         happened=records.happened(order),
     )

@@ -70,6 +70,12 @@ def person_words(readings: Iterable[str], known: Known) -> tuple[str, ...]:
     return tuple(paragraphs)
 
 
+def without_ours(reading: str, known: Known) -> str:
+    """A reading without the marks of quoting, and without the lines that are ours."""
+    lines = [QUOTE.sub("", line).rstrip() for line in reading.splitlines()]
+    return "\n".join(_without_ours(lines, known))
+
+
 def _of_one(reading: str, known: Known) -> list[str]:
     if len(reading) > _MOST:
         return [reading[:_MOST], f"({len(reading) - _MOST:,} more letters)"]
@@ -140,9 +146,10 @@ def _take(
     found = False
     for at in starts.get(line[0], ()):
         end = at + len(line)
-        if list(flat[at:end]) == list(line) and not any(mine[at:end]):
-            mine[at:end] = [True] * len(line)
-            found = True
+        if list(flat[at:end]) == list(line):
+            found = True  # whether or not another text of ours has the line as well
+            if not any(mine[at:end]):
+                mine[at:end] = [True] * len(line)
     return found
 
 

@@ -1,0 +1,110 @@
+"""Mails that quote our letter: which order they belong to, which code is their writer's own, and
+words that came without any answer."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+
+from proofgen.say import quoted
+from proofgen.signoff import codes
+from proofgen.signoff.documents import EditionHead
+from proofgen.signoff.editions import MOST_QUOTED
+from proofgen.signoff.given import Given, Ours
+from proofgen.signoff.kinds import AnswerKind, EventKind
+from proofgen.signoff.outcome import Outcome, Taken
+from proofgen.signoff.records import Records
+from proofgen.signoff.states import read_facts
+from proofgen.signoff.wording import person_words, without_ours
+
+_READINGS = 2  # the words of a mail, plain and as a page; not a page's markup
+
+
+def quoted_orders(records: Records, given: Given) -> list[str]:
+    """The orders whose letter a mail quotes: it holds the secret part of their link, or all the
+    codes of an edition, which stand together nowhere else."""
+    found = []
+    for order in records.orders():
+        token, heads = records.token(order), records.heads(order)
+        if not heads or token is None:
+            continue
+        by_link = any(token in text for text in given.texts)
+        if by_link or any(len(_count(text, head)) > 1 for head in heads for text in given.texts):
+            found.append(order)
+    return found
+
+
+def _count(text: str, head: EditionHead) -> Counter[AnswerKind]:
+    """How often a text holds the code of each answer."""
+    known = codes.codes_of(head)
+    places = {(one.start, one.end, one.symbols) for one in codes.heard(text)}
+    return Counter(known[symbols] for _, _, symbols in places if symbols in known)
+
+
+@dataclass(frozen=True, slots=True)
+class Reply:
+    """A mail, the orders whose letters it quotes, and what is left without the lines of those.
+    `is_whole`: where a letter came back, it came with all its codes; else what is left of them may
+    be a line of ours that broke on the way, and says nothing of anybody's will."""
+
+    orders: tuple[str, ...]
+    own: Given
+    is_whole: bool = True
+
+
+def read_reply(records: Records, given: Given, ours: Ours) -> Reply:
+    """A mail as an answer to letters of ours; one that quotes none is all its writer's own."""
+    orders = quoted_orders(records, given)
+    own = given.texts
+    for order in orders:
+        own = tuple(without_ours(text, ours(order)) for text in own)
+    whole = all(
+        _came_back_whole(text, left, head)
+        for order in orders
+        for head in records.heads(order)
+        for text, left in zip(given.texts, own, strict=True)
+    )
+    return Reply(tuple(orders), replace(given, texts=own), whole)
+
+
+def _came_back_whole(text: str, left: str, head: EditionHead) -> bool:
+    said, mine = _count(text, head), _count(left, head)
+    return len({said[kind] - mine[kind] for kind in codes.codes_of(head).values()}) == 1
+
+
+def keep_words(
+    records: Records, order: str, given: Given, ours: Ours, *, now: datetime, day: date
+) -> Outcome:
+    """Keep what a person wrote in a mail that quotes our letter and holds no answer. It is never an
+    OK: whatever it says, somebody has to read it. `day`: that of the mail."""
+    facts = read_facts(records, order)
+    first, *others = given.texts[:_READINGS]
+    words = person_words(["\n\n".join([*given.beside, first]), *others], ours(order))
+    about = f"This mail belongs to proof {facts.edition} of {order}: it quotes our letter"
+    if not words:
+        return Outcome(
+            status=Taken.REFUSED,
+            sentence=f"{about}, and holds no answer and no word beside it: nothing was recorded.",
+            order=order,
+            edition=facts.edition,
+            cure="ask the customer for their answer",
+        )
+    said = "; ".join(quoted(text, MOST_QUOTED) for text in words)
+    if set(words) <= set(facts.words):
+        return Outcome(
+            status=Taken.NOTHING_NEW,
+            sentence=f"{about}. Its words were recorded before: {said}.",
+            order=order,
+            edition=facts.edition,
+        )
+    records.mark(order, EventKind.WROTE, now, words=list(words), dated=day.isoformat())
+    return Outcome(
+        status=Taken.WORDS,
+        sentence=f"{about}, and holds no slip and no code. The customer wrote: {said}. That is "
+        "kept, and nothing is pressed until you have read it.",
+        order=order,
+        edition=facts.edition,
+        cure=f"if it is a yes: proofgen answer {order} --in-person NAME; if nothing is to change: "
+        f"proofgen answer --read {order}; else change the order, then: proofgen proof {order}",
+    )
