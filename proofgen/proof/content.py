@@ -213,12 +213,19 @@ def _placed(value: object, places: Mapping[str, str]) -> object:
 
 
 def picture(
-    name: str, image: Image.Image, alt: str, caption: str = "", *, quality: int = _QUALITY
+    name: str,
+    image: Image.Image,
+    alt: str,
+    caption: str = "",
+    *,
+    quality: int = _QUALITY,
+    fine: bool = True,
 ) -> Picture:
-    """A Picture from pixels, as a JPEG (4:4:4) that holds nothing else."""
+    """A Picture from pixels, as a JPEG that holds nothing else; a `fine` one keeps the colours of
+    small letters (4:4:4)."""
     return Picture(
         name=name,
-        data=jpeg(image, quality, fine=True),
+        data=jpeg(image, quality, fine=fine),
         media_type="image/jpeg",
         width_px=image.width,
         height_px=image.height,

@@ -15,7 +15,7 @@ from proofgen.say.tongue import Tongue, to_say
 from proofgen.views.cut import held_view
 from proofgen.views.pictures import fitted
 
-FLAT_WIDTH = 680  # px
+FLAT_WIDTH = 640  # px
 # Type, as a share of the drawing's width and height: smaller than the page's where there is room,
 # large enough to read where the whole drawing is as wide as a phone.
 _LETTER, _NARROW_LETTER = 1 / 58, 1 / 36

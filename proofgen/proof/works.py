@@ -102,7 +102,8 @@ def _view(rasters: Rasters, line: Line, view: View, tongue: Tongue) -> Picture:
     middle = view.image.crop((wide // 4, high * 2 // 5, wide * 3 // 4, high * 4 // 5))
     coloured = None if view.kind in ("left", "right") else middle
     alt = said_of(rasters.layout, window, view.kind, tongue, coloured)
-    return picture(f"view-{line.number}-{view.kind}", view.image, alt, tongue(SIDES[view.kind]))
+    name = f"view-{line.number}-{view.kind}"
+    return picture(name, view.image, alt, tongue(SIDES[view.kind]), fine=False)
 
 
 def _views(rasters: Rasters, line: Line, shown: Shown) -> tuple[Picture, ...]:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from proofgen.errors import MachineError, ProofgenError
-from proofgen.store import NoStore, Recent, Store, dump_json, results
+from proofgen.store import Lazy, NoStore, Recent, Store, dump_json, results
 
 
 class Counted:
@@ -162,3 +162,14 @@ def test_trouble_while_making_is_not_kept_in_memory() -> None:
         with pytest.raises(ValueError, match="went bad"):
             recent.remember("a", make)
     assert recent.remember("a", Counted()) == ("pier", 3)
+
+
+def test_things_by_name_are_made_when_asked_for_and_the_last_stay() -> None:
+    made: list[str] = []
+    lazy = Lazy(["a", "b", "c"], lambda name: made.append(name) or name.upper(), 1)
+    assert len(lazy) == 3 and list(lazy) == ["a", "b", "c"] and "b" in lazy
+    assert made == []
+    assert (lazy["b"], lazy["b"], lazy["a"], lazy["b"]) == ("B", "B", "A", "B")
+    assert made == ["b", "a", "b"]
+    with pytest.raises(KeyError):
+        lazy["d"]
