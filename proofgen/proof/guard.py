@@ -10,6 +10,7 @@ from markupsafe import Markup
 from PIL import Image
 
 from proofgen.proof.content import Drawing, Picture
+from proofgen.render.drawn_arabic import as_drawn
 
 _NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _KINDS = {"image/jpeg": ("JPEG", ".jpg"), "image/png": ("PNG", ".png")}
@@ -75,11 +76,14 @@ def _scaled(numbers: str, by: float) -> str:
 
 
 def _lines_in_mm(root: ET.Element, width_mm: float) -> None:
-    """Give lines that keep their thickness in pixels the same thickness on paper, and its type."""
+    """Give lines that keep their thickness in pixels the same thickness on paper, and its type;
+    words in Arabic letters the forms that are seen."""
     root.set("font-family", PRINT_FONT)  # the page's own style does not reach into a drawing
     box = [float(n) for n in root.get("viewBox", "0 0 100 100").replace(",", " ").split()]
     by = _PX * box[2] / width_mm
     for element in root.iter():
+        if element.tag in (f"{{{_SVG}}}text", f"{{{_SVG}}}tspan"):
+            element.text = as_drawn(element.text or "")
         if element.attrib.pop("vector-effect", None) == "non-scaling-stroke":
             for key in ("stroke-width", "stroke-dasharray"):
                 if element.get(key):
