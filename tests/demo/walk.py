@@ -125,7 +125,7 @@ def play(walk: Walk) -> None:
     walk.answer(walk.slip("mistry-gulls", "ok", name="Anoushka Mistry"))
     walk.code("mistry-gulls", "change", expect=4)
     cabin = walk.slip("sorensen-cabin", "ok", name="Ebba Sørensen", at="2026-11-24T08:02:00Z")
-    cabin += "\nPS: If the ø is a trouble to you, a plain o will do.\n"
+    cabin += "\nPS: Wenn Ihnen das ø Mühe macht, genügt ein einfaches o.\n"
     walk.mail(cabin, "ebba@sorensen.example", "Tue, 24 Nov 2026 08:03:00 +0000")
     walk.run("forget", "tamm-jumper")
 
