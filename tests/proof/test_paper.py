@@ -154,3 +154,14 @@ def test_a_last_sheet_that_is_nearly_bare_is_made_longer() -> None:
     # One paragraph of 130 mm stands alone on its sheet, whose end must lie beyond two thirds.
     (more,) = asked[2:]
     assert 15 + 130 + more >= 297 * 2 / 3
+
+
+def test_arabic_letters_on_paper_come_from_a_font_of_ours(sample: ProofContent) -> None:
+    with pikepdf.open(io.BytesIO(pdf_of(sample, Theme("quay", "ar", "EUR")))) as document:
+        fonts = {
+            str(one.BaseFont).partition("+")[2]
+            for one in document.objects
+            if isinstance(one, pikepdf.Dictionary) and one.get("/Type") == "/Font"
+        }
+    assert "Page-Arabic" in fonts
+    assert all(name.startswith("Page-") for name in fonts), fonts
