@@ -13,7 +13,7 @@ import importlib
 import json
 import re
 import shutil
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 import pytest
@@ -200,11 +200,10 @@ def spoken(marked: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[t
     (folder / "shop.yaml").write_text(settings, "utf-8")
     paper: list[str] = []
 
-    def heard(ways: Iterable[str], *rest: object, **more: object) -> bytes:
+    def heard(ways: Sequence[Callable[[float], str]], *rest: object, **more: object) -> bytes:
         """The same sheet, set tighter or wider until it fills its pages."""
-        every = list(ways)
-        paper.append(every[0])
-        return html_to_pdf(every, *rest, **more)  # type: ignore[arg-type]
+        paper.append(ways[0](0.0))
+        return html_to_pdf(ways, *rest, **more)  # type: ignore[arg-type]
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(importlib.import_module("proofgen.proof.build"), "html_to_pdf", heard)
