@@ -1,0 +1,128 @@
+"""The proof page for everybody: axe finds nothing in any state that a person can bring it to, and
+large text, small screens and forced colours lose nothing."""
+
+from __future__ import annotations
+
+import os
+import tarfile
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page
+
+from proofgen.proof.build import build, with_standing
+from proofgen.render import Theme
+from proofgen.signoff import RULES, State
+from tests import real_photos
+from tests.proof.sample import content
+from tests.real_photos import Package
+
+pytestmark = pytest.mark.browser
+Visit = Callable[..., Page]
+AXE = Package(
+    "axe-core",
+    "4.14.1",
+    "axe-core-4.14.1.tgz",
+    "e6b0ce02b84d892e2e33e403485e7f3d6c29e2be6df65daf44d89ba564139745",
+)  # MPL-2.0, 0.7 MB; used here alone, never carried
+_RUN = """async () => (await axe.run(document, {resultTypes: ['violations']})).violations
+.map((v) => v.id + ': ' + v.nodes.map((n) => n.html.slice(0, 120)).join(' | '))"""
+
+
+@pytest.fixture(scope="session")
+def axe() -> str:
+    """The checker's script."""
+    kept = real_photos._cache() / AXE.sha256[:12] / AXE.archive
+    if not real_photos._is(kept, AXE.sha256):
+        try:
+            content = real_photos._archive(AXE)
+        except (OSError, real_photos._NotFetchedError) as error:
+            told = f"{AXE} cannot be fetched: {error}"
+            if os.environ.get("CI"):
+                pytest.fail(told)
+            pytest.skip(told)
+        kept.parent.mkdir(parents=True, exist_ok=True)
+        kept.write_bytes(content)
+    with tarfile.open(kept, mode="r:gz") as archive:
+        script = archive.extractfile("package/axe.min.js")
+        assert script
+        return script.read().decode()
+
+
+def faults(page: Page, axe: str) -> list[str]:
+    page.evaluate(f"{axe};0")
+    return list(page.evaluate(_RUN))
+
+
+@pytest.mark.parametrize(
+    ("width", "scheme"), [(320, "light"), (390, "dark"), (1280, "light"), (1280, "dark")]
+)
+def test_axe_finds_nothing_on_the_way_to_an_answer(
+    visit: Visit, axe: str, width: int, scheme: str
+) -> None:
+    page = visit(viewport={"width": width, "height": 800}, color_scheme=scheme, bypass_csp=True)
+    assert faults(page, axe) == []
+    page.locator("#text-2").get_by_text("No, it is …").click()
+    page.fill("#text-2 .instead input", "Odalys & Bramm")
+    page.locator("#text-3 summary").click()
+    page.check("#answer-ok")
+    assert page.is_visible("#ask-marked") and faults(page, axe) == []
+    page.click("#marked-clear")
+    page.fill("#answer-note", "please write Willy with y")
+    page.fill("#answer-name", "Odalys")
+    page.click("#answer-form [type=submit]")
+    assert page.is_visible("#ask-note") and faults(page, axe) == []
+    page.click("#note-keep")
+    page.wait_for_selector("#slip-result", state="visible")
+    assert faults(page, axe) == []
+    page.clock.set_fixed_time("2026-12-20T12:00:00Z")
+    page.reload()
+    assert page.is_visible("#too-late") and faults(page, axe) == []
+
+
+@pytest.mark.parametrize("language", ["en", "de", "es", "ar"])
+def test_axe_finds_nothing_once_it_is_pressed(
+    visit: Visit, axe: str, language: str, tmp_path: Path
+) -> None:
+    theme = Theme("quay", language, "EUR")
+    files = build(content(), theme, with_pdf=False)
+    page = files["index.html"]
+    files["index.html"] = with_standing(page, RULES[State.PRESSED].banner, theme, closed=True)
+    for name, data in files.items():
+        (tmp_path / name).write_bytes(data)
+    view = visit(tmp_path / "index.html", bypass_csp=True)
+    assert view.is_visible("#standing p") and not view.is_visible("#answer-form")
+    assert faults(view, axe) == []
+
+
+@pytest.mark.parametrize(
+    ("width", "high", "size"), [(320, 256, ""), (390, 800, "200%"), (1280, 800, "200%")]
+)
+def test_enlarged_nothing_runs_off_the_side(visit: Visit, width: int, high: int, size: str) -> None:
+    """1280 × 1024 at 400 % is 320 × 256 (WCAG 2.2, 1.4.10); text alone at 200 % is 1.4.4."""
+    page = visit(viewport={"width": width, "height": high}, bypass_csp=True)
+    if size:
+        page.add_style_tag(content="html { font-size: 36px !important; }")
+    page.locator("#text-2").get_by_text("No, it is …").click()
+    page.check("#answer-change")
+    page.fill("#answer-name", "Odalys")
+    page.fill("#answer-note", "Larger.")
+    page.fill("#text-2 .instead input", "Odalys & Bramm")
+    page.click("#answer-form [type=submit]")
+    page.wait_for_selector("#slip-result", state="visible")
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    bar = page.locator(".bar").bounding_box()
+    assert bar and (bar["height"] <= high / 4 or page.evaluate(
+        "getComputedStyle(document.querySelector('.bar')).position") == "static")  # fmt: skip
+
+
+def test_in_forced_colours_a_mark_is_still_a_mark(visit: Visit) -> None:
+    page = visit(forced_colors="active")
+    page.locator("#text-2").get_by_text("No, it is …").click()
+    row = page.locator("#text-2")
+    line = "e => getComputedStyle(e).borderInlineStartStyle"
+    assert row.evaluate(line) == "double" and page.locator("#text-3").evaluate(line) == "none"
+    assert row.locator(".text").evaluate("e => getComputedStyle(e).textDecorationLine") == (
+        "line-through"
+    )
