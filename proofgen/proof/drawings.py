@@ -15,7 +15,7 @@ from proofgen.say.tongue import Tongue, to_say
 from proofgen.views.cut import held_view
 from proofgen.views.pictures import fitted
 
-FLAT_WIDTH = 640  # px
+FLAT_WIDTH, HALF_WIDTH = 640, 480  # px: of a drawing alone, and of one of two side by side
 # Type, as a share of the drawing's width and height: smaller than the page's where there is room,
 # large enough to read where the whole drawing is as wide as a phone.
 _LETTER, _NARROW_LETTER = 1 / 58, 1 / 36
@@ -48,13 +48,14 @@ def drawings_of(shown: Shown, rasters: Rasters, line: Line) -> tuple[Drawing, ..
     """Each part of the piece that is held as one."""
     tongue, layout = shown.tongue, rasters.layout
     plan = held(layout.plan)
+    width_px = FLAT_WIDTH if len(plan.panels) == 1 else HALF_WIDTH
     drawings = []
     for name, size in plan.panels.items():
         face: FaceName = "round" if name == "round" else "back" if name == "back" else "front"
         label = tongue(_WHOLE if len(plan.panels) == 1 else _HELD[face])
         flat = picture(
             f"flat-{line.number}-{name.replace(' ', '-')}",
-            fitted(held_view(rasters, name), FLAT_WIDTH),
+            fitted(held_view(rasters, name), width_px),
             label,
         )
         seen = said_of(layout, Window(face=face), face, tongue)

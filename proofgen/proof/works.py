@@ -34,7 +34,7 @@ _THIS_PART = to_say("{side}: this part is {wide} wide and {high} high.")
 VIEW_WIDTH = 640  # px: the picture is the loud thing on the page
 FACE_WIDTH = 520
 REAL_SIZE_MM = (85.0, 50.0)
-_REAL_SIZE_PPI = 200.0  # two pixels for each of a page's
+_REAL_SIZE_PPI = 180.0  # nearly two pixels for each of a page's
 # As it is turned in the hand.
 _TURNED: tuple[ViewKind, ...] = ("front", "right", "closure", "back", "left")
 
@@ -103,7 +103,7 @@ def _view(rasters: Rasters, line: Line, view: View, tongue: Tongue) -> Picture:
     coloured = None if view.kind in ("left", "right") else middle
     alt = said_of(rasters.layout, window, view.kind, tongue, coloured)
     name = f"view-{line.number}-{view.kind}"
-    return picture(name, view.image, alt, tongue(SIDES[view.kind]), fine=False)
+    return picture(name, view.image, alt, tongue(SIDES[view.kind]), quality=76, fine=False)
 
 
 def _views(rasters: Rasters, line: Line, shown: Shown) -> tuple[Picture, ...]:
