@@ -65,7 +65,7 @@ def test_every_piece_and_face_is_printed_once(run) -> None:
 
 def test_the_document_has_exactly_its_fields(run) -> None:
     document = run.document
-    assert list(document) == ["schema", "sheets", "tickets", "batches"]
+    assert list(document) == ["schema", "sheets", "tickets", "batches", "since"]
     assert document["schema"] == "proofgen/press/1"
     for sheet in document["sheets"]:
         assert set(sheet) == {"file", "paper", "width_mm", "height_mm", "pieces"}

@@ -36,7 +36,8 @@ def test_document_has_the_fields_of_the_contract():
     document = json.loads(json.dumps(findings_document([FENN, QUILL])))
     assert list(document) == ["schema", "worst", "orders"]
     assert document["schema"] == "proofgen/findings/1" and document["worst"] == "stop"
-    assert list(document["orders"][0]) == ["order", "edition", "findings"]
+    fields = ["order", "edition", "findings", "why", "told", "since"]
+    assert list(document["orders"][0]) == fields
     first = document["orders"][0]["findings"][0]
     assert {"check", "code", "status", "where", "says", "measure", "limit", "cure"} <= set(first)
     assert first["key"] == COARSE.key and first["measure"] == 92.06
@@ -92,3 +93,25 @@ def test_findings_cannot_steer_the_terminal():
         [OrderFindings(order="\x1b]0;x", edition=0, findings=[evil])], colour=False, verbose=True
     )
     assert not re.search(r"[\x00-\x09\x0b-\x1f\u202e]", told)
+
+
+def test_what_differs_from_the_edition_stands_above_the_findings():
+    one = OrderFindings(
+        order="fenn",
+        edition=2,
+        told=["price was €13.00, is €14.00", "day was 4 December 2026, is 5 December 2026"],
+        since=["heat was 204 °C (400 °F), is 196 °C (385 °F)"],
+    )
+    assert (
+        terminal([one], colour=False, verbose=False)
+        == """\
+fenn, proof 2: nothing looked at
+  Since proof 2: price was €13.00, is €14.00.
+  Since proof 2: day was 4 December 2026, is 5 December 2026.
+  Since proof 2: heat was 204 °C (400 °F), is 196 °C (385 °F).
+  The customer learns of it by a new proof only: proofgen proof fenn"""
+    )
+    why = OrderFindings(order="fenn", edition=2, why=["Name was “Marek”, is now “Marec”."])
+    assert "  Not as proof 2: Name was “Marek”, is now “Marec”." in terminal(
+        [why], colour=False, verbose=False
+    )
