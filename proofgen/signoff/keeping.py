@@ -17,6 +17,7 @@ from proofgen.signoff.documents import EditionHead, Payload
 from proofgen.signoff.editions import check_order_id
 from proofgen.signoff.journal import Entry
 
+_HELD = 4  # documents in memory: those of the last edition or two
 _RESTORE = "put the records folder back from your last backup"
 
 
@@ -25,6 +26,7 @@ class Keeping:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
+        self._read: store.Recent[object] = store.Recent(_HELD)
 
     # -- where things lie --------------------------------------------------------------------
 
@@ -93,14 +95,25 @@ class Keeping:
             raise SignoffError(f"{what} belongs to another line", _RESTORE, path)
         return payload
 
+    def _once(self, path: Path, digest: str, what: str) -> object:
+        """A document that is asked for several times in a run; read again if its file changed."""
+
+        def read() -> object:
+            return read_canonical(self._content(path, digest, what))
+
+        if not path.is_file():
+            return read()  # which says what is missing
+        seen = path.stat()
+        key = (path, digest, seen.st_mtime_ns, seen.st_ctime_ns, seen.st_size)
+        return self._read.remember(key, read)
+
     def document(self, order: str, digest: str) -> ArtworkDocument:
         path = self._document_path(order, digest)
-        content = self._content(path, digest, "the description of a proof")
-        return cast(ArtworkDocument, read_canonical(content))
+        return cast(ArtworkDocument, self._once(path, digest, "the description of a proof"))
 
     def terms(self, order: str, digest: str) -> TermsDocument:
-        content = self._content(self._terms_path(order, digest), digest, "the terms of a proof")
-        return cast(TermsDocument, read_canonical(content))
+        path = self._terms_path(order, digest)
+        return cast(TermsDocument, self._once(path, digest, "the terms of a proof"))
 
     def raster(self, order: str, name: str, digest: str) -> bytes:
         return self._content(self._raster_path(order, digest), digest, f"the kept picture {name}")
