@@ -171,7 +171,9 @@ def answer(given: Answer) -> int:
                 (name, pipeline.answer(workshop, content, on))
                 for name, content in _sources(given.source)
             ]
-        gone = pipeline.take_back(workshop, [o.order for _, o in outcomes if o.order])
+        gone = pipeline.take_back(
+            workshop, [order for _, o in outcomes for order in o.orders or (o.order,) if order]
+        )
         receipts = [pipeline.answer_receipt(workshop, outcome) for _, outcome in outcomes]
     for (name, outcome), receipt in zip(outcomes, receipts, strict=True):
         head = f"{name}: " if name and len(outcomes) > 1 else ""

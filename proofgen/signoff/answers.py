@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
 from proofgen.errors import UsageError
 from proofgen.say import pieces, plural, quoted, visible
-from proofgen.signoff import blocks, codes, mail, replies
+from proofgen.signoff import blocks, codes, mail, spoken
 from proofgen.signoff.documents import EditionHead
 from proofgen.signoff.editions import MOST_QUOTED, Answer, AskedChange, moment
 from proofgen.signoff.given import Given, Ours, beside, nothing_of_ours, read_given
@@ -17,7 +17,6 @@ from proofgen.signoff.outcome import Outcome, Taken, refused
 from proofgen.signoff.records import Records
 from proofgen.signoff.states import APPLY, WORDS_CURE, Notice, When, read_facts
 
-_MOST_TRIED = 500  # places of a long text that are compared for a near miss
 _CLOCKS = timedelta(days=1)  # clocks and zones may be apart by so much
 _SEND_AGAIN = (
     "ask the customer to send the answer again, with “Copy it” or “Save it” on the page; "
@@ -61,11 +60,13 @@ def take_answer(
     days = _Days(today, on, given.day, now)
     outcomes = _from_blocks(records, given, days, ours) or _from_codes(records, given, days, ours)
     worst = min(outcomes, key=lambda o: list(Taken).index(o.status))
-    several = len({o.order for o in outcomes if o.order}) > 1
+    orders = tuple(dict.fromkeys(o.order for o in outcomes if o.order))
+    several = "see what each of these orders needs: proofgen orders"
     return replace(
         worst,
+        orders=orders,
         sentence=" ".join(o.sentence for o in outcomes),
-        cure="see what each of these orders needs: proofgen orders" if several else worst.cure,
+        cure=several if len(orders) > 1 else worst.cure,
         asked=tuple(dict.fromkeys(text for o in outcomes for text in o.asked)),
     )
 
@@ -115,7 +116,13 @@ def _from_blocks(records: Records, given: Given, days: _Days, ours: Ours) -> lis
         broken = [j for j in judged if isinstance(j, Outcome)]
         if not broken:
             believed = [j for j in judged if isinstance(j, tuple)]
-            written = beside(given, found, [answer for _, answer in believed], ours)
+            written = beside(
+                given,
+                found,
+                [answer for _, answer in believed],
+                ours,
+                [text for head, _ in believed for text in codes.as_said(head)],
+            )
             return _take_all(records, [(h, replace(a, beside=written)) for h, a in believed], days)
         damaged = damaged or broken[:1]
     return damaged
@@ -176,86 +183,12 @@ def _take_all(
 
 def _from_codes(records: Records, given: Given, days: _Days, ours: Ours) -> list[Outcome]:
     """The outcome of a spoken code, alone or somewhere in a text."""
-    heads = [h for order in records.orders() for h in records.heads(order)]
-    known = {code: (head, kind) for head in heads for code, kind in codes.codes_of(head).items()}
-    reply = replies.read_reply(records, given, ours)  # our letter holds codes, too
-    tried = [list(codes.heard(text)) for text in reply.own.texts]
-    hits = {one.symbols for runs in tried for one in runs if one.symbols in known}
-    if reply.orders and (len(hits) != 1 or not reply.is_whole):
-        day = days.on or days.mail or days.today
-        return [
-            replies.keep_words(records, order, given, ours, now=days.now, day=day)
-            for order in reply.orders
-        ]
-    if len(hits) > 1:
-        return [
-            refused(
-                "there is more than one code in this text", cure="ask which of them is the answer"
-            )
-        ]
-    if hits:
-        (code,) = hits
-        head, kind = known[code]
-        spoken = replace(_bare_answer(head, kind, days.now), way="code")
-        around = replace(
-            given,
-            texts=tuple(
-                _without(text, [one for one in runs if one.symbols == code])
-                for text, runs in zip(reply.own.texts, tried, strict=True)
-            ),
-        )
-        written = beside(around, (), [spoken], ours)
-        return [_take(records, head, replace(spoken, beside=written), days)]
-    said = dict.fromkeys(one.symbols for runs in tried for one in runs)
-    near = _near(list(said), _answerable(records, known))
-    if near:
-        order, number = near["order"], near["edition"]
-        return [
-            refused(
-                f"this is close to a code of proof {number} of {order}, but not the same",
-                order, number, "ask for the code again, letter by letter",
-            )
-        ]  # fmt: skip
-    return [
-        refused(
-            "there is no answer in this text",
-            cure="give the whole mail, the saved slip, or the code of 8 letters and digits",
-        )
-    ]
-
-
-_Known = Mapping[str, tuple[EditionHead, AnswerKind]]
-
-
-def _answerable(records: Records, known: _Known) -> _Known:
-    """The codes of the editions that an answer could still be for."""
-    facts = {order: read_facts(records, order) for order in {h["order"] for h, _ in known.values()}}
-    return {
-        code: (head, kind)
-        for code, (head, kind) in known.items()
-        if head["edition"] == facts[head["order"]].edition
-        and not facts[head["order"]].rules.no_answer
-    }
-
-
-def _near(tried: Sequence[str], known: _Known) -> EditionHead | None:
-    """The edition with a code that differs from a tried one by a symbol (older ones: by two)."""
-    letters = {code: frozenset(code) for code in known}
-    for said in tried[:_MOST_TRIED]:
-        own = frozenset(said)
-        for code, (head, _) in known.items():
-            most = codes.NEAR[len(code)]
-            likely = len(own ^ letters[code]) <= 2 * most  # spares the slow comparison
-            if likely and codes.distance(said, code, most) <= most:
-                return head
-    return None
-
-
-def _without(text: str, codes_there: Sequence[codes.Heard]) -> str:
-    """What stands around a code."""
-    for start, end in sorted({(one.start, one.end) for one in codes_there}, reverse=True):
-        text = f"{text[:start]} {text[end:]}"
-    return text
+    found = spoken.find(records, given, ours, days.now, days.on or days.mail or days.today)
+    if not isinstance(found, spoken.Found):
+        return found
+    answer = replace(_bare_answer(found.head, found.kind, days.now), way="code")
+    written = beside(found.around, (), [answer], ours, codes.as_said(found.head))
+    return [_take(records, found.head, replace(answer, beside=written), days)]
 
 
 # -- judging ---------------------------------------------------------------------------------

@@ -16,6 +16,7 @@ from proofgen.signoff.digests import canonical
 from proofgen.signoff.documents import EditionHead
 from proofgen.signoff.editions import Edition
 from proofgen.signoff.kinds import CHOICES, OLD_WORDS, AnswerKind, answer_of
+from proofgen.signoff.slip import words_everywhere
 
 ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"  # Douglas Crockford's base 32: no I, L, O, U
 _RFC4648 = "ABCDEFGHIJKLMNOPQRSTUVWXYZ234567"
@@ -101,6 +102,19 @@ def codes_of(head: EditionHead) -> dict[str, AnswerKind]:
     key, version = bytes.fromhex(head["key"]), head.get("codes", 1)
     every = _all_codes(key, head["order"], head["edition"], head["fingerprint"], version)
     return {code.replace("-", ""): answer_of(word) for word, code in every.items()}
+
+
+def as_said(head: EditionHead) -> list[str]:
+    """Each code as pages and letters show it, behind the sentence of its answer, in any language:
+    so quoted back it is ours."""
+    key, version = bytes.fromhex(head["key"]), head.get("codes", 1)
+    every = _all_codes(key, head["order"], head["edition"], head["fingerprint"], version)
+    return [
+        f"{words[answer_of(word)]} {code}{behind}"
+        for words in words_everywhere()
+        for word, code in every.items()
+        for behind in (f" ({spelled(code)})", f" {spelled(code)}", "")
+    ]
 
 
 def spelled(code: str) -> str:

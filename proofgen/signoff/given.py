@@ -53,9 +53,14 @@ def _sentences() -> dict[str, AnswerKind]:
 
 
 def beside(
-    given: Given, found: Sequence[Block], answers: Sequence[Answer], ours: Ours
+    given: Given,
+    found: Sequence[Block],
+    answers: Sequence[Answer],
+    ours: Ours,
+    said: Sequence[str] = (),
 ) -> tuple[str, ...]:
-    """A person's words around the slips or the code of one mail."""
+    """A person's words around the slips or the code of one mail. `said` are sentences of ours,
+    such as those with the codes."""
     known = [ours(answer.order) for answer in answers]
     chosen = {answer.answer for answer in answers}
     sentences = _sentences()
@@ -68,7 +73,7 @@ def beside(
     surroundings = Known(
         texts=(
             *(text for one in known for text in one.texts),
-            *dict.fromkeys([*ours_too, *titles]),
+            *dict.fromkeys([*ours_too, *titles, *said]),
         ),
         choices=tuple(sentences),
         chosen=[says for says, kind in sentences.items() if chosen == {kind}],

@@ -28,6 +28,7 @@ class Outcome:
     edition: int = 0
     answer: AnswerKind | None = None
     cure: str = ""
+    orders: tuple[str, ...] = ()  # all that it speaks of, where several came in one mail
     asked: tuple[str, ...] = ()  # the words that are to change, one a line
 
     @property

@@ -124,7 +124,7 @@ def _without_ours(lines: Sequence[str], known: Known) -> list[str]:
         found = [line for line in sure if _take(line, flat, starts, mine)]
         if len(found) * 2 >= len(sure):  # the text came back: then its short lines are ours too
             for line in own:
-                if line not in sure:
+                if line not in sure and " ".join(line) not in others:
                     _take(line, flat, starts, mine)
     for chosen in known.chosen:
         _take(_tokens(chosen), flat, starts, mine)

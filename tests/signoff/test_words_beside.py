@@ -16,7 +16,17 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from proofgen.errors import SignoffError
-from proofgen.signoff import EventKind, Known, State, admit, read_facts, words_key
+from proofgen.say.tongue import Tongue
+from proofgen.signoff import (
+    EventKind,
+    Known,
+    State,
+    admit,
+    read_facts,
+    spelled,
+    words_in,
+    words_key,
+)
 from proofgen.signoff.wording import person_words
 from tests.signoff.conftest import (
     ANSWER_BY,
@@ -32,7 +42,8 @@ from tests.signoff.conftest import (
     seen,
     take,
 )
-from tests.slips import compose_slip
+from tests.slips import WORDS as WORDS_OF
+from tests.slips import compose_slip, facts_of
 
 LETTER = """Subject: Your proof 1 from Tern Row Press Room, answer by Monday 30 November
 
@@ -505,3 +516,86 @@ def test_the_mail_that_a_tap_on_the_code_opens_holds_nothing(records, kept):
     chosen = "Yes. Press it exactly as shown."
     take(records, f"Answer to proof 1 of order fenn\n\n{chosen}\n{spoken}\n", ours=ours)
     assert state(records) == "signed"
+
+
+# -- a letter that holds the codes, quoted back ----------------------------------------------
+
+
+def letter_with_codes(proof: Any) -> str:
+    """As letters end: each answer, and below it its code and how it is said."""
+    shown = []
+    for answer in ("ok", "change"):
+        spoken = code(proof, answer)
+        shown.append(f"{WORDS_OF[answer]}\n    {spoken} ({spelled(spoken)})")
+    return LETTER.replace("At the end", "\n".join(shown) + "\n\nAt the end")
+
+
+def reply(proof: Any, written: str, quoted: str = "") -> str:
+    below = quoted or letter_with_codes(proof)
+    return f"{written}\n\n{INTRO}\n\n" + "\n".join(
+        f"> {line}" for line in below.splitlines() if not line.startswith("Subject:")
+    )
+
+
+def knowing(proof: Any) -> Callable[[str], Known]:
+    return lambda _: replace(OURS, texts=(letter_with_codes(proof),))
+
+
+@pytest.mark.parametrize("answer", ["ok", "change"])
+@pytest.mark.parametrize("how", ["{}", "My code is {}.", "Hello Tern Row,\n\n{}\n\nThanks\nOdalys"])
+def test_the_code_above_the_quoted_codes_is_the_answer(records, kept, answer, how):
+    for said in (code(kept, answer), spelled(code(kept, answer)).lower()):
+        got = take(records, reply(kept, how.format(said)), ours=knowing(kept))
+        assert got.status in ("recorded", "nothing new") and got.answer == answer, got
+    assert [a.words for a in records.answers("fenn")] == [()]
+
+
+def test_words_above_the_quoted_codes_hold_the_press(records, kept):
+    take(records, reply(kept, f"{code(kept, 'ok')}\nbut with y"), ours=knowing(kept))
+    assert state(records) == "words" and read_facts(records, "fenn", TODAY).words == ("but with y",)
+
+
+@pytest.mark.parametrize("written", ["", "Thanks, I will look at it", "Yes please!", "No."])
+def test_codes_that_are_only_quoted_are_no_answer(records, kept, written):
+    whole = letter_with_codes(kept)
+    up_to_the_first = whole[: whole.index(WORDS_OF["change"])]
+    for quoted in (whole, up_to_the_first, up_to_the_first[len(LETTER) // 2 :]):
+        got = take(records, reply(kept, written, quoted), ours=knowing(kept))
+        assert got.status in ("refused", "words") and "our" in got.sentence, got
+    assert records.answers("fenn") == []
+
+
+def test_the_line_of_the_letter_copied_is_an_answer(records, kept):
+    spoken = code(kept, "ok")
+    take(records, f"{WORDS_OF['ok']}\n{spoken} ({spelled(spoken)})", ours=knowing(kept))
+    assert state(records) == "signed"
+
+
+def test_a_near_miss_above_the_quoted_codes_is_refused(records, kept):
+    near = code(kept, "ok")[:-1] + ("7" if code(kept, "ok")[-1] != "7" else "8")
+    got = take(records, reply(kept, near), ours=knowing(kept))
+    assert got.status in ("refused", "words") and records.answers("fenn") == []
+
+
+def test_a_slip_above_the_quoted_codes_opens_the_press(records, kept):
+    got = take(records, reply(kept, "\n".join(ok_slip(kept))), ours=knowing(kept))
+    assert got.answer == "ok" and state(records) == "signed", records.answers("fenn")[0].words
+
+
+def test_the_other_sentence_without_its_code_is_a_word(records, kept):
+    text = f"{WORDS_OF['change']}\n\n{code(kept, 'ok')}"
+    take(records, reply(kept, text), ours=knowing(kept))
+    assert read_facts(records, "fenn", TODAY).words == (WORDS_OF["change"],)
+
+
+@pytest.mark.parametrize("language", ["de", "es", "ar"])
+def test_a_slip_in_another_language_is_ours_as_well(records, kept, language):
+    """Its words come with the page; a mail brings them back, with or without somebody's own."""
+    words = words_in(Tongue(language))
+    slip = compose_slip(facts_of(kept, words), name="Odalys Fenn")
+    take(records, f"Hola Tern Row,\n\n{slip}\nMuchas gracias\nOdalys", ours=ours)
+    assert state(records) == "signed", records.answers("fenn")[0].words
+    second = new_edition(records, fill=8)
+    slip = compose_slip(facts_of(second, words), name="Odalys Fenn")
+    take(records, f"Hola Tern Row,\n\nsin fecha\n\n{slip}", ours=ours)
+    assert read_facts(records, "fenn", TODAY).words == ("sin fecha",)
