@@ -72,8 +72,9 @@ def beside(
     ours_too = [summary for block in found for summary in block.summaries()]
     surroundings = Known(
         texts=(
+            *said,  # before a letter that has half of such a sentence in a line of its own
             *(text for one in known for text in one.texts),
-            *dict.fromkeys([*ours_too, *titles, *said]),
+            *dict.fromkeys([*ours_too, *titles]),
         ),
         choices=tuple(sentences),
         chosen=[says for says, kind in sentences.items() if chosen == {kind}],
