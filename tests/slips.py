@@ -47,9 +47,14 @@ def _script() -> Page:
     return page
 
 
+def script_says(expression: str, given: Any = None) -> Any:
+    """What the page's script makes of something."""
+    return _script().evaluate(expression, given)
+
+
 @functools.cache
 def _composed(given: str) -> str:
-    return str(_script().evaluate("given => composeSlip(...JSON.parse(given))", given))
+    return str(script_says("given => composeSlip(...JSON.parse(given))", given))
 
 
 def say_time(written: datetime | str) -> str:

@@ -24,7 +24,16 @@ from proofgen.signoff.blocks import Block, read_blocks
 from proofgen.signoff.mail import decode_text, plain_from_html
 from proofgen.signoff.slip import MOST_SUMMARY, read_payload
 from tests.signoff.conftest import KEY, MADE, VECTORS, WRITTEN, edition
-from tests.slips import WORDS, compose_slip, facts_of, payload_of, read_mail, say_time, signed
+from tests.slips import (
+    WORDS,
+    compose_slip,
+    facts_of,
+    payload_of,
+    read_mail,
+    say_time,
+    script_says,
+    signed,
+)
 
 PROOF = edition()
 ASKED = [
@@ -214,6 +223,36 @@ def test_a_published_answer_survives_the_mail(way, packed):
 def test_an_older_answer_survives_the_mail(way):
     mangled = {**SURVIVES, **SURVIVES_OLD}[way](_OLD["slip"])
     assert [p["note"] for p in accepted(mangled)] == [_OLD["payload"]["remarks"]]
+
+
+@pytest.mark.parametrize("vector", VECTORS["vectors"], ids=range(len(VECTORS["vectors"])))
+def test_the_page_writes_what_is_published(vector):
+    """The tool is held to the same file (test_standards.py)."""
+    given = [vector["payload"], VECTORS["key_hex"], VECTORS["fingerprint"], vector["canonical"]]
+    assert script_says("([p]) => canonical(withoutEmpty(p))", given) == vector["canonical"]
+    mac = "([p, k, f, c]) => toHex(macOf(new TextEncoder().encode(c), k, f))"
+    assert script_says(mac, given) == vector["mac_hex"]
+    plain = f"""([p, k, f, c]) => {{
+        const signed = new TextEncoder().encode(c);
+        return block(joined(joined(Uint8Array.of(0), signed), fromHex("{vector["mac_hex"]}")));
+    }}"""
+    assert script_says(plain, given) == vector["block"]
+    facts = {"words": dict(WORDS), "key": VECTORS["key_hex"], "fingerprint": given[2]}
+    assert accepted(signed(vector["payload"], facts)) == [vector["payload"]]
+
+
+def test_a_browser_that_cannot_pack_writes_all_the_same():
+    """Older ones have no CompressionStream, or none that knows raw deflate."""
+    plain = script_says(
+        """async (given) => {
+            const kept = self.CompressionStream;
+            self.CompressionStream = undefined;
+            try { return await composeSlip(...JSON.parse(given)); }
+            finally { self.CompressionStream = kept; }
+        }""",
+        json.dumps([TRUE, dict(WORDS), KEY.hex(), PROOF.fingerprint]),
+    )
+    assert accepted(plain) == [TRUE] and len(plain) > len(slip())
 
 
 def test_there_are_enough_wrappings():
