@@ -30,6 +30,7 @@ from proofgen.signoff.codes import _WORDS as SPELLING
 from proofgen.signoff.states import RULES, Notice
 from tests.cli.small import run
 from tests.say import gather
+from tests.slips import code_on
 
 HOUSE = Path(__file__).resolve().parents[2]
 PSEUDO = "eo"  # any language that Babel knows and proofgen does not carry
@@ -312,3 +313,18 @@ def test_slips_and_notices_are_said_in_the_customers_language(
             page = words_of(proof.notice(rules.page, read, theme).decode())
             assert outside(" ".join([*page.text, *page.attributes]), own) == []
     assert outside(" ".join(words_of(proof.blank_index(theme).decode()).text), own) == []
+
+
+def test_a_receipt_says_all_it_says_in_the_customers_language(spoken: tuple[Path, str]) -> None:
+    """Last of all: an answer changes what the shop holds."""
+    shop, _ = spoken
+    token = Records(shop / "records").token(ORDERS[0])
+    page = shop / "site" / "p" / str(token) / "index.html"
+    assert run(shop, "answer", code_on(page, "ok")).code == 0
+    letters = list((shop / "workroom" / "letters").glob(f"{ORDERS[0]}.receipt*.txt"))
+    assert len(letters) == 1
+    text = letters[0].read_text("utf-8").removeprefix("Subject:")
+    assert text.count("⟦") > 10
+    # Dates stand alone in its table, as the language writes them.
+    dates = re.sub(r"\w+, la \d+-a de \w+ \d{4}|\w+, \d+-a de \w+ \d{4}", " ", text)
+    assert outside(dates, [str(token), *own_words(shop)]) == []
