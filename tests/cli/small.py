@@ -8,7 +8,7 @@ import importlib
 import io
 import json
 import sys
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -19,6 +19,7 @@ from PIL import Image
 
 from proofgen import cli
 from proofgen.render import html_to_pdf
+from proofgen.render.pdf import Way
 from tests.slips import code_on, facts_on
 
 TODAY = "2026-11-25"
@@ -238,9 +239,11 @@ def _pdf_of(html: str, pictures: tuple[tuple[str, bytes], ...], title: str) -> b
     return html_to_pdf(html, dict(pictures), page_title=title)
 
 
-def remembered(html: str, files: Mapping[str, bytes], *, page_title: str) -> bytes:
-    """`html_to_pdf`, which gives the same bytes for the same page, asked once for each page."""
-    return _pdf_of(html, tuple(sorted(files.items())), page_title)
+def remembered(html: str | Sequence[Way], files: Mapping[str, bytes], *, page_title: str) -> bytes:
+    """`html_to_pdf`, which gives the same bytes for the same page, asked once for each page; of
+    several ways to set it the first is taken."""
+    page = html if isinstance(html, str) else html[0](0.0)
+    return _pdf_of(page, tuple(sorted(files.items())), page_title)
 
 
 def remember_pdfs(patch: pytest.MonkeyPatch) -> None:
