@@ -6,12 +6,13 @@ from pathlib import Path
 
 from proofgen.errors import ShopError
 from proofgen.model import ArtLayer, Design, Order, PatternLayer, Rights
+from proofgen.signoff import leave_given
 from proofgen.workshop import Workshop
 
 
 def rights_of(workshop: Workshop, order: Order) -> Rights:
-    """What was said of an order's pictures."""
-    return order.rights
+    """What was said of an order's pictures, in its file or in an answer."""
+    return leave_given(order.rights, workshop.records.answers(order.id))
 
 
 def _art(design: Design) -> list[Path]:

@@ -21,6 +21,7 @@ from proofgen.press.steps import DEFERS, SOURCES, Step, cautions, press_steps
 from proofgen.render import Theme, html_to_pdf
 from proofgen.say import number, spans
 from proofgen.say.parts import PANELS
+from proofgen.signoff import leave_given
 from proofgen.views.cut import flat_view
 
 # Longest side of a picture on the ticket, px: 300 a printed inch at 80 mm. Ours.
@@ -118,10 +119,22 @@ def ticket_pdf(
         cautions=cautions({work.blank.construction for work in works}),
         defers=DEFERS,
         customers_words=list(job.signed.words),
+        rights=_rights(job),
         since=job.since,
         accepted=[(finding.says, finding.accepted) for finding in job.accepted],
     )
     return html_to_pdf(html, files, page_title=f"Press ticket {job.order.id}")
+
+
+_SAID = {None: "nobody said", True: "yes", False: "no"}
+
+
+def _rights(job: Job) -> dict[str, str]:
+    """What the customer allows with their pictures; empty where the order has none of theirs."""
+    if not any(line.photos for line in job.order.lines):
+        return {}
+    leave = leave_given(job.order.rights, job.signed.answers)
+    return {"print": _SAID[leave.print], "show": _SAID[leave.show]}
 
 
 def _line(

@@ -7,6 +7,7 @@ from proofgen.signoff.digests import canonical
 from proofgen.signoff.door import Signed, admit
 from proofgen.signoff.editions import Answer, AskedChange, Edition
 from proofgen.signoff.kinds import ANSWERS, CHOICES, AnswerKind, EventKind
+from proofgen.signoff.leave import leave_given
 from proofgen.signoff.outcome import Outcome
 from proofgen.signoff.records import Records
 from proofgen.signoff.since import press_changes, terms_changes
@@ -49,6 +50,7 @@ __all__ = [
     "changes",
     "differences",
     "in_words",
+    "leave_given",
     "looks_like_code",
     "press_changes",
     "read_facts",

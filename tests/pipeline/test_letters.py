@@ -12,7 +12,19 @@ import pytest
 
 from proofgen.pipeline import letters
 from proofgen.signoff import Records
-from tests.cli.small import Ran, code_seen, files, make_shop, order_text, reword, run, state, write
+from tests.cli.small import (
+    Ran,
+    code_seen,
+    files,
+    make_shop,
+    order_text,
+    paint,
+    reword,
+    run,
+    state,
+    write,
+)
+from tests.slips import compose_slip
 
 
 @pytest.fixture
@@ -261,3 +273,26 @@ def test_letters_stay_in_the_workroom_and_name_no_folder(shop: Path) -> None:
         assert b"Dear Odalys" not in content and not name.endswith(".eml")
     for content in files(shop / "workroom" / "letters").values():
         assert str(shop.parent).encode() not in content
+
+
+# -- what the customer allows ----------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("said", "status"), [({}, "warn"), ({"print": True}, "pass"), ({"print": False}, "stop")]
+)
+def test_leave_given_on_the_page_is_heard_by_the_check(
+    tmp_path: Path, said: dict[str, bool], status: str
+) -> None:
+    shop = make_shop(tmp_path / "shop")
+    write(shop / "orders" / "pic" / "order.yaml", order_text(design="snap"))
+    paint(shop / "orders" / "pic" / "photos" / "pier.jpg")
+    run(shop, "proof", "pic").ended(0)
+    edition = Records(shop / "records").latest("pic")
+    assert edition is not None
+    slip = compose_slip(edition, written="2026-11-25T09:00:00Z", **said)
+    run(shop, "answer", "-", typed=slip).ended(0)
+    (found,) = run(shop, "check", "pic", "--json").document["orders"]
+    (mine,) = [f["status"] for f in found["findings"] if f["check"] == "order/rights"]
+    assert mine == status
+    assert run(shop, "press", "pic").code == (1 if status == "stop" else 0)
