@@ -21,6 +21,7 @@ _LONGEST = 60  # of a quoted text, characters
 _ENDING = 15  # of a long file name, so that its kind can be read
 _JOINERS = "\u200c\u200d"  # Persian, Indic names and emoji need them
 _MARKS = "\u200e\u200f\u061c"  # of direction, without a scope: they lead nothing astray
+_ISOLATES = "\u2068\u2069"  # what is between them has its own direction (Unicode UAX 9)
 # Names that Windows keeps for devices, with any ending (learn.microsoft.com, "Naming Files,
 # Paths, and Namespaces").
 _DEVICES = frozenset(
@@ -92,10 +93,20 @@ def for_page(value: object) -> object:
     )
 
 
+def _in_pairs(text: str) -> bool:
+    depth = 0
+    for char in text:
+        depth += (char == _ISOLATES[0]) - (char == _ISOLATES[1])
+        if depth < 0:
+            return False
+    return depth == 0
+
+
 def for_letter(text: str) -> str:
     """A value in a plain-text letter: one line, without what could break a mail's head or turn
-    the direction of the words beside it."""
-    kept = "".join(c for c in text if c in _MARKS or c.isspace() or not _hidden(c))
+    the direction of the words beside it. A sentence's own isolates stay, as far as they pair up."""
+    marks = _MARKS + (_ISOLATES if _in_pairs(text) else "")
+    kept = "".join(c for c in text if c in marks or c.isspace() or not _hidden(c))
     return " ".join(kept.split())
 
 

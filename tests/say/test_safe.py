@@ -96,6 +96,8 @@ def test_a_page_keeps_what_it_can_hold() -> None:
 def test_a_letter_has_one_line_for_a_value() -> None:
     assert for_letter("Bob\r\nBcc: all@example.org\x1b[2J") == "Bob Bcc: all@example.org[2J"
     assert for_letter("\u200eדנה\u202e לוי\u200b") == "\u200eדנה לוי"
+    assert for_letter("حتى \u2068+353 20\u2069؛") == "حتى \u2068+353 20\u2069؛"
+    assert for_letter("\u2069Bo\u2068") == for_letter("Bo\u2068") == "Bo"
 
 
 @pytest.mark.parametrize(
