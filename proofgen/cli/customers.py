@@ -58,7 +58,7 @@ def letter(given: Letter) -> int:
         if given.photo:
             written = pipeline.photo_letter(workshop, given.order)
         elif given.ready:
-            written = pipeline.ready(workshop, given.order)
+            written = pipeline.ready_to_collect(workshop, given.order)
         else:
             written = pipeline.letter(workshop, given.order, sent=given.sent)
     printing.as_it_is(written.text)

@@ -11,7 +11,7 @@ from proofgen.pipeline.asking import photo_letter
 from proofgen.pipeline.builds import build
 from proofgen.pipeline.demo_shop import demo, demo_walk
 from proofgen.pipeline.findings import write_page
-from proofgen.pipeline.letters import answer_receipt, letter, ready, reminders
+from proofgen.pipeline.letters import answer_receipt, letter, ready_to_collect, reminders
 from proofgen.pipeline.marking import forget, mark_handed_over, mark_pressed, withdraw
 from proofgen.pipeline.orders import findings_of, order_names, standings, worked_out
 from proofgen.pipeline.preflight import accept, prepare_all, reached
@@ -44,7 +44,7 @@ __all__ = [
     "press_all",
     "press_lines",
     "reached",
-    "ready",
+    "ready_to_collect",
     "reminders",
     "standings",
     "take_back",

@@ -20,7 +20,7 @@ from proofgen.proof.mails import Attached, Letter, mail_file, plain_text
 from proofgen.proof.receipts import AnswerKept, ready_letter, receipt
 from proofgen.proof.terms import as_told
 from proofgen.say import count
-from proofgen.signoff import Edition, EventKind, Outcome, State, canonical, read_facts, spoken_codes
+from proofgen.signoff import Edition, EventKind, Outcome, When, canonical, read_facts, spoken_codes
 from proofgen.signoff.outcome import Taken
 from proofgen.workshop import Workshop
 
@@ -215,7 +215,7 @@ def reminders(workshop: Workshop) -> Iterator[tuple[str, Written | None, str]]:
 def _reminder(workshop: Workshop, order: Order) -> tuple[Written | None, str]:
     facts = facts_of(workshop, order.id, prepare(workshop, order))
     edition = workshop.records.latest(order.id)
-    if facts.state is not State.OUT or edition is None:
+    if not facts.rules.waits or edition is None:
         return None, f"none, it is {facts.state}"
     events = workshop.records.events(order.id)
     sent = max(e.when for e in events if e.kind is EventKind.SENT and e.edition == edition.number)
@@ -237,11 +237,11 @@ def _reminder(workshop: Workshop, order: Order) -> tuple[Written | None, str]:
 # -- what comes after ------------------------------------------------------------------------
 
 
-def ready(workshop: Workshop, name: str) -> Written:
+def ready_to_collect(workshop: Workshop, name: str) -> Written:
     """The letter that says an order can be fetched. SignoffError before it was pressed."""
     order = workshop.order(name)
     facts = facts_of(workshop, name, _prepared(workshop, name))
-    if facts.state is not State.PRESSED:
+    if EventKind.HANDED_OVER not in facts.rules.notes:
         raise SignoffError(
             f"{name} is not pressed but {facts.state}, so it is not ready to collect",
             facts.step,
@@ -266,15 +266,11 @@ def answer_receipt(workshop: Workshop, outcome: Outcome) -> Written | None:
     kept = AnswerKept(
         answer=given[-1],
         made=edition.made.date(),
-        stands=_stands(facts.state),
+        thanks=facts.rules.thanks,
+        to_press=facts.rules.press is When.UNASKED,
         total=post.tongue.money(total, post.settings.currency) if total is not None else "",
         due=then.due,
         terms=store.digest(canonical(terms)) if terms else "",
     )
     letter = receipt(post, kept)
     return keep(workshop, order, letter, f"receipt-{edition.number}")
-
-
-def _stands(state: State) -> str:
-    known = {State.WORDS: "words", State.TWO_ANSWERS: "two answers", State.SIGNED: "signed"}
-    return known.get(state, "change")

@@ -41,30 +41,17 @@ _HOW_IT_CAME = {
     "code": to_say("as a code"),
     "person": to_say("in person"),
 }
-_THANKS = {
-    "words": to_say(
-        "thank you for your answer. You also wrote something to us; we read it before anything is "
-        "pressed."
-    ),
-    "two answers": to_say(
-        "thank you for your answer. It differs from one that came before, so nothing is pressed "
-        "until we have asked you which of them holds."
-    ),
-    "change": to_say(
-        "thank you for your answer. We change what you wrote and show you a new proof; nothing is "
-        "pressed before you have said yes to it."
-    ),
-}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AnswerKept:
-    """An answer that the records hold, the day its proof was made, and how matters stand since:
-    'signed', 'words', 'two answers' or 'change'."""
+    """An answer that the records hold, the day its proof was made, and what follows from it: the
+    first sentence of the receipt, marked, and whether it goes to the press."""
 
     answer: Answer
     made: date
-    stands: str
+    thanks: str
+    to_press: bool = False
     total: str = ""  # as it was signed
     due: date | None = None
     terms: str = ""  # digest of what was signed beside the artwork
@@ -73,18 +60,9 @@ class AnswerKept:
 def receipt(post: Post, taken: AnswerKept) -> Letter:
     """What was taken down of an answer, for the customer to keep."""
     tongue, answer = post.tongue, taken.answer
-    thanks = (
-        tongue(_THANKS[taken.stands])
-        if taken.stands in _THANKS
-        else tongue(
-            "thank you for your answer. We press your order exactly as you saw it on proof "
-            "{number}.",
-            number=answer.edition,
-        )
-    )
-    signed = taken.stands == "signed"
+    thanks = tongue(taken.thanks, number=answer.edition)
     ready = [says(tongue("It is to be ready on {day}.", day=tongue.date(taken.due)))] if (
-        taken.due and signed
+        taken.due and taken.to_press
     ) else []  # fmt: skip
     certificate = facts(*_certificate(post, taken))
     attached = Attached(

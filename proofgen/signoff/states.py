@@ -79,6 +79,11 @@ class Rules:
     after: EventKind | None = None
     unchanged: Refusal | None = None  # why nothing that did not change is shown once more
     waits: bool = False  # the customer is to move
+    # The first sentence of the receipt for an answer that left the order here, marked.
+    thanks: str = to_say(
+        "thank you for your answer. We change what you wrote and show you a new proof; nothing is "
+        "pressed before you have said yes to it."
+    )
     banner: str = ""  # what the top of the proof's page tells the customer, as a marked sentence
     stops: bool = False  # a build that leaves it so ends with a finding
     step: str  # the one thing to do next
@@ -164,6 +169,10 @@ RULES: Mapping[State, Rules] = {
         ),
     ),
     State.TWO_ANSWERS: Rules(
+        thanks=to_say(
+            "thank you for your answer. It differs from one that came before, so nothing is "
+            "pressed until we have asked you which of them holds."
+        ),
         proof=_NAMED, page=Page.FORM, notes=_SENT, no_answer="",
         press=Refusal(
             "proof {edition} of {order} has two answers that differ",
@@ -176,6 +185,10 @@ RULES: Mapping[State, Rules] = {
         ),
     ),
     State.WORDS: Rules(
+        thanks=to_say(
+            "thank you for your answer. You also wrote something to us; we read it before anything "
+            "is pressed."
+        ),
         proof=_NAMED, page=Page.FORM, no_answer="",
         notes=_SENT | {EventKind.READ},
         press=Refusal(
@@ -194,6 +207,10 @@ RULES: Mapping[State, Rules] = {
         ),
     ),
     State.SIGNED: Rules(
+        thanks=to_say(
+            "thank you for your answer. We press your order exactly as you saw it on proof "
+            "{number}."
+        ),
         proof=_NEVER, press=_UNASKED, page=Page.FORM, no_answer="",
         notes=_SENT | {EventKind.PRESSED},
         step="Make the press sheets: proofgen press {order}; "
