@@ -25,6 +25,11 @@ WORDS: Mapping[str, str] = {
     "title": "Answer to proof {edition} of order {order}",
     "ok": "Yes. Press it exactly as shown.",
     "change": "Not yet. Change what I write and show me again.",
+    "instead": "Instead of “{old}”: “{new}”",
+    "instead_one": "Piece {pieces}: instead of “{old}”: “{new}”",
+    "instead_many": "Pieces {pieces}: instead of “{old}”: “{new}”",
+    "wrong": "Marked as wrong, by number: {pieces}",
+    "noted": "Note: {note}",
     "texts": "Words to change: {n}",
     "pieces": "Pieces marked wrong: {n}",
     "note": "A note is with it.",
@@ -99,11 +104,10 @@ def payload_of(
     return {key: value for key, value in payload.items() if value not in ("", None, [])}
 
 
-def signed(payload: Mapping[str, Any], facts: Mapping[str, Any]) -> str:
-    """The slip that the page's script makes of a payload, whatever it holds."""
-    return _composed(
-        json.dumps([dict(payload), facts["words"], facts["key"], facts["fingerprint"]])
-    )
+def signed(payload: Mapping[str, Any], facts: Mapping[str, Any], whole: bool = False) -> str:
+    """The slip that the page's script makes of a payload; `whole` as it is copied, not mailed."""
+    given = [dict(payload), facts["words"], facts["key"], facts["fingerprint"]]
+    return _composed(json.dumps([*given, facts.get("pieces", 0), whole]))
 
 
 def compose_slip(
@@ -115,6 +119,7 @@ def compose_slip(
     wrong: Iterable[int] = (),
     changes: Iterable[Mapping[str, Any]] = (),
     written: datetime | str = WRITTEN,
+    whole: bool = False,
     **more: Any,
 ) -> str:
     """The slip of a form that was filled in so, from an edition or from what its page tells its
@@ -130,7 +135,7 @@ def compose_slip(
         changes=[dict(one) for one in changes],
         **more,
     )
-    return signed(payload, facts)
+    return signed(payload, facts, whole)
 
 
 def code_on(page: Path, answer: str) -> str:

@@ -46,7 +46,9 @@ def _needed(workshop: Workshop, prepared: Prepared, line: Line, slot: str) -> tu
 def _asked(workshop: Workshop, prepared: Prepared, line: Line, slot: str) -> AskedPhoto | None:
     findings = [f for f in prepared.findings if _speaks_of(f, line, slot)]
     tongue = workshop.theme_for(prepared.order).tongue
-    says = [one.says for one in for_customer(findings, tongue)] + wishes(findings, tongue)
+    quantity = sum(line.quantity for line in prepared.order.lines)
+    told = for_customer(findings, tongue, quantity=quantity)
+    says = [one.says for one in told] + wishes(findings, tongue)
     if not says:
         return None
     use = line.photos.get(slot)

@@ -105,6 +105,7 @@ class Work:
     pieces: tuple[int, ...]
     views: tuple[Picture, ...]  # in the round, front first
     every: tuple[Piece, ...] = ()  # where pieces differ: all of them, the unusual first
+    every_says: str = ""  # of all of them together
     drawings: tuple[Drawing, ...] = ()
     pairs: tuple[Pair, ...] = ()  # one for each face that carries something
     real_sizes: tuple[RealSize, ...] = ()  # likewise
@@ -159,6 +160,7 @@ class ProofContent:
     keep_days: int | None = None  # how long photos are kept after hand-over; None: not told
     asks_print: bool = True  # the order does not tell whether the pictures may be used
     asks_show: bool = True  # nor whether the work may be shown to others
+    shown_to_nobody: bool = False  # the order says that the work is not to be shown to others
     house_words: str = ""  # the shop's own Markdown about privacy and the order
     demo: bool = False
 

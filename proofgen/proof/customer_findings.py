@@ -301,11 +301,11 @@ def _about(finding: Finding, designs: Mapping[int, Design]) -> str:
     return design.label(max(meant, key=len)) if meant else ""
 
 
-def _said(finding: Finding, tongue: Tongue, designs: Mapping[int, Design]) -> str:
+def _said(finding: Finding, tongue: Tongue, designs: Mapping[int, Design], quantity: int) -> str:
     """The sentence, after the words and the pieces it is about."""
     sentence = tongue(SAYS[_code(finding)])
     word = _about(finding, designs)
-    pieces = tongue.pieces(finding.pieces) if finding.some else ""
+    pieces = tongue.pieces(finding.pieces, quantity) if finding.some else ""
     if word and pieces:
         return tongue("{pieces}, “{word}”: {sentence}", pieces=pieces, word=word, sentence=sentence)
     if word:
@@ -316,12 +316,16 @@ def _said(finding: Finding, tongue: Tongue, designs: Mapping[int, Design]) -> st
 
 
 def for_customer(
-    findings: Iterable[Finding], tongue: Tongue, designs: Mapping[int, Design] | None = None
+    findings: Iterable[Finding],
+    tongue: Tongue,
+    designs: Mapping[int, Design] | None = None,
+    quantity: int = 0,
 ) -> list[CustomerFinding]:
     """What a customer is told of findings, each thing once, in their order; `designs` are those of
-    the order's lines by number, whose labels tell which place is meant."""
+    the order's lines by number, whose labels tell which place is meant; `quantity` is how many
+    pieces the order has."""
     told = (
-        CustomerFinding(_said(one, tongue, designs or {}), one.accepted)
+        CustomerFinding(_said(one, tongue, designs or {}, quantity), one.accepted)
         for one in findings
         if one.status in _TOLD and _code(one) in SAYS
     )

@@ -139,6 +139,7 @@ def content_of(shown: Shown) -> ProofContent:
         keep_days=shop.settings.keep_days,
         asks_print=order.rights.print is None,
         asks_show=order.rights.show is None,
+        shown_to_nobody=order.rights.show is False,
         house_words=shop.words.get("proof", ""),
         demo=shop.settings.demo,
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from proofgen.geometry import FaceName
 from proofgen.model import PlacedWords
@@ -16,6 +17,7 @@ from proofgen.views.pictures import fitted
 
 PIECE_WIDTH = 320  # px: twice what a page or a contact sheet gives each
 _QUALITY = 70
+_EXCEPTIONS = 0.25  # of all pieces: more than that are none
 _EVEN = 0.005  # mm between sizes that are the same
 
 Sizes = dict[tuple[str, str], tuple[float, int]]  # by face and slot: type size in mm, lines
@@ -87,10 +89,11 @@ def _piece(look: Look, faces: Sequence[FaceName], shown: Shown, says: str) -> Pi
     return Piece(pieces=numbers, numbers=tongue.runs_of(numbers), faces=tuple(drawn), differs=says)
 
 
-def pieces_of(shown: Shown, looks: Sequence[Look]) -> tuple[Piece, ...]:
-    """The looks of one line, drawn small; none where all its pieces look alike."""
+def pieces_of(shown: Shown, looks: Sequence[Look]) -> tuple[tuple[Piece, ...], str]:
+    """The looks of one line, drawn small, and what is said of all of them; none where all its
+    pieces look alike. Where many differ they are no exceptions, and the list keeps its order."""
     if len(looks) < 2:
-        return ()
+        return (), ""
     every = [_sizes(look) for look in looks]
     usual = _usual(every)
     faces = _faces(looks)
@@ -98,4 +101,8 @@ def pieces_of(shown: Shown, looks: Sequence[Look]) -> tuple[Piece, ...]:
         _piece(look, faces, shown, _differs(sizes, usual, shown))
         for look, sizes in zip(looks, every, strict=True)
     ]
-    return tuple(sorted(pieces, key=lambda piece: not piece.differs))
+    unusual = sum(piece.count for piece in pieces if piece.differs)
+    if unusual > _EXCEPTIONS * sum(piece.count for piece in pieces):
+        says = shown.tongue("Names are set in different sizes so that each fits.")
+        return tuple(replace(piece, differs="") for piece in pieces), says
+    return tuple(sorted(pieces, key=lambda piece: not piece.differs)), ""

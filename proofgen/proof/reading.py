@@ -21,7 +21,8 @@ class Part(NamedTuple):
 
 class Text(TypedDict):
     """A text to read: which pieces carry it as what, its letters, and how it read before. `id` is
-    its own within the page; `runs` is the way its letters run, 'ltr' or 'rtl'."""
+    its own within the page; `number` is its piece's where that says enough, else ''; `runs` is the
+    way its letters run, 'ltr' or 'rtl'."""
 
     id: str
     pieces: tuple[int, ...]
@@ -29,6 +30,7 @@ class Text(TypedDict):
     line: int
     label: str
     of: str
+    number: str
     text: str
     runs: str
     letters: list[Letter]
@@ -57,14 +59,17 @@ def compared(before: str, now: str) -> tuple[list[Part], list[Part]]:
 
 def _of(word: Word, quantity: int, tongue: Tongue) -> str:
     slot = word.slot
+    if quantity == 2 and len(word.pieces) == 2:
+        return tongue("Both pieces, {slot}", slot=slot)
     if quantity > 1 and len(word.pieces) == quantity:
         return tongue.several("The piece, {slot}", "All {n} pieces, {slot}", quantity, slot=slot)
-    return tongue("{pieces}, {slot}", pieces=tongue.pieces(word.pieces), slot=slot)
+    return tongue("{pieces}, {slot}", pieces=tongue.pieces(word.pieces, quantity), slot=slot)
 
 
 def texts_of(content: ProofContent, tongue: Tongue) -> list[Text]:
     """The words to read: those of many pieces first, then piece by piece."""
     texts: list[Text] = []
+    single = {(word.line, word.slot_id) for word in content.words if len(word.pieces) == 1}
     for number, word in enumerate(sorted(content.words, key=lambda w: -len(w.pieces)), 1):
         before, now = compared(word.before, word.text) if word.before else ([], [])
         texts.append(
@@ -75,6 +80,7 @@ def texts_of(content: ProofContent, tongue: Tongue) -> list[Text]:
                 "line": word.line,
                 "label": capital(word.slot),
                 "of": _of(word, content.quantity, tongue),
+                "number": str(*word.pieces) if len(single) == len(word.pieces) == 1 else "",
                 "text": word.text,
                 "runs": runs(word.text),
                 "letters": spell(word.text, tongue),

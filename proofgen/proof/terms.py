@@ -27,7 +27,7 @@ def terms_of(
     """Today's terms of an order."""
     settings = shop.settings
     designs = {line.number: shop.designs[line.design] for line in order.lines}
-    told = for_customer(findings, tongue, designs)
+    told = for_customer(findings, tongue, designs, sum(line.quantity for line in order.lines))
     bill = [_bill_line(shop, order, at) for at in range(len(order.lines))]
     sums = [Decimal(line["total"]) for line in bill if line["total"] is not None]
     return {

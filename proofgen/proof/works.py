@@ -8,7 +8,7 @@ from PIL import Image
 
 from proofgen.artwork.rasters import Rasters
 from proofgen.geometry import FaceName
-from proofgen.model import Limits, Line, PlacedPhoto
+from proofgen.model import Design, Limits, Line, PlacedPhoto
 from proofgen.model.documents import Verdict
 from proofgen.proof.colour_words import say_colours, say_reach
 from proofgen.proof.content import Pair, Picture, RealSize, Work, picture
@@ -39,13 +39,17 @@ _REAL_SIZE_PPI = 180.0  # nearly two pixels for each of a page's
 _TURNED: tuple[ViewKind, ...] = ("front", "right", "closure", "back", "left")
 
 
-def _sharpness(looks: Sequence[Look], limits: Limits, tongue: Tongue) -> str:
+def _sharpness(looks: Sequence[Look], design: Design, limits: Limits, tongue: Tongue) -> str:
+    """How sharp the coarsest photo will be, and which of several it is."""
     layers = (p for look in looks for p in look.variant.layout.layers)
-    every = (p.ppi for p in layers if isinstance(p, PlacedPhoto) and p.ppi is not None)
-    ppi = min(every, default=None)
-    if ppi is None:
+    every = [(p.ppi, p.slot) for p in layers if isinstance(p, PlacedPhoto) and p.ppi is not None]
+    if not every:
         return ""
-    return tongue(_SHARP[limits.verdict(ppi)], ppi=tongue.number(ppi, 0))
+    ppi, slot = min(every, key=lambda one: one[0])
+    says = tongue(_SHARP[limits.verdict(ppi)], ppi=tongue.number(ppi, 0))
+    if slot is None or len(design.slots("photo")) < 2:
+        return says
+    return tongue("“{word}”: {sentence}", word=design.label(slot), sentence=says)
 
 
 def _pair(shown: Shown, rasters: Rasters, line: Line, face: FaceName, told: bool) -> Pair:
@@ -115,12 +119,13 @@ def _views(rasters: Rasters, line: Line, shown: Shown) -> tuple[Picture, ...]:
 def work_of(shown: Shown, line: Line) -> Work:
     """One line of the order, drawn: its first look from all sides, and every piece of a list."""
     shop, looks, tongue = shown.shop, shown.looks(line), shown.tongue
-    first = looks[0].rasters
+    first, design = looks[0].rasters, shop.designs[line.design]
+    every, every_says = pieces_of(shown, looks)
     faces = shown_faces(first.layout)
     return Work(
         title=tongue(
             "{design} on {blank}, {cloth}",
-            design=shop.designs[line.design].title,
+            design=design.title,
             blank=shop.blanks[line.blank].name,
             cloth=line.cloth,
         ),
@@ -129,6 +134,7 @@ def work_of(shown: Shown, line: Line) -> Work:
         drawings=drawings_of(shown, first, line),
         pairs=tuple(_pair(shown, first, line, f, told=f == faces[0]) for f in faces),
         real_sizes=tuple(_real_size(first, line, face, tongue, len(faces) == 1) for face in faces),
-        sharpness=_sharpness(looks, shop.settings.limits, tongue),
-        every=pieces_of(shown, looks),
+        sharpness=_sharpness(looks, design, shop.settings.limits, tongue),
+        every=every,
+        every_says=every_says,
     )

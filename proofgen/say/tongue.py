@@ -33,6 +33,7 @@ from proofgen.say.local import (
 )
 
 CATALOGUES = Path(__file__).parent / "catalogues"
+_MOST_RUNS = 5  # of pieces that are told one by one
 HOME = "en"  # what sentences are written in
 # A value that may run the other way is kept apart from the sentence (Unicode UAX 9, FSI and PDI).
 _APART, _TOGETHER = "\u2068", "\u2069"
@@ -150,9 +151,12 @@ class Tongue:
                 parts += [str(number) for number in range(first, last + 1)]
         return self.joined(parts)
 
-    def pieces(self, numbers: Iterable[int]) -> str:
-        """Some pieces of an order as a label: 'Piece 3', 'Pieces 1 to 4 and 7'."""
+    def pieces(self, numbers: Iterable[int], quantity: int = 0) -> str:
+        """Some pieces of an order as a label: 'Piece 3', 'Pieces 1 to 4 and 7'; of more than
+        _MOST_RUNS only how many of the order's `quantity`, where that is told."""
         some = set(numbers)
+        if quantity and len(list(spans(some))) > _MOST_RUNS:
+            return self(to_say("{n} of the {all} pieces"), n=len(some), all=quantity)
         runs = self.runs_of(some)
         return self.several("Piece {numbers}", "Pieces {numbers}", len(some), numbers=runs)
 

@@ -67,8 +67,10 @@ class Block:
         """How its readable part may read, in any language."""
         if self.old:
             return [old_slip.summary(self.old)]
+        if self.payload is None:
+            return []
         everywhere = slip.words_everywhere()
-        return [slip.summary(self.payload, words) for words in everywhere] if self.payload else []
+        return [text for words in everywhere for text in slip.summaries(self.payload, words)]
 
 
 def has_mark(text: str) -> bool:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import functools
 import re
+import unicodedata
 import zlib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from typing import Any, TypeGuard
 
+from proofgen.say.lists import spans
 from proofgen.say.tongue import Tongue, languages, to_say
 from proofgen.signoff.digests import read_canonical
 from proofgen.signoff.documents import SlipPayload
@@ -19,6 +21,11 @@ from proofgen.signoff.kinds import ANSWERS, CHOICES
 _SENTENCES: Mapping[str, str] = {
     "title": to_say("Answer to proof {edition} of order {order}"),
     **{kind.value: ANSWERS[kind].says for kind in CHOICES},
+    "instead": to_say("Instead of “{old}”: “{new}”"),
+    "instead_one": to_say("Piece {pieces}: instead of “{old}”: “{new}”"),
+    "instead_many": to_say("Pieces {pieces}: instead of “{old}”: “{new}”"),
+    "wrong": to_say("Marked as wrong, by number: {pieces}"),
+    "noted": to_say("Note: {note}"),
     "texts": to_say("Words to change: {n}"),
     "pieces": to_say("Pieces marked wrong: {n}"),
     "note": to_say("A note is with it."),
@@ -30,6 +37,8 @@ MOST_CHANGES, MOST_NEW, MOST_NAME, MOST_NOTE, _MOST_OLD = 500, 400, 200, 4000, 4
 _MOST_INFLATED = 64 * 1024  # bytes
 _MAC = 16  # bytes
 _TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ")
+_MARK = re.compile("(begin|end)[a-z]{0,12}answer[a-z]{0,12}code")  # in small letters alone
+_FROM_THE_RIGHT = re.compile("[\u0590-\u08ff]")  # Hebrew to Arabic
 _ALWAYS = frozenset(("v", "answer", "edition", "order", "time"))
 _CHANGE = frozenset(("pieces", "slot", "line", "old", "new"))
 
@@ -50,18 +59,77 @@ def title(edition: int, order: str, words: Mapping[str, str]) -> str:
     return words["title"].replace("{edition}", str(edition)).replace("{order}", order)
 
 
-def summary(payload: SlipPayload, words: Mapping[str, str]) -> str:
-    """The readable part as the page writes it, at most MOST_SUMMARY: a name that is too long for
-    it stands in the block alone."""
-    head = [title(payload["edition"], payload["order"], words), "", words[payload["answer"]]]
+def summary(
+    payload: SlipPayload, words: Mapping[str, str], pieces: int = 0, whole: bool = False
+) -> str:
+    """The readable part as the page writes it: all that was written and marked, and where that is
+    longer than MOST_SUMMARY and not asked for `whole`, counts of it; a name that is too long even
+    for those stands in the block alone. `pieces`: how many the order has, 0 where unknown."""
+    name = [_filled(words["name"], name=payload["name"])] if payload.get("name") else []
+    forms = (_told(payload, words, pieces) + name, _counted(payload, words) + name)
+    for form in forms if _can_be_told(payload) else forms[1:]:
+        text = _letter(payload, words, form)
+        if (whole and form is forms[0]) or _length(text) <= MOST_SUMMARY:
+            return text
+    return _letter(payload, words, _counted(payload, words))
+
+
+def summaries(payload: SlipPayload, words: Mapping[str, str]) -> list[str]:
+    """Each way in which it may read: only a text of the most pieces can be one of all of them."""
+    most = max((len(change["pieces"]) for change in payload.get("changes", ())), default=0)
+    every = (
+        summary(payload, words, pieces, whole) for pieces in (0, most) for whole in (True, False)
+    )
+    return list(dict.fromkeys(every))
+
+
+def _letter(payload: SlipPayload, words: Mapping[str, str], form: Sequence[str]) -> str:
+    first = title(payload["edition"], payload["order"], words)
+    return "\n".join([first, "", words[payload["answer"]], *form, "", words["leave"], ""])
+
+
+def _told(payload: SlipPayload, words: Mapping[str, str], pieces: int) -> list[str]:
+    """Everything, in full."""
+    told = []
+    for change in payload.get("changes", ()):
+        on, old, new = change["pieces"], change["old"], change["new"]
+        key = "instead" if len(on) == pieces else "instead_one" if len(on) == 1 else "instead_many"
+        if _FROM_THE_RIGHT.search(words[key] + old + new):
+            old, new = (f"\u2068{text}\u2069" for text in (old, new))  # each runs its own way
+        told.append(_filled(words[key], pieces=_numbers(on), old=old, new=new))
+    if wrong := payload.get("wrong"):
+        told.append(_filled(words["wrong"], pieces=_numbers(wrong)))
+    return told + ([_filled(words["noted"], note=payload["note"])] if payload.get("note") else [])
+
+
+def _counted(payload: SlipPayload, words: Mapping[str, str]) -> list[str]:
+    """How much of it there is."""
+    counted = []
     for key, many in (("texts", payload.get("changes")), ("pieces", payload.get("wrong"))):
-        head += [words[key].replace("{n}", str(len(many)))] if many else []
-    head += [words["note"]] if payload.get("note") else []
-    name = [words["name"].replace("{name}", payload["name"])] if payload.get("name") else []
-    tail = ["", words["leave"], ""]
-    whole = "\n".join([*head, *name, *tail])
-    fits = len(whole.encode("utf-16-le", "surrogatepass")) <= 2 * MOST_SUMMARY
-    return whole if fits else "\n".join([*head, *tail])
+        counted += [_filled(words[key], n=str(len(many)))] if many else []
+    return counted + ([words["note"]] if payload.get("note") else [])
+
+
+def _can_be_told(payload: SlipPayload) -> bool:
+    """Not words that read as a mark of the block: they would hide the block itself."""
+    changes = payload.get("changes", ())
+    texts = [payload.get("note", ""), *(c[key] for c in changes for key in ("old", "new"))]
+    plain = unicodedata.normalize("NFKC", " ".join(texts)).lower()
+    return not _MARK.search(re.sub(r"[^a-z]", "", plain))
+
+
+def _filled(sentence: str, **places: str) -> str:
+    return re.sub(r"\{(\w+)\}", lambda place: places.get(place[1], place[0]), sentence)
+
+
+def _numbers(pieces: Iterable[int]) -> str:
+    """'1–4, 7'."""
+    return ", ".join(str(a) if a == b else f"{a}–{b}" for a, b in spans(pieces))
+
+
+def _length(text: str) -> int:
+    """As UTF-16 counts."""
+    return len(text.encode("utf-16-le", "surrogatepass")) // 2
 
 
 # -- the block's bytes -----------------------------------------------------------------------

@@ -118,13 +118,15 @@ def _without_ours(lines: Sequence[str], known: Known) -> list[str]:
         starts.setdefault(token, []).append(at)
     others = {_folded(choice) for choice in known.choices if choice not in known.chosen}
     for text in known.texts:
-        own = [_tokens(manners.SUBJECT_LINE.sub("", line)) for line in text.splitlines()]
+        plain = (QUOTE.sub("", line) for line in text.splitlines())  # a note may begin so
+        own = [_tokens(manners.SUBJECT_LINE.sub("", line)) for line in plain]
         own = sorted((line for line in own if line), key=len, reverse=True)
         sure = [line for line in own if len(line) >= _LEAST_TOKENS and " ".join(line) not in others]
         found = [line for line in sure if _take(line, flat, starts, mine)]
         if len(found) * 2 >= len(sure):  # the text came back: then its short lines are ours too
             for line in own:
-                if line not in sure and " ".join(line) not in others:
+                said = " ".join(line)  # thanks stay: a name may follow them (`_without_manners`)
+                if line not in sure and said not in others and _plain(said) not in _phrases():
                     _take(line, flat, starts, mine)
     for chosen in known.chosen:
         _take(_tokens(chosen), flat, starts, mine)

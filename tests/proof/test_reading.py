@@ -7,6 +7,7 @@ from collections.abc import Callable
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
+from urllib.parse import unquote
 
 import pytest
 from playwright.sync_api import Page
@@ -99,7 +100,10 @@ def send(page: Page, **fields: str) -> str:
     for name, text in {"name": "Odalys Fenn", **fields}.items():
         page.fill(f"#answer-{name}", text)
     page.click("#answer-form [type=submit]")
-    page.wait_for_selector("#slip-result", state="visible")
+    page.wait_for_selector("#slip-result, #ask-unread", state="visible")
+    if page.is_visible("#ask-unread"):
+        page.click("#unread-read")
+        page.wait_for_selector("#slip-result", state="visible")
     return page.input_value("#slip-text")
 
 
@@ -273,6 +277,7 @@ def test_a_note_that_sounds_like_a_change_is_asked_about(
         page.check("#answer-ok")
         page.click("#answer-form [type=submit]")
         page.click("#note-keep")
+    page.click("#unread-read")
     page.wait_for_selector("#slip-result", state="visible")
 
 
@@ -341,6 +346,90 @@ def test_yes_tells_how_many_names_are_unread(visit: Visit, guests: Path) -> None
     assert "Not yet marked as right: 120" in page.inner_text("#unread")
     page.click("#unread-next")
     assert page.evaluate("document.activeElement.closest('.word').id") == "text-2"
+
+
+# -- on a telephone --------------------------------------------------------------------------
+
+PHONE = {"viewport": {"width": 390, "height": 844}, "has_touch": True, "is_mobile": True}
+
+
+@browser_only
+def test_a_long_list_is_few_screens_and_large_enough_to_tap(visit: Visit, guests: Path) -> None:
+    page = visit(guests, **PHONE)
+    page.evaluate("document.querySelectorAll('.word').forEach(w => "
+                  "w.style.contentVisibility = 'visible')")  # fmt: skip
+    box = page.locator(".words").bounding_box()
+    assert box and box["height"] <= 12 * 844
+    targets = page.locator("#text-5 :is(summary, .verdict label)").all()
+    sizes = [target.bounding_box() for target in targets]
+    assert len(sizes) == 3 and all(s and s["height"] >= 44 and s["width"] >= 44 for s in sizes)
+    assert not page.is_visible(".keys") and visit(guests).is_visible(".keys")
+
+
+@browser_only
+def test_a_name_opens_letter_by_letter(visit: Visit, guests: Path) -> None:
+    page = visit(guests, **PHONE)
+    row = page.locator(".word", has_text="Zoë Fenn")
+    assert not row.locator(".letters").is_visible()
+    row.locator("summary").tap()
+    assert row.locator(".letters li bdi").all_inner_texts() == list("Zoë␣Fenn")
+    row.get_by_text("No, it is …").tap()
+    assert row.locator(".instead input").is_visible()
+
+
+@browser_only
+@pytest.mark.parametrize("width", [320, 390])
+def test_her_copy_tells_what_she_wrote_and_fits_the_screen(visit: Visit, width: int) -> None:
+    page = visit(**{**PHONE, "viewport": {"width": width, "height": 844}})
+    wrong(page, "#text-2", "Odalys & Bramm")
+    page.check("#answer-change")
+    note = "The sky is too dark. " * 30
+    text = send(page, note=note)
+    assert "Piece 1: instead of “Odalys & Bram”: “Odalys & Bramm”\n" in text
+    assert f"Note: {note.strip()}\n" in text
+    assert page.evaluate("slip.scrollWidth <= slip.clientWidth")
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    link = unquote(page.get_attribute("#slip-mail", "href") or "")
+    assert "A note is with it." in link and "too dark" not in link
+
+
+@browser_only
+def test_the_note_is_asked_for_as_the_case_is(visit: Visit) -> None:
+    page = visit()
+    page.check("#answer-change")
+    assert page.inner_text("label[for=answer-note]") == "What should change?"
+    wrong(page, "#text-2", "Odalys & Bramm")
+    assert page.inner_text("label[for=answer-note]").startswith("What else should change?")
+    page.locator("#text-2").get_by_text("Right", exact=True).click()
+    assert page.inner_text("label[for=answer-note]") == "What should change?"
+
+
+@browser_only
+def test_a_complaint_goes_once_it_is_heeded(visit: Visit) -> None:
+    page = visit()
+    page.click("#answer-form [type=submit]")
+    assert "choose one" in page.inner_text("#answer-trouble")
+    page.fill("#answer-name", "Odalys")
+    assert "choose one" in page.inner_text("#answer-trouble")  # not yet heeded
+    page.check("#answer-change")
+    assert page.inner_text("#answer-trouble") == ""
+    assert page.locator("[aria-invalid]").count() == 0
+
+
+@browser_only
+def test_a_hurried_yes_is_asked_once_about_names_without_a_mark(visit: Visit) -> None:
+    page = visit()
+    page.locator("#text-1").get_by_text("Right", exact=True).click()
+    page.check("#answer-ok")
+    page.fill("#answer-name", "Odalys")
+    page.click("#answer-form [type=submit]")
+    assert "Not yet marked as right: 5. Have you read them all?" in page.inner_text("#ask-unread")
+    assert not page.is_visible("#slip-result") and not page.is_visible("#unread")
+    page.click("#unread-show")
+    assert page.evaluate("document.activeElement.closest('.word').id") == "text-2"
+    assert not page.is_visible("#ask-unread")
+    page.click("#answer-form [type=submit]")
+    page.wait_for_selector("#slip-result", state="visible")
 
 
 # -- what no longer counts -------------------------------------------------------------------

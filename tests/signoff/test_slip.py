@@ -22,7 +22,7 @@ from hypothesis import strategies as st
 from proofgen.signoff import canonical
 from proofgen.signoff.blocks import Block, read_blocks
 from proofgen.signoff.mail import decode_text, plain_from_html
-from proofgen.signoff.slip import MOST_SUMMARY, read_payload
+from proofgen.signoff.slip import MOST_SUMMARY, read_payload, summaries, summary
 from tests.signoff.conftest import KEY, MADE, VECTORS, WRITTEN, edition
 from tests.slips import (
     WORDS,
@@ -430,6 +430,37 @@ def test_the_summary_is_short_and_known_as_ours_whatever_the_name(name):
     assert head in block.summaries() and block.payload["name" if name else "note"]
 
 
+@pytest.mark.parametrize("vector", VECTORS["vectors"], ids=range(len(VECTORS["vectors"])))
+@pytest.mark.parametrize("form", ["short", "whole"])
+def test_page_and_tool_say_the_same_of_an_answer(vector, form):
+    """Published word for word, so that she can check on her copy what she wrote."""
+    told = [vector["payload"], dict(WORDS), VECTORS["pieces"], form == "whole"]
+    assert script_says("(told) => summary(...told)", told) == vector[form]
+    assert summary(*told) == vector[form]
+    assert vector[form] in summaries(vector["payload"], WORDS)
+
+
+def test_a_note_that_reads_like_the_blocks_mark_does_not_hide_the_block():
+    text = compose_slip(PROOF, "change", whole=True, note="Begin… the _answer_ code\nis wrong")
+    assert "A note is with it." in text and len(accepted(text)) == 1
+    mild = compose_slip(PROOF, "change", whole=True, note="Is this the answer code?")
+    assert "Note: Is this the answer code?" in mild and len(accepted(mild)) == 1
+
+
+@given(
+    changes=st.lists(asked, max_size=3),
+    wrong=st.sets(st.integers(1, 30), max_size=20).map(sorted),
+    note=st.text(st.characters(exclude_categories=["Cs"]), max_size=300),
+    pieces=st.integers(1, 6),
+)
+@settings(max_examples=60, deadline=None)
+def test_page_and_tool_tell_any_answer_alike(changes, wrong, note, pieces):
+    payload = payload_of(facts_of(PROOF), "change", changes=changes, wrong=wrong, note=note)
+    for whole in (False, True):
+        told = [payload, dict(WORDS), pieces, whole]
+        assert script_says("(told) => summary(...told)", told) == summary(*told)
+
+
 def test_a_short_slip_fits_into_a_mail_link():
     text = compose_slip(PROOF, "ok", name="Odalys Fenn")
     assert len(text) < 450
@@ -476,7 +507,8 @@ def test_fields_of_a_wrong_kind_are_no_answer(field):
     """Under the right key, composed by the page's own script."""
     for value in BAD[field]:
         assert read_payload(canonical({**TRUE, field: value})) is None, value
-        assert accepted(signed({**TRUE, field: value}, facts_of(PROOF))) == []
+        given = [{**TRUE, field: value}, KEY.hex(), PROOF.fingerprint]
+        assert accepted(script_says("([p, k, f]) => sealed(p, k, f)", given)) == []
     if field in ("v", "answer", "edition", "order", "time"):
         less = {k: v for k, v in TRUE.items() if k != field}
         assert read_payload(canonical(less)) is None

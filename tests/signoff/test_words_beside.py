@@ -27,6 +27,7 @@ from proofgen.signoff import (
     words_in,
     words_key,
 )
+from proofgen.signoff.manners import TO_ALL
 from proofgen.signoff.wording import person_words
 from tests.signoff.conftest import (
     ANSWER_BY,
@@ -300,6 +301,34 @@ def test_an_answer_with_nothing_beside_it_opens_the_press(records, kept, program
     assert state(records) == "signed" and press(records)
 
 
+ASKED = [
+    {"pieces": [12], "slot": "name", "line": 1, "old": "Odalis", "new": "Odalys"},
+    {"pieces": list(range(1, 13)), "slot": "date", "line": 1, "old": "12 June", "new": "١٣ يونيو"},
+]
+NOTE = "The sky is too dark for me, please make it lighter.\n\n> Many thanks\nthe other way, y"
+
+
+@pytest.mark.parametrize("program", PROGRAMS)
+@pytest.mark.parametrize("language", ["en", "de", "ar"])
+@pytest.mark.parametrize("note", ["Lighter sky", NOTE], ids=["short", "long"])
+@pytest.mark.parametrize("whole", [True, False])
+def test_what_the_slip_tells_of_her_changes_is_ours(records, kept, program, language, note, whole):
+    """It is in the block already; a letter changed in it is a person's word."""
+    facts = {**facts_of(kept, words_in(Tongue(language))), "pieces": 12}
+    given = {"name": "Odalys Fenn", "note": note, "changes": ASKED, "wrong": [2, 3, 4, 12]}
+    text = compose_slip(facts, "change", whole=whole, **given)
+    if whole:
+        assert "Odalis" in text and note in text and "2–4, 12" in text
+    got = take(records, PROGRAMS[program](Mail(tuple(text.splitlines()))).as_bytes(), ours=ours)
+    assert got.status == "recorded", got
+    (answer,) = records.answers("fenn")
+    assert answer.words == (note,)  # which came in the block
+    if whole:
+        turned = text.replace("Odalys", "Odalyss")
+        take(records, PROGRAMS[program](Mail(tuple(turned.splitlines()))).as_bytes(), ours=ours)
+        assert any("Odalyss" in words for words in read_facts(records, "fenn", TODAY).words)
+
+
 @pytest.mark.parametrize("program", PROGRAMS)
 @pytest.mark.parametrize("place", [*PLACES, *IN_SLIP])
 def test_words_are_kept_and_hold_the_press(records, kept, place, program):
@@ -428,7 +457,7 @@ FULL = "\n".join(["Hi Tern Row,", "", "Many thanks!", "Odalys", "", INTRO, *QUOT
 )
 def test_a_line_put_anywhere_is_never_lost(at, words):
     line = " ".join(words)
-    if not person_words([line], OURS):
+    if not person_words([line], OURS) or TO_ALL.issuperset(words):
         return  # a greeting or a name, by chance
     lines = FULL.splitlines()
     lines.insert(at, line)

@@ -52,6 +52,46 @@ CASES: list[dict[str, Any]] = [
         "name": "A name that goes on. " * 9,
         "note": "the same words once more, " * 40,
     },
+    {
+        "v": 2,
+        "answer": "change",
+        "edition": 1,
+        "order": "fenn",
+        "time": "2026-11-25T14:03:00Z",
+        "name": "Odalys Fenn",
+        "note": "thanks",
+        "changes": [
+            {
+                "pieces": list(range(1, 38)),
+                "slot": "date",
+                "line": 1,
+                "old": "12 June",
+                "new": "13 June",
+            }
+        ],
+    },
+]
+PIECES = 37  # of the order
+LEAVE = "\n\nPlease send the lines below just as they are.\n"
+OK = "Answer to proof 1 of order fenn\n\nYes. Press it exactly as shown."
+CHANGE = "Answer to proof 1 of order fenn\n\nNot yet. Change what I write and show me again."
+TOLD = (
+    "\nPieces 3–4: instead of “Odalis”: “Odalys”"
+    "\nPiece 5: instead of “\u2068محمد\u2069”: “\u2068محمّد\u2069”"
+    "\nMarked as wrong, by number: 12, 37"
+    '\nNote: “Zoe” → “Zoë”\n\nthanks \U0001f600 < > & \\ "'
+)
+COUNTED = "\nWords to change: 2\nPieces marked wrong: 2\nA note is with it."
+NAMED = "\nName: Zoë Nguyễn-O’Neil"
+ALL_OF_THEM = "\nInstead of “12 June”: “13 June”\nNote: thanks\nName: Odalys Fenn"
+LONG = CHANGE + "\nNote: " + CASES[3]["note"] + "\nName: " + CASES[3]["name"] + LEAVE
+# How each case reads in English: in a mail link, and in the copy that she keeps.
+SAID = [
+    (OK + LEAVE, OK + LEAVE),
+    (OK + "\nName: Odalys Fenn" + LEAVE, OK + "\nName: Odalys Fenn" + LEAVE),
+    (CHANGE + COUNTED + NAMED + LEAVE, CHANGE + TOLD + NAMED + LEAVE),
+    (CHANGE + "\nA note is with it." + LEAVE, LONG),
+    (CHANGE + ALL_OF_THEM + LEAVE, CHANGE + ALL_OF_THEM + LEAVE),
 ]
 
 
@@ -100,7 +140,7 @@ def make() -> None:
     proof = edition()
     print_ = proof.fingerprint
     vectors = []
-    for payload in CASES:
+    for payload, (short, whole) in zip(CASES, SAID, strict=True):
         signed = canonical(payload)
         code = mac(KEY, print_, signed)
         vectors.append(
@@ -110,6 +150,8 @@ def make() -> None:
                 "mac_hex": code.hex(),
                 "block": block(0, signed, code),
                 "deflated": block(1, deflated(signed), code),
+                "short": short,
+                "whole": whole,
             }
         )
     editions = [proof]
@@ -126,14 +168,15 @@ def make() -> None:
         }
         for e in editions
     ]
-    whole = {
+    published = {
         "what": "Page, script and tool must agree on these, letter for letter.",
         "key_hex": KEY.hex(),
         "fingerprint": print_,
+        "pieces": PIECES,
         "vectors": vectors,
         "spoken": spoken,
     }
-    FILE.write_text(json.dumps(whole, indent=1, ensure_ascii=False) + "\n", "utf-8")
+    FILE.write_text(json.dumps(published, indent=1, ensure_ascii=False) + "\n", "utf-8")
 
 
 if __name__ == "__main__":

@@ -85,14 +85,14 @@ function tellMarks() {
   one("#ask-marked").hidden = !refused;
   one("#answer-form [type=submit]").disabled = refused;
   const left = unread().length;
-  one("#unread").hidden = !left || chosen() !== "ok";
+  one("#unread").hidden = !left || chosen() !== "ok" || !one("#ask-unread").hidden;
   one("#unread span").textContent = left;
 }
 
 function showNote() {
   const label = one("label[for=answer-note]");
   one(".note", form).hidden = !chosen();
-  label.textContent = chosen() === "ok" ? label.dataset.ok : label.dataset.change;
+  label.textContent = label.dataset[chosen() === "ok" ? "ok" : markedWrong() ? "more" : "change"];
 }
 
 function keepFields() {
@@ -118,7 +118,6 @@ function fillFields() {
 
 function choose(answer) {
   one("#answer-" + answer).checked = true;
-  showNote();
   keepFields();
 }
 
@@ -132,20 +131,23 @@ function linkTo(text) {
   return [links[fits < 0 ? links.length - 1 : fits], fits === 0];
 }
 
+/* What is copied, saved and printed tells all that was written; a mail link has less room. */
 async function offer(filled) {
-  const text = await composeSlip(filled, facts.words, facts.key, facts.fingerprint);
-  slip.value = text;
-  slip.rows = Math.min(20, text.split("\n").length);
-  one("#slip-paper").textContent = text;
+  const composed = (whole) =>
+    composeSlip(filled, facts.words, facts.key, facts.fingerprint, facts.pieces, whole);
+  slip.value = await composed(true);
+  one("#slip-paper").textContent = slip.value;
   const mail = one("#slip-mail");
   mail.hidden = !facts.mail;
   if (facts.mail) {
-    const [link, whole] = linkTo(text);
+    const [link, whole] = linkTo(await composed(false));
     mail.href = link;
     one("#slip-long").hidden = whole;
   }
   one("#slip-note").textContent = "";
   result.hidden = false;
+  slip.rows = 8;
+  while (slip.rows < 24 && slip.scrollHeight > slip.clientHeight) slip.rows += 1;
   one("#slip-heading").focus();
 }
 
@@ -182,20 +184,38 @@ function submitted(event) {
   const doubtful = filled.answer === "ok" && filled.note && soundsLikeChange(filled.note);
   one("#ask-note").hidden = !doubtful;
   if (doubtful) one("#note-change").focus();
-  else offer(filled);
+  else askUnread(filled);
 }
 
+let readAll = false; /* whether she was asked: once is enough */
+
+/* A hurried “Yes” is asked about names without a mark. */
+function askUnread(filled) {
+  const asks = filled.answer === "ok" && unread().length > 0 && !readAll;
+  one("#ask-unread").hidden = !asks;
+  one("#unread").hidden = asks || one("#unread").hidden;
+  if (!asks) return offer(filled);
+  readAll = true;
+  one("#ask-unread p").textContent = say("unread", { n: unread().length });
+  one("#unread-read").focus();
+}
+
+/* Whatever is marked or written: a slip never says other than what stands on the page, and what
+   was heeded is complained of no more. */
 function takenBack() {
-  result.hidden = true; /* a slip never says other than what stands on the page */
+  result.hidden = true;
   one("#ask-note").hidden = true;
+  one("#ask-unread").hidden = true;
+  const told = one("#answer-trouble").textContent;
+  const problem = told && missing(filledIn());
+  if (told && (!problem || problem[0] !== told)) complain(null);
 }
 
-listeners.push(takenBack, tellMarks, (kept) => {
+listeners.push(takenBack, showNote, tellMarks, (kept) => {
   one("#kept").hidden = !kept;
 });
 form.addEventListener("submit", submitted);
 form.addEventListener("input", () => {
-  showNote();
   keepFields();
 });
 one("#marked-change").addEventListener("click", () => {
@@ -217,7 +237,16 @@ one("#note-change").addEventListener("click", () => {
 });
 one("#note-keep").addEventListener("click", () => {
   one("#ask-note").hidden = true;
+  askUnread(filledIn());
+});
+one("#unread-read").addEventListener("click", () => {
+  one("#ask-unread").hidden = true;
   offer(filledIn());
+});
+one("#unread-show").addEventListener("click", () => {
+  one("#ask-unread").hidden = true;
+  tellMarks();
+  nextUnread();
 });
 one("#unread-next").addEventListener("click", nextUnread);
 one("#forget-draft").addEventListener("click", () => {

@@ -74,27 +74,73 @@ function block(content) {
   return ["BEGIN ANSWER CODE", ...lines, "END ANSWER CODE"].join("\n");
 }
 
-function summary(payload, words) {
-  const fill = (key, name, value) => words[key].replace("{" + name + "}", () => value);
-  const title = fill("title", "edition", payload.edition).replace("{order}", () => payload.order);
-  const head = [title, "", words[payload.answer]];
-  for (const [key, many] of [["texts", payload.changes], ["pieces", payload.wrong]]) {
-    if (many && many.length) head.push(fill(key, "n", many.length));
+/* '1–4, 7' */
+function runsOf(numbers) {
+  const runs = [];
+  for (const n of numbers) {
+    const last = runs[runs.length - 1];
+    if (last && last[1] === n - 1) last[1] = n;
+    else runs.push([n, n]);
   }
-  if (payload.note) head.push(words.note);
-  const name = payload.name ? [fill("name", "name", payload.name)] : [];
-  const tail = ["", words.leave, ""];
-  const whole = [...head, ...name, ...tail].join("\n");
-  return whole.length <= MOST_SUMMARY ? whole : [...head, ...tail].join("\n");
+  return runs.map(([from, to]) => (from === to ? String(from) : from + "–" + to)).join(", ");
+}
+
+function fill(sentence, places) {
+  return sentence.replace(/\{(\w+)\}/g, (whole, place) => (place in places ? places[place] : whole));
+}
+
+/* Everything, in full; `pieces` of 0 is none that we know of. */
+function told(payload, words, pieces) {
+  const lines = (payload.changes || []).map((change) => {
+    const on = change.pieces;
+    const sentence = words[on.length === pieces ? "instead" : on.length === 1 ? "instead_one" : "instead_many"];
+    const apart = /[\u0590-\u08ff]/.test(sentence + change.old + change.new);
+    const [old, now] = [change.old, change.new].map((text) => (apart ? "\u2068" + text + "\u2069" : text));
+    return fill(sentence, { pieces: runsOf(on), old, new: now });
+  });
+  if (payload.wrong) lines.push(fill(words.wrong, { pieces: runsOf(payload.wrong) }));
+  if (payload.note) lines.push(fill(words.noted, { note: payload.note }));
+  return lines;
+}
+
+/* How much of it there is. */
+function counted(payload, words) {
+  const lines = [];
+  for (const [key, many] of [["texts", payload.changes], ["pieces", payload.wrong]]) {
+    if (many) lines.push(fill(words[key], { n: many.length }));
+  }
+  return payload.note ? lines.concat(words.note) : lines;
+}
+
+/* Not words that read as a mark of the block: they would hide the block itself. */
+function canBeTold(payload) {
+  const texts = [payload.note || ""].concat(...(payload.changes || []).map((change) => [change.old, change.new]));
+  const plain = texts.join(" ").normalize("NFKC").toLowerCase().replace(/[^a-z]/g, "");
+  return !/(begin|end)[a-z]{0,12}answer[a-z]{0,12}code/.test(plain);
+}
+
+/* As signoff/slip.py has it: all that was written where that is short, or where it is asked for whole. */
+function summary(payload, words, pieces, whole) {
+  const title = fill(words.title, payload);
+  const letter = (lines) => [title, "", words[payload.answer], ...lines, "", words.leave, ""].join("\n");
+  const name = payload.name ? [fill(words.name, payload)] : [];
+  const full = letter([...told(payload, words, pieces), ...name]);
+  if (canBeTold(payload) && (whole || full.length <= MOST_SUMMARY)) return full;
+  const short = letter([...counted(payload, words), ...name]);
+  return short.length <= MOST_SUMMARY ? short : letter(counted(payload, words));
+}
+
+/* The coded block of an answer. */
+async function sealed(filled, keyHex, fingerprint) {
+  const signed = new TextEncoder().encode(canonical(filled));
+  return block(joined(await packed(signed), macOf(signed, keyHex, fingerprint)));
 }
 
 /* The whole slip. `payload` has the fields that signoff/documents.py lists; `words` come with the
-   page's facts, and so do key and fingerprint. */
-async function composeSlip(payload, words, keyHex, fingerprint) {
+   page's facts, and so do key, fingerprint and how many pieces there are. */
+async function composeSlip(payload, words, keyHex, fingerprint, pieces = 0, whole = false) {
   const filled = withoutEmpty(payload);
-  const signed = new TextEncoder().encode(canonical(filled));
-  const content = joined(await packed(signed), macOf(signed, keyHex, fingerprint));
-  return summary(filled, words) + block(content) + "\n";
+  return summary(filled, words, pieces, whole) + (await sealed(filled, keyHex, fingerprint)) + "\n";
 }
 
 /* RFC 6068: everything encoded, lines ended by CRLF. */

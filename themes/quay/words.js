@@ -69,7 +69,7 @@ function asking(row) {
       if (radio.value === "wrong" && byPointer) fieldOf(row).focus();
     });
   });
-  one(".text", row).after(asked);
+  (one("summary .text", row) ? one("details", row) : one(".text", row)).after(asked);
 }
 
 /* Of a long list one item at a time is a stop for the Tab key; arrows go from item to item. */
