@@ -11,6 +11,7 @@ from proofgen.proof.content import Piece, picture
 from proofgen.proof.said import SIDES, Window, said_of
 from proofgen.proof.shown import Look, Shown
 from proofgen.say import sentences
+from proofgen.say.tongue import Tongue
 from proofgen.views.cut import face_picture, on_face, shown_faces
 from proofgen.views.ink import on_its_cloth
 from proofgen.views.pictures import fitted
@@ -89,9 +90,19 @@ def _piece(look: Look, faces: Sequence[FaceName], shown: Shown, says: str) -> Pi
     return Piece(pieces=numbers, numbers=tongue.runs_of(numbers), faces=tuple(drawn), differs=says)
 
 
+def in_order(pieces: Sequence[Piece], tongue: Tongue) -> tuple[tuple[Piece, ...], str]:
+    """Those set differently first, and nothing said of all; where many are, they are no
+    exceptions: the list keeps its order, and one sentence says so."""
+    unusual = sum(piece.count for piece in pieces if piece.differs)
+    if unusual > _EXCEPTIONS * sum(piece.count for piece in pieces):
+        says = tongue("Names are set in different sizes so that each fits.")
+        return tuple(replace(piece, differs="") for piece in pieces), says
+    return tuple(sorted(pieces, key=lambda piece: not piece.differs)), ""
+
+
 def pieces_of(shown: Shown, looks: Sequence[Look]) -> tuple[tuple[Piece, ...], str]:
     """The looks of one line, drawn small, and what is said of all of them; none where all its
-    pieces look alike. Where many differ they are no exceptions, and the list keeps its order."""
+    pieces look alike."""
     if len(looks) < 2:
         return (), ""
     every = [_sizes(look) for look in looks]
@@ -101,8 +112,4 @@ def pieces_of(shown: Shown, looks: Sequence[Look]) -> tuple[tuple[Piece, ...], s
         _piece(look, faces, shown, _differs(sizes, usual, shown))
         for look, sizes in zip(looks, every, strict=True)
     ]
-    unusual = sum(piece.count for piece in pieces if piece.differs)
-    if unusual > _EXCEPTIONS * sum(piece.count for piece in pieces):
-        says = shown.tongue("Names are set in different sizes so that each fits.")
-        return tuple(replace(piece, differs="") for piece in pieces), says
-    return tuple(sorted(pieces, key=lambda piece: not piece.differs)), ""
+    return in_order(pieces, shown.tongue)

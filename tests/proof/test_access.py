@@ -74,6 +74,8 @@ def test_axe_finds_nothing_on_the_way_to_an_answer(
     page.click("#answer-form [type=submit]")
     assert page.is_visible("#ask-note") and faults(page, axe) == []
     page.click("#note-keep")
+    assert page.is_visible("#ask-unread") and faults(page, axe) == []
+    page.click("#unread-read")
     page.wait_for_selector("#slip-result", state="visible")
     assert faults(page, axe) == []
     page.clock.set_fixed_time("2026-12-20T12:00:00Z")

@@ -122,13 +122,15 @@ def test_a_customer_reads_neither_the_makers_sentence_nor_the_cure() -> None:
         ({"text": "Ma1ia"}, "“Ma1ia”: "),
         ({"some": True, "pieces": (3,)}, "Piece 3: "),
         ({"some": True, "pieces": (1, 2, 3, 4, 7), "text": "Ana"}, "Pieces 1 to 4 and 7, “Ana”: "),
+        ({"some": True, "pieces": (1, 3, 5, 7, 9)}, "Pieces 1, 3, 5, 7 and 9: "),
+        ({"some": True, "pieces": (1, 3, 5, 7, 9, 11, 12)}, "7 of the 120 pieces: "),
         ({"pieces": (1, 2)}, ""),
         ({"text": "x" * 90}, f"“{'x' * 40}…”: "),
         ({"text": "a\u202eb"}, "“a⟨U+202E⟩b”: "),
     ],
 )
 def test_words_and_pieces_stand_before_the_sentence(more, before) -> None:
-    told = for_customer([finding("words/weekday:no-such-day", **more)], Tongue())
+    told = for_customer([finding("words/weekday:no-such-day", **more)], Tongue(), quantity=120)
     assert told[0].says == f"{before}The calendar has no such day."
 
 

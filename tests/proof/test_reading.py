@@ -100,7 +100,7 @@ def send(page: Page, **fields: str) -> str:
     for name, text in {"name": "Odalys Fenn", **fields}.items():
         page.fill(f"#answer-{name}", text)
     page.click("#answer-form [type=submit]")
-    page.wait_for_selector("#slip-result, #ask-unread", state="visible")
+    page.wait_for_selector("#slip-result:visible, #ask-unread:visible")
     if page.is_visible("#ask-unread"):
         page.click("#unread-read")
         page.wait_for_selector("#slip-result", state="visible")

@@ -78,6 +78,8 @@ def filled(page: Page, answer: str = "ok", **fields: str) -> None:
     for name, text in {"name": "Odalys Fenn", **fields}.items():
         page.fill(f"#answer-{name}", text)
     page.click("#answer-form button[type=submit]")
+    if page.is_visible("#ask-unread"):
+        page.click("#unread-read")
 
 
 def slip_of(page: Page) -> str:

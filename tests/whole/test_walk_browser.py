@@ -139,6 +139,7 @@ def fill_and_copy(page: Page) -> str:
         box.tap()
     page.locator("#answer-name").press_sequentially(unicodedata.normalize("NFD", CUSTOMER))
     page.tap("#answer-form button[type=submit]")
+    page.tap("#unread-read")
     page.tap("#slip-copy")
     expect(page.locator("#slip-note")).to_have_text(re.compile("Copied"))
     slip = str(page.evaluate("navigator.clipboard.readText()"))
