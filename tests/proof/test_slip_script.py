@@ -145,8 +145,8 @@ def test_a_long_answer_is_copied_by_the_tap_that_opens_the_mail(
     filled(page, "change", note=story)
     fields = mail_fields(page)
     slip = page.input_value("#slip-text")
-    head = slip.split("BEGIN ANSWER CODE")[0].strip()
-    assert fields["body"].replace("\r\n", "\n").startswith(head)
+    assert fields["body"].startswith(f"{slip.splitlines()[0]}\r\n\r\nNot yet.")
+    assert "A note is with it." in fields["body"] and f"Note: {story}\n" in slip
     assert "paste your whole answer" in fields["body"]
     assert page.is_visible("#slip-long")
     page.evaluate("document.querySelector('#slip-mail').removeAttribute('href')")  # opens nothing

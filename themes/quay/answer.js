@@ -147,7 +147,7 @@ async function offer(filled) {
   one("#slip-note").textContent = "";
   result.hidden = false;
   slip.rows = 8;
-  while (slip.rows < 24 && slip.scrollHeight > slip.clientHeight) slip.rows += 1;
+  while (slip.rows < 40 && slip.scrollHeight > slip.clientHeight) slip.rows += 1;
   one("#slip-heading").focus();
 }
 
