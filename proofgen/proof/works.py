@@ -39,7 +39,7 @@ _REAL_SIZE_PPI = 180.0  # nearly two pixels for each of a page's
 _TURNED: tuple[ViewKind, ...] = ("front", "right", "closure", "back", "left")
 
 
-def _sharpness(looks: Sequence[Look], design: Design, limits: Limits, tongue: Tongue) -> str:
+def sharpness_of(looks: Sequence[Look], design: Design, limits: Limits, tongue: Tongue) -> str:
     """How sharp the coarsest photo will be, and which of several it is."""
     layers = (p for look in looks for p in look.variant.layout.layers)
     every = [(p.ppi, p.slot) for p in layers if isinstance(p, PlacedPhoto) and p.ppi is not None]
@@ -47,7 +47,7 @@ def _sharpness(looks: Sequence[Look], design: Design, limits: Limits, tongue: To
         return ""
     ppi, slot = min(every, key=lambda one: one[0])
     says = tongue(_SHARP[limits.verdict(ppi)], ppi=tongue.number(ppi, 0))
-    if slot is None or len(design.slots("photo")) < 2:
+    if len(design.slots("photo")) < 2:
         return says
     return tongue("“{word}”: {sentence}", word=design.label(slot), sentence=says)
 
@@ -134,7 +134,7 @@ def work_of(shown: Shown, line: Line) -> Work:
         drawings=drawings_of(shown, first, line),
         pairs=tuple(_pair(shown, first, line, f, told=f == faces[0]) for f in faces),
         real_sizes=tuple(_real_size(first, line, face, tongue, len(faces) == 1) for face in faces),
-        sharpness=_sharpness(looks, design, shop.settings.limits, tongue),
+        sharpness=sharpness_of(looks, design, shop.settings.limits, tongue),
         every=every,
         every_says=every_says,
     )
