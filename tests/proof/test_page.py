@@ -198,6 +198,7 @@ def test_the_answer_can_be_given_by_keyboard_alone(visit: Visit) -> None:
             assert page.evaluate("document.activeElement.id") == "unread-read"
             page.keyboard.press("Enter")
             break
+    page.wait_for_selector("#slip-result", state="visible")
     assert reached[0] == "skip"
     assert page.evaluate("document.activeElement.id") == "slip-heading"
     page.keyboard.press("Tab")
