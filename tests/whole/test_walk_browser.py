@@ -240,8 +240,11 @@ def answer_by_keyboard(page: Page, target: Path) -> None:
             page.keyboard.type("Zoë Marchetti")
         elif kind == "submit":
             page.keyboard.press("Enter")
+            assert page.evaluate(focused)[0] == "unread-read"
+            page.keyboard.press("Enter")
             break
     assert page.is_checked("#answer-ok")
+    page.wait_for_selector("#slip-result", state="visible")
     for _ in range(10):
         page.keyboard.press("Tab")
         if page.evaluate(focused)[0] == "slip-save":
