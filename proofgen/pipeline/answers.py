@@ -33,6 +33,7 @@ def _ours(workshop: Workshop, name: str) -> signoff.Known:
         texts=letters.all_of(workshop, name),
         names=(settings.name, settings.contact, *_customer(order)),
         marks=tuple(filter(None, (workshop.records.token(name), settings.site))),
+        address=order.customer.email if order else "",
     )
 
 

@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 
 from proofgen.errors import UsageError
 from proofgen.say import pieces, plural, quoted, visible
-from proofgen.signoff import blocks, codes, mail, spoken
+from proofgen.signoff import blocks, codes, mail, replies, spoken
 from proofgen.signoff.documents import EditionHead
 from proofgen.signoff.editions import MOST_QUOTED, Answer, AskedChange, moment
 from proofgen.signoff.given import Given, Ours, beside, nothing_of_ours, read_given
@@ -59,6 +59,8 @@ def take_answer(
     given = read_given(source)
     days = _Days(today, on, given.day, now)
     outcomes = _from_blocks(records, given, days, ours) or _from_codes(records, given, days, ours)
+    day = on or given.day or today
+    outcomes = replies.keep_refused(records, given, outcomes, ours, now=now, day=day)
     worst = min(outcomes, key=lambda o: list(Taken).index(o.status))
     orders = tuple(dict.fromkeys(o.order for o in outcomes if o.order))
     several = "see what each of these orders needs: proofgen orders"
@@ -198,11 +200,12 @@ def _take(records: Records, head: EditionHead, answer: Answer, days: _Days) -> O
     """Record an answer that is known to be for this edition, or say why not."""
     made = moment(head["made"])
     if days.on and days.on < made.date() - _CLOCKS:
-        return refused(
+        early = refused(
             f"proof {head['edition']} of {head['order']} was made on {made.date().isoformat()}, "
             f"after {days.on.isoformat()}",
             head["order"], head["edition"], "give the day the answer came",
         )  # fmt: skip
+        return replace(early, mistyped=True)
     day, day_from = _dated(made, days)
     answer = replace(answer, dated=day, dated_by=day_from)
     before = [a for a in records.answers(answer.order) if a.edition == answer.edition]
@@ -217,7 +220,7 @@ def _take(records: Records, head: EditionHead, answer: Answer, days: _Days) -> O
         )
     late = _too_late(records, head, day)
     if late:
-        return late
+        return replace(late, wrote=_said_with(answer))
     records.record_answer(answer)
     return _recorded(answer, [a for a in before if not answer.agrees(a)])
 
@@ -261,6 +264,14 @@ def _dated(made: datetime, days: _Days) -> tuple[date, DayFrom]:
     if days.mail and made.date() - _CLOCKS <= days.mail <= days.today:
         return days.mail, "mail"
     return days.today, "received"
+
+
+def _said_with(answer: Answer) -> tuple[str, ...]:
+    """What a customer said with an answer, beside a plain OK."""
+    asked = tuple(f"“{one.old}” to “{one.new}”" for one in answer.changes)
+    marked = (f"wrong: {pieces(answer.wrong)}",) if answer.wrong else ()
+    words = (*answer.words, *asked, *marked)
+    return words if words or answer.plain_ok else (ANSWERS[answer.answer].says,)
 
 
 def _recorded(answer: Answer, differing: Sequence[Answer]) -> Outcome:

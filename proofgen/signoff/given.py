@@ -21,6 +21,7 @@ class Given:
     texts: tuple[str, ...]
     day: date | None = None
     beside: tuple[str, ...] = ()  # a mail's subject; what is said of files that were not read
+    sender: str = ""  # the address a mail says it is from
     said: int = 2  # in how many of these readings a person's words are sought
 
 
@@ -39,14 +40,14 @@ def read_given(source: str | bytes) -> Given:
         opened = mail.open_mail(raw)
         if opened.texts:
             unread = (f"({name} hangs on the mail and was not read.)" for name in opened.unread)
-            return Given(opened.texts, opened.day, (opened.subject, *unread))
+            return Given(opened.texts, opened.day, (opened.subject, *unread), opened.sender)
     text = source if isinstance(source, str) else mail.decode_text(source)
     if mail.is_markup(text):
         return Given((mail.plain_from_html(text), text), said=1)  # the words, not the markup
     return Given((text,))
 
 
-def _sentences() -> dict[str, AnswerKind]:
+def sentences() -> dict[str, AnswerKind]:
     """The sentence of every answer, in every language and as older pages said it."""
     today = {words[kind]: kind for words in slip.words_everywhere() for kind in AnswerKind}
     return today | {says: answer_of(word) for word, says in old_slip.ANSWERS.items()}
@@ -63,7 +64,7 @@ def beside(
     such as those with the codes."""
     known = [ours(answer.order) for answer in answers]
     chosen = {answer.answer for answer in answers}
-    sentences = _sentences()
+    says_it = sentences()
     titles = (
         slip.title(answer.edition, answer.order, words)
         for answer in answers
@@ -76,8 +77,8 @@ def beside(
             *(text for one in known for text in one.texts),
             *dict.fromkeys([*ours_too, *titles]),
         ),
-        choices=tuple(sentences),
-        chosen=[says for says, kind in sentences.items() if chosen == {kind}],
+        choices=tuple(says_it),
+        chosen=[says for says, kind in says_it.items() if chosen == {kind}],
         names=(
             *(n for one in known for n in one.names),
             *(a.name for a in answers if is_plain_name(a.name)),

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 from email.header import decode_header, make_header
 from email.message import Message
-from email.utils import parsedate_to_datetime
+from email.utils import parseaddr, parsedate_to_datetime
 from html.parser import HTMLParser
 
 from proofgen.signoff.blocks import has_mark
@@ -45,6 +45,7 @@ class Mail:
     day: date | None
     subject: str = ""
     unread: tuple[str, ...] = ()
+    sender: str = ""  # the address it says it is from
 
 
 def looks_like_mail(content: bytes) -> bool:
@@ -85,7 +86,8 @@ def open_mail(content: bytes, depth: int = 0) -> Mail:
     except (RecursionError, ValueError, LookupError, AttributeError, TypeError):
         return Mail((), None)
     texts = ("\n".join(plain), "\n".join(html))
-    return Mail(tuple(t for t in texts if t.strip()), _day(whole), subject, tuple(unread))
+    sender = parseaddr(str(whole["From"] or ""))[1]
+    return Mail(tuple(t for t in texts if t.strip()), _day(whole), subject, tuple(unread), sender)
 
 
 def _is_inside(part: Message) -> bool:

@@ -31,6 +31,10 @@ class Outcome:
     orders: tuple[str, ...] = ()  # all that it speaks of, where several came in one mail
     asked: tuple[str, ...] = ()  # the words that are to change, one a line
 
+    # What a customer said with an answer that was refused.
+    wrote: tuple[str, ...] = ()
+    mistyped: bool = False  # by the maker: it is given once more, and says nothing of the customer
+
     @property
     def counts(self) -> bool:
         """Whether the records hold the answer, and nothing speaks against it."""

@@ -3,21 +3,25 @@ words that came without any answer."""
 
 from __future__ import annotations
 
+import re
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from proofgen.say import quoted
-from proofgen.signoff import codes
+from proofgen.signoff import blocks, codes, slip
 from proofgen.signoff.documents import EditionHead
 from proofgen.signoff.editions import MOST_QUOTED
-from proofgen.signoff.given import Given, Ours
+from proofgen.signoff.given import Given, Ours, sentences
 from proofgen.signoff.kinds import AnswerKind, EventKind
 from proofgen.signoff.outcome import Outcome, Taken
 from proofgen.signoff.records import Records
 from proofgen.signoff.states import read_facts
-from proofgen.signoff.wording import person_words, without_ours
+from proofgen.signoff.wording import Known, person_words, without_ours
 
+# What is left of a block that lost its end: no three words of a person look like that.
+_CODED = re.compile(r"(?:\b[0-9A-HJKMNP-TV-Z]{5}\b\s+){3,}[0-9A-HJKMNP-TV-Z]{0,5}")
 _READINGS = 2  # the words of a mail, plain and as a page; not a page's markup
 
 
@@ -73,14 +77,20 @@ def _came_back_whole(text: str, left: str, head: EditionHead) -> bool:
     return len({said[kind] - mine[kind] for kind in codes.codes_of(head).values()}) == 1
 
 
+def _words(given: Given, known: Known) -> tuple[str, ...]:
+    readings = [blocks.without_blocks(text) for text in given.texts[:_READINGS]]
+    first, *others = [_CODED.sub(" ", text) for text in readings]
+    words = person_words(["\n\n".join([*given.beside, first]), *others], known)
+    return tuple(text for text in words if not codes.looks_like_code(text))
+
+
 def keep_words(
     records: Records, order: str, given: Given, ours: Ours, *, now: datetime, day: date
 ) -> Outcome:
     """Keep what a person wrote in a mail that quotes our letter and holds no answer. It is never an
     OK: whatever it says, somebody has to read it. `day`: that of the mail."""
     facts = read_facts(records, order)
-    first, *others = given.texts[:_READINGS]
-    words = person_words(["\n\n".join([*given.beside, first]), *others], ours(order))
+    words = _words(given, ours(order))
     about = f"This mail belongs to proof {facts.edition} of {order}: it quotes our letter"
     if not words:
         return Outcome(
@@ -108,3 +118,82 @@ def keep_words(
         cure=f"if it is a yes: proofgen answer {order} --in-person NAME; if nothing is to change: "
         f"proofgen answer --read {order}; else change the order, then: proofgen proof {order}",
     )
+
+
+def keep_refused(
+    records: Records,
+    given: Given,
+    outcomes: Sequence[Outcome],
+    ours: Ours,
+    *,
+    now: datetime,
+    day: date,
+) -> list[Outcome]:
+    """Of answers that were refused, keep what a person said with them: it holds the press like any
+    words. Where the answer names no order, the mail's sender or the title of a slip may."""
+    kept = []
+    for one in outcomes:
+        if one.status is not Taken.REFUSED or one.mistyped:
+            kept.append(one)
+            continue
+        about = [one.order] if one.order else _orders_of(records, given, ours)
+        can = [o for o in about if records.heads(o) and not records.is_forgotten(o)]
+        told = [_held(records, replace(one, order=o), given, ours, now, day) for o in can]
+        kept += told or [one]
+    return kept
+
+
+def _held(
+    records: Records, one: Outcome, given: Given, ours: Ours, now: datetime, day: date
+) -> Outcome:
+    facts = read_facts(records, one.order)
+    words = one.wrote or _words(given, _surroundings(records, one.order, ours))
+    new = [text for text in words if text not in facts.words]
+    if not words:
+        return one
+    if new:
+        records.mark(one.order, EventKind.WROTE, now, words=new, dated=day.isoformat())
+    said = "; ".join(quoted(text, MOST_QUOTED) for text in words)
+    read = f"if nothing is to change for it: proofgen answer --read {one.order}"
+    return replace(
+        one,
+        sentence=one.sentence.replace("nothing was recorded.", "no answer was recorded.")
+        + f" The customer of {one.order} wrote: {said}. That is kept, and nothing is pressed until "
+        "you have read it.",
+        cure="; ".join(filter(None, (one.cure, read))),
+    )
+
+
+def _surroundings(records: Records, order: str, ours: Ours) -> Known:
+    """What is ours in a mail whose slip was damaged; a yes that cannot be believed is no word."""
+    known, says = ours(order), sentences()
+    return replace(
+        known,
+        texts=(*known.texts, *_titles(records, order), *_leave()),
+        choices=tuple(says),
+        chosen=[text for text, kind in says.items() if kind is AnswerKind.OK],
+    )
+
+
+def _titles(records: Records, order: str) -> list[str]:
+    numbers = [head["edition"] for head in records.heads(order)]
+    return [slip.title(n, order, words) for n in numbers for words in slip.words_everywhere()]
+
+
+def _leave() -> list[str]:
+    return [words["leave"] for words in slip.words_everywhere()]
+
+
+def _orders_of(records: Records, given: Given, ours: Ours) -> list[str]:
+    """The orders a mail speaks of: by the title of a slip, else those of its sender that wait."""
+    text = " ".join("\n".join((*given.beside, *given.texts)).split())
+    named = [
+        order
+        for order in records.orders()
+        if any(re.search(re.escape(t) + r"(?![\w-])", text) for t in _titles(records, order))
+    ]
+    if named or not given.sender:
+        return named
+    sender = given.sender.casefold()
+    mine = [o for o in records.orders() if ours(o).address.casefold() == sender]
+    return [o for o in mine if not read_facts(records, o).rules.closed]

@@ -55,6 +55,7 @@ class Known:
     chosen: Collection[str] = ()
     names: Sequence[str] = ()  # of the customer, the shop, and who signed the slip
     marks: Sequence[str] = ()  # the link's secret part, the codes: ours wherever they stand
+    address: str = ""  # the customer's mail
 
 
 def person_words(readings: Iterable[str], known: Known) -> tuple[str, ...]:
