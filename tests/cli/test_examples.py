@@ -35,7 +35,7 @@ SAYS = {
     "order": "orders/odalys-fenn",
     "check": "thistle-sill: 1 stop",
     "proof": "",
-    "letter": "thistle-sill|Dear Maren Quill",
+    "letter": "fenn-harbour: |Dear ",
     "answer": "fenn-harbour is recorded",
     "press": "quill-wedding-ticket.pdf",
     "catalogue": "site/index.html",

@@ -431,8 +431,8 @@ def _answer_counts(shop: Path) -> bool:
 def _page_shows(shop: Path) -> str:
     """What a build leaves at the order's link."""
     folders = [p for p in (shop / "site" / "p").glob("*") if p.is_dir()]
+    run(shop, "build")  # which says at the page's top how the order stands
     before = [files(folder) for folder in folders]
-    run(shop, "build")
     if not folders:
         return ""
     text = (folders[0] / "index.html").read_text("utf-8")

@@ -18,6 +18,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from tests.slips import code_on
 from tests.whole import cases, chart, papers
 from tests.whole import reckoning as sums
 from tests.whole.running import inside, page_of, state_of
@@ -82,10 +83,8 @@ def ran(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
         if finding["status"] == "stop":
             inside(folder, "check", cases.ORDER, "--accept", finding["key"], "--because", "seen")
     inside(folder, "build")
-    page = page_of(folder, cases.ORDER).read_text("utf-8")
-    code = re.search(r"<dt>OK: press[^<]*</dt><dd>(?:<a[^>]*>)?([0-9A-Z-]{19})<", page)
-    assert code
-    inside(folder, "answer", "-", typed=f"ok, it is {code[1]}")
+    code = code_on(page_of(folder, cases.ORDER), "ok")
+    inside(folder, "answer", "-", typed=f"ok, it is {code}")
     assert state_of(folder, cases.ORDER)["state"] == "signed"
     pressed = inside(folder, "press", cases.ORDER, "--json").document
     return Ran(case, folder, marks, row["findings"], pressed)

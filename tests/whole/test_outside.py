@@ -14,6 +14,7 @@ import yaml
 from PIL import Image
 
 from proofgen import units
+from tests.slips import code_on
 from tests.whole import papers
 from tests.whole.running import HOUSE, copy_of_demo, inside, page_of
 
@@ -62,10 +63,8 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
         "utf-8",
     )
     inside(folder, "build")
-    page = page_of(folder, ORDER).read_text("utf-8")
-    code = re.search(r"<dt>OK: press[^<]*</dt><dd>(?:<a[^>]*>)?([0-9A-Z-]{19})<", page)
-    assert code
-    inside(folder, "answer", "-", typed=code[1])
+    code = code_on(page_of(folder, ORDER), "ok")
+    inside(folder, "answer", "-", typed=code)
     return folder
 
 

@@ -17,6 +17,7 @@ import pytest
 from PIL import Image, ImageCms
 
 from tests.real_photos import PHOTOS, real_photo
+from tests.slips import code_on
 from tests.whole import papers
 from tests.whole import reckoning as sums
 from tests.whole.running import copy_of_demo, inside, page_of, state_of
@@ -132,10 +133,8 @@ def through(folder: Path, names: list[str]) -> Shop:
                 inside(folder, "check", name, "--accept", finding["key"], "--because", "wanted so")
     inside(folder, "build")
     for name in names:
-        page = page_of(folder, name).read_text("utf-8")
-        code = re.search(r"<dt>OK: press[^<]*</dt><dd>(?:<a[^>]*>)?([0-9A-Z-]{19})<", page)
-        assert code
-        inside(folder, "answer", "-", typed=code[1])
+        code = code_on(page_of(folder, name), "ok")
+        inside(folder, "answer", "-", typed=code)
         assert state_of(folder, name)["state"] == "signed"
     return Shop(folder, findings, inside(folder, "press", "--json").document)
 
