@@ -149,6 +149,7 @@ class StandingEntry(TypedDict):
     link: str
     next: str
     words: list[str]  # what people wrote with their answers to the latest edition
+    earlier: list[str]  # what was said of the edition before the latest, until it is pressed
     asked: list[str]  # which words their customer wants otherwise: as shown → as it is to be
     why: list[str]  # what keeps the folder from being what the latest edition shows
     told: list[str]  # what its customer was told, and would be told otherwise today

@@ -86,6 +86,7 @@ def standing(workshop: Workshop, name: str, prepared: Prepared | None) -> Standi
         "next": facts.step if prepared or rules.closed else _mend(workshop, name),
         "words": list(facts.words),
         "asked": [one.said for one in facts.asked],
+        "earlier": [] if rules.closed else list(facts.earlier),
         "why": [_UNREAD.format(edition=facts.edition)] * unread
         + (why_not_current(workshop, open_one) if open_one and not facts.is_current else []),
         "told": differing_terms(workshop, open_one) if open_one else [],

@@ -121,6 +121,8 @@ def orders_text(document: OrdersDocument) -> str:
             since=one["since"],
             indent="    ",
         )
+        for text in one["earlier"]:
+            lines += wrapped(f"Asked at proof {one['edition'] - 1}: {text}", "    ")
         for text in one["asked"]:
             lines += wrapped(f"To change: {text}", "    ")
         for text in one["words"]:

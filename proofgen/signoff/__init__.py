@@ -6,23 +6,14 @@ from proofgen.signoff.differences import Difference, changes, differences, in_wo
 from proofgen.signoff.digests import canonical
 from proofgen.signoff.door import Signed, admit
 from proofgen.signoff.editions import Answer, AskedChange, Edition
+from proofgen.signoff.facts import OrderFacts, read_facts, words_key
 from proofgen.signoff.kinds import ANSWERS, CHOICES, AnswerKind, EventKind
 from proofgen.signoff.leave import leave_given
 from proofgen.signoff.outcome import Outcome
 from proofgen.signoff.records import Records
 from proofgen.signoff.since import press_changes, terms_changes
 from proofgen.signoff.slip import words_in
-from proofgen.signoff.states import (
-    RULES,
-    Notice,
-    OrderFacts,
-    Page,
-    Refusal,
-    State,
-    When,
-    read_facts,
-    words_key,
-)
+from proofgen.signoff.states import RULES, Notice, Page, Refusal, State, When
 from proofgen.signoff.wording import Known
 
 __all__ = [

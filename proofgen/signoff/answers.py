@@ -11,11 +11,12 @@ from proofgen.say import pieces, plural, quoted, visible
 from proofgen.signoff import blocks, codes, mail, replies, spoken
 from proofgen.signoff.documents import EditionHead
 from proofgen.signoff.editions import MOST_QUOTED, Answer, AskedChange, moment
+from proofgen.signoff.facts import read_facts
 from proofgen.signoff.given import Given, Ours, beside, nothing_of_ours, read_given
 from proofgen.signoff.kinds import ANSWERS, CHOICES, AnswerKind, DayFrom
 from proofgen.signoff.outcome import Outcome, Taken, refused
 from proofgen.signoff.records import Records
-from proofgen.signoff.states import APPLY, WORDS_CURE, Notice, When, read_facts
+from proofgen.signoff.states import APPLY, WORDS_CURE, Notice, When
 
 _CLOCKS = timedelta(days=1)  # clocks and zones may be apart by so much
 _SEND_AGAIN = (

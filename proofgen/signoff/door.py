@@ -11,8 +11,9 @@ from proofgen.say.tongue import Tongue
 from proofgen.signoff.differences import changes
 from proofgen.signoff.digests import fingerprint
 from proofgen.signoff.editions import Answer, Edition
+from proofgen.signoff.facts import OrderFacts, read_facts
 from proofgen.signoff.records import Records
-from proofgen.signoff.states import OrderFacts, Refusal, read_facts
+from proofgen.signoff.states import Refusal
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,11 +13,11 @@ from proofgen.say import quoted
 from proofgen.signoff import blocks, codes, slip
 from proofgen.signoff.documents import EditionHead
 from proofgen.signoff.editions import MOST_QUOTED
+from proofgen.signoff.facts import read_facts
 from proofgen.signoff.given import Given, Ours, sentences
 from proofgen.signoff.kinds import AnswerKind, EventKind
 from proofgen.signoff.outcome import Outcome, Taken
 from proofgen.signoff.records import Records
-from proofgen.signoff.states import read_facts
 from proofgen.signoff.wording import Known, person_words, without_ours
 
 # What is left of a block that lost its end: no three words of a person look like that.

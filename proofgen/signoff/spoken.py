@@ -8,11 +8,11 @@ from datetime import date, datetime
 
 from proofgen.signoff import codes, replies
 from proofgen.signoff.documents import EditionHead
+from proofgen.signoff.facts import read_facts
 from proofgen.signoff.given import Given, Ours
 from proofgen.signoff.kinds import AnswerKind
 from proofgen.signoff.outcome import Outcome, refused
 from proofgen.signoff.records import Records
-from proofgen.signoff.states import read_facts
 from proofgen.signoff.wording import QUOTE, Known, person_words
 
 _MOST_TRIED = 500  # places of a long text that are compared for a near miss

@@ -105,3 +105,12 @@ def test_a_mistyped_code_alone_changes_nothing(shop):
     run(shop, "answer", "-", typed=near(code_seen(shop, "ok"))).ended(4)
     assert (shop / "records" / "journal.jsonl").read_bytes() == before
     assert state(shop, "fenn")["state"] == "signed"
+
+
+def test_what_was_asked_of_the_proof_before_is_not_forgotten(shop):
+    run(shop, "answer", "-", typed=slip_of(shop, "change", note="Write Berty, and four pieces."))
+    order = shop / "orders" / "fenn" / "order.yaml"
+    order.write_text(order.read_text("utf-8").replace("Odalys & Bram", "Odalys & Bran"), "utf-8")
+    run(shop, "proof", "fenn").ended(0)
+    assert state(shop, "fenn")["earlier"] == ["“Write Berty, and four pieces.”"]
+    assert "Asked at proof 1: “Write Berty, and four pieces.”" in run(shop, "orders").out

@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 
 from proofgen.signoff import CHOICES, RULES, Records, State
-from proofgen.signoff.states import Refusal, read_facts
+from proofgen.signoff.facts import read_facts
+from proofgen.signoff.states import Refusal
 from tests.cli.small import (
     Ran,
     code_seen,
@@ -26,7 +27,7 @@ from tests.cli.small import (
 )
 
 FIELDS = {"order", "state", "edition", "fingerprint", "link", "next", "words"}
-FIELDS |= {"asked", "why", "told", "since"}
+FIELDS |= {"asked", "earlier", "why", "told", "since"}
 
 
 @pytest.fixture

@@ -61,10 +61,11 @@ def test_orders():
         "orders": [
             {"order": "fenn", "state": "out", "edition": 2, "fingerprint": "", "link": "",
              "next": "Wait for the answer until 4 December.", "words": [],
-             "asked": ["name, piece 2: “Odalis” → “Odalys”"], "why": [], "told": [], "since": []},
+             "asked": ["name, piece 2: “Odalis” → “Odalys”"], "why": [], "told": [], "since": [],
+             "earlier": []},
             {"order": "quill", "state": "handed over", "edition": 0, "fingerprint": "",
              "link": "", "next": "", "words": ["with y\nplease\x1b[2J"],
-             "asked": [], "why": [], "told": [], "since": []},
+             "asked": [], "why": [], "told": [], "since": [], "earlier": []},
         ],
     }  # fmt: skip
     assert (

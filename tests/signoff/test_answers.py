@@ -12,8 +12,8 @@ import pytest
 from proofgen.errors import UsageError
 from proofgen.signoff import Known, looks_like_code, spelled, spoken_codes, take_in_person
 from proofgen.signoff.codes import ALPHABET, heard, read_code
+from proofgen.signoff.facts import verdict_of
 from proofgen.signoff.mail import looks_like_mail, open_mail
-from proofgen.signoff.states import verdict_of
 from tests.signoff.conftest import (
     ANSWER_BY,
     DOCUMENT,

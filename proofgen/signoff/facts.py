@@ -1,0 +1,154 @@
+"""What the records tell of an order, and where that puts it in the table of states."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from proofgen.say import capital, quoted
+from proofgen.signoff.digests import digest_of
+from proofgen.signoff.editions import MOST_QUOTED, Answer, AskedChange
+from proofgen.signoff.kinds import EventKind
+from proofgen.signoff.records import Records
+from proofgen.signoff.states import APPLY, RULES, Rules, State, When
+
+
+def words_key(text: str) -> str:
+    """What the records call a person's words by once they were read."""
+    return digest_of(text.encode("utf-8", "surrogatepass"))
+
+
+def verdict_of(
+    answers: Sequence[Answer],
+    edition: int,
+    read: Collection[str] = (),
+    wrote: Sequence[str] = (),
+) -> State | None:
+    """Where the answers to an edition put its order; None while there is none.
+
+    An OK that marks anything as wrong asks for changes; one with words that nobody has read
+    (`read`: those that were, by `words_key`; `wrote`: what came without an answer) opens nothing.
+    """
+    given = [a for a in answers if a.edition == edition]
+    words = [*wrote, *(text for a in given for text in a.words)]
+    unread = any(words_key(text) not in read for text in words)
+    if not given:
+        return State.WORDS if unread else None
+    if not all(a.agrees(b) for a in given for b in given):
+        return State.TWO_ANSWERS
+    if all(a.plain_ok for a in given):
+        return State.WORDS if unread else State.SIGNED
+    return State.CHANGES
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderFacts:
+    """What the table asks about an order, and what it says.
+
+    `edition` is the number of its latest edition (0: none), `answer_by` that edition's last day,
+    `happened` what was recorded since. Without `today` no day has passed. Left at their defaults,
+    `has_stop` and `is_current` (the folder holds what the edition shows) give the state as far as
+    the records alone tell it: right for what is closed, and for what the customer said.
+    """
+
+    order: str
+    today: date | None = None
+    edition: int = 0
+    answer_by: date | None = None
+    answers: Sequence[Answer] = ()
+    wrote: Sequence[str] = ()  # about the latest edition, without an answer
+    wrote_before: Sequence[str] = ()  # the same of the edition before
+    read: Collection[str] = ()  # words beside answers that the maker read, by `words_key`
+    happened: Collection[EventKind] = ()
+    has_stop: bool = False
+    is_current: bool = True
+
+    @property
+    def state(self) -> State:
+        """First what cannot be undone, then what the customer said, then what the files say."""
+        for state in reversed(State):
+            if RULES[state].after in self.happened:
+                return state
+        verdict = verdict_of(self.answers, self.edition, self.read, self.wrote)
+        if verdict and verdict is not State.SIGNED:
+            return verdict
+        if self.has_stop:
+            return State.STOPPED
+        if not self.edition:
+            return State.DRAFT
+        if verdict:
+            return verdict if self.is_current else State.VOIDED
+        if not self.is_current:
+            return State.DRAFT  # the proof shows what would no longer be pressed
+        if self.today and self.answer_by and self.today > self.answer_by:
+            return State.EXPIRED
+        return State.OUT if EventKind.SENT in self.happened else State.READY
+
+    @property
+    def answered(self) -> bool:
+        """Whether anything came back for the latest edition."""
+        return bool(self.wrote) or any(a.edition == self.edition for a in self.answers)
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """What people wrote about the latest edition, each once."""
+        given = (a for a in self.answers if a.edition == self.edition)
+        beside = (text for a in given for text in a.words)
+        return tuple(dict.fromkeys([*beside, *self.wrote]))
+
+    @property
+    def asked(self) -> tuple[AskedChange, ...]:
+        """The words that the latest edition's customer wants otherwise, each once."""
+        given = (a for a in self.answers if a.edition == self.edition)
+        return tuple(dict.fromkeys(one for a in given for one in a.changes))
+
+    @property
+    def earlier(self) -> tuple[str, ...]:
+        """What was said of the edition before, which the latest may have answered in part alone."""
+        given = [a for a in self.answers if a.edition == self.edition - 1]
+        asked = (one.said for a in given for one in a.changes)
+        words = (quoted(text, MOST_QUOTED) for a in given for text in a.words)
+        wrote = (quoted(text, MOST_QUOTED) for text in self.wrote_before)
+        return tuple(dict.fromkeys([*asked, *words, *wrote]))
+
+    @property
+    def rules(self) -> Rules:
+        return RULES[self.state]
+
+    @property
+    def step(self) -> str:
+        """The sentence of the next step, with the command to type."""
+        asked = self.state is State.CHANGES and self.asked
+        return self.filled(capital(APPLY) if asked else self.rules.step)
+
+    def filled(self, sentence: str) -> str:
+        """A sentence of the table, about this order."""
+        return sentence.format(
+            order=self.order,
+            edition=self.edition,
+            next=self.edition + 1,
+            day=self.answer_by.isoformat() if self.answer_by else "it comes",
+        )
+
+    def new_edition_is_due(self, *, named: bool) -> bool:
+        """Whether a new edition is to be made; `named`: the maker asked for this very order."""
+        if self.rules.proof is When.UNASKED:
+            return named or EventKind.SENT not in self.happened
+        return named and self.rules.proof is When.NAMED
+
+
+def read_facts(records: Records, order: str, today: date | None = None) -> OrderFacts:
+    """The facts about an order that its records tell. SignoffError where they are damaged."""
+    heads = records.heads(order)
+    return OrderFacts(
+        order=order,
+        today=today,
+        edition=len(heads),  # they are numbered from 1
+        answer_by=date.fromisoformat(heads[-1]["answer_by"]) if heads else None,
+        answers=records.answers(order),
+        wrote=records.wrote(order, len(heads)),
+        wrote_before=records.wrote(order, len(heads) - 1),
+        read=records.read_words(order, len(heads)),
+        happened=records.happened(order),
+    )
