@@ -232,7 +232,7 @@ OTHER_MEANINGS = {
     ("signoff/kinds.py", "forgotten"),
     ("signoff/outcome.py", "two answers"),  # what became of the second one
     ("shop/order_reader.py", "draft"),  # a field of order.yaml
-    ("proof/build.py", "draft"),  # a script that keeps what a customer has typed so far
+    ("pipeline/letters.py", "ready"),  # a kind of letter
     ("cli/commands.py", "ready"),  # a command
     ("bootstrap.py", "ready"),  # a file that tells that all is installed
 }
