@@ -16,7 +16,7 @@ from proofgen.signoff.given import Given, Ours, beside, nothing_of_ours, read_gi
 from proofgen.signoff.kinds import ANSWERS, CHOICES, AnswerKind, DayFrom
 from proofgen.signoff.outcome import Outcome, Taken, refused
 from proofgen.signoff.records import Records
-from proofgen.signoff.states import APPLY, WORDS_CURE, Notice, When
+from proofgen.signoff.states import APPLY, WORDS_CURE, Notice, Refusal, When
 
 _CLOCKS = timedelta(days=1)  # clocks and zones may be apart by so much
 _SEND_AGAIN = (
@@ -223,7 +223,12 @@ def _take(records: Records, head: EditionHead, answer: Answer, days: _Days) -> O
     if late:
         return replace(late, wrote=_said_with(answer))
     records.record_answer(answer)
-    return _recorded(answer, [a for a in before if not answer.agrees(a)])
+    outcome = _recorded(answer, [a for a in before if not answer.agrees(a)])
+    facts = read_facts(records, answer.order)
+    waits = facts.rules.press if answer.plain_ok and not answer.words else None
+    if outcome.status is Taken.RECORDED and isinstance(waits, Refusal):
+        return replace(outcome, cure=facts.filled(waits.cure))  # something came before it
+    return outcome
 
 
 def _too_late(records: Records, head: EditionHead, day: date) -> Outcome | None:

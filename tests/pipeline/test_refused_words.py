@@ -114,3 +114,9 @@ def test_what_was_asked_of_the_proof_before_is_not_forgotten(shop):
     run(shop, "proof", "fenn").ended(0)
     assert state(shop, "fenn")["earlier"] == ["“Write Berty, and four pieces.”"]
     assert "Asked at proof 1: “Write Berty, and four pieces.”" in run(shop, "orders").out
+
+
+def test_an_ok_beside_words_that_wait_does_not_send_to_the_press(shop):
+    run(shop, "answer", "-", typed=mailed(STOP)).ended(4)
+    said = run(shop, "answer", "fenn", "--in-person", "Odalys").ended(0).out
+    assert "--read fenn" in said and "proofgen press" not in said
