@@ -79,7 +79,7 @@ def _reminders(given: Letter) -> int:
         if written:
             printing.as_it_is(written.text)
     for name, written, why in found:
-        printing.result(f"{name}: {why}{f', {written.mail}' if written else ''}")
+        printing.aside(f"{name}: {why}{f', {written.mail}' if written else ''}")
         for line in written.says if written else ():
             printing.aside(f"    {line}")
     printing.faults(workshop.trouble)

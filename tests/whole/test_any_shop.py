@@ -256,12 +256,17 @@ def test_the_cloth_shows_through(ran: Ran) -> None:
     """Mean colour of the flat patch on the page's picture of ink on this cloth."""
     case = ran.case
     for kind, cloth in (("cloth", case.cloth), ("white", "#ffffff")):
-        (name,) = set(re.findall(rf'src="(ink-{kind}-1-[^"]+)"', ran.page))
-        with Image.open(page_of(ran.folder, cases.ORDER).parent / name) as picture:
-            seen = np.asarray(picture.convert("RGB"), float)
+        names = sorted(set(re.findall(rf'src="(ink-{kind}-1-[^"]+)"', ran.page)))
         x, y, w, h = cases.PATCH
         if (case.face, case.tag_face) == ("round", "front"):
             x, w = 0.25 + x / 2, w / 2
+        shown = case.face
+        if len(names) > 1 and case.face == "round":  # two faces side by side, each shown as held
+            shown = "front" if x + w / 2 < 0.5 else "back"
+            x, w = 2 * x - (shown == "back"), 2 * w
+        name = next((n for n in names if f"-{shown}-" in n), names[0])
+        with Image.open(page_of(ran.folder, cases.ORDER).parent / name) as picture:
+            seen = np.asarray(picture.convert("RGB"), float)
         high, wide, _ = seen.shape
         middle = seen[
             int((y + h / 4) * high) : int((y + h * 3 / 4) * high),
