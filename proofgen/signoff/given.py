@@ -65,11 +65,7 @@ def beside(
     known = [ours(answer.order) for answer in answers]
     chosen = {answer.answer for answer in answers}
     says_it = sentences()
-    titles = (
-        slip.title(answer.edition, answer.order, words)
-        for answer in answers
-        for words in slip.words_everywhere()
-    )
+    titles = (t for a in answers for t in slip.titles(a.edition, a.order))
     ours_too = [summary for block in found for summary in block.summaries()]
     surroundings = Known(
         texts=(
@@ -85,7 +81,12 @@ def beside(
         ),
         marks=tuple(m for one in known for m in one.marks),
     )
+    return words_in_it(given, surroundings)
+
+
+def words_in_it(given: Given, known: Known) -> tuple[str, ...]:
+    """A person's words in a mail or a text, apart from its coded blocks and what is `known`."""
     readings = [html.unescape(text) for text in given.texts[: given.said]]
     intact = " ".join(blocks.letters_of_blocks(text) for text in readings)
     first, *others = [blocks.without_blocks(text, intact) for text in readings]
-    return person_words(["\n\n".join([*given.beside, first]), *others], surroundings)
+    return person_words(["\n\n".join([*given.beside, first]), *others], known)

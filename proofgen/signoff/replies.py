@@ -10,19 +10,19 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from proofgen.say import quoted
-from proofgen.signoff import blocks, codes, slip
+from proofgen.signoff import codes, slip
 from proofgen.signoff.documents import EditionHead
 from proofgen.signoff.editions import MOST_QUOTED
-from proofgen.signoff.facts import read_facts
-from proofgen.signoff.given import Given, Ours, sentences
+from proofgen.signoff.facts import OrderFacts, read_facts
+from proofgen.signoff.given import Given, Ours, sentences, words_in_it
 from proofgen.signoff.kinds import AnswerKind, EventKind
 from proofgen.signoff.outcome import Outcome, Taken
 from proofgen.signoff.records import Records
-from proofgen.signoff.wording import Known, person_words, without_ours
+from proofgen.signoff.wording import Known, without_ours
 
 # What is left of a block that lost its end: no three words of a person look like that.
 _CODED = re.compile(r"(?:\b[0-9A-HJKMNP-TV-Z]{5}\b\s+){3,}[0-9A-HJKMNP-TV-Z]{0,5}")
-_READINGS = 2  # the words of a mail, plain and as a page; not a page's markup
+_KEPT = "That is kept, and nothing is pressed until you have read it."
 
 
 def quoted_orders(records: Records, given: Given) -> list[str]:
@@ -78,10 +78,18 @@ def _came_back_whole(text: str, left: str, head: EditionHead) -> bool:
 
 
 def _words(given: Given, known: Known) -> tuple[str, ...]:
-    readings = [blocks.without_blocks(text) for text in given.texts[:_READINGS]]
-    first, *others = [_CODED.sub(" ", text) for text in readings]
-    words = person_words(["\n\n".join([*given.beside, first]), *others], known)
-    return tuple(text for text in words if not codes.looks_like_code(text))
+    bare = replace(given, texts=tuple(_CODED.sub(" ", text) for text in given.texts))
+    return tuple(text for text in words_in_it(bare, known) if not codes.looks_like_code(text))
+
+
+def _keep(
+    records: Records, facts: OrderFacts, words: Sequence[str], now: datetime, day: date
+) -> str:
+    """Keep words that hold the press, those that are new; what they are, for the maker."""
+    new = [text for text in words if text not in facts.words]
+    if new:
+        records.mark(facts.order, EventKind.WROTE, now, words=new, dated=day.isoformat())
+    return "; ".join(quoted(text, MOST_QUOTED) for text in words)
 
 
 def keep_words(
@@ -100,7 +108,7 @@ def keep_words(
             edition=facts.edition,
             cure="ask the customer for their answer",
         )
-    said = "; ".join(quoted(text, MOST_QUOTED) for text in words)
+    said = _keep(records, facts, words, now, day)
     if set(words) <= set(facts.words):
         return Outcome(
             status=Taken.NOTHING_NEW,
@@ -108,11 +116,9 @@ def keep_words(
             order=order,
             edition=facts.edition,
         )
-    records.mark(order, EventKind.WROTE, now, words=list(words), dated=day.isoformat())
     return Outcome(
         status=Taken.WORDS,
-        sentence=f"{about}, and holds no slip and no code. The customer wrote: {said}. That is "
-        "kept, and nothing is pressed until you have read it.",
+        sentence=f"{about}, and holds no slip and no code. The customer wrote: {said}. {_KEPT}",
         order=order,
         edition=facts.edition,
         cure=f"if it is a yes: proofgen answer {order} --in-person NAME; if nothing is to change: "
@@ -148,18 +154,14 @@ def _held(
 ) -> Outcome:
     facts = read_facts(records, one.order)
     words = one.wrote or _words(given, _surroundings(records, one.order, ours))
-    new = [text for text in words if text not in facts.words]
     if not words:
         return one
-    if new:
-        records.mark(one.order, EventKind.WROTE, now, words=new, dated=day.isoformat())
-    said = "; ".join(quoted(text, MOST_QUOTED) for text in words)
+    said = _keep(records, facts, words, now, day)
     read = f"if nothing is to change for it: proofgen answer --read {one.order}"
     return replace(
         one,
         sentence=one.sentence.replace("nothing was recorded.", "no answer was recorded.")
-        + f" The customer of {one.order} wrote: {said}. That is kept, and nothing is pressed until "
-        "you have read it.",
+        + f" The customer of {one.order} wrote: {said}. {_KEPT}",
         cure="; ".join(filter(None, (one.cure, read))),
     )
 
@@ -169,19 +171,18 @@ def _surroundings(records: Records, order: str, ours: Ours) -> Known:
     known, says = ours(order), sentences()
     return replace(
         known,
-        texts=(*known.texts, *_titles(records, order), *_leave()),
+        texts=(
+            *known.texts,
+            *_titles(records, order),
+            *(words["leave"] for words in slip.words_everywhere()),
+        ),
         choices=tuple(says),
         chosen=[text for text, kind in says.items() if kind is AnswerKind.OK],
     )
 
 
 def _titles(records: Records, order: str) -> list[str]:
-    numbers = [head["edition"] for head in records.heads(order)]
-    return [slip.title(n, order, words) for n in numbers for words in slip.words_everywhere()]
-
-
-def _leave() -> list[str]:
-    return [words["leave"] for words in slip.words_everywhere()]
+    return [title for head in records.heads(order) for title in slip.titles(head["edition"], order)]
 
 
 def _orders_of(records: Records, given: Given, ours: Ours) -> list[str]:

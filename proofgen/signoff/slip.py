@@ -59,6 +59,11 @@ def title(edition: int, order: str, words: Mapping[str, str]) -> str:
     return words["title"].replace("{edition}", str(edition)).replace("{order}", order)
 
 
+def titles(edition: int, order: str) -> list[str]:
+    """The same in every language that a customer may have."""
+    return [title(edition, order, words) for words in words_everywhere()]
+
+
 def summary(
     payload: SlipPayload, words: Mapping[str, str], pieces: int = 0, whole: bool = False
 ) -> str:
