@@ -6,6 +6,7 @@ import pytest
 from playwright.sync_api import Browser
 
 from tests.browsers import NoBrowser, running_browser
+from tests.lacking import lacking
 
 
 @pytest.fixture(scope="session")
@@ -14,4 +15,4 @@ def browser() -> Browser:
     try:
         return running_browser()
     except NoBrowser as error:
-        pytest.skip(str(error))
+        lacking(str(error))

