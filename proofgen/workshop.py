@@ -53,6 +53,7 @@ class Workshop:
     shop: Shop
     say: Say = silent
     trouble: list[ProofgenError] = field(default_factory=list)
+    is_locked: bool = False  # this run holds the folder
 
     def __enter__(self) -> Self:
         return self
@@ -232,4 +233,8 @@ def at_work(workshop: Workshop) -> Iterator[None]:
         for part in ("workroom", "site", "records", "orders"):
             store.sweep(workshop.folder / part)
         workshop.records.tidy()
-        yield
+        workshop.is_locked = True
+        try:
+            yield
+        finally:
+            workshop.is_locked = False

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from proofgen import pipeline, reports
 from proofgen.cli import printing, running
 from proofgen.cli.commands import Build, Catalogue, Check, Press, Proof
 from proofgen.errors import EXIT_DONE, EXIT_FINDING, UsageError, worst_exit
+from proofgen.workshop import Workshop
 
 
 def check(given: Check) -> int:
@@ -81,9 +84,7 @@ def press(given: Press) -> int:
         if given.done:
             if not given.orders:
                 raise UsageError("--done needs the orders", "proofgen press ORDER --done")
-            for name in given.orders:
-                printing.result(pipeline.mark_pressed(workshop, name))
-            return EXIT_DONE
+            return _pressed(workshop, given.orders)
         prepared = pipeline.prepare_all(workshop, given.orders)
         document = pipeline.press_all(workshop, prepared, named=given.orders)
     if given.json:
@@ -91,6 +92,17 @@ def press(given: Press) -> int:
     else:
         for line in pipeline.press_lines(workshop, document):
             printing.result(line)
+    printing.faults(workshop.trouble)
+    return workshop.exit_code
+
+
+def _pressed(workshop: Workshop, orders: Sequence[str]) -> int:
+    prepared = pipeline.prepare_all(workshop, orders)
+    for line in pipeline.take_back(workshop, (), prepared):
+        printing.aside(line)
+    for one in prepared:
+        with workshop.each(f"marking {one.order.id}"):
+            printing.result(pipeline.mark_pressed(workshop, one))
     printing.faults(workshop.trouble)
     return workshop.exit_code
 

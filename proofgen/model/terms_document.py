@@ -49,7 +49,15 @@ class PressFacts(TypedDict):
     shrink: list[float]
 
 
-class TermsDocument(TypedDict):
+class AtThePress(TypedDict):
+    """What of the terms the person at the press works by, and no pixel shows."""
+
+    due: str | None
+    press: list[PressFacts]
+    printer_scale: list[float]
+
+
+class TermsDocument(AtThePress):
     """The terms of an edition."""
 
     schema: Literal["proofgen/terms/1"]
@@ -63,10 +71,7 @@ class TermsDocument(TypedDict):
     bill: list[BillLine]
     total: str | None
     currency: str
-    due: str | None
     answer_by: str
     house_words: str
     findings: list[ToldFinding]
     rights: KeptRights
-    press: list[PressFacts]
-    printer_scale: list[float]

@@ -81,7 +81,7 @@ def build(workshop: Workshop) -> Built:
     write_findings(workshop, [p for p in prepared if not is_closed(workshop, p.order.id)])
     proofs = make_proofs_of(workshop, prepared, named=False)
     notices = gone(workshop, known)
-    notices += take_back(workshop, workshop.records.orders(), prepared)
+    notices += take_back(workshop, workshop.records.orders(), prepared, made_anew=True)
     say_standing(workshop, known)
     document = press_all(workshop, prepared, named=())
     pages = make_catalogue(workshop)

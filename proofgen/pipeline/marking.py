@@ -8,7 +8,8 @@ from proofgen import proof, store
 from proofgen.errors import SignoffError
 from proofgen.pipeline import letters
 from proofgen.pipeline.orders import facts_of
-from proofgen.pipeline.preflight import prepare
+from proofgen.pipeline.preflight import Prepared, prepare
+from proofgen.pipeline.tickets import forget_ticket, no_longer_said
 from proofgen.press import may_hold
 from proofgen.say import joined
 from proofgen.signoff import RULES, EventKind, Notice, OrderFacts
@@ -20,27 +21,38 @@ _TOO_EARLY = {
 }
 
 
-def _note(workshop: Workshop, name: str, event: EventKind) -> None:
-    """Record an event of an order. SignoffError where its state does not allow that."""
-    state = facts_of(workshop, name, prepare(workshop, workshop.order(name))).state
+def _note(workshop: Workshop, prepared: Prepared, event: EventKind) -> None:
+    """Record an event of an order. SignoffError where its state does not allow that, or where it
+    was pressed by a ticket that says what is not in force."""
+    name = prepared.order.id
+    state = facts_of(workshop, name, prepared).state
     if event not in RULES[state].notes:
         needed = joined((one for one, rules in RULES.items() if event in rules.notes), "or")
         raise SignoffError(
             _TOO_EARLY[event].format(order=name, needed=needed, state=state),
             "`proofgen orders` shows the next step",
         )
+    changed = no_longer_said(workshop, prepared) if event is EventKind.PRESSED else []
+    if changed:
+        raise SignoffError(
+            f"since the last ticket of {name} was made, {joined(changed)}; so it is not marked as "
+            "pressed",
+            f"make sheets and ticket anew: proofgen press {name}; then, once pressed: "
+            f"proofgen press {name} --done",
+        )
     workshop.sound_records().mark(name, event, workshop.now)
 
 
-def mark_pressed(workshop: Workshop, name: str) -> str:
+def mark_pressed(workshop: Workshop, prepared: Prepared) -> str:
     """Record that a signed order was pressed."""
-    _note(workshop, name, EventKind.PRESSED)
+    name = prepared.order.id
+    _note(workshop, prepared, EventKind.PRESSED)
     return f"{name} is pressed.\n    Next: proofgen orders --handed-over {name}"
 
 
 def mark_handed_over(workshop: Workshop, name: str) -> str:
     """Record that a pressed order is with its customer."""
-    _note(workshop, name, EventKind.HANDED_OVER)
+    _note(workshop, prepare(workshop, workshop.order(name)), EventKind.HANDED_OVER)
     return f"{name} is handed over. Nothing is left to do."
 
 
@@ -110,6 +122,7 @@ def forget(workshop: Workshop, name: str) -> str:
                 store.remove(path)
     for page in ("findings.json", "findings.html"):
         store.remove(workshop.workroom / page)
+    forget_ticket(workshop, name)
     workshop.records.forget(name, workshop.now)
     shown = lost
     if folder:

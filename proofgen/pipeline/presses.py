@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Sequence
+from contextlib import nullcontext
 from pathlib import Path
 
 from proofgen import press, store
@@ -10,7 +11,8 @@ from proofgen.artwork.rasters import pixel_digest, read_raster
 from proofgen.errors import MachineError, ProofgenError, SignoffError
 from proofgen.pipeline.orders import known_standing, why_not_current
 from proofgen.pipeline.preflight import Prepared, refuse_stops
-from proofgen.pipeline.terms import late_stops, since_signed
+from proofgen.pipeline.terms import late_stops, promised, since_signed
+from proofgen.pipeline.tickets import no_longer_said, note_tickets
 from proofgen.say import joined
 from proofgen.signoff import RULES, Refusal, State, When, admit
 from proofgen.workshop import Workshop
@@ -43,6 +45,7 @@ def _job_of(workshop: Workshop, prepared: Prepared) -> press.Job:
         rasters={name: workshop.records.raster(edition, name) for name in edition.rasters},
         accepted=[f for f in prepared.findings if f.accepted],
         since=since_signed(workshop, prepared),
+        promised=promised(workshop, prepared),
     )
 
 
@@ -71,8 +74,11 @@ def press_all(
     _clear(target, named, keep=run.files)
     for name, content in run.files.items():
         store.write(target / name, content)
+    done = [one for one in prepared if press.ticket_file(one.order.id) in run.files]
+    note_tickets(workshop, done)
     since = {job.order.id: list(job.since) for job in jobs if job.since}
-    return {**run.document, "since": since}
+    kept = {job.order.id: list(job.promised) for job in jobs if job.promised}
+    return {**run.document, "since": since, "promised": kept}
 
 
 def _clear(target: Path, named: Sequence[str], keep: Container[str]) -> None:
@@ -120,32 +126,64 @@ def press_lines(workshop: Workshop, document: press.PressDocument) -> list[str]:
     lines += [f"  {name}" for name in document["tickets"]]
     for order, changes in document["since"].items():
         lines += [f"    {order}, since the signed proof: {change}." for change in changes]
+    for order, sentences in document["promised"].items():
+        lines += [f"    {order}: {sentence}" for sentence in sentences]
     lines.append("    Next: print at actual size, mirror off, then proofgen press ORDER --done")
     return lines
 
 
 def take_back(
-    workshop: Workshop, names: Iterable[str], prepared: Iterable[Prepared] = ()
+    workshop: Workshop,
+    names: Iterable[str],
+    prepared: Iterable[Prepared] = (),
+    *,
+    made_anew: bool = False,
 ) -> list[str]:
-    """Sheets and tickets of orders that the press is shut to must not lie ready to print: they
-    leave the workroom; what was taken away, for people. Of an order that is not among `prepared`
-    the records alone tell."""
-    target = workshop.workroom / "press"
-    there = sorted(p for p in target.iterdir() if p.is_file()) if target.is_dir() else []
+    """Sheets and tickets that the press is shut to, or that no longer say what is in force, must
+    not lie ready to print: they leave the workroom, under its lock; what was taken away, for
+    people. Of an order that is not among `prepared` the records alone tell; `made_anew`: what is
+    signed is set again right now."""
     known = {one.order.id: one for one in prepared}
     says = []
     for order in dict.fromkeys([*names, *known]):
-        if not any(press.is_of(path.name, order) for path in there):
+        if not any(press.is_of(path.name, order) for path in _there(workshop)):
             continue
-        row = known_standing(workshop, order, known.get(order))
-        if row is None or not isinstance(RULES[State(row["state"])].press, Refusal):
+        why = _why_gone(workshop, order, known.get(order), made_anew=made_anew)
+        if not why:
             continue
-        gone = [path for path in there if press.may_hold(path.name, order)]
-        for path in gone:
-            store.remove(path)
-        there = [path for path in there if path not in gone]
-        files = joined(path.name for path in gone)
-        says.append(f"{order} may not be pressed as it stands, so this left {target}: {files}.")
-        if any(not press.is_of(path.name, order) for path in gone):
-            says.append("    For the others on shared sheets: proofgen press")
+        try:
+            with nullcontext() if workshop.is_locked else store.lock(workshop.workroom):
+                says += _taken(workshop, order, why)
+        except MachineError as error:  # another run is at work: the next one takes them away
+            workshop.trouble.append(error)
+    return says
+
+
+def _there(workshop: Workshop) -> list[Path]:
+    target = workshop.workroom / "press"
+    return sorted(p for p in target.iterdir() if p.is_file()) if target.is_dir() else []
+
+
+def _why_gone(workshop: Workshop, order: str, prepared: Prepared | None, *, made_anew: bool) -> str:
+    """Why the files of an order may not lie there; '' where they may."""
+    row = known_standing(workshop, order, prepared)
+    rules = RULES[State(row["state"])].press if row else None
+    if isinstance(rules, Refusal):
+        return f"{order} may not be pressed as it stands"
+    if prepared is None or made_anew or rules is not When.UNASKED:
+        return ""
+    changed = no_longer_said(workshop, prepared)
+    return f"Since the ticket of {order} was made, {joined(changed)}" if changed else ""
+
+
+def _taken(workshop: Workshop, order: str, why: str) -> list[str]:
+    gone = [path for path in _there(workshop) if press.may_hold(path.name, order)]
+    for path in gone:
+        store.remove(path)
+    files = joined(path.name for path in gone)
+    says = [f"{why}, so this left {workshop.workroom / 'press'}: {files}."]
+    if why.startswith("Since"):
+        says.append(f"    Make them anew: proofgen press {order}")
+    if any(not press.is_of(path.name, order) for path in gone):
+        says.append("    For the others on shared sheets: proofgen press")
     return says

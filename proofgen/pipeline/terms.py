@@ -10,7 +10,7 @@ from proofgen.model.terms_document import TermsDocument
 from proofgen.pipeline.preflight import Prepared, acceptances
 from proofgen.proof.terms import terms_of
 from proofgen.say import quoted
-from proofgen.signoff import Edition, press_changes, terms_changes
+from proofgen.signoff import Edition, press_changes, promises, terms_changes
 from proofgen.workshop import Workshop
 
 _MOST = 300  # letters of a finding in one sentence
@@ -31,6 +31,11 @@ def differing_terms(workshop: Workshop, prepared: Prepared) -> list[str]:
 def since_signed(workshop: Workshop, prepared: Prepared) -> list[str]:
     """What the person at the press should know that changed since the latest edition was made."""
     return _compared(workshop, prepared, press_changes)
+
+
+def promised(workshop: Workshop, prepared: Prepared) -> list[str]:
+    """What of price and day the customer signed and today's files say otherwise."""
+    return _compared(workshop, prepared, promises)
 
 
 def _compared(

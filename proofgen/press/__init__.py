@@ -1,7 +1,7 @@
 """Signed artwork to paper: mirrored sheets at exact size, and the ticket that goes with them."""
 
 from proofgen.press.documents import PressDocument
-from proofgen.press.files import is_for_press, is_of, may_hold
+from proofgen.press.files import is_for_press, is_of, may_hold, ticket_file
 from proofgen.press.job import Job, PressRun
 from proofgen.press.run import make
 from proofgen.press.swatches import swatch_pdf
@@ -15,4 +15,5 @@ __all__ = [
     "make",
     "may_hold",
     "swatch_pdf",
+    "ticket_file",
 ]

@@ -49,6 +49,7 @@ class PressDocument(TypedDict):
     tickets: list[str]
     batches: list[Batch]
     since: dict[str, list[str]]  # by order: what changed after the signed proof, and no pixel shows
+    promised: dict[str, list[str]]  # by order: what of price and day was signed, and is other today
 
 
 def press_document(
@@ -70,6 +71,7 @@ def press_document(
         "tickets": tickets,
         "batches": batches,
         "since": {},
+        "promised": {},
     }
 
 

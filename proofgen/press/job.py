@@ -17,7 +17,8 @@ from proofgen.signoff import Signed
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
     """One signed order. `rasters` are the kept PNG bytes by raster name; `since` says what the
-    maker changed after the signed proof was made and no pixel shows."""
+    maker changed after the signed proof was made and no pixel shows, `promised` what of price and
+    day was signed and reads otherwise today."""
 
     signed: Signed
     order: Order
@@ -25,6 +26,7 @@ class Job:
     rasters: Mapping[str, bytes] = field(repr=False)
     accepted: Sequence[Finding] = ()
     since: Sequence[str] = ()
+    promised: Sequence[str] = ()
 
     def raster(self, name: str) -> Image.Image:
         """A signed raster's pixels, upright. SignoffError unless they are what was signed."""

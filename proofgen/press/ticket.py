@@ -121,6 +121,7 @@ def ticket_pdf(
         customers_words=list(job.signed.words),
         rights=_rights(job),
         since=job.since,
+        promised=job.promised,
         accepted=[(finding.says, finding.accepted) for finding in job.accepted],
     )
     return html_to_pdf(html, files, page_title=f"Press ticket {job.order.id}")

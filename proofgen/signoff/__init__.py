@@ -11,7 +11,7 @@ from proofgen.signoff.kinds import ANSWERS, CHOICES, AnswerKind, EventKind
 from proofgen.signoff.leave import leave_given
 from proofgen.signoff.outcome import Outcome
 from proofgen.signoff.records import Records
-from proofgen.signoff.since import press_changes, terms_changes
+from proofgen.signoff.since import press_changes, promises, terms_changes
 from proofgen.signoff.slip import words_in
 from proofgen.signoff.states import RULES, Notice, Page, Refusal, State, When
 from proofgen.signoff.wording import Known
@@ -44,6 +44,7 @@ __all__ = [
     "leave_given",
     "looks_like_code",
     "press_changes",
+    "promises",
     "read_facts",
     "spelled",
     "spoken_codes",

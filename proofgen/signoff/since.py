@@ -8,6 +8,7 @@ from datetime import date
 from decimal import Decimal
 
 from proofgen.model.terms_document import (
+    AtThePress,
     BillLine,
     KeptRights,
     PressFacts,
@@ -94,7 +95,7 @@ def terms_changes(then: TermsDocument, now: TermsDocument) -> list[str]:
     return says + _told_changes(then["findings"], now["findings"])
 
 
-def press_changes(then: TermsDocument, now: TermsDocument) -> list[str]:
+def press_changes(then: AtThePress, now: AtThePress) -> list[str]:
     """What the person at the press should know: 'heat was 204 °C (400 °F), is 196 °C (385 °F)'."""
     says = []
     before = {line["line"]: line for line in then["press"]}
@@ -110,12 +111,29 @@ def _of(line: BillLine | PressFacts, several: bool) -> str:
     return f" of line {line['line']}" if several else ""
 
 
+def promises(then: TermsDocument, now: TermsDocument) -> list[str]:
+    """What the customer signed and the shop's files say otherwise today, and which of them holds:
+    whole sentences about price and day."""
+    says = []
+    signed, today = (_money(terms["total"], terms["currency"]) for terms in (then, now))
+    if then["total"] is not None and signed != today:
+        says.append(
+            f"The customer signed {signed}; today’s price is {today}: charge what was signed."
+        )
+    if then["due"] and then["due"] != now["due"]:
+        says.append(
+            f"The customer signed for {_day(then['due'])}; the order’s day is {_day(now['due'])} "
+            "today: keep the day that was signed, or agree on another."
+        )
+    return says
+
+
+def _money(amount: str | None, currency: str) -> str:
+    return "none" if amount is None else _ENGLISH.money(Decimal(amount), currency)
+
+
 def _bill_changes(then: TermsDocument, now: TermsDocument) -> list[str]:
     """Prices, and what designs and blanks are called; what is ordered is told with the artwork."""
-
-    def money(amount: str | None, currency: str) -> str:
-        return "none" if amount is None else _ENGLISH.money(Decimal(amount), currency)
-
     says = []
     before = {line["line"]: line for line in then["bill"]}
     for line in now["bill"]:
@@ -123,15 +141,15 @@ def _bill_changes(then: TermsDocument, now: TermsDocument) -> list[str]:
         if old is None:
             continue
         prices = (
-            money(old["unit_price"], then["currency"]),
-            money(line["unit_price"], now["currency"]),
+            _money(old["unit_price"], then["currency"]),
+            _money(line["unit_price"], now["currency"]),
         )
         says += _was(f"price{of}", *prices)
         says += _was(f"name of the design{of}", _text(old["design"]), _text(line["design"]))
         says += _was(f"name of the blank{of}", _text(old["blank"]), _text(line["blank"]))
         if old["labels"] != line["labels"]:
             says.append(f"what its places for words are called{of} is other")
-    sums = money(then["total"], then["currency"]), money(now["total"], now["currency"])
+    sums = _money(then["total"], then["currency"]), _money(now["total"], now["currency"])
     return says + _was("total", *sums)
 
 

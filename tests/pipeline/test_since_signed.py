@@ -10,6 +10,7 @@ from pathlib import Path
 import pikepdf
 import pytest
 
+from proofgen import store
 from proofgen.artwork import typeface
 from tests.cli.small import code_seen, files, make_shop, order_text, reword, run, state, write
 from tests.pipeline.test_kept_terms import change
@@ -278,3 +279,94 @@ def test_the_pdf_of_the_ticket_is_one_that_opens(shop):
     run(shop, "press", "fenn").ended(0)
     with pikepdf.open(shop / "workroom" / "press" / "fenn-ticket.pdf") as ticket:
         assert len(ticket.pages) >= 1
+
+
+# -- a ticket that no longer says what is in force -----------------------------------------------
+
+SEEN_BY = {
+    "check": ("check", "fenn"),
+    "orders": ("orders",),
+    "press --done": ("press", "fenn", "--done"),
+}
+
+
+@pytest.mark.parametrize("seen_by", SEEN_BY)
+@pytest.mark.parametrize("what", AT_THE_PRESS)
+def test_a_ticket_of_before_leaves_the_press_room(shop, what, seen_by):
+    edits, told = AT_THE_PRESS[what]
+    for edit in edits:
+        change(shop, *edit)
+    ran = run(shop, *SEEN_BY[seen_by])
+    assert sheets(shop) == set()
+    assert f"Since the ticket of fenn was made, {told}, so this left" in said(ran.err)
+    assert "proofgen press fenn" in ran.err
+    asked = run(shop, "press", "fenn", "--done").ended(4)  # they may lie printed beside the press
+    assert told in said(asked.err) and state(shop, "fenn")["state"] == "signed"
+    run(shop, "press", "fenn").ended(0)
+    assert sheets(shop) == {"fenn-sheet-01.pdf", "fenn-ticket.pdf"}
+    run(shop, "press", "fenn", "--done").ended(0)
+    assert state(shop, "fenn")["state"] == "pressed" and sheets(shop)
+
+
+def test_a_ticket_of_an_earlier_proof_marks_no_later_one(shop):
+    reword(shop, "fenn", "Odalys & Brom")
+    run(shop, "proof", "fenn").ended(0)
+    run(shop, "answer", "fenn", "--in-person", "Odalys Fenn").ended(0)
+    asked = run(shop, "press", "fenn", "--done").ended(4)
+    assert "the proof was 1, is 2" in said(asked.err)
+    run(shop, "build").ended(0)  # makes them anew
+    run(shop, "press", "fenn", "--done").ended(0)
+
+
+def test_build_makes_tickets_anew_and_says_no_farewell(shop):
+    change(shop, *AT_THE_PRESS["heat"][0][0])
+    built = run(shop, "build").ended(0)
+    assert "so this left" not in built.out + built.err
+    assert f"since the signed proof: {AT_THE_PRESS['heat'][1]}." in said(built.out)
+    run(shop, "press", "fenn", "--done").ended(0)
+
+
+def test_a_lost_or_damaged_memory_of_tickets_asks_nothing(shop):
+    change(shop, *AT_THE_PRESS["heat"][0][0])
+    (shop / "workroom" / "tickets.json").write_text("{", "utf-8")
+    run(shop, "press", "fenn", "--done").ended(0)
+
+
+def test_another_run_at_work_keeps_the_sheets_for_the_next(shop):
+    change(shop, *AT_THE_PRESS["heat"][0][0])
+    with store.lock(shop / "workroom"):
+        assert "another run" in run(shop, "check", "fenn").ended(5).err
+        assert sheets(shop)
+    run(shop, "check", "fenn").ended(0)
+    assert sheets(shop) == set()
+
+
+def test_forget_takes_the_memory_of_the_ticket(shop):
+    assert "fenn" in (shop / "workroom" / "tickets.json").read_text("utf-8")
+    run(shop, "forget", "fenn").ended(0)
+    assert "fenn" not in (shop / "workroom" / "tickets.json").read_text("utf-8")
+
+
+# -- what was promised ---------------------------------------------------------------------------
+
+PROMISED = {
+    "price": (
+        ("designs/tag/design.md", "market-tag: 5.00", "market-tag: 99.00"),
+        "The customer signed €10.00; today’s price is €198.00: charge what was signed.",
+    ),
+    "day": (
+        ("orders/fenn/order.yaml", "2026-12-20", "2026-12-21"),
+        "The customer signed for 20 December 2026; the order’s day is 21 December 2026 today: "
+        "keep the day that was signed, or agree on another.",
+    ),
+}
+
+
+@pytest.mark.parametrize("what", PROMISED)
+def test_what_was_promised_is_told_at_the_press(shop, what, monkeypatch):
+    edit, told = PROMISED[what]
+    change(shop, *edit)
+    assert state(shop, "fenn")["state"] == "signed"
+    assert f"fenn: {told}" in said(run(shop, "press", "fenn").ended(0).out)
+    assert run(shop, "press", "fenn", "--json").document["promised"] == {"fenn": [told]}
+    assert told in ticket_words(shop, monkeypatch)
