@@ -55,6 +55,7 @@ class PhotoFacts:
     problem_code: PhotoProblem | Literal[""] = ""
     cure: str = ""
     clipped: float | None = None  # share of colours outside sRGB; None where not counted
+    zoom: float | None = None  # by how much the camera says it enlarged, 1.0 for not at all
 
     @property
     def has_location(self) -> bool:

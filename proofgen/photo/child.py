@@ -14,7 +14,8 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))  # what is started 
 
 from PIL import Image
 
-from proofgen.photo.exchange import RefusedError, Reply, Request, next_request, send_reply
+from proofgen.photo.exchange import Header, RefusedError, Reply, Request, next_request, send_reply
+from proofgen.photo.gaps import invented
 from proofgen.photo.header import read_header
 from proofgen.photo.pixels import decode
 
@@ -52,6 +53,8 @@ def _opened(request: Request, data: bytes) -> tuple[Reply, Image.Image | None]:
         if request["job"] == "header":
             return {"header": header}, None
         decoded = decode(data, header, request["scale"])
+        if request["job"] == "verify" and _is_gapped(data, header):
+            raise RefusedError("pixels")
     except RefusedError as refused:
         return {"refused": refused.why, "share": refused.share}, None
     except MemoryError:
@@ -64,6 +67,10 @@ def _opened(request: Request, data: bytes) -> tuple[Reply, Image.Image | None]:
         "fresh": decoded.fresh,
     }
     return reply, decoded.image if request["job"] == "pixels" else None
+
+
+def _is_gapped(data: bytes, header: Header) -> bool:
+    return header["format"] in ("JPEG", "MPO") and invented(data, header)
 
 
 def main() -> None:

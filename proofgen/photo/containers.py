@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:  # the small process starts without what the model needs
     from proofgen.model.photo import ProfileFault
 
-_SCAN = 0xDA  # marks the head of a JPEG's scan
+_SCAN, _END = 0xDA, 0xD9  # mark the head of a JPEG's scan, and the end of the picture
 _PNG_TEXT = {b"tEXt", b"zTXt", b"iTXt"}
 MAX_PROFILE = 1_000_000  # bytes unpacked; real ones rarely pass half of that
 
@@ -80,7 +80,7 @@ def missing_share(data: bytes, format: str) -> float | None:
     """None for a whole file; else the share of its bytes that is missing, 0.0 where unknown.
 
     Looks at the container alone (end marks and announced lengths); rows that are missing in
-    spite of a right ending are found by decoding, where they can be (`gaps`).
+    spite of a right ending are found by decoding (`gaps`).
     """
     if format in ("JPEG", "MPO"):
         return None if _jpeg_ends(data) else 0.0
@@ -119,6 +119,27 @@ def _jpeg_ends(data: bytes) -> bool:
     for marker, start, end in _segments(data):
         at = start if marker == _SCAN else end
     return data.rfind(b"\xff\xd9") > at
+
+
+# A marker among codes: neither a stuffed FF of theirs, nor a restart, nor a fill byte.
+_MARKER = re.compile(rb"\xff[^\x00\xff\xd0-\xd7]")
+
+
+def scans(data: bytes) -> Iterator[bytes]:
+    """What stands in the head of each scan of a JPEG's picture, up to its end mark. ITU-T T.81,
+    B.2.3: components, selectors, Ss, Se, Ah and Al."""
+    at = next((start for marker, start, _ in _segments(data) if marker == _SCAN), len(data))
+    while at + 4 <= len(data):
+        end = at + 2 + int.from_bytes(data[at + 2 : at + 4], "big")
+        if data[at + 1] == _END:
+            return
+        if data[at + 1] == _SCAN:
+            head = data[at + 4 : end]
+            if len(head) < 6 or len(head) != 4 + 2 * head[0]:
+                return
+            yield head
+        found = _MARKER.search(data, end)
+        at = found.start() if found else len(data)
 
 
 def in_several_scans(data: bytes) -> bool:

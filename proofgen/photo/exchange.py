@@ -52,6 +52,7 @@ class Header(TypedDict):
     progressive: bool  # or in several scans for another reason
     bytes: int  # of the file
     adobe: bool  # a JPEG that carries Adobe's marker
+    zoom: float | None  # by how much the camera says it enlarged, 1.0 for not at all
 
 
 Job = Literal["header", "verify", "pixels"]

@@ -1,62 +1,60 @@
-"""How much of a picture its reader filled in or left out, because bytes of it were lost.
+"""Whether a picture's reader had to invent some of it, because bytes of the file were lost.
 
-Readers of JPEGs go on after a gap: from there they repeat one colour to the end. That shows as a
-row of blocks that breaks off somewhere and is even from there to the picture's lower right corner,
-beneath blocks that are not. A picture's own even ground begins at no such step.
+Readers of JPEGs go on after a gap: they fill up with grey, repeat a colour, or leave the fine
+detail of a progressive picture out. What they remark on the way, Pillow keeps to itself; the reader
+of simplejpeg (libjpeg-turbo's strict one) says it. It is asked for an eighth of the size, since all
+the codes are read for that too.
 """
 
 from __future__ import annotations
 
+import os
+import re
+
 from PIL import Image
 
-_SOFT = 2  # px inside a block's edges that colours from beyond may reach into
+from proofgen.photo.containers import scans
+from proofgen.photo.exchange import Header
+
+# Remarks of libjpeg (jerror.h) for which it invented pixels; others are about odd headers.
+_INVENTED = ("Corrupt JPEG data", "Premature end", "Inconsistent progression")
+_BEHIND = re.compile(r"(\d+) extraneous bytes before marker 0xd9")  # behind the last pixel
 
 
-def filled_share(image: Image.Image, block: tuple[int, int]) -> float:
-    """The share (0 to 1) of rows filled in, 0 where there is no sign of it. `block`: width and
-    height in px of what the file holds together."""
-    if min(block) <= 2 * _SOFT + 1 or image.width < 4 * block[0] or image.height < 4 * block[1]:
-        return 0.0
-    fill = image.getpixel((image.width - 1, image.height - 1))
-    columns, rows = (-(-side // step) for side, step in zip(image.size, block, strict=True))
+def invented(data: bytes, header: Header) -> bool:
+    """Whether a JPEG's pixels are not all from its bytes."""
+    return (header["progressive"] and _never_refined(data)) or _remarked(data, header["mode"])
 
-    def even(first: int, last: int, row: int) -> bool:
-        """Whether the blocks from `first` to before `last` in a row are all of the fill."""
-        box = (
-            first * block[0] + _SOFT,
-            row * block[1] + _SOFT,
-            min(last * block[0], image.width) - _SOFT,
-            min((row + 1) * block[1], image.height) - _SOFT,
+
+def _remarked(data: bytes, mode: str) -> bool:
+    # Else numpy, on which simplejpeg rests, asks for room for every processor of the machine.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    import simplejpeg
+
+    try:
+        simplejpeg.decode_jpeg(
+            data, "CMYK" if mode == "CMYK" else "GRAY", fastdct=True, min_factor=8, strict=True
         )
-        if box[2] <= box[0] or box[3] <= box[1]:
-            return True  # too narrow a rest to tell
-        ends = image.crop(box).getextrema()
-        pairs = ends if isinstance(ends[0], tuple) else (ends,)
-        values = fill if isinstance(fill, tuple) else (fill,)
-        return all(pair == (value, value) for pair, value in zip(pairs, values, strict=True))
-
-    row = rows - 1
-    while row >= 0 and even(0, columns, row):
-        row -= 1
-    if row < 1 or row > rows - 3:
-        return 0.0
-    column = columns
-    while column > 0 and even(column - 1, column, row):
-        column -= 1
-    breaks_off = 0 < column < columns - 1
-    if not breaks_off or any(even(c, c + 1, row - 1) for c in range(column, columns - 1)):
-        return 0.0
-    return 1 - row * block[1] / image.height
+    except ValueError as error:
+        remark = str(error)
+    else:
+        return False
+    behind = _BEHIND.search(remark)
+    if behind and bytes(int(behind[1])) + b"\xff\xd9" in data:
+        return False  # some cameras fill up with zeros
+    return remark.startswith(_INVENTED)
 
 
-def held_together(image: Image.Image) -> tuple[int, int]:
-    """Width and height (px) of what an opened JPEG holds together (ITU-T T.81, A.2): blocks of
-    eight for a single component, else as many as the finest has; none for several scans."""
-    layers = getattr(image, "layer", [])
-    if image.info.get("progressive") or not layers:
-        return 0, 0
-    wide, high = (1 if len(layers) == 1 else max(one[k] for one in layers) for k in (1, 2))
-    return 8 * wide, 8 * high
+def _never_refined(data: bytes) -> bool:
+    """Whether some coefficient was never sent, or not to its last bit, by the heads of the scans.
+    ITU-T T.81, G.1.1.1: Ss and Se are the first and last coefficient, Al the bits yet to come."""
+    left: dict[int, list[int]] = {}
+    for head in scans(data):
+        first, last, bits = head[-3:]
+        for component in head[1 : 1 + 2 * head[0] : 2]:
+            of_it = left.setdefault(component, [1] * 64)
+            of_it[first : last + 1] = [bits & 15] * (last + 1 - first)
+    return any(any(of_it) for of_it in left.values())
 
 
 def rows_missing(image: Image.Image) -> float:

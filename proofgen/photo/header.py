@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import contextlib
 import io
+import math
 import warnings
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from PIL import ExifTags, Image, ImageFile, IptcImagePlugin
 
@@ -52,6 +53,7 @@ _TELLING_XMP = {
 }
 _GPS_HARMLESS = {0, 7, 29}  # version and clock say nothing about the place
 _MAX_FRAMES = 1000
+_MAX_ZOOM = 200.0  # a camera that says more is not believed
 
 
 @contextlib.contextmanager
@@ -122,17 +124,20 @@ def read_header(data: bytes, format: PhotoFormat) -> Header:
             "progressive": jpeg and in_several_scans(data),
             "bytes": len(data),
             "adobe": "adobe" in info,
+            "zoom": exif.zoom,
         }
 
 
 @dataclass(slots=True)
 class _Exif:
-    """Orientation, all tags, and whether there is a place and a small copy of the picture."""
+    """Orientation, all tags, whether there is a place and a small copy of the picture, and the
+    camera's own zoom."""
 
     orientation: int = 1
     tags: set[int] = field(default_factory=set)
     place: bool = False
     small: bool = False
+    zoom: float | None = None
 
 
 def _exif(image: Image.Image) -> _Exif:
@@ -145,7 +150,9 @@ def _exif(image: Image.Image) -> _Exif:
         return _Exif(place=b"GPS" in image.info.get("exif", b""))
     read = _Exif(turn if isinstance(turn, int) and 1 <= turn <= 8 else 1, set(exif))
     with contextlib.suppress(Exception):
-        read.tags |= set(exif.get_ifd(ExifTags.IFD.Exif))
+        told = exif.get_ifd(ExifTags.IFD.Exif)
+        read.tags |= set(told)
+        read.zoom = _zoom(told.get(ExifTags.Base.DigitalZoomRatio))
     with contextlib.suppress(Exception):
         read.small = bool(exif.get_ifd(ExifTags.IFD.IFD1))
     if ExifTags.IFD.GPSInfo in exif:
@@ -153,6 +160,14 @@ def _exif(image: Image.Image) -> _Exif:
         with contextlib.suppress(Exception):
             read.place = bool(set(exif.get_ifd(ExifTags.IFD.GPSInfo)) - _GPS_HARMLESS)
     return read
+
+
+def _zoom(ratio: Any) -> float | None:
+    """EXIF 3.0, tag 0xA404 DigitalZoomRatio: 0 stands for not used. None for what is no number."""
+    zoom = float(ratio) if ratio is not None else math.nan
+    if not math.isfinite(zoom) or not 0 <= zoom <= _MAX_ZOOM:
+        return None
+    return max(1.0, round(zoom, 2))
 
 
 def _private(image: Image.Image, inside: PngInside | None, exif: _Exif) -> set[str]:

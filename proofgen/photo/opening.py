@@ -157,7 +157,7 @@ class Pictures:
             return None if passing else dump_json(content)
 
         return self.store.remember(
-            "photo-facts/4",
+            "photo-facts/5",
             f"{PIL.__version__} {sha}",
             lambda: self._examine(data, format, decode),
             load,
@@ -270,6 +270,7 @@ def _as_facts(facts: PhotoFacts, format: PhotoFormat, content: Content) -> Photo
             private=tuple(header["private"]),
             jpeg_tables={int(n): tuple(t) for n, t in header["tables"].items()},
             clipped=content.get("clipped"),
+            zoom=header["zoom"],
         )
     if "refused" in content:
         trouble = troubles.refused(facts, format, content["refused"], content["share"])

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from PIL import Image, ImageChops, ImageCms
 
 from proofgen.photo.exchange import MAX_PIXELS, Header, RefusedError
-from proofgen.photo.gaps import filled_share, held_together, rows_missing
+from proofgen.photo.gaps import rows_missing
 from proofgen.photo.header import open_strict, strictly
 from proofgen.photo.profiles import to_srgb
 
@@ -164,8 +164,6 @@ def _decode_pillow(data: bytes, header: Header, scale: int) -> tuple[Image.Image
         raise
     except Exception as error:  # whatever the reader ran into: these bytes do not decode
         raise RefusedError("pixels", rows_missing(image)) from error
-    if image.format in ("JPEG", "MPO") and (lost := filled_share(image, held_together(image))):
-        raise RefusedError("pixels", lost)
     icc = image.info.get("icc_profile") or b""
     left = header["width"] // image.width if header["format"] in ("JPEG", "MPO") else 1
     image = _plain(image)

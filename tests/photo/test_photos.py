@@ -6,7 +6,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from PIL import Image, ImageFile, features
+from PIL import Image, ImageFile, TiffImagePlugin, features
 
 from proofgen.errors import ProofgenError
 from proofgen.photo import opening
@@ -384,3 +384,28 @@ def test_what_is_kept_and_the_next_fit_the_memory(monkeypatch):
         photo_pixels.decode(data, read_header(data, "PNG"), 1)
     kept = [decoded.image.getpixel((5, 5))[0] for decoded in photo_pixels._kept.values()]
     assert kept == [2, 3, 4, 5, 6]
+
+
+@pytest.mark.parametrize(
+    "written, read",
+    [
+        ((2, 1), 2.0),
+        ((137, 100), 1.37),
+        ((100, 100), 1.0),
+        ((0, 1), 1.0),
+        ((1, 2), 1.0),
+        ((1, 0), None),
+        ((0, 0), None),
+        ((4_000_000_000, 1), None),
+    ],
+)
+def test_the_cameras_own_zoom_is_read(put, written, read):
+    """EXIF tag 0xA404; 0 says that it was not used."""
+    tags = Image.Exif()
+    tags.get_ifd(0x8769)[0xA404] = TiffImagePlugin.IFDRational(*written)
+    path = put("pier.jpg", make.saved(make.scene(), "JPEG", exif=tags.tobytes()))
+    assert PICTURES.inspect(path).zoom == read
+
+
+def test_no_zoom_is_told_where_none_is_written(put):
+    assert PICTURES.inspect(put("pier.jpg", make.saved(make.scene(), "JPEG"))).zoom is None
