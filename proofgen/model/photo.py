@@ -21,7 +21,14 @@ FORMAT_NAMES: Mapping[PhotoFormat, str] = {
     "GIF": "GIF",
 }
 PhotoProblem = Literal[
-    "missing", "unreadable", "empty", "not-a-picture", "unsupported", "too-big", "damaged"
+    "missing",
+    "unreadable",
+    "empty",
+    "not-a-picture",
+    "unsupported",
+    "too-big",
+    "damaged",
+    "slow",
 ]
 # Why a colour profile was left out.
 ProfileFault = Literal["", "broken", "oversized"]

@@ -8,30 +8,41 @@ from __future__ import annotations
 import contextlib
 import os
 import sys
+import threading
+import time
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))  # what is started by path must find
 
 from PIL import Image
 
-from proofgen.photo.exchange import Header, RefusedError, Reply, Request, next_request, send_reply
+from proofgen.photo.exchange import (
+    TOO_SLOW,
+    Header,
+    RefusedError,
+    Reply,
+    Request,
+    next_request,
+    send_reply,
+)
 from proofgen.photo.gaps import invented
 from proofgen.photo.header import read_header
-from proofgen.photo.pixels import decode
+from proofgen.photo.pixels import decode, forget
 
 _ADDRESSES = 4 << 30  # bytes of address space: what we price at most, with room for threads
-_SECONDS = 60  # of processor time for one photo
+_LOOKS = 0.2  # s between two looks at the processor time
 
 
 def _limit(*, seconds: int | None = None) -> None:
     """Memory, processor time, no core dumps, no files, where the system has such limits.
 
-    Windows has none of these here; there only the parent's clock ends a process that hangs.
-    macOS refuses some of them, hence one by one.
+    Windows has none of these: there a thread counts the processor time. macOS refuses some of
+    them, hence one by one.
     """
     try:
         import resource
     except ImportError:
+        _watch(seconds)
         return
     wishes = [
         (resource.RLIMIT_AS, _ADDRESSES),
@@ -47,8 +58,29 @@ def _limit(*, seconds: int | None = None) -> None:
             resource.setrlimit(what, (most, ceiling))
 
 
+_until: float | None = None  # of processor time (s), by the thread's watch
+
+
+def _watch(seconds: int | None) -> None:
+    """Sets the processor time (s) from now on after which this process ends itself."""
+    global _until
+    if _until is None:
+        threading.Thread(target=_end_when_due, daemon=True).start()
+    _until = time.process_time() + seconds if seconds is not None else float("inf")
+
+
+def _end_when_due() -> None:
+    while True:
+        time.sleep(_LOOKS)
+        if _until is not None and time.process_time() > _until:
+            os._exit(TOO_SLOW)
+
+
 def _opened(request: Request, data: bytes) -> tuple[Reply, Image.Image | None]:
     try:
+        if request["job"] == "forget":
+            forget()
+            return {}, None
         header = read_header(data, request["format"])
         if request["job"] == "header":
             return {"header": header}, None
@@ -73,18 +105,18 @@ def _is_gapped(data: bytes, header: Header) -> bool:
     return header["format"] in ("JPEG", "MPO") and invented(data, header)
 
 
-def main() -> None:
-    """Answers requests until the pipe is closed."""
+def main(seconds: int) -> None:
+    """Answers requests until the pipe is closed, each within so much processor time (s)."""
     out = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)  # a library that prints must not end up among the pixels
     _limit()
     with out:
         while asked := next_request(sys.stdin.buffer):
-            _limit(seconds=_SECONDS)
+            _limit(seconds=seconds)
             reply, picture = _opened(*asked)
             send_reply(out, reply, picture)
             del asked, picture  # the next photo needs the room
 
 
 if __name__ == "__main__":
-    main()
+    main(int(sys.argv[1]))

@@ -15,6 +15,7 @@ if TYPE_CHECKING:  # the small process starts without what the model needs
     from proofgen.model.photo import InkDoubt, PhotoFormat, ProfileFault
 
 MAX_PIXELS = 250_000_000  # phones of today reach 200 million
+TOO_SLOW = 75  # how the small process ends where it counts its processor time by itself
 _STRIP = 1 << 17  # pixels sent at a time: small enough to stay in the processor's cache
 
 # Why bytes are not opened. `ends`: the end of the file is missing; `header`, `pixels`: that part
@@ -55,12 +56,12 @@ class Header(TypedDict):
     zoom: float | None  # by how much the camera says it enlarged, 1.0 for not at all
 
 
-Job = Literal["header", "verify", "pixels"]
+Job = Literal["header", "verify", "pixels", "forget"]
 
 
 class Request(TypedDict):
     """`scale`: by how much each side shall shrink (1, 2, 4 or 8). `verify` decodes and sends no
-    pixels."""
+    pixels; `forget` lets go of what was kept decoded, and needs no photo: an order is done."""
 
     job: Job
     format: PhotoFormat
@@ -87,6 +88,7 @@ _ANSWERS: dict[Job, set[str]] = {
     "header": {"header"},
     "verify": {"profile_fault", "ink_doubts", "clear", "clipped"},
     "pixels": {"mode", "size"},
+    "forget": set(),
 }
 
 

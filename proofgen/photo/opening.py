@@ -76,6 +76,10 @@ class Pictures:
         """End the process; it is started again if another photo is asked for."""
         self._worker.close()
 
+    def let_go(self) -> None:
+        """Drop the photos that the process keeps decoded: another order has others."""
+        self._worker.forget()
+
     def inspect(self, path: Path, *, decode: bool = True) -> PhotoFacts:
         """What a photo's file tells, never raising for what its bytes are.
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from hashlib import sha256
 from typing import TYPE_CHECKING
 
-from PIL import Image, ImageChops, ImageCms
+from PIL import Image, ImageCms
 
 from proofgen.photo.exchange import MAX_PIXELS, Header, RefusedError
 from proofgen.photo.gaps import rows_missing
@@ -21,6 +21,11 @@ if TYPE_CHECKING:  # the small process starts without what the model needs
 # must be decoded whole, and a phone's 200-megapixel HEIC just fits.
 MEMORY = 1_000_000_000
 JPEG_MEMORY = 560_000_000
+ROOM = 400_000_000  # for what is kept decoded and the next decoding together, as far as can be
+_LITTLE = 50_000_000  # may stay when an order is done
+# Of one that takes more, all pixels are asked for once, by who measures it; then both processes
+# would hold it.
+_LARGE = 120_000_000
 _STRIP = 1 << 17  # pixels taken at a time: small enough to stay in the processor's cache
 _UPRIGHT = {  # TIFF 6.0 and EXIF, tag 0x0112
     2: Image.Transpose.FLIP_LEFT_RIGHT,
@@ -97,7 +102,8 @@ def decode(data: bytes, header: Header, scale: int) -> Decoded:
         if whole is None:
             _make_room(cost(header, at))
             whole = _decode(data, header, at)
-        _kept[key] = whole  # the last used is let go of last
+        if scale > at or _held(whole) <= _LARGE:
+            _kept[key] = whole  # the last used is let go of last
         image = _smaller(whole.image, scale // at) if scale > at else whole.image
     return replace(whole, image=image, fresh=fresh)
 
@@ -108,11 +114,19 @@ _kept: dict[bytes, Decoded] = {}
 
 
 def _make_room(bytes: float) -> None:
-    """Lets go of the oldest until the next decoding fits the memory beside what is kept."""
-    while (
-        _kept and bytes + 4 * sum(d.image.width * d.image.height for d in _kept.values()) > MEMORY
-    ):
+    """Lets go of the oldest until so much more fits beside what is kept."""
+    while _kept and bytes + sum(map(_held, _kept.values())) > ROOM:
         del _kept[next(iter(_kept))]
+
+
+def _held(decoded: Decoded) -> int:
+    """Bytes of a decoded picture: Pillow takes four a pixel."""
+    return 4 * decoded.image.width * decoded.image.height
+
+
+def forget() -> None:
+    """Lets go of what was kept, but for a photo or two of the usual size."""
+    _make_room(ROOM - _LITTLE)
 
 
 def _decode(data: bytes, header: Header, scale: int) -> Decoded:
@@ -123,9 +137,8 @@ def _decode(data: bytes, header: Header, scale: int) -> Decoded:
         image = image.convert("RGB")
     doubts: list[InkDoubt] = []
     if image.mode == "CMYK" and not header["adobe"] and header["format"] in ("JPEG", "MPO"):
-        # Pillow turns every CMYK JPEG over, as Adobe's programs write them. Without their
-        # marker the numbers mean what they say, so it is turned back.
-        image = ImageChops.invert(image)
+        # Turned over like those with Adobe's marker: so do browsers and viewers, and the customer
+        # knows the photo from there.
         doubts.append("unmarked")
     fault, clipped = header["profile_fault"], None
     if icc and not fault:

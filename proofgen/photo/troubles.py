@@ -113,8 +113,9 @@ def refused(facts: PhotoFacts, format: PhotoFormat, why: Refusal, share: float) 
         problem = f"{name} holds a kind of {kind} picture that is not opened here"
         return Trouble("unsupported", problem, _USUAL)
     if why == "slow":
-        problem = f"{name} took longer than a minute to open and was given up"
-    elif why == "crashed":
+        problem = f"{name} takes too long to open and was given up"
+        return Trouble("slow", problem, _USUAL)
+    if why == "crashed":
         problem = f"{name} is damaged: the picture reader broke off over it"
     elif why == "header":
         problem = f"{name} begins like {a_kind} picture, but cannot be read any further"

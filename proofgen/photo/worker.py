@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import signal
 import subprocess
 import sys
 import threading
@@ -11,9 +12,20 @@ from pathlib import Path
 from PIL import Image
 
 from proofgen.errors import MachineError
-from proofgen.photo.exchange import RefusedError, Reply, Request, next_reply, send_request
+from proofgen.photo.exchange import (
+    TOO_SLOW,
+    RefusedError,
+    Reply,
+    Request,
+    next_reply,
+    send_request,
+)
 
-SECONDS = 60.0  # one photo may take; then the process is ended
+# What one photo may take: of the processor's time, which a busy machine does not use up, and by the
+# clock, for a process that hangs without working. A phone's 200 megapixels take 8 s of the first.
+SECONDS = 120
+CLOCK = 900.0
+_SLOW_ENDS = {TOO_SLOW, -getattr(signal, "SIGXCPU", TOO_SLOW)}
 _CHILD = Path(__file__).with_name("child.py")
 
 
@@ -28,7 +40,7 @@ class Worker:
         try:
             # -P keeps the script's folder off the import path; -B: it may not write files anyway.
             return subprocess.Popen(
-                [sys.executable, "-P", "-B", str(_CHILD)],
+                [sys.executable, "-P", "-B", str(_CHILD), str(SECONDS)],
                 stdin=subprocess.PIPE,
                 stdout=subprocess.PIPE,
                 stderr=subprocess.DEVNULL,
@@ -47,7 +59,7 @@ class Worker:
         if self._process is None:
             self._process = self._start()
         process, self._slow = self._process, False
-        clock = threading.Timer(SECONDS, self._too_slow)
+        clock = threading.Timer(CLOCK, self._too_slow)
         clock.daemon = True
         clock.start()
         assert process.stdin is not None and process.stdout is not None
@@ -57,8 +69,8 @@ class Worker:
         except RefusedError:
             raise
         except (OSError, ValueError, EOFError, KeyError, TypeError) as error:
-            self.close()
-            raise RefusedError("slow" if self._slow else "crashed") from error
+            slow = self.close() in _SLOW_ENDS or self._slow
+            raise RefusedError("slow" if slow else "crashed") from error
         except BaseException:
             self.close()  # half a reply is still in the pipe
             raise
@@ -70,14 +82,20 @@ class Worker:
         if self._process is not None:
             self._process.kill()
 
-    def close(self) -> None:
-        """End the process and wait until it is gone."""
+    def forget(self) -> None:
+        """Let go of the photos that the process keeps decoded."""
+        if self._process is not None:
+            with contextlib.suppress(RefusedError):  # a lost process keeps nothing either
+                self.ask({"job": "forget", "format": "JPEG", "scale": 1}, b"")
+
+    def close(self) -> int | None:
+        """End the process and wait until it is gone; how it ended, None if there was none."""
         process, self._process = self._process, None
         if process is None:
-            return
+            return None
         process.kill()
         for pipe in (process.stdin, process.stdout):
             with contextlib.suppress(OSError):
                 if pipe is not None:
                     pipe.close()
-        process.wait()
+        return process.wait()

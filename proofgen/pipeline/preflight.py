@@ -150,6 +150,7 @@ def prepare_all(
         orders = [o for o in workshop.shop.orders.values() if closed or _is_open(workshop, o.id)]
     done = []
     for order in orders:
+        workshop.materials.pictures.let_go()
         with workshop.each(f"checking {order.id}"):
             done.append(prepare(workshop, order))
     return done

@@ -27,7 +27,7 @@ def ask(kinds: tuple[str, ...], cwd) -> tuple[set[str], list[tuple[str, tuple[in
         for job in JOBS:
             send_request(requests, {"job": job, "format": kind, "scale": 1}, data)
     done = subprocess.run(
-        [sys.executable, "-X", "importtime", "-P", "-B", worker._CHILD],
+        [sys.executable, "-X", "importtime", "-P", "-B", worker._CHILD, "60"],
         input=requests.getvalue(),
         capture_output=True,
         cwd=cwd,

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from proofgen.photo import containers
+from proofgen.photo import containers, pixels
 from proofgen.photo.exchange import RefusedError
 from proofgen.photo.opening import Pictures
 from proofgen.photo.pixels import choose_scale
@@ -55,6 +55,29 @@ def test_100_megapixels(large, tmp_path, progressive):
             picture = pictures.open_pixels(facts, wanted)
             assert picture.width >= 2_800
         assert peak(pictures) < 600e6
+
+
+def test_photos_of_orders_that_are_done_are_let_go(tmp_path):
+    """Of 16 megapixels each: three of them kept would be 192 MB more than one."""
+    most = []
+    with Pictures(NoStore()) as pictures:
+        for number in range(4):
+            path = tmp_path / f"{number}.jpg"
+            Image.new("RGB", (4_000, 4_000), (90, 40 * number, 60)).save(path)
+            pictures.let_go()
+            assert pictures.inspect(path).usable
+            most.append(peak(pictures))
+    assert most[-1] - most[0] < 20e6
+
+
+def test_a_photo_kept_open_leaves_room_for_the_next(tmp_path):
+    """Many photos of one order: what is kept and what is being decoded stay within the room."""
+    with Pictures(NoStore()) as pictures:
+        for number in range(9):
+            path = tmp_path / f"{number}.jpg"
+            Image.new("RGB", (4_000, 4_000), (90, 20 * number, 60)).save(path)
+            assert pictures.inspect(path).usable
+        assert peak(pictures) < pixels.ROOM + 60e6
 
 
 def test_what_would_cost_more_is_refused_by_its_header(large, tmp_path, monkeypatch):

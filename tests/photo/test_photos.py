@@ -1,5 +1,7 @@
 """Photos opened strictly: every allowed kind comes out upright, in sRGB and bare."""
 
+import base64
+import io
 import json
 from dataclasses import replace
 from pathlib import Path
@@ -16,6 +18,8 @@ from proofgen.photo.header import read_header
 from proofgen.photo.opening import Pictures
 from proofgen.photo.worker import Worker
 from proofgen.store import NoStore, Store
+from tests.browsers import NoBrowser, running_browser
+from tests.lacking import lacking
 from tests.materials import PICTURES
 from tests.photo import picture_files as make
 
@@ -189,14 +193,27 @@ def test_cmyk_as_adobe_writes_it(put):
     assert np.abs(pixels(path) - np.asarray(make.scene())).mean() < 6
 
 
-def test_cmyk_without_the_marker_is_no_negative(put):
-    """Without Adobe's marker the inks are stored as they are, not turned over."""
-    stored = Image.fromarray(255 - np.asarray(cmyk_scene()), "CMYK")
-    data = make.without_segment(make.saved(stored, "JPEG", quality=95), 0xEE)
+def as_a_browser_shows_it(data: bytes) -> np.ndarray:
+    """The pixels of a JPEG in Chromium: a reader of its own, and what customers look with."""
+    try:
+        shown = running_browser().new_page()
+    except NoBrowser as error:
+        lacking(str(error))
+    coded = base64.b64encode(data).decode()
+    shown.set_content(f'<img src="data:image/jpeg;base64,{coded}">')
+    shown.evaluate("document.images[0].decode()")
+    taken = shown.locator("img").screenshot()
+    shown.close()
+    return np.asarray(Image.open(io.BytesIO(taken)).convert("RGB"), dtype=np.int16)
+
+
+def test_cmyk_without_the_marker_looks_as_in_other_readers(put):
+    """Their writers turned the inks over or did not; readers take them all for turned over."""
+    data = make.without_segment(make.saved(cmyk_scene(), "JPEG", quality=95), 0xEE)
     assert b"Adobe" not in data
     path = put("inks.jpg", data)
     assert "unmarked" in PICTURES.inspect(path).ink_doubts
-    assert np.abs(pixels(path) - np.asarray(make.scene())).mean() < 6
+    assert np.abs(pixels(path) - as_a_browser_shows_it(data)).mean() < 6
 
 
 def test_grey(put):
@@ -378,7 +395,7 @@ def test_what_is_kept_and_the_next_fit_the_memory(monkeypatch):
     """The oldest is let go of first, and only as far as is needed."""
     pixels = 96 * 64
     monkeypatch.setattr(photo_pixels, "_kept", {})
-    monkeypatch.setattr(photo_pixels, "MEMORY", 24 * pixels)  # decoding takes 8, keeping 4
+    monkeypatch.setattr(photo_pixels, "ROOM", 24 * pixels)  # decoding takes 8, keeping 4
     for grey in range(7):
         data = make.saved(Image.new("RGB", (96, 64), (grey,) * 3), "PNG")
         photo_pixels.decode(data, read_header(data, "PNG"), 1)

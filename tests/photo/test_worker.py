@@ -30,7 +30,7 @@ def test_the_child_has_limits(look):
 
 CHILDREN = {
     "dies": ("raise SystemExit(9)", "damaged", "broke off"),
-    "hangs": ("import time; time.sleep(60)", "damaged", "took longer"),
+    "hangs": ("import time; time.sleep(60)", "slow", "takes too long"),
     "babbles": ("print('hello', flush=True); import time; time.sleep(60)", "damaged", "broke off"),
     "lies": ("""print('{"size": [60000, 60000], "mode": "RGB"}')""", "damaged", "broke off"),
     "says nothing": ("print('{}')", "damaged", "broke off"),
@@ -46,10 +46,51 @@ def test_a_child_that_fails(tmp_path, look, own, monkeypatch, way):
     child = tmp_path / "child.py"
     child.write_text(script)
     monkeypatch.setattr(worker, "_CHILD", child)
-    monkeypatch.setattr(worker, "SECONDS", 0.7)
+    monkeypatch.setattr(worker, "CLOCK", 0.7)
     facts = look(JPEG, by=own)
     assert (facts.problem_code, words in facts.problem) == (code, True), facts.problem
     assert own._worker._process is None
+
+
+CHANGED = """
+import sys, time
+sys.path.insert(0, {house!r})
+{before}
+from proofgen.photo import child
+plain = child.decode
+def decode(*given):
+    {first}
+    return plain(*given)
+child.decode = decode
+child.main(int(sys.argv[1]))
+"""
+WITHOUT_LIMITS = "sys.modules['resource'] = None"  # as on Windows
+
+
+def changed(tmp_path: Path, monkeypatch, first: str, before: str, seconds: int) -> None:
+    """The next child does `first` before it decodes, and may take `seconds` for it."""
+    house = str(Path(worker.__file__).parents[2])
+    child = tmp_path / "child.py"
+    child.write_text(CHANGED.format(house=house, before=before, first=first))
+    monkeypatch.setattr(worker, "_CHILD", child)
+    monkeypatch.setattr(worker, "SECONDS", seconds)
+
+
+@pytest.mark.parametrize("before", ["", WITHOUT_LIMITS], ids=["limits", "no limits"])
+def test_who_works_too_long_is_ended(tmp_path, look, own, monkeypatch, before):
+    if sys.platform == "win32" and not before:
+        pytest.skip("Windows has no such limits")
+    changed(tmp_path, monkeypatch, "while True: pass", before, 0)
+    facts = look(JPEG, by=own)
+    assert (facts.problem_code, facts.usable) == ("slow", False)
+    assert "takes too long to open" in facts.problem
+    assert own._worker._process is None
+
+
+@pytest.mark.parametrize("before", ["", WITHOUT_LIMITS], ids=["limits", "no limits"])
+def test_who_waits_for_a_busy_machine_is_not_given_up(tmp_path, look, own, monkeypatch, before):
+    changed(tmp_path, monkeypatch, "time.sleep(2.5)", before, 2)
+    assert look(JPEG, by=own).usable
 
 
 @pytest.mark.parametrize(
@@ -103,8 +144,8 @@ def test_what_may_go_well_another_day_is_not_remembered(tmp_path, look, monkeypa
     store = Store(tmp_path / "store")
     with monkeypatch.context() as slow, Pictures(store) as pictures:
         slow.setattr(worker, "_CHILD", child)
-        slow.setattr(worker, "SECONDS", 0.3)
-        assert "took longer" in look(JPEG, by=pictures).problem
+        slow.setattr(worker, "CLOCK", 0.3)
+        assert "takes too long" in look(JPEG, by=pictures).problem
     with Pictures(store) as pictures:
         assert look(JPEG, by=pictures).usable
 

@@ -108,13 +108,15 @@ def measure_picture(
     if full and not whole:
         across, down = picture.width / full[0], picture.height / full[1]
         crop = Rect(crop.x * across, crop.y * down, crop.width * across, crop.height * down)
-    box, grey = _box(crop, picture.size), picture.convert("L")
+    box = _box(crop, picture.size)
+    tones = tones_of(picture.crop(box))  # the largest copy, gone before there are others
+    grey = picture.convert("L")
     printed = grey.crop(box)
     plane = np.asarray(_on_raster(grey, crop, raster_px) or printed, dtype=np.float32) / 255
     return PhotoMeasures(
         sharpness=sharpness_of(plane),
         traces=traces_of(np.asarray(printed)) if whole else None,
-        tones=tones_of(picture.crop(box)),
+        tones=tones,
         frame=frame_of(np.asarray(grey), box),
     )
 
