@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass
 
 from proofgen import checks
 from proofgen.errors import UsageError
-from proofgen.model import Finding, Line, PhotoFacts, PlacedPhoto
+from proofgen.geometry import Rect, Size
+from proofgen.model import Finding, Limits, Line, PlacedPhoto
+from proofgen.photo.opening import MAX_BYTES
+from proofgen.photo.troubles import largest
 from proofgen.pipeline import letters
 from proofgen.pipeline.preflight import Prepared, prepare_all
 from proofgen.proof.customer_findings import for_customer, wishes
@@ -30,62 +33,76 @@ def _speaks_of(finding: Finding, line: Line, slot: str) -> bool:
     )
 
 
-def _needed(workshop: Workshop, prepared: Prepared, line: Line, slot: str) -> tuple[int, int]:
-    """Pixels that serve every place where a slot's photo stands."""
-    limits = workshop.shop.settings.limits
-    sizes = [
-        checks.needed(placed.rect.width, placed.rect.height, placed.zoom, limits)
-        for variant in prepared.variants
-        if variant.line == line.number
-        for placed in variant.layout.layers
-        if isinstance(placed, PlacedPhoto) and placed.slot == slot
-    ]
-    return max((w for w, _ in sizes), default=0), max((h for _, h in sizes), default=0)
+@dataclass(slots=True)
+class _Wanted:
+    """One photo that is asked for, whatever places it stands in: each is a line and a slot."""
+
+    places: list[tuple[Line, str]]
+    findings: list[Finding]
 
 
-def _asked(workshop: Workshop, prepared: Prepared, line: Line, slot: str) -> AskedPhoto | None:
-    findings = [f for f in prepared.findings if _speaks_of(f, line, slot)]
-    tongue = workshop.theme_for(prepared.order).tongue
-    quantity = sum(line.quantity for line in prepared.order.lines)
-    told = for_customer(findings, tongue, quantity=quantity)
-    says = [one.says for one in told] + wishes(findings, tongue)
-    if not says:
-        return None
-    use = line.photos.get(slot)
-    facts: PhotoFacts | None = prepared.photos.get(str(use.file)) if use else None
-    usable = facts is not None and facts.usable
-    wide, high = _needed(workshop, prepared, line, slot)
-    return AskedPhoto(
-        name=use.file.name if use else tongue(_NONE_CAME),
-        says=tuple(says),
-        width_px=facts.width_px if facts and usable else 0,
-        height_px=facts.height_px if facts and usable else 0,
-        needs_width_px=wide,
-        needs_height_px=high,
-    )
-
-
-def _asked_photos(workshop: Workshop, prepared: Prepared) -> list[AskedPhoto]:
-    """The photos of an order that should be asked for again, each file once."""
-    by_file: dict[tuple[str, int], AskedPhoto] = {}
+def _wanted(workshop: Workshop, prepared: Prepared) -> dict[str, _Wanted]:
+    """The photos of an order that should be asked for again, by file; what never came by place."""
+    wanted: dict[str, _Wanted] = {}
     for line in prepared.order.lines:
         design = workshop.shop.designs[line.design]
         for slot in dict.fromkeys([*design.slots("photo"), *line.photos]):
-            one = _asked(workshop, prepared, line, slot)
-            if one is None:
+            findings = [f for f in prepared.findings if _speaks_of(f, line, slot)]
+            if findings:
+                use = line.photos.get(slot)
+                one = wanted.setdefault(
+                    str(use.file) if use else f"{line.number} {slot}", _Wanted([], [])
+                )
+                one.places.append((line, slot))
+                one.findings += findings
+    return wanted
+
+
+def _largest(prepared: Prepared, wanted: _Wanted, limits: Limits) -> tuple[tuple[int, int], Size]:
+    """The pixels that serve every place where a photo stands, and its size (mm) on the finished
+    piece at the largest of them: without what is folded or cut away."""
+    at = {(line.number, slot) for line, slot in wanted.places}
+    most, size = (0, 0), Size(0.0, 0.0)
+    for variant in prepared.variants:
+        for placed in variant.layout.layers:
+            if not isinstance(placed, PlacedPhoto) or (variant.line, placed.slot) not in at:
                 continue
-            key = (one.name, 0 if slot in line.photos else line.number)
-            by_file[key] = _both(by_file[key], one) if key in by_file else one
-    return list(by_file.values())
+            face = variant.layout.plan.canvases[placed.face].size
+            seen = placed.rect.overlap(Rect(0.0, 0.0, face.width, face.height))
+            if seen and seen.width * seen.height > size.width * size.height:
+                size = Size(seen.width, seen.height)
+            needs = checks.needed(placed.rect.width, placed.rect.height, placed.zoom, limits)
+            most = max(most[0], needs[0]), max(most[1], needs[1])
+    return most, size
 
 
-def _both(one: AskedPhoto, other: AskedPhoto) -> AskedPhoto:
-    """One file in two places: all that was said, and pixels for the larger place."""
-    return replace(
-        one,
-        says=tuple(dict.fromkeys([*one.says, *other.says])),
-        needs_width_px=max(one.needs_width_px, other.needs_width_px),
-        needs_height_px=max(one.needs_height_px, other.needs_height_px),
+def _asked(workshop: Workshop, prepared: Prepared, wanted: _Wanted) -> AskedPhoto | None:
+    """What the letter says of a photo; None where nothing is said of it."""
+    tongue = workshop.theme_for(prepared.order).tongue
+    quantity = sum(line.quantity for line in prepared.order.lines)
+    told = for_customer(wanted.findings, tongue, quantity=quantity)
+    line, slot = wanted.places[0]
+    use = line.photos.get(slot)
+    facts = prepared.photos.get(str(use.file)) if use else None
+    asks = wishes(wanted.findings, facts)
+    if not told and not asks:
+        return None
+    codes = {f.problem_code for f in (facts,) if f}
+    came = use is not None and "missing" not in codes
+    short = any(f.check == "photo/effective-resolution" for f in wanted.findings)
+    least, size = _largest(prepared, wanted, workshop.shop.settings.limits)
+    has = (facts.width_px, facts.height_px) if facts and facts.width_px else None
+    return AskedPhoto(
+        name=use.file.name if use else tongue(_NONE_CAME),
+        says=tuple(one.says for one in told),
+        wishes=tuple(asks),
+        came=came,
+        opened=facts is not None and facts.usable,
+        on_piece=size,
+        least_px=least if (short or not came) and all(least) else None,
+        most_px=largest(*has) if has and "too-big" in codes else None,
+        has_px=has,
+        most_bytes=MAX_BYTES if "too-big" in codes and not has else None,
     )
 
 
@@ -98,7 +115,8 @@ def photo_letter(workshop: Workshop, name: str) -> letters.Written:
     prepared = prepare_all(workshop, [name])
     if not prepared:
         raise workshop.trouble[-1]
-    photos = _asked_photos(workshop, prepared[0])
+    wanted = _wanted(workshop, prepared[0]).values()
+    photos = [one for one in (_asked(workshop, prepared[0], w) for w in wanted) if one]
     if not photos:
         raise UsageError(
             f"{name}: nothing is wrong with its photos, so there is nothing to ask for",

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from proofgen.model import Design, Finding
+from proofgen.model import Design, Finding, PhotoFacts
 from proofgen.say import visible
 from proofgen.say.tongue import Tongue, to_say
 
@@ -64,8 +64,8 @@ SAYS: Mapping[str, str] = {
         "Your photo does not say quite clearly which colours it means. Please look at them here."
     ),
     "photo/profile:four-inks": to_say(
-        "Your photo was saved for printing on paper, so its colours may differ from those you "
-        "know. Please look at them here."
+        "Your photo was saved for printing on paper, so its colours may come out differently from "
+        "those you know."
     ),
     "photo/strong-colours:clipped": to_say(
         "Some colours of your photo are stronger than ink can be; they come out a little calmer."
@@ -238,41 +238,58 @@ SAYS: Mapping[str, str] = {
     "words/weekday:no-such-day": to_say("The calendar has no such day."),
 }
 
-_COPY = to_say("Please send the photo as the camera or the telephone made it, as a file.")
-_SHARPER = to_say("Please send a sharper photo, if there is one.")
-_BRIGHTER = to_say("Please send a photo with more light, if there is one.")
-_DARKER = to_say("Please send a photo with stronger light and shade, if there is one.")
+# Wishes, each plain and whole. Those for another photo speak of "one", those for another way to
+# send it of "it", so that one of each can stand together.
+_AGAIN = to_say("Please send the photo once more.")
+_WHOLE = to_say("Please send the whole photo once more.")
 _ANOTHER_KIND = to_say("Please send it as a JPEG or PNG picture.")
+_SAVED_ANEW = to_say("Please send a copy that you have opened and saved anew as a PNG picture.")
+SMALLER = to_say("Please send a smaller copy of it.")
+_ORIGINAL = to_say("Please send it as the camera or the telephone made it, not a copy from a chat.")
+_BEFORE = to_say("Please send it as it was before it was made larger.")
+_LARGER = to_say("Please send it, or one like it, with more pixels, if you can.")
+_ITSELF = to_say("Please send the photo itself, not a picture of the screen.")
+WITHOUT_BARS = to_say("Please send the photo itself, without the bars.")
+_SHARPER = to_say("Please send a sharper one, if there is one.")
+_BRIGHTER = to_say("Please send one taken in daylight or more light, if there is one.")
+_DARKER = to_say("Please send one with deeper colours, if there is one.")
+_CLEARER = to_say("Please send one in which light and dark differ more, if there is one.")
 
 # What to ask for when a photo is asked for again.
 WISHES: Mapping[str, str] = {
     "photo/present:no-photo": to_say("Please send the photo for this place."),
-    "photo/readable:missing": to_say("Please send the photo once more."),
-    "photo/readable:unreadable": to_say("Please send the photo once more."),
-    "photo/readable:empty": to_say("Please send the photo once more."),
-    "photo/readable:damaged": to_say("Please send the photo once more."),
-    "photo/readable:not-a-picture": _ANOTHER_KIND,
+    "photo/readable:missing": _AGAIN,
+    "photo/readable:unreadable": _AGAIN,
+    "photo/readable:empty": _AGAIN,
+    "photo/readable:damaged": _WHOLE,
+    "photo/readable:not-a-picture": to_say("Please send the photo itself, as a JPEG or PNG file."),
     "photo/readable:unsupported": _ANOTHER_KIND,
     "photo/readable:unusable": _ANOTHER_KIND,
-    "photo/readable:too-big": to_say("Please send a smaller copy of it."),
+    "photo/readable:too-big": SMALLER,
     "photo/profile:four-inks": to_say(
         "Please send it in the colours of screens (RGB), as cameras and telephones do."
     ),
-    "photo/jpeg-quality:strongly-compressed": _COPY,
-    "photo/effective-resolution:too-coarse": _COPY,
-    "photo/effective-resolution:soft": _COPY,
+    "photo/jpeg-quality:strongly-compressed": _ORIGINAL,
+    "photo/effective-resolution:too-coarse": _ORIGINAL,
+    "photo/effective-resolution:soft": _ORIGINAL,
     "photo/blur:blurred": _SHARPER,
-    "photo/enlarged:enlarged": _COPY,
-    "photo/enlarged:resized": _COPY,
-    "photo/enlarged:repeated": _COPY,
+    "photo/enlarged:enlarged": _BEFORE,
+    "photo/enlarged:resized": _ORIGINAL,
+    "photo/enlarged:repeated": _BEFORE,
     "photo/exposure:too-dark": _BRIGHTER,
     "photo/exposure:too-pale": _DARKER,
-    "photo/exposure:flat": _DARKER,
-    "photo/screenshot:screenshot": to_say(
-        "Please send the photo itself, not a picture of the screen."
-    ),
-    "photo/screenshot:bars": to_say("Please send the photo itself, without the bars."),
+    "photo/exposure:flat": _CLEARER,
+    "photo/screenshot:screenshot": _ITSELF,
+    "photo/screenshot:bars": WITHOUT_BARS,
 }
+# Who asks for another photo asks for that first; and of wishes that ask for the same the first is
+# enough: a picture of the screen is no original either.
+ANOTHER = (_SHARPER, _BRIGHTER, _DARKER, _CLEARER)
+_SAME = (_ITSELF, WITHOUT_BARS, _ORIGINAL, _LARGER, _BEFORE)
+# A file that is already of a kind we ask for, and cannot be opened all the same; and the pixels
+# from which a photo is hardly a copy that a chat made smaller (from memory: they keep 2 to 5
+# million).
+_ASKED_FOR, _HARDLY_A_COPY = ("JPEG", "PNG"), 6_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -332,7 +349,23 @@ def for_customer(
     return list(dict.fromkeys(told))
 
 
-def wishes(findings: Iterable[Finding], tongue: Tongue) -> list[str]:
-    """What to ask a customer for because of findings about a photo, each wish once."""
-    asked = (WISHES[_code(one)] for one in findings if _code(one) in WISHES)
-    return [tongue(wish) for wish in dict.fromkeys(asked)]
+def wishes(findings: Iterable[Finding], photo: PhotoFacts | None = None) -> list[str]:
+    """What to ask a customer for because of findings about a photo: sentences still to be said in
+    their language. Nothing is asked twice, nor what was done already: `photo` is what came."""
+    asked = dict.fromkeys(_wish(one, photo) for one in findings if _code(one) in WISHES)
+    same = [wish for wish in _SAME if wish in asked]
+    told = [wish for wish in asked if wish not in same[1:]]
+    return sorted(told, key=lambda wish: wish not in ANOTHER)
+
+
+def _wish(finding: Finding, photo: PhotoFacts | None) -> str:
+    """The wish for a finding, or another where the customer's file already is what it asks for."""
+    wish = WISHES[_code(finding)]
+    if photo is None:
+        return wish
+    if wish == _ANOTHER_KIND and photo.format in _ASKED_FOR:
+        return _SAVED_ANEW
+    original = "camera" in photo.private or photo.width_px * photo.height_px >= _HARDLY_A_COPY
+    if finding.check == "photo/effective-resolution" and original:
+        return _LARGER
+    return wish

@@ -2,25 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from proofgen.geometry import Size
 from proofgen.proof.correspondence import Post
+from proofgen.proof.customer_findings import SMALLER, WITHOUT_BARS
 from proofgen.proof.mails import Letter, Part, points, says
 from proofgen.say.tongue import Tongue
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AskedPhoto:
-    """A photo to ask for: the file's name as the customer knows it ('' if none came), what is
-    wrong with it, its pixels and those it needs at least (0: not known), all upright."""
+    """A photo to ask for: the file's name as the customer knows it ('' if none came), what is wrong
+    with it, the wishes (still to be said in the customer's language), and where its size is asked
+    for: its size on the finished piece (mm), the pixels it needs, may have and has (width and
+    height, upright; None: not known or not asked), and the bytes it may have where it has more."""
 
     name: str
     says: tuple[str, ...]
-    width_px: int = 0
-    height_px: int = 0
-    needs_width_px: int = 0
-    needs_height_px: int = 0
+    on_piece: Size
+    wishes: tuple[str, ...] = ()
+    came: bool = True  # some file, whatever is wrong with it
+    opened: bool = True
+    least_px: tuple[int, int] | None = None
+    most_px: tuple[int, int] | None = None
+    has_px: tuple[int, int] | None = None
+    most_bytes: int | None = None
 
 
 def photo_letter(post: Post, photos: Sequence[AskedPhoto], how: str) -> Letter:
@@ -28,49 +36,112 @@ def photo_letter(post: Post, photos: Sequence[AskedPhoto], how: str) -> Letter:
     tongue = post.tongue
     parts: list[Part] = []
     for photo in photos:
+        wishes = (tongue(wish) for wish in photo.wishes if wish != SMALLER)
         parts.append(Part(kind="head", text=photo.name))
-        parts.append(points(*photo.says, *_pixels(photo, tongue)))
-    advice = Part(kind="house", text=how) if how.strip() else points(
-        tongue("The best file is the one your camera or telephone made. From a telephone, send it "
-               "as a file or by mail at its original size; pictures passed on in a chat have "
-               "usually been made small on the way."),
-        tongue("A picture of a screen, or a copy saved from a web page, is nearly always too "
-               "small."),
-        tongue("Do not crop it; tell us what matters, and we place it. You see the result before "
-               "anything is pressed."),
-    )  # fmt: skip
+        parts.append(points(*photo.says, *wishes, *_sizes(photo, tongue)))
+    subject, begins = _beginning(post, photos)
+    advice = Part(kind="house", text=how) if how.strip() else points(*_how(photos, tongue))
     return post.letter(
-        tongue("May we have a better photo for your order, {order}?", order=post.order.id),
-        says(tongue.several(
+        subject,
+        says(begins),
+        *parts,
+        Part(kind="head", text=tongue("How to send it:")),
+        advice,
+        *(says(text) for text in _else(photos, tongue)),
+        says(tongue("Nothing is pressed until you have seen the proof and agreed to it.")),
+    )
+
+
+def _beginning(post: Post, photos: Sequence[AskedPhoto]) -> tuple[str, str]:
+    """What the letter is called, and what it says first."""
+    tongue, order, many = post.tongue, post.order.id, len(photos)
+    if not any(photo.came for photo in photos):
+        return tongue("A photo is still missing for your order, {order}", order=order), (
+            tongue.several(
+                "thank you for your order. Before we can begin, we need this photo from you.",
+                "thank you for your order. Before we can begin, we need these photos from you.",
+                many,
+            )
+        )
+    if not any(photo.opened for photo in photos):
+        return tongue("May we have your photo once more for your order, {order}?", order=order), (
+            tongue.several(
+                "thank you for your order. We cannot use the file of your photo as it came.",
+                "thank you for your order. We cannot use the files of your photos as they came.",
+                many,
+            )
+        )
+    return tongue("May we have a better photo for your order, {order}?", order=order), (
+        tongue.several(
             "thank you for your order. Before anything is made we look at how each photo would "
             "come out on the cloth, and with this one we would rather ask you first.",
             "thank you for your order. Before anything is made we look at how each photo would "
             "come out on the cloth, and with these we would rather ask you first.",
-            len(photos),
-        )),
-        *parts,
-        Part(kind="head", text=tongue("How to send it:")),
-        advice,
-        says(tongue("If there is no other, write to us all the same: a small photo can often be "
-                    "used smaller.")),
-        says(tongue("Nothing is pressed until you have seen the proof and agreed to it.")),
-    )  # fmt: skip
-
-
-def _pixels(photo: AskedPhoto, tongue: Tongue) -> list[str]:
-    if not photo.needs_width_px:
-        return []
-    wide, high = (tongue.number(n, 0) for n in (photo.needs_width_px, photo.needs_height_px))
-    if not photo.width_px:
-        return [tongue("Please send one that is at least {wide} pixels wide and {high} pixels "
-                       "high.", wide=wide, high=high)]  # fmt: skip
-    return [
-        tongue(
-            "Please send one that is at least {wide} pixels wide and {high} pixels high; this one "
-            "is {width} × {height}.",
-            wide=wide,
-            high=high,
-            width=tongue.number(photo.width_px, 0),
-            height=tongue.number(photo.height_px, 0),
+            many,
         )
-    ]
+    )
+
+
+def _how(photos: Sequence[AskedPhoto], tongue: Tongue) -> Iterator[str]:
+    """Advice that holds for all of these photos."""
+    wishes = {wish for photo in photos for wish in photo.wishes}
+    if SMALLER not in wishes:
+        yield tongue("From a telephone, share it by mail at its original size, or as a file.")
+    if WITHOUT_BARS not in wishes:
+        yield tongue(
+            "Do not crop it; tell us what matters, and we place it. You see the result before "
+            "anything is pressed."
+        )
+    else:
+        yield tongue("Tell us what matters in it, and we place it.")
+
+
+def _else(photos: Sequence[AskedPhoto], tongue: Tongue) -> Iterator[str]:
+    """What can be done where there is no better photo."""
+    if any(photo.least_px and photo.has_px and not photo.most_px for photo in photos):
+        yield tongue(
+            "If there is no other, write to us all the same: a small photo can often be used "
+            "smaller."
+        )
+    elif any(photo.opened for photo in photos):
+        yield tongue(
+            "If there is no better one, write to us all the same, and we see together what can be "
+            "done."
+        )
+
+
+def _sizes(photo: AskedPhoto, tongue: Tongue) -> Iterator[str]:
+    """How large it will be, and the pixels to send for that."""
+
+    def said(wide: float, high: float, places: int = 0) -> str:
+        return f"{tongue.number(wide, places)} × {tongue.number(high, places)}"
+
+    if photo.most_px and photo.has_px:
+        yield tongue(
+            "Please send a smaller copy, of at most {most} pixels (the dots a picture is made of); "
+            "this one has {has}.",
+            most=said(*photo.most_px),
+            has=said(*photo.has_px),
+        )
+    elif photo.most_bytes:
+        yield tongue(
+            "Please send it as a JPEG file of at most {most} MB.",
+            most=tongue.number(photo.most_bytes / 1e6, 0),
+        )
+    elif SMALLER in photo.wishes:
+        yield tongue(SMALLER)
+    elif photo.least_px and photo.has_px:
+        yield tongue(
+            "On the finished piece it is {size} cm. For that it needs at least {least} pixels (the "
+            "dots a picture is made of); this one has {has}.",
+            size=said(photo.on_piece.width / 10, photo.on_piece.height / 10, 1),
+            least=said(*photo.least_px),
+            has=said(*photo.has_px),
+        )
+    elif photo.least_px:
+        yield tongue(
+            "On the finished piece it will be {size} cm. For that it needs at least {least} pixels "
+            "(the dots a picture is made of).",
+            size=said(photo.on_piece.width / 10, photo.on_piece.height / 10, 1),
+            least=said(*photo.least_px),
+        )

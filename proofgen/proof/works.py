@@ -26,7 +26,7 @@ from proofgen.views.pair import ink_pair
 from proofgen.views.pictures import fitted
 
 _SHARP: Mapping[Verdict, str] = {
-    "good": to_say("Your photo has {ppi} pixels for every printed inch: it will look sharp."),
+    "good": to_say("Your photo has {ppi} pixels for every printed inch: enough for this size."),
     "soft": to_say("Your photo has {ppi} pixels for every printed inch: it may look soft."),
     "coarse": to_say("Your photo has {ppi} pixels for every printed inch: it will look coarse."),
 }

@@ -34,9 +34,11 @@ def test_a_coarse_photo_is_asked_for_with_exact_pixels(shop: Path) -> None:
         "Subject: May we have a better photo for your order, pic?\n\nDear Odalys"
     )
     side = f"{_needed(shop):,}"
-    assert f"at least {side} pixels wide and {side} pixels high; this one is 300 × 300." in told
+    assert f"at least {side} × {side} pixels (" in told and "this one has 300 × 300." in told
     assert "\npier.jpg\n\n- Your photo is too small for this piece: it will look coarse." in told
-    assert "- Please send the photo as the camera or the telephone made it, as a file." in told
+    assert (
+        "- Please send it as the camera or the telephone made it, not a copy from a chat." in told
+    )
     assert "original size" in told and "hello@puffinyard.example" in told
     assert "--" not in told and "photo/" not in told and "order.yaml" not in told
     kept = shop / "workroom" / "letters" / "pic.photo.txt"
@@ -56,7 +58,7 @@ def test_the_pixels_that_were_asked_for_are_enough(shop: Path) -> None:
 def test_a_file_nobody_can_open_is_asked_for(shop: Path) -> None:
     write(shop / "orders/pic/photos/pier.jpg", "no picture")
     told = run(shop, "letter", "pic", "--photo").ended(0).out
-    assert "pier.jpg" in told and "at least" in told and "this one is" not in told
+    assert "pier.jpg" in told and "as a JPEG or PNG file" in told and "at least" not in told
 
 
 def test_a_photo_that_never_came_is_asked_for(shop: Path) -> None:
@@ -89,7 +91,7 @@ def test_the_shops_own_words_on_sending_photos_come_first(shop: Path) -> None:
     paint(shop / "orders/pic/photos/pier.jpg", 300)
     write(shop / "words" / "photo.md", "Bring it on a stick.\n")
     told = run(shop, "letter", "pic", "--photo").ended(0).out
-    assert "Bring it on a stick." in told and "passed on in a chat" not in told
+    assert "Bring it on a stick." in told and "share it by mail" not in told
 
 
 def test_it_is_no_letter_that_counts_as_sent(shop: Path) -> None:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 
 from proofgen.checks.listed import CHECKS
-from proofgen.model import Finding
+from proofgen.model import Finding, PhotoFacts
 from proofgen.proof.customer_findings import (
     SAYS,
     WISHES,
@@ -134,10 +135,39 @@ def test_words_and_pieces_stand_before_the_sentence(more, before) -> None:
     assert told[0].says == f"{before}The calendar has no such day."
 
 
-def test_a_wish_is_told_once() -> None:
-    small, blurred = finding("photo/effective-resolution:soft"), finding("photo/blur:blurred")
-    same = finding("photo/enlarged:enlarged")
-    assert wishes([small, blurred, same, finding("photo/frames:several")], Tongue()) == [
-        WISHES["photo/effective-resolution:soft"],
+SMALL = finding("photo/effective-resolution:soft")
+
+
+def test_a_wish_is_told_once_and_one_for_another_photo_first() -> None:
+    blurred, same = finding("photo/blur:blurred"), finding("photo/enlarged:enlarged")
+    assert wishes([SMALL, blurred, same, finding("photo/frames:several")]) == [
         WISHES["photo/blur:blurred"],
+        WISHES["photo/effective-resolution:soft"],
     ]
+
+
+@pytest.mark.parametrize("other", ["photo/screenshot:screenshot", "photo/screenshot:bars"])
+def test_who_shall_send_the_photo_itself_is_not_asked_for_the_original_too(other: str) -> None:
+    assert wishes([SMALL, finding("photo/enlarged:enlarged"), finding(other)]) == [WISHES[other]]
+
+
+def photo(**more: object) -> PhotoFacts:
+    return PhotoFacts(file=Path("pier.jpg"), format="JPEG", **more)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("came", "original"),
+    [
+        (photo(width_px=1600, height_px=1200), False),
+        (photo(width_px=1600, height_px=1200, private=("camera",)), True),
+        (photo(width_px=4000, height_px=3000), True),
+    ],
+)
+def test_who_sent_the_original_is_not_asked_for_it(came: PhotoFacts, original: bool) -> None:
+    (wish,) = wishes([SMALL], came)
+    assert ("as the camera or the telephone made it" in wish) is not original
+
+
+def test_who_sent_a_jpeg_is_not_asked_for_one() -> None:
+    (wish,) = wishes([finding("photo/readable:unsupported", "stop")], photo())
+    assert "JPEG" not in wish and "saved anew" in wish
