@@ -161,6 +161,7 @@ class ProofContent:
     asks_print: bool = True  # the order does not tell whether the pictures may be used
     asks_show: bool = True  # nor whether the work may be shown to others
     shown_to_nobody: bool = False  # the order says that the work is not to be shown to others
+    shown_to_others: bool = False  # the order says that it may be
     house_words: str = ""  # the shop's own Markdown about privacy and the order
     demo: bool = False
 

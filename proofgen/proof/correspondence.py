@@ -143,7 +143,7 @@ def _four(post: Post, content: ProofContent) -> Iterator[str]:
     tongue = post.tongue
     yield tongue("The words: every name and date, letter by letter.")
     yield (
-        tongue("The cut: what the edges take away, and what falls on the join.")
+        tongue("The cut: what the edges take away, and what falls where the cloth meets.")
         if any(len(work.views) > 1 for work in content.works)
         else tongue("The cut: what the edges take away.")
     )

@@ -140,6 +140,7 @@ def content_of(shown: Shown) -> ProofContent:
         asks_print=order.rights.print is None,
         asks_show=order.rights.show is None,
         shown_to_nobody=order.rights.show is False,
+        shown_to_others=order.rights.show is True,
         house_words=shop.words.get("proof", ""),
         demo=shop.settings.demo,
     )

@@ -98,7 +98,7 @@ def _certificate(post: Post, taken: AnswerKept) -> Iterator[tuple[str, str]]:
         tongue("Proof"),
         tongue("{number}, made on {day}", number=answer.edition, day=tongue.date(taken.made)),
     )
-    yield tongue("Fingerprint of the artwork"), answer.fingerprint
+    yield tongue("Reference for exactly this artwork"), answer.fingerprint
     yield tongue("Your answer"), tongue(ANSWERS[answer.answer].says)
     if answer.name.strip():
         yield tongue("Name"), answer.name
@@ -121,4 +121,4 @@ def _certificate(post: Post, taken: AnswerKept) -> Iterator[tuple[str, str]]:
     if taken.due:
         yield tongue("Day"), tongue.date(taken.due)
     if taken.terms:
-        yield tongue("Fingerprint of price, day and terms"), taken.terms
+        yield tongue("Reference for this price, day and terms"), taken.terms

@@ -55,7 +55,7 @@ _PLACES = (
     ),
 )
 _HIDDEN: Mapping[ZoneKind, str] = {
-    "closure": to_say("The join hides part of “{text}”."),
+    "closure": to_say("Part of “{text}” is hidden where it closes."),
     "seam": to_say("The seam takes in part of “{text}”."),
     "fold": to_say("Part of “{text}” lies on the fold."),
     "hem": to_say("The hem takes in part of “{text}”."),

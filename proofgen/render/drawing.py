@@ -13,8 +13,8 @@ from proofgen.render.callouts import LINE, Callout, placed_callouts
 from proofgen.say.parts import ON_DRAWINGS
 
 _STROKE = 1.4
-_ON_PICTURE = "#1d2733"  # over a photo the ink cannot follow the page; it lies on a pale wash
-_WASH = "#ffffff"
+_ON_PICTURE = "#1d2733"  # over a photo the ink cannot follow the page
+_PALE = "#ffffff"
 _LONG = "13 6"
 _SHORT = "4.5 4"
 
@@ -22,15 +22,17 @@ _SHORT = "4.5 4"
 @dataclass(frozen=True, slots=True)
 class _Pen:
     """How lines are drawn: `mm` None for 1.4 px whatever the size, else so many mm thick (print
-    engines that do not know non-scaling strokes). `ink` is a colour or currentColor."""
+    engines that do not know non-scaling strokes). `ink` is a colour or currentColor; `heavy` times
+    as thick as others draw the same."""
 
     ink: str
     mm: float | None = None
+    heavy: float = 1.0
 
     def path(
         self, data: str, *, dash: str = "", weight: float = 1.0, round_ends: bool = False
     ) -> str:
-        stroke = weight * (_STROKE if self.mm is None else self.mm)
+        stroke = self.heavy * weight * (_STROKE if self.mm is None else self.mm)
         marks = f' stroke="{self.ink}" stroke-width="{_n(stroke)}"'
         if dash:
             k = 1.0 if self.mm is None else self.mm / _STROKE
@@ -53,9 +55,15 @@ class _Pens:
     def inside(self) -> _Pen:
         return replace(self.beside, ink=_ON_PICTURE) if self.on_picture else self.beside
 
-    def halo(self, data: str, weight: float) -> str:
-        """A pale line under one that would be lost on a photo; without one, nothing."""
-        return replace(self.beside, ink=_WASH).path(data, weight=weight) if self.on_picture else ""
+    @property
+    def under(self) -> _Pen:
+        """For the pale lines under those that would be lost on a photo. A pale ground under them
+        would hide pale words."""
+        return replace(self.beside, ink=_PALE, heavy=2.2)
+
+    def halo(self, data: str) -> str:
+        """A pale line under one on a photo; without one, nothing."""
+        return self.under.path(data) if self.on_picture else ""
 
 
 def _n(value: float) -> str:
@@ -216,7 +224,7 @@ def _leader(callout: Callout, pens: _Pens, inside: Rect, dot: float) -> str:
     on_edge = callout.y in (inside.y, inside.bottom)
     pen = pens.beside if on_edge else pens.inside
     return (
-        f"{pens.halo(near, 2.6)}{pen.path(near, weight=0.7)}{pens.beside.path(far, weight=0.7)}"
+        f"{pens.halo(near)}{pen.path(near, weight=0.7)}{pens.beside.path(far, weight=0.7)}"
         f'<circle cx="{_n(callout.x)}" cy="{_n(callout.y)}" r="{_n(dot)}" fill="{pen.ink}" '
         'stroke="none"/>'
     )
@@ -235,20 +243,14 @@ def _text(callout: Callout, size: float) -> str:
     return f'<text text-anchor="{callout.anchor}">{spans}</text>'
 
 
-def _wash(zones: Iterable[Zone]) -> str:
-    """A pale ground under the marks, so that they show on any photo."""
-    return "".join(
-        f'<path d="{_box(z.rect)}" fill="{_WASH}" fill-opacity="0.62" stroke="none"/>'
-        for z in zones
-    )
-
-
 def _marks(plan: Plan, panel: str, pens: _Pens, step: float) -> str:
     zones, size = plan.zones_on(panel), plan.panels[panel]
-    parts = [_wash(zones)] if pens.on_picture else []
+    parts: list[str] = []
     for line in _safe_lines(plan, panel):
-        parts += [pens.halo(line, 2.4), pens.inside.path(line, dash=_SHORT)]
-    parts += [_zone_marks(zone.kind, zone.rect, pens.inside, step) for zone in zones]
+        parts += [pens.halo(line), pens.inside.path(line, dash=_SHORT)]
+    for zone in zones:
+        under = [pens.under] if pens.on_picture else []
+        parts += [_zone_marks(zone.kind, zone.rect, p, step) for p in (*under, pens.inside)]
     folds = [z.rect for z in zones if z.kind == "fold"]
     level = (z for z in zones if z.kind in ("hem", "base"))
     if borders := "".join(_border(z, size, folds) for z in level):
@@ -256,7 +258,7 @@ def _marks(plan: Plan, panel: str, pens: _Pens, step: float) -> str:
     if plan.front_centre is not None:
         x, high = plan.front_centre, size.height
         tick = f"M{_n(x)} 0v{_n(step)}M{_n(x)} {_n(high)}v{_n(-step)}"
-        parts += [pens.halo(tick, 2.6), pens.inside.path(tick)]
+        parts += [pens.halo(tick), pens.inside.path(tick)]
     return "".join(parts)
 
 

@@ -3,8 +3,6 @@ large text, small screens and forced colours lose nothing."""
 
 from __future__ import annotations
 
-import io
-import tarfile
 from collections.abc import Callable
 from pathlib import Path
 
@@ -14,68 +12,41 @@ from playwright.sync_api import Page
 from proofgen.proof.build import build, with_standing
 from proofgen.render import Theme
 from proofgen.signoff import RULES, State
-from tests import real_photos
+from tests.page_checkers import axe_faults
 from tests.proof.sample import content
-from tests.real_photos import Package
 
 pytestmark = pytest.mark.browser
 Visit = Callable[..., Page]
-AXE = Package(
-    "axe-core",
-    "4.14.1",
-    "axe-core-4.14.1.tgz",
-    "e6b0ce02b84d892e2e33e403485e7f3d6c29e2be6df65daf44d89ba564139745",
-)  # MPL-2.0, 0.7 MB; used here alone, never carried
-_RUN = """async () => (await axe.run(document, {resultTypes: ['violations']})).violations
-.map((v) => v.id + ': ' + v.nodes.map((n) => n.html.slice(0, 120)).join(' | '))"""
-
-
-@pytest.fixture(scope="session")
-def axe() -> str:
-    """The checker's script."""
-    with tarfile.open(fileobj=io.BytesIO(real_photos.archive_of(AXE)), mode="r:gz") as archive:
-        script = archive.extractfile("package/axe.min.js")
-        assert script
-        return script.read().decode()
-
-
-def faults(page: Page, axe: str) -> list[str]:
-    page.evaluate(f"{axe};0")
-    return list(page.evaluate(_RUN))
 
 
 @pytest.mark.parametrize(
     ("width", "scheme"), [(320, "light"), (390, "dark"), (1280, "light"), (1280, "dark")]
 )
-def test_axe_finds_nothing_on_the_way_to_an_answer(
-    visit: Visit, axe: str, width: int, scheme: str
-) -> None:
+def test_axe_finds_nothing_on_the_way_to_an_answer(visit: Visit, width: int, scheme: str) -> None:
     page = visit(viewport={"width": width, "height": 800}, color_scheme=scheme, bypass_csp=True)
-    assert faults(page, axe) == []
+    assert axe_faults(page) == []
     page.locator("#text-2").get_by_text("No, it is …").click()
     page.fill("#text-2 .instead input", "Odalys & Bramm")
     page.locator("#text-3 summary").click()
     page.check("#answer-ok")
-    assert page.is_visible("#ask-marked") and faults(page, axe) == []
+    assert page.is_visible("#ask-marked") and axe_faults(page) == []
     page.click("#marked-clear")
     page.fill("#answer-note", "please write Willy with y")
     page.fill("#answer-name", "Odalys")
     page.click("#answer-form [type=submit]")
-    assert page.is_visible("#ask-note") and faults(page, axe) == []
+    assert page.is_visible("#ask-note") and axe_faults(page) == []
     page.click("#note-keep")
-    assert page.is_visible("#ask-unread") and faults(page, axe) == []
+    assert page.is_visible("#ask-unread") and axe_faults(page) == []
     page.click("#unread-read")
     page.wait_for_selector("#slip-result", state="visible")
-    assert faults(page, axe) == []
+    assert axe_faults(page) == []
     page.clock.set_fixed_time("2026-12-20T12:00:00Z")
     page.reload()
-    assert page.is_visible("#too-late") and faults(page, axe) == []
+    assert page.is_visible("#too-late") and axe_faults(page) == []
 
 
 @pytest.mark.parametrize("language", ["en", "de", "es", "ar"])
-def test_axe_finds_nothing_once_it_is_pressed(
-    visit: Visit, axe: str, language: str, tmp_path: Path
-) -> None:
+def test_axe_finds_nothing_once_it_is_pressed(visit: Visit, language: str, tmp_path: Path) -> None:
     theme = Theme("quay", language, "EUR")
     files = build(content(), theme, with_pdf=False)
     page = files["index.html"]
@@ -84,7 +55,7 @@ def test_axe_finds_nothing_once_it_is_pressed(
         (tmp_path / name).write_bytes(data)
     view = visit(tmp_path / "index.html", bypass_csp=True)
     assert view.is_visible("#standing p") and not view.is_visible("#answer-form")
-    assert faults(view, axe) == []
+    assert axe_faults(view) == []
 
 
 @pytest.mark.parametrize(

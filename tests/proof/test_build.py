@@ -277,7 +277,7 @@ def test_a_thing_without_a_join_is_not_asked_about_one(theme: Theme) -> None:
     ).words
     assert "Where the edges fall" in words and "join" not in words.split("What your answer")[0]
     assert (
-        "Where the edges and the join fall"
+        "Where the edges fall and the cloth meets"
         in Tags(page_of(build(base, theme, with_pdf=False))).words
     )
 

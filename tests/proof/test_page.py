@@ -176,7 +176,7 @@ def test_the_words_are_counted_as_they_are_read(visit: Visit) -> None:
     page = visit()
     assert page.inner_text(".read-so-far") == "Marked as right: 0 of 6."
     for row in page.locator(".word").all():
-        row.get_by_text("Right", exact=True).click()
+        row.get_by_text("Spelled right", exact=True).click()
     assert page.inner_text(".read-so-far") == "All of them are marked as right."
 
 

@@ -242,3 +242,12 @@ def test_a_wrap_closed_the_other_way_is_hatched_at_its_other_end() -> None:
     first, second = (blank_svg(p, "round", title="t", desc="d") for p in (WRAP, other))
     assert "M0 0H22.916V100H0Z" in first
     assert "M217.08 0H240V100H217.08Z" in second
+
+
+@pytest.mark.parametrize(("plan", "panel"), PANELS)
+def test_marks_over_a_picture_are_lines_and_hide_no_pale_words(plan: Plan, panel: str) -> None:
+    root = drawn(plan, panel, picture_href="flat.jpg")
+    cut = {id(e) for e in root.findall(f".//{SVG}clipPath/{SVG}path")}
+    paths = [e for e in root.iter(f"{SVG}path") if id(e) not in cut]
+    assert paths and all(e.get("fill") is None and e.get("stroke") != "none" for e in paths)
+    assert any(e.get("stroke") == "#ffffff" for e in paths)  # so that they show on a dark one

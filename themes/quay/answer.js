@@ -38,7 +38,10 @@ function missing(filled) {
   const unsaid = changesWanted().find((change) => !change.now);
   if (unsaid) return [says.how_it_reads, "#" + unsaid.text.id + "-now"];
   if (!filled.answer) return [says.choose, "#answer-form [name=answer]"];
-  if (filled.answer === "change" && !markedWrong() && !filled.note) return [says.what_to_change, "#answer-note"];
+  if (filled.answer === "change" && !filled.note) {
+    if (draft.wrong.length) return [says.what_is_wrong, "#answer-note"];
+    if (!markedWrong()) return [says.what_to_change, "#answer-note"];
+  }
   if (!filled.name) return [says.your_name, "#answer-name"];
   return null;
 }
@@ -77,7 +80,8 @@ function tellMarks() {
   }
   if (draft.wrong.length) {
     const item = document.createElement("li");
-    item.textContent = say("piece_wrong", { piece: draft.wrong.join(", ") });
+    const whole = draft.wrong.length === facts.pieces;
+    item.textContent = whole ? says.picture_wrong : say("piece_wrong", { piece: draft.wrong.join(", ") });
     holder.append(item);
   }
   one("#marked").hidden = !markedWrong();
@@ -92,7 +96,7 @@ function tellMarks() {
 function showNote() {
   const label = one("label[for=answer-note]");
   one(".note", form).hidden = !chosen();
-  label.textContent = label.dataset[chosen() === "ok" ? "ok" : markedWrong() ? "more" : "change"];
+  label.textContent = label.dataset[chosen() === "ok" ? "ok" : markedWrong() && !draft.wrong.length ? "more" : "change"];
 }
 
 function keepFields() {

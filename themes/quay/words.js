@@ -112,11 +112,18 @@ function plainly(text) {
   return text.normalize("NFD").replace(/\p{M}/gu, "").toLocaleLowerCase();
 }
 
+/* Whether a text stands on every piece that has words of the same line: no number means it. */
+function isOnAll(text) {
+  return facts.texts.every((other) => other.line !== text.line || other.pieces.every((n) => text.pieces.includes(n)));
+}
+
 function finding() {
   const wish = plainly(one("#find-word").value.trim());
+  const numbered = Number(wish) >= 1 && Number(wish) <= facts.pieces;
   rows.forEach((row) => {
     const text = byId[row.id];
-    row.hidden = Boolean(wish) && !plainly(text.text).includes(wish) && !text.pieces.includes(Number(wish));
+    const meant = plainly(text.text).includes(wish) || text.pieces.includes(Number(wish));
+    row.hidden = Boolean(wish) && (!meant || (numbered && isOnAll(text)));
   });
   walk.stopAt(walk.inSight()[0]);
   tellRead();
@@ -164,6 +171,30 @@ function tellRead() {
     parts.unshift(found ? say("found", { count: found }) : says.none_found);
   }
   said.textContent = parts.join(" ");
+  if (walk) tellRest();
+}
+
+/* Who has read a long list to its end marks in one go what she has not marked; and back. */
+const restButton = one("#rest-right");
+let restMarked = [];
+
+function markRest() {
+  if (restMarked.length) {
+    restMarked.filter((id) => draft.texts[id].right).forEach((id) => delete draft.texts[id]);
+    restMarked = [];
+  } else {
+    restMarked = unread().map((text) => text.id);
+    restMarked.forEach((id) => {
+      draft.texts[id] = { right: true };
+    });
+  }
+  showMarks();
+  changed();
+}
+
+function tellRest() {
+  restButton.textContent = restMarked.length ? restButton.dataset.back : restButton.dataset.all;
+  restButton.hidden = Boolean(one("#find-word").value.trim()) || !(restMarked.length || unread().length);
 }
 
 /* Single pieces are marked at their pictures. */
@@ -175,8 +206,10 @@ function marking(piece) {
   label.className = "tick";
   box.type = "checkbox";
   box.autocomplete = "off";
-  words.textContent = says.wrong_here;
-  box.setAttribute("aria-label", say("piece_wrong", { piece: one(".number", piece).textContent }));
+  words.textContent = piece.dataset.says || says.wrong_here;
+  if (!piece.dataset.says) {
+    box.setAttribute("aria-label", say("piece_wrong", { piece: one(".number", piece).textContent }));
+  }
   label.append(box, words);
   piece.append(label);
   box.addEventListener("change", () => {
@@ -217,6 +250,7 @@ if (list) {
     one("#find-word").addEventListener("input", finding);
     one("#word-order").addEventListener("change", ordering);
     one("#next-unread").addEventListener("click", nextUnread);
+    restButton.addEventListener("click", markRest);
   }
   all("#words > [hidden]").forEach((part) => {
     part.hidden = false;
