@@ -59,7 +59,7 @@ class _Pens:
     def under(self) -> _Pen:
         """For the pale lines under those that would be lost on a photo. A pale ground under them
         would hide pale words."""
-        return replace(self.beside, ink=_PALE, heavy=2.2)
+        return replace(self.beside, ink=_PALE, heavy=2.0)
 
     def halo(self, data: str) -> str:
         """A pale line under one on a photo; without one, nothing."""
