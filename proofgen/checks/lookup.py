@@ -16,12 +16,11 @@ from proofgen.checks.subjects import (
     printed_pictures,
     readable_photos,
 )
-from proofgen.geometry import FaceName, Size, cover_crop
-from proofgen.model import Blank, Finding, Limits, PhotoFacts, PhotoMeasures
-from proofgen.model.documents import Fit
-from proofgen.units import ppi_of
+from proofgen.geometry import FaceName, Size
+from proofgen.model import BLOCKING, Blank, Finding, Limits, PhotoFacts, PhotoMeasures
+from proofgen.model.documents import Fit, LookVerdict
 
-_SHARPNESS = resolution.effective_resolution
+_PIXELS = resolution.effective_resolution
 
 
 def fits(facts: PhotoFacts, blanks: Iterable[Blank], limits: Limits) -> list[Fit]:
@@ -37,8 +36,7 @@ def fits(facts: PhotoFacts, blanks: Iterable[Blank], limits: Limits) -> list[Fit
 
 
 def _fit(facts: PhotoFacts, blank: str, face: FaceName, slot: Size, limits: Limits) -> Fit:
-    crop = cover_crop(Size(facts.width_px, facts.height_px), slot, (0.5, 0.5))
-    ppi = min(ppi_of(crop.width, slot.width), ppi_of(crop.height, slot.height))
+    ppi = resolution.ppi_on(facts, slot)
     grows = ppi / limits.good_ppi
     needs = resolution.needed(slot.width, slot.height, 1.0, limits)
     return {
@@ -68,30 +66,55 @@ def look(
     Asked about one blank, every face that is not sharp is told; asked about many, only that no
     face of any of them is.
     """
+    findings = _enough(facts, list(blanks), limits)
+    return worst_first(findings + _of_pixels(facts, limits, measures, size_mm))
+
+
+def _of_pixels(
+    facts: PhotoFacts,
+    limits: Limits,
+    measures: PhotoMeasures | None,
+    size_mm: tuple[float, float],
+) -> list[Finding]:
+    """What is said of a photo but for how many pixels it has."""
     spot = Spot(where=facts.file.name)
     printed = PrintedPhoto(facts=facts, size=Size(*size_mm), measures=measures)
-    findings = _sharpness(facts, list(blanks), limits)
+    findings: list[Finding] = []
     for one in CHECKS.values():
         if one.over is photo_files or (one.over is readable_photos and facts.usable):
             findings += run_over(one, [(spot, facts)], limits)
-        elif one.over in (printed_photos, printed_pictures) and measures and one is not _SHARPNESS:
+        elif one.over in (printed_photos, printed_pictures) and measures and one is not _PIXELS:
             findings += run_over(one, [(spot, printed)], limits)
-    return worst_first(findings)
+    return findings
 
 
-def _sharpness(facts: PhotoFacts, blanks: list[Blank], limits: Limits) -> list[Finding]:
-    """How sharp it is on the faces that are asked about; a `pass` names the file."""
+def judged(
+    row: Fit, facts: PhotoFacts, limits: Limits, measures: PhotoMeasures | None
+) -> LookVerdict:
+    """The verdict of a row that has pixels enough: "poor" where they show what is warned of."""
+    size = (row["width_mm"], row["height_mm"])
+    warned = any(f.status in (*BLOCKING, "warn") for f in _of_pixels(facts, limits, measures, size))
+    return "poor" if warned and row["verdict"] == "good" else row["verdict"]
+
+
+def _enough(facts: PhotoFacts, blanks: list[Blank], limits: Limits) -> list[Finding]:
+    """Whether its pixels are enough on the faces asked about; a `pass` names the file."""
     rows = fits(facts, blanks, limits)
     if not rows:
         return []
     if len(blanks) > 1:
         rows = [max(rows, key=lambda row: row["ppi"])]
-    names = {blank.id: blank.name for blank in blanks}
+    known = {blank.id: blank for blank in blanks}
     pairs = []
     for row in rows:
-        where = f"{facts.file.name}, {names[row['blank']]}, {row['face']}"
-        size = Size(row["width_mm"], row["height_mm"])
-        spot = Spot(where=where, face=row["face"], slot=row["blank"])
-        pairs.append((spot, PrintedPhoto(facts=facts, size=size, ppi=row["ppi"])))
-    findings = run_over(_SHARPNESS, pairs, limits)
+        blank, face = known[row["blank"]], row["face"]
+        spot = Spot(where=f"{facts.file.name}, {blank.name}, {face}", face=face, slot=blank.id)
+        printed = PrintedPhoto(
+            facts=facts,
+            size=Size(row["width_mm"], row["height_mm"]),
+            ppi=row["ppi"],
+            goes_round=blank.plan() if face == "round" else None,
+        )
+        pairs.append((spot, printed))
+    findings = run_over(_PIXELS, pairs, limits)
     return [replace(f, where=f.where or facts.file.name) for f in findings]

@@ -6,21 +6,22 @@ import math
 
 from proofgen.checks.frame import Remarks, check, skipped, stop, warn
 from proofgen.checks.subjects import LaidLayer, PrintedPhoto, layers, printed_photos
-from proofgen.model import Limits, Placed, PlacedArt, PlacedPattern
+from proofgen.geometry import FaceName, Plan, Size, cover_crop
+from proofgen.model import Limits, PhotoFacts, Placed, PlacedArt, PlacedPattern
 from proofgen.model.limits import PRACTICE
 from proofgen.say import at_most, count, number, size
-from proofgen.units import pixels
+from proofgen.units import pixels, ppi_of
 
 
 def needed(width_mm: float, height_mm: float, zoom: float, limits: Limits) -> tuple[int, int]:
-    """The pixels (width, height) a photo needs at least to be sharp on so many mm at that zoom."""
+    """The pixels (width, height) that are enough for so many mm at that zoom."""
     wide, high = (pixels(s * max(zoom, 1.0), limits.good_ppi) for s in (width_mm, height_mm))
     return wide, high
 
 
 def largest_zoom(ppi: float, zoom: float, limits: Limits) -> float | None:
-    """The largest zoom at which a photo of `ppi` at `zoom` is still sharp, in hundredths rounded
-    down; None where not even the whole of it is."""
+    """The largest zoom at which a photo of `ppi` at `zoom` still has enough pixels, in hundredths
+    rounded down; None where not even the whole of it has."""
     most = math.floor(ppi * max(zoom, 1.0) / limits.good_ppi * 100 + 1e-9) / 100
     return most if most >= 1 else None
 
@@ -41,18 +42,19 @@ def largest_zoom(ppi: float, zoom: float, limits: Limits) -> float | None:
 def effective_resolution(photo: PrintedPhoto, limits: Limits) -> Remarks:
     """Every photo has enough pixels for its size."""
     if photo.ppi is None:
-        yield skipped("unmeasured", "This photo was not laid out, so its sharpness is not known.")
+        yield skipped(
+            "unmeasured",
+            "This photo was not laid out, so nobody knows whether its pixels are enough.",
+        )
         return
     width, height = photo.size.width, photo.size.height
     gives = f"At {size(width, height)} this photo gives {at_most(photo.ppi)} pixels per inch"
     ways = _ways(photo, photo.ppi, limits)
-    sharp = _widest(width, photo.ppi, limits.good_ppi)
     if limits.verdict(photo.ppi) == "coarse":
-        usable = _widest(width, photo.ppi, limits.floor_ppi)
         yield stop(
             "too-coarse",
             f"{gives}; below {number(limits.floor_ppi, 3)} it looks coarse.",
-            f"{ways}; or use it at most {count(usable)} mm wide ({count(sharp)} mm to be sharp).",
+            f"{ways}.",
             measure=photo.ppi,
             limit=limits.floor_ppi,
         )
@@ -60,23 +62,55 @@ def effective_resolution(photo: PrintedPhoto, limits: Limits) -> Remarks:
         yield warn(
             "soft",
             f"{gives}; below {number(limits.good_ppi, 3)} it looks soft.",
-            f"{ways}; or use it at most {count(sharp)} mm wide to be sharp.",
+            f"{ways}.",
             measure=photo.ppi,
             limit=limits.good_ppi,
         )
 
 
 def _ways(photo: PrintedPhoto, ppi: float, limits: Limits) -> str:
-    """What mends a shortfall at the size that is printed."""
+    """What mends a shortfall, as far as photo, zoom and blank allow it."""
     wide, high = needed(photo.size.width, photo.size.height, photo.zoom, limits)
-    ask = f"Ask for the original, at least {count(wide)} × {count(high)} pixels"
+    ways = [f"Ask for the original, at least {count(wide)} × {count(high)} pixels"]
     whole = ppi * photo.zoom
-    if photo.zoom <= 1 or limits.verdict(whole) == limits.verdict(ppi):
-        return ask
-    most = largest_zoom(ppi, photo.zoom, limits)
-    if most:
-        return f"{ask}; or show more of it (zoom {number(most, 2)} is still sharp)"
-    return f"{ask}; or show more of it (without zoom it gives {at_most(whole)})"
+    if photo.zoom > 1 and limits.verdict(whole) != limits.verdict(ppi):
+        most = largest_zoom(ppi, photo.zoom, limits)
+        enough = f"zoom {number(most, 2)} still has enough" if most else ""
+        ways.append(f"show more of it ({enough or f'without zoom it gives {at_most(whole)}'})")
+    if photo.goes_round:
+        face, there = _alone(photo.facts, photo.goes_round)
+        if limits.verdict(there) != limits.verdict(ppi):
+            ways.append(f"show it on the {face} alone, where it has {at_most(there)} ppi")
+    elif _widest(photo.size.width, ppi, limits.floor_ppi) >= _LEAST_MM:
+        ways.append(_smaller(photo.size.width, ppi, limits))
+    return "; or ".join(ways)
+
+
+_LEAST_MM = 10  # narrower than this a photo shows nothing: common practice, no source
+
+
+def _smaller(width_mm: float, ppi: float, limits: Limits) -> str:
+    """How wide it may be, where the design can show it smaller."""
+    enough = _widest(width_mm, ppi, limits.good_ppi)
+    if limits.verdict(ppi) == "soft":
+        return f"use it at most {count(enough)} mm wide"
+    usable = _widest(width_mm, ppi, limits.floor_ppi)
+    good = f" ({count(enough)} mm for enough pixels)" if enough >= _LEAST_MM else ""
+    return f"use it at most {count(usable)} mm wide{good}"
+
+
+def ppi_on(facts: PhotoFacts, slot: Size) -> float:
+    """Pixels per inch of a photo that covers so many mm, in the worse direction."""
+    crop = cover_crop(Size(facts.width_px, facts.height_px), slot, (0.5, 0.5))
+    return min(ppi_of(crop.width, slot.width), ppi_of(crop.height, slot.height))
+
+
+def _alone(facts: PhotoFacts, plan: Plan) -> tuple[FaceName, float]:
+    """The face of a blank on which a photo has most pixels per inch, and how many."""
+    fills = {face: canvas.fill for face, canvas in plan.canvases.items()}
+    there = {face: ppi_on(facts, Size(fill.width, fill.height)) for face, fill in fills.items()}
+    best = max(there, key=lambda face: there[face])
+    return best, there[best]
 
 
 def _widest(width_mm: float, ppi: float, limit: float) -> int:

@@ -151,13 +151,15 @@ class InkedWords:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PrintedPhoto:
     """A photo at the size (mm) and zoom it is printed. `ppi` is None where it was not laid out,
-    `measures` where nobody looked at its pixels."""
+    `measures` where nobody looked at its pixels; `goes_round` is the plan of the blank that it
+    reaches all the way round, whose width is not to be chosen."""
 
     facts: PhotoFacts
     size: Size
     zoom: float = 1.0
     ppi: float | None = None
     measures: PhotoMeasures | None = None
+    goes_round: Plan | None = None
 
 
 def _text_digest(text: str) -> str:
@@ -321,6 +323,9 @@ def printed_photos(given: CheckInput) -> Iterator[tuple[Spot, PrintedPhoto]]:
                 zoom=placed.zoom,
                 ppi=placed.ppi,
                 measures=given.measures.get(key) if key else None,
+                goes_round=laid.layout.plan
+                if laid.layout.plan.canvases[placed.face].goes_round(placed.rect)
+                else None,
             ),
         )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from proofgen import checks
@@ -17,16 +17,25 @@ from proofgen.geometry import (
     way_round,
     wrap_shift,
 )
-from proofgen.model import BLOCKING, FINEST_PPI, Blank, PhotoFacts, PhotoMeasures, Settings
+from proofgen.model import (
+    BLOCKING,
+    FINEST_PPI,
+    Blank,
+    PhotoFacts,
+    PhotoMeasures,
+    Settings,
+    measure_key,
+)
 from proofgen.model.documents import (
     BlankDocument,
     BlanksDocument,
+    Fit,
     LookDocument,
     ShiftEntry,
     SleeveAllowance,
     WrapAllowance,
 )
-from proofgen.photo.measures import measure
+from proofgen.photo.measures import measure_all
 from proofgen.photo.opening import Pictures
 from proofgen.say import did_you_mean
 from proofgen.shop import built_in_blanks, read_shop
@@ -75,8 +84,13 @@ def look(folder: Path, photo: Path, blank: str | None) -> tuple[LookDocument, bo
         raise UsageError(f"there is no file “{photo}”", "check the name, or drag the file here")
     with Pictures(NoStore()) as pictures:
         facts = pictures.inspect(photo)
-        seen, size_mm = _measured(pictures, facts, blanks.values(), settings)
-    findings = checks.look(facts, blanks.values(), limits, seen, size_mm)
+        table = checks.fits(facts, blanks.values(), limits)
+        seen = _measured(pictures, facts, table, settings, each=blank is not None)
+    size_mm = next(iter(seen), (0.0, 0.0))
+    findings = checks.look(facts, blanks.values(), limits, seen.get(size_mm), size_mm)
+    for row in table:
+        measures = seen.get((row["width_mm"], row["height_mm"]), seen.get(size_mm))
+        row["verdict"] = checks.judged(row, facts, limits, measures)
     document: LookDocument = {
         "schema": "proofgen/look/1",
         "photo": {
@@ -85,30 +99,30 @@ def look(folder: Path, photo: Path, blank: str | None) -> tuple[LookDocument, bo
             "width_px": facts.width_px,
             "height_px": facts.height_px,
         },
-        "fits": checks.fits(facts, blanks.values(), limits) if facts.usable else [],
+        "fits": table,
         "findings": [f.as_json() for f in findings],
     }
     return document, any(f.status in BLOCKING for f in findings)
 
 
 def _measured(
-    pictures: Pictures, facts: PhotoFacts, blanks: Collection[Blank], settings: Settings
-) -> tuple[PhotoMeasures | None, tuple[float, float]]:
-    """What the photo's pixels tell, and the size (mm) it was judged at: of one blank the largest
-    face, of many the one it is sharpest on. None for a photo that cannot be used."""
-    table = checks.fits(facts, blanks, settings.limits)
-    if not table:
-        return None, (0.0, 0.0)
-    row = (max if len(blanks) > 1 else min)(table, key=lambda fit: fit["ppi"])
-    size = Size(row["width_mm"], row["height_mm"])
-    crop = cover_crop(Size(facts.width_px, facts.height_px), size, (0.5, 0.5))
-    ppi = min(settings.printer.ppi, FINEST_PPI)
-    try:
+    pictures: Pictures, facts: PhotoFacts, table: list[Fit], settings: Settings, *, each: bool
+) -> dict[tuple[float, float], PhotoMeasures]:
+    """What the photo's pixels tell at sizes (mm): of one blank at `each` of its faces, the largest
+    first; of many where it has most pixels per inch: who is blurred there is blurred everywhere.
+    Nothing for a photo that cannot be used."""
+    rows = sorted(table, key=lambda fit: fit["ppi"])
+    ppi, keys = min(settings.printer.ppi, FINEST_PPI), {}
+    for row in rows if each else rows[-1:]:
+        size = Size(row["width_mm"], row["height_mm"])
+        crop = cover_crop(Size(facts.width_px, facts.height_px), size, (0.5, 0.5))
         raster = (pixels(size.width, ppi), pixels(size.height, ppi))
-        seen = measure(facts, crop, raster, pictures)
+        keys[size.width, size.height] = measure_key(facts.sha256, crop, raster)
+    try:
+        seen = measure_all(facts, keys.values(), pictures)
     except ProofgenError:
-        return None, (0.0, 0.0)  # its own finding tells
-    return seen, (size.width, size.height)
+        return {}  # its own finding tells
+    return {size: seen[key] for size, key in keys.items()}
 
 
 def _allowance(blank: Blank, plan: Plan) -> WrapAllowance | SleeveAllowance | None:

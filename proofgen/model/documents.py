@@ -9,6 +9,8 @@ from proofgen.geometry import Construction, FaceName, Turn, ZoneKind
 from proofgen.model.finding import FindingDocument, Status
 
 Verdict = Literal["good", "soft", "coarse"]  # of pixels per inch
+# Of a photo on a face; "poor": pixels enough, but a finding warns of what they show.
+LookVerdict = Literal["good", "soft", "coarse", "poor"]
 
 
 class OrderFindingsEntry(TypedDict):
@@ -38,15 +40,16 @@ class PhotoEntry(TypedDict):
 
 
 class Fit(TypedDict):
-    """A photo that covers a face with its bleed at zoom 1, and what would be sharp: the largest
-    size of that shape, the largest zoom (None: not even the whole photo is), the pixels to ask."""
+    """A photo that covers a face with its bleed at zoom 1, and what its pixels are enough for: the
+    largest size of that shape (`sharp_…`), the largest zoom (None: not even for the whole photo),
+    the pixels to ask."""
 
     blank: str
     face: FaceName
     width_mm: float
     height_mm: float
     ppi: float
-    verdict: Verdict
+    verdict: LookVerdict
     sharp_width_mm: float
     sharp_height_mm: float
     largest_zoom: float | None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from proofgen.model.photo import PhotoFormat
@@ -56,6 +57,9 @@ _VIDEO = Kind(words="a video", cure=_MOVING)
 _RECORDING = Kind(words="a sound or video recording", cure=_MOVING)
 _XML = Kind(words="an XML text")
 
+# OpenEXR, Radiance HDR, QOI, DirectDraw Surface and Silicon Graphics, from memory.
+_RARE = (b"v/1\x01", b"#?RADIANCE", b"qoif", b"DDS ", b"\x01\xda\0\x01", b"\x01\xda\x01\x01")
+
 # How files begin. PNG: ISO/IEC 15948; JPEG: ITU-T T.81 B.1.1.3; GIF89a; TIFF 6.0. The beginnings of
 # raw camera files and of most others are those that the `file` program's public lists give.
 _BEGINNINGS: tuple[tuple[Kind, tuple[bytes, ...]], ...] = (
@@ -64,12 +68,17 @@ _BEGINNINGS: tuple[tuple[Kind, tuple[bytes, ...]], ...] = (
     (_opened("GIF"), (b"GIF87a", b"GIF89a")),
     (_TIFF, (b"II*\0", b"MM\0*")),
     (_picture("a BMP picture", _CONVERTED), (b"BM",)),
+    (_picture("an XPM picture", _CONVERTED), (b"/* XPM */", b"! XPM2")),
+    (_picture("a picture of a rare kind (EXR, HDR, QOI, DDS or SGI)", _CONVERTED), _RARE),
     (_LAYERED, (b"8BPS", b"gimp xcf")),
     (_picture("an icon"), (b"\0\0\x01\0",)),
     (_picture("a JPEG XL picture", _CONVERTED), (b"\xff\x0a", b"\0\0\0\x0cJXL ")),
     (_picture("a JPEG 2000 picture", _CONVERTED), (b"\0\0\0\x0cjP  ", b"\xff\x4f\xff\x51")),
     (_picture("a PostScript drawing", _DRAWN), (b"%!PS", b"\xc5\xd0\xd3\xc6")),
-    (_picture("a very large kind of TIFF picture", _CONVERTED), (b"II+\0", b"MM\0+")),
+    (
+        _picture("a TIFF picture of the kind for large files (BigTIFF)", _CONVERTED),
+        (b"II+\0", b"MM\0+"),
+    ),
     (_RAW, (b"FUJIFILMCCD-RAW", b"IIRO", b"IIRS", b"MMOR", b"IIU\0", b"FOVb", b"\0MRM")),
     (_RAW, (b"II\x1a\0\0\0HEAPCCDR",)),
     (_PDF, (b"%PDF",)),
@@ -103,7 +112,28 @@ def kind_of(data: bytes) -> Kind:
             if kind is _TIFF and is_raw(data):
                 return _RAW
             return _SVG if kind is _XML and b"<svg" in data[:2000] else kind
-    return _by_look(data)
+    if re.match(rb"P[1-6]\s+[#\d]|P7\s", data):  # Netpbm's documents: PBM, PGM, PPM and PAM
+        return _picture("a PPM picture", _CONVERTED)
+    return _picture("a TGA picture", _CONVERTED) if _is_tga(data) else _by_look(data)
+
+
+def _is_tga(data: bytes) -> bool:
+    """By the footer of the format's second version, or a head that could be no other's: TGA has no
+    mark at its beginning. Truevision TGA 2.0, from memory."""
+    if data[-18:-2] == b"TRUEVISION-XFILE":
+        return True
+    if len(data) < 18:
+        return False
+    table, kind, depth = data[1], data[2], data[16]
+    start, entries = data[3:5], int.from_bytes(data[5:7], "little")
+    wide, high = (int.from_bytes(data[at : at + 2], "little") for at in (12, 14))
+    tabled = table == 1 and kind in (1, 9) and depth == 8 and 0 < entries <= 256
+    plain = table == 0 and start == b"\0\0" and entries == 0
+    plain = plain and (kind, depth) in _TGA_PLAIN
+    return (tabled or plain) and wide > 0 and high > 0 and not data[17] & 0xC0
+
+
+_TGA_PLAIN = {(2, 16), (2, 24), (2, 32), (10, 16), (10, 24), (10, 32), (3, 8), (11, 8)}
 
 
 def _riff(data: bytes) -> Kind:

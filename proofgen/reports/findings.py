@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 
 from proofgen.model import STATUSES, Finding, OrderFindings, blocks, measure_text
 from proofgen.reports.lines import STYLES, coloured, since_lines, wrapped
-from proofgen.say import visible
+from proofgen.say import plural, visible
 
 _INDENT = " " * 12
 _COUNTED = {
@@ -52,14 +53,29 @@ def tally(findings: list[Finding]) -> str:
     return ", ".join(parts) or "nothing looked at"
 
 
+def told_once(findings: list[Finding]) -> list[Finding]:
+    """What is said of one photo, or of the same words, in the same words on several lines: once."""
+    by_thing: dict[tuple[object, ...], list[Finding]] = {}
+    for number, f in enumerate(findings):
+        alike = (f.check, f.code, f.says, f.cure, f.accepted, f.face, f.about)
+        by_thing.setdefault(alike if f.line and f.about else (number,), []).append(f)
+    return [
+        replace(first, where=f"{first.where} and {plural(len(more), 'more line')}")
+        if more
+        else first
+        for first, *more in by_thing.values()
+    ]
+
+
 def _order(one: OrderFindings, colour: bool, verbose: bool) -> str:
     name = visible(one.order)
     title = f"{name}, proof {one.edition}" if one.edition else name
-    lines = [f"{coloured(title, '1', colour)}: {tally(one.findings)}"]
+    findings = one.findings if verbose else told_once(one.findings)  # each has a key of its own
+    lines = [f"{coloured(title, '1', colour)}: {tally(findings)}"]
     lines += since_lines(
         one.order, one.edition, why=one.why, told=one.told, since=one.since, indent="  "
     )
-    for finding in one.findings:
+    for finding in findings:
         if verbose or finding.status != "pass":
             lines += _finding(finding, colour, verbose)
     return "\n".join(lines)

@@ -9,7 +9,7 @@ from datetime import date
 
 from proofgen.model import BLOCKING, STATUSES, Finding, OrderFindings, measure_text
 from proofgen.render import AtRealSize, Theme
-from proofgen.reports.findings import tally
+from proofgen.reports.findings import tally, told_once
 from proofgen.reports.lines import STYLES
 from proofgen.say import plural
 from proofgen.say.local import say_number
@@ -83,7 +83,7 @@ def _shown(order: str, finding: Finding) -> dict[str, object]:
 def _groups(one: OrderFindings, prints: Prints, theme: Theme) -> list[_Group]:
     """Findings in their order; those about one photo stand together beside its print."""
     groups: dict[object, _Group] = {}
-    for number, finding in enumerate(one.findings):
+    for number, finding in enumerate(told_once(one.findings)):
         if finding.status == "pass":
             continue
         key = (one.order, finding.line or 0, finding.about)
@@ -131,7 +131,7 @@ def findings_page(
             "worst": one.worst,
             "word": _WORDS[one.worst],
             "symbol": STYLES[one.worst][0],
-            "tally": tally(one.findings),
+            "tally": tally(told_once(one.findings)),
             "groups": _groups(one, prints, theme),
             "passed": [f.says for f in one.findings if f.status == "pass"],
         }

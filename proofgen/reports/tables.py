@@ -11,6 +11,7 @@ from proofgen.model.documents import (
     FaceEntry,
     Fit,
     LookDocument,
+    LookVerdict,
     OrdersDocument,
     ZoneEntry,
 )
@@ -20,7 +21,12 @@ from proofgen.say import number, quoted, visible
 from proofgen.say.parts import CONSTRUCTIONS, FACES, ZONES
 
 _WORDS = 4000  # letters of a customer's words: all that a slip can hold
-_VERDICTS = {"good": "sharp", "soft": "a little soft", "coarse": "too coarse"}
+_VERDICTS: dict[LookVerdict, str] = {
+    "good": "enough pixels",
+    "soft": "few pixels",
+    "coarse": "too few pixels",
+    "poor": "enough, but see below",
+}
 
 
 def _size(row: BlankDocument | FaceEntry | Fit | ZoneEntry, places: int = 1) -> str:
@@ -43,13 +49,13 @@ def _legend(fits: Sequence[Fit]) -> list[str]:
     """What the table's short words mean, as far as they stand in it."""
     says = ["ppi: pixels per printed inch."]
     if any(fit["largest_zoom"] for fit in fits):
-        says.append("Zoom: how far in a part of it can be shown and stays sharp.")
+        says.append("Zoom: how far in a part of it can be shown and still has enough pixels.")
     short = [fit for fit in fits if not fit["largest_zoom"]]
     if short:
         says.append("Needs: the pixels to ask for.")
-    if len(short) == 1:
+    if len(short) == 1 and short[0]["face"] != "round":  # a way round is what it is
         whole = (int(short[0]["sharp_width_mm"]), int(short[0]["sharp_height_mm"]))
-        says.append(f"As it is it would be sharp at {whole[0]:,} × {whole[1]:,} mm.")
+        says.append(f"As it is it has enough for {whole[0]:,} × {whole[1]:,} mm.")
     return wrapped(" ".join(says), "  ")
 
 
@@ -69,7 +75,7 @@ def look_text(document: LookDocument) -> str:
             FACES[fit["face"]],
             _size(fit),
             _ppi(fit["ppi"]),
-            _VERDICTS.get(fit["verdict"], fit["verdict"]),
+            _VERDICTS[fit["verdict"]],
             _room(fit),
         )
         for fit in document["fits"]

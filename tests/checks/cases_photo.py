@@ -45,13 +45,27 @@ RESOLUTION = [
     Case(
         "photo/effective-resolution",
         "the sentence",
-        given(layout(photo(Rect(0, 0, 237, 100), photo=facts(859, 645)))),
+        given(layout(photo(Rect(1, 0, 237, 100), photo=facts(859, 645)))),
         (("stop", "too-coarse"),),
         (
             "At 237 × 100 mm this photo gives 92 pixels per inch; below 120 it looks coarse.",
             "Ask for the original, at least 1,867 × 788 pixels; or use it at most 181 mm wide "
-            "(109 mm to be sharp).",
+            "(109 mm for enough pixels).",
         ),
+    ),
+    Case(
+        "photo/effective-resolution",
+        "a way round is what it is",
+        given(layout(photo(Rect(0, 0, 252, 112), photo=facts(859, 645)))),
+        (("stop", "too-coarse"),),
+        ("at least 1,985 × 882 pixels; or show it on the front alone, where it has 146 ppi.",),
+    ),
+    Case(
+        "photo/effective-resolution",
+        "too few for anything",
+        given(layout(photo(Rect(1, 0, 237, 100), photo=facts(20, 10)))),
+        (("stop", "too-coarse"),),
+        ("Ask for the original, at least 1,867 × 788 pixels.",),
     ),
     Case(
         "photo/effective-resolution",

@@ -46,7 +46,7 @@ def test_zoom_that_would_be_sharp_is_told():
         (remark,) = effective_resolution.look(photo, Limits())
         return remark.cure
 
-    assert "show more of it (zoom 1.5 is still sharp)" in cure(150.0)
+    assert "show more of it (zoom 1.5 still has enough)" in cure(150.0)
     assert "at least 1,575 × 1,575 pixels" in cure(150.0)
     coarse = cure(80.0)
     assert "show more of it (without zoom it gives 160)" in coarse

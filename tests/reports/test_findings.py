@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from dataclasses import replace
 
 from proofgen.model import Finding, OrderFindings
 from proofgen.reports import findings_document, terminal
@@ -66,6 +67,21 @@ A stop keeps proof and press shut. Mend it, or let it through with a reason that
 proof shows to the customer:
   proofgen check fenn --accept KEY --because “…”""".replace("KEY", COARSE.key)
     )
+
+
+def test_one_photo_on_several_lines_is_told_once():
+    again = replace(COARSE, line=2, where="orders/fenn/order.yaml:15, photo")
+    other = replace(COARSE, line=3, about="photo-9c0d2e")
+    told = terminal(
+        [OrderFindings(order="fenn", edition=2, findings=[COARSE, again, other, WELL])],
+        colour=False,
+        verbose=False,
+    )
+    assert told.startswith("fenn, proof 2: 2 stops, 1 passed\n")
+    assert told.count("this photo gives 92 pixels") == 2
+    assert "orders/fenn/order.yaml:9, photo and 1 more line\n" in told
+    every = OrderFindings(order="fenn", edition=2, findings=[COARSE, again])
+    assert terminal([every], colour=False, verbose=True).count("this photo gives 92") == 2
 
 
 def test_verbose_adds_check_measure_limit_and_key():

@@ -16,7 +16,7 @@ def test_look():
              "ppi": 161.27, "verdict": "soft", "sharp_width_mm": 203.2, "sharp_height_mm": 90.3,
              "largest_zoom": None, "needs_width_px": 1985, "needs_height_px": 882},
             {"blank": "coaster", "face": "front", "width_mm": 9.5, "height_mm": 9.5,
-             "ppi": 1604.2, "verdict": "good", "sharp_width_mm": 76.2, "sharp_height_mm": 76.2,
+             "ppi": 1604.2, "verdict": "poor", "sharp_width_mm": 76.2, "sharp_height_mm": 76.2,
              "largest_zoom": 8.02, "needs_width_px": 75, "needs_height_px": 75},
             {"blank": "banner", "face": "front", "width_mm": 900.0, "height_mm": 600.0,
              "ppi": 119.9, "verdict": "coarse", "sharp_width_mm": 539.5, "sharp_height_mm": 359.7,
@@ -33,12 +33,12 @@ def test_look():
         == """\
 pier.jpg: JPEG, 1,600 × 1,200 pixels
 
-  can-wrap  all the way round  252 × 112 mm    161 ppi  a little soft  needs 1,985 × 882
-  coaster   front              9.5 × 9.5 mm  1,604 ppi  sharp          up to zoom 8.02
-  banner    front              900 × 600 mm    119 ppi  too coarse     needs 7,087 × 4,725
+  can-wrap  all the way round  252 × 112 mm    161 ppi  few pixels             needs 1,985 × 882
+  coaster   front              9.5 × 9.5 mm  1,604 ppi  enough, but see below  up to zoom 8.02
+  banner    front              900 × 600 mm    119 ppi  too few pixels         needs 7,087 × 4,725
 
-  ppi: pixels per printed inch. Zoom: how far in a part of it can be shown and stays
-  sharp. Needs: the pixels to ask for.
+  ppi: pixels per printed inch. Zoom: how far in a part of it can be shown and still has
+  enough pixels. Needs: the pixels to ask for.
 
   · note    pier.jpg
             It was turned.
