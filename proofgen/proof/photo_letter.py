@@ -88,10 +88,7 @@ def _how(photos: Sequence[AskedPhoto], tongue: Tongue) -> Iterator[str]:
     if SMALLER not in wishes:
         yield tongue("From a telephone, share it by mail at its original size, or as a file.")
     if WITHOUT_BARS not in wishes:
-        yield tongue(
-            "Do not crop it; tell us what matters, and we place it. You see the result before "
-            "anything is pressed."
-        )
+        yield tongue("Do not crop it; tell us what matters, and we place it.")
     else:
         yield tongue("Tell us what matters in it, and we place it.")
 

@@ -36,10 +36,7 @@ ANEW = "Please send a copy that you have opened and saved anew as a PNG picture.
 SCREENS = "Please send it in the colours of screens (RGB), as cameras and telephones do."
 PLACE = "Please send the photo for this place."
 BY_MAIL = "From a telephone, share it by mail at its original size, or as a file."
-NO_CROP = (
-    "Do not crop it; tell us what matters, and we place it. You see the result before anything is "
-    "pressed."
-)
+NO_CROP = "Do not crop it; tell us what matters, and we place it."
 
 
 @functools.cache
