@@ -84,7 +84,7 @@ def _opened(request: Request, data: bytes) -> tuple[Reply, Image.Image | None]:
         header = read_header(data, request["format"])
         if request["job"] == "header":
             return {"header": header}, None
-        decoded = decode(data, header, request["scale"])
+        decoded = decode(data, header, request["scale"], sent=request["job"] == "pixels")
         if request["job"] == "verify" and _is_gapped(data, header):
             raise RefusedError("pixels")
     except RefusedError as refused:

@@ -88,9 +88,9 @@ def choose_scale(header: Header, wanted: tuple[int, int] | None) -> int:
     return max([s for s in fits if s <= spare], default=fits[0])
 
 
-def decode(data: bytes, header: Header, scale: int) -> Decoded:
+def decode(data: bytes, header: Header, scale: int, *, sent: bool = False) -> Decoded:
     """All pixels, at 1/scale of each side. They are the same whether or not a request before has
-    left the photo decoded.
+    left the photo decoded. Those of a large photo that are all `sent` away are not kept.
 
     Errors: RefusedError 'pixels' (with the missing share where rows tell it), 'kind', 'size'.
     """
@@ -102,7 +102,7 @@ def decode(data: bytes, header: Header, scale: int) -> Decoded:
         if whole is None:
             _make_room(cost(header, at))
             whole = _decode(data, header, at)
-        if scale > at or _held(whole) <= _LARGE:
+        if scale > at or not sent or _held(whole) <= _LARGE:
             _kept[key] = whole  # the last used is let go of last
         image = _smaller(whole.image, scale // at) if scale > at else whole.image
     return replace(whole, image=image, fresh=fresh)
