@@ -35,6 +35,8 @@ if TYPE_CHECKING:
 
 Say = Callable[[str], None]
 
+_TIMES_TOLD, _LEAST_TOLD = 10, 5  # how often a long count is told, and never for fewer things
+
 # Stands in a new shop.yaml until the maker's own is written there. Mail to `.example` reaches
 # nobody (RFC 2606).
 NO_CONTACT = "you@your-shop.example"
@@ -46,12 +48,14 @@ def silent(_: str) -> None:
 
 @dataclass
 class Workshop:
-    """One run's view of a shop folder. `trouble` gathers what went wrong on the way; `close` ends
-    what the run has started; a context manager does so too."""
+    """One run's view of a shop folder. `say` hears what is being done, `say_more` how far it is,
+    which only a person at a terminal wants; `trouble` gathers what went wrong on the way; `close`
+    ends what the run has started; a context manager does so too."""
 
     folder: Path
     shop: Shop
     say: Say = silent
+    say_more: Say = silent
     trouble: list[ProofgenError] = field(default_factory=list)
     is_locked: bool = False  # this run holds the folder
 
@@ -191,6 +195,18 @@ class Workshop:
         """The code that says most about what was gathered in `trouble`."""
         return worst_exit(0, *(error.exit_code for error in self.trouble))
 
+    def counted(self, what: str, of: int) -> Callable[[], None]:
+        """Counts things done, of so many, and tells a person about ten times how far it is."""
+        done, step = 0, max(_LEAST_TOLD, of // _TIMES_TOLD)
+
+        def one_more() -> None:
+            nonlocal done
+            done += 1
+            if done % step == 0 and done < of:
+                self.say_more(f"{what}: {done} of {of}")
+
+        return one_more
+
     @contextmanager
     def each(self, what: str) -> Iterator[None]:
         """One order's work: a fault in it is kept for the end and the others go on."""
@@ -218,12 +234,12 @@ def known_theme(
         raise kind(f"there is no theme “{name}”", cure, place)
 
 
-def open_workshop(folder: Path, say: Say = silent) -> Workshop:
+def open_workshop(folder: Path, say: Say = silent, say_more: Say = silent) -> Workshop:
     """Read a shop folder. ShopError when shop.yaml cannot be read or names a theme that is not
     there; other faults are gathered."""
     shop = read_shop(folder)
     known_theme(shop.settings.theme, ShopError, Place("shop.yaml"))
-    return Workshop(folder, shop, say, list(shop.faults))
+    return Workshop(folder, shop, say, say_more, list(shop.faults))
 
 
 @contextmanager

@@ -9,7 +9,7 @@ from contextlib import contextmanager, nullcontext
 from proofgen.cli.options import Given
 from proofgen.cli.printing import aside
 from proofgen.say.safe import for_terminal
-from proofgen.workshop import Workshop, at_work, open_workshop
+from proofgen.workshop import Workshop, at_work, open_workshop, silent
 
 
 def _answer(question: str) -> str:
@@ -31,6 +31,7 @@ def progress(given: Given) -> Callable[[str], None]:
 @contextmanager
 def workshop_of(given: Given, *, writes: bool = False) -> Iterator[Workshop]:
     """The shop folder of this command; the lock is held when it writes."""
-    workshop = open_workshop(given.shop, progress(given))
+    told = progress(given)
+    workshop = open_workshop(given.shop, told, told if sys.stderr.isatty() else silent)
     with workshop, at_work(workshop) if writes else nullcontext():
         yield workshop

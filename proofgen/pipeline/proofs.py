@@ -48,8 +48,16 @@ _HELD = 2  # kept rasters in memory at once: the panels of one look
 
 def kept_pictures(workshop: Workshop, edition: Edition) -> Lazy[Image.Image]:
     """The rasters of an edition by name, as they were kept; each is read when it is asked for."""
-    records = workshop.records
-    return Lazy(edition.rasters, lambda name: read_raster(records.raster(edition, name)), _HELD)
+    records, seen = workshop.records, set[str]()
+    one_more = workshop.counted(f"page of {edition.order}", len(edition.rasters))
+
+    def kept(name: str) -> Image.Image:
+        if name not in seen:
+            seen.add(name)
+            one_more()
+        return read_raster(records.raster(edition, name))
+
+    return Lazy(edition.rasters, kept, _HELD)
 
 
 def _why_new(
@@ -81,8 +89,10 @@ def _new_edition(workshop: Workshop, prepared: Prepared) -> Edition:
             Place("shop.yaml"),
         )
     pictures = paint_by_name(prepared.variants, prepared.ppi, workshop.materials)
+    one_more = workshop.counted(f"painting {prepared.order.id}", len(pictures))
 
     def kept(name: str) -> tuple[bytes, str]:
+        one_more()
         image = pictures[name]
         return raster_png(image), pixel_digest(image)
 
@@ -184,6 +194,7 @@ def _content(
 def _publish(workshop: Workshop, name: str, content: proof.ProofContent, theme: Theme) -> None:
     """Page and PDF on disk, and then, in the records, that they were: a run killed before
     is done again from the same terms and rasters."""
+    workshop.say_more(f"page of {name}: setting it and its PDF")
     files = _build(content, workshop, theme, one_file=False)
     store.write_folder(_home(workshop, name), files, last=proof.PAGE)
     store.write(workshop.site / "p" / proof.PAGE, proof.blank_index(workshop.theme_for(None)))
