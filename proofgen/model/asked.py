@@ -20,13 +20,16 @@ class AskedChange:
     slot: str
     line: int
     old: str
-    new: str
+    new: str  # '' where it is marked as wrong, and not said what it should be
 
     @property
     def said(self) -> str:
         """'Name, piece 12: “Odalis” → “Odalys”', for the maker."""
         old, new = (quoted(text, _MOST) for text in (self.old, self.new))
-        return f"{visible(self.slot)}, {pieces(self.pieces)}: {old} → {new}"
+        about = f"{visible(self.slot)}, {pieces(self.pieces)}: {old}"
+        if not self.new:
+            return f"{about} is wrong, and it does not say what it should be"
+        return f"{about} → {new}"
 
     @classmethod
     def of(cls, asked: Mapping[str, Any]) -> AskedChange:

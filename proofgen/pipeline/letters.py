@@ -12,8 +12,9 @@ from pathlib import Path
 from proofgen import store
 from proofgen.errors import SignoffError
 from proofgen.model import Order
-from proofgen.pipeline.orders import facts_of, link_of
+from proofgen.pipeline.orders import earlier_in, facts_of, link_of
 from proofgen.pipeline.preflight import Prepared, prepare, prepare_all
+from proofgen.pipeline.rights import rights_of
 from proofgen.proof.content import ProofContent
 from proofgen.proof.correspondence import Asked, Post, proof_letter, reminder_letter
 from proofgen.proof.mails import Attached, Letter, mail_file, plain_text
@@ -120,6 +121,7 @@ def _asked(workshop: Workshop, edition: Edition) -> Asked:
         codes=spoken_codes(edition),
         link=link,
         file=file,
+        earlier=tuple(earlier_in(workshop, read_facts(workshop.records, edition.order))),
     )
 
 
@@ -270,6 +272,7 @@ def answer_receipt(workshop: Workshop, outcome: Outcome) -> Written | None:
         to_press=facts.rules.press is When.UNASKED,
         total=post.tongue.money(total, post.settings.currency) if total is not None else "",
         due=then.due,
+        rights=rights_of(workshop, order),
         terms=store.digest(canonical(terms)) if terms else "",
     )
     letter = receipt(post, kept)

@@ -11,7 +11,7 @@ from proofgen.model import OrderFindings
 from proofgen.model.documents import OrdersDocument, StandingEntry
 from proofgen.pipeline.preflight import Prepared, prepare
 from proofgen.pipeline.terms import differing_terms, late_stops, since_signed
-from proofgen.signoff import OrderFacts, canonical, changes, in_words, read_facts
+from proofgen.signoff import Earlier, OrderFacts, canonical, changes, in_words, read_facts
 from proofgen.workshop import Workshop
 
 _UNREAD = (
@@ -45,6 +45,12 @@ def is_current(workshop: Workshop, prepared: Prepared) -> bool:
     if latest is None or canonical(latest.document) != canonical(prepared.document):
         return False
     return not late_stops(workshop, prepared)
+
+
+def earlier_in(workshop: Workshop, facts: OrderFacts) -> list[Earlier]:
+    """What was said of an order's proof before the latest, and what that makes of it."""
+    latest = workshop.records.latest(facts.order) if facts.has_earlier else None
+    return facts.earlier(latest.document) if latest else []
 
 
 def why_not_current(workshop: Workshop, prepared: Prepared) -> list[str]:
@@ -86,7 +92,7 @@ def standing(workshop: Workshop, name: str, prepared: Prepared | None) -> Standi
         "next": facts.step if prepared or rules.closed else _mend(workshop, name),
         "words": list(facts.words),
         "asked": [one.said for one in facts.asked],
-        "earlier": [] if rules.closed else list(facts.earlier),
+        "earlier": [] if rules.closed else [one.said for one in earlier_in(workshop, facts)],
         "why": [_UNREAD.format(edition=facts.edition)] * unread
         + (why_not_current(workshop, open_one) if open_one and not facts.is_current else []),
         "told": differing_terms(workshop, open_one) if open_one else [],

@@ -9,12 +9,12 @@ from pathlib import Path
 from proofgen import press, store
 from proofgen.artwork.rasters import pixel_digest, read_raster
 from proofgen.errors import MachineError, ProofgenError, SignoffError
-from proofgen.pipeline.orders import known_standing, why_not_current
+from proofgen.pipeline.orders import earlier_in, known_standing, why_not_current
 from proofgen.pipeline.preflight import Prepared, refuse_stops
 from proofgen.pipeline.terms import late_stops, promised, since_signed
 from proofgen.pipeline.tickets import no_longer_said, note_tickets
 from proofgen.say import joined
-from proofgen.signoff import RULES, Refusal, State, When, admit
+from proofgen.signoff import RULES, Refusal, State, When, admit, read_facts
 from proofgen.workshop import Workshop
 
 
@@ -46,6 +46,7 @@ def _job_of(workshop: Workshop, prepared: Prepared) -> press.Job:
         accepted=[f for f in prepared.findings if f.accepted],
         since=since_signed(workshop, prepared),
         promised=promised(workshop, prepared),
+        earlier=[one.said for one in earlier_in(workshop, read_facts(workshop.records, order.id))],
     )
 
 

@@ -18,7 +18,7 @@ from proofgen.signoff import Signed
 class Job:
     """One signed order. `rasters` are the kept PNG bytes by raster name; `since` says what the
     maker changed after the signed proof was made and no pixel shows, `promised` what of price and
-    day was signed and reads otherwise today."""
+    day was signed and reads otherwise today, `earlier` what was asked of the proof before."""
 
     signed: Signed
     order: Order
@@ -27,6 +27,7 @@ class Job:
     accepted: Sequence[Finding] = ()
     since: Sequence[str] = ()
     promised: Sequence[str] = ()
+    earlier: Sequence[str] = ()
 
     def raster(self, name: str) -> Image.Image:
         """A signed raster's pixels, upright. SignoffError unless they are what was signed."""

@@ -122,6 +122,7 @@ def ticket_pdf(
         rights=_rights(job),
         since=job.since,
         promised=job.promised,
+        earlier=job.earlier,
         accepted=[(finding.says, finding.accepted) for finding in job.accepted],
     )
     return html_to_pdf(html, files, page_title=f"Press ticket {job.order.id}")

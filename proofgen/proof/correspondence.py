@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from proofgen.model import Order, Settings, Shop
 from proofgen.proof.content import ProofContent
 from proofgen.proof.mails import Attached, Letter, Part, facts, lines, points, says
-from proofgen.say.tongue import Tongue
-from proofgen.signoff import ANSWERS, AnswerKind, spelled
+from proofgen.say import quoted
+from proofgen.say.tongue import Tongue, to_say
+from proofgen.signoff import ANSWERS, AnswerKind, Earlier, spelled
+
+MOST_QUOTED = 400  # letters of a customer's words in one sentence
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,6 +74,7 @@ class Asked:
     codes: Mapping[AnswerKind, str]
     link: str = ""
     file: Attached | None = None
+    earlier: Sequence[Earlier] = ()  # what was said of the proof before
 
     @property
     def attached(self) -> tuple[Attached, ...]:
@@ -96,6 +100,7 @@ def proof_letter(post: Post, asked: Asked, content: ProofContent) -> Letter:
         *_way(asked, tongue),
         says(tongue("Please check four things:")),
         Part(kind="steps", items=tuple(_four(post, content))),
+        *_asked_before(asked.earlier, tongue),
         *_told(content, tongue),
         *_how_to_answer(post, asked),
         attached=asked.attached,
@@ -176,6 +181,46 @@ def _amount(post: Post, content: ProofContent) -> str:
         "The amount: {n} piece for {total}.", "The amount: {n} pieces for {total}.", many,
         total=total,
     )  # fmt: skip
+
+
+def _asked_before(earlier: Sequence[Earlier], tongue: Tongue) -> Iterator[Part]:
+    """What the customer said of the proof before, and what became of it."""
+    if earlier:
+        number = earlier[0].edition
+        yield says(tongue("What you asked for at proof {number}:", number=number))
+        yield points(*(_became(one, tongue) for one in earlier))
+
+
+_BECAME = {
+    "changed": to_say("“{new}” instead of “{old}”: it is changed."),
+    "as it was": to_say("“{new}” instead of “{old}”: it stands as it was."),
+    "other": to_say("“{new}” instead of “{old}”: it now reads “{now}”."),
+    "gone": to_say("“{new}” instead of “{old}”: it is no longer there."),
+}
+_WAS_WRONG = {
+    "as it was": to_say("“{old}” is wrong: it stands as it was."),
+    "other": to_say("“{old}” is wrong: it now reads “{now}”."),
+    "gone": to_say("“{old}” is wrong: it is no longer there."),
+}
+
+
+def _became(one: Earlier, tongue: Tongue) -> str:
+    asked = one.asked
+    if asked and asked.new:
+        return tongue(_BECAME[one.became], old=asked.old, new=asked.new, now=one.now)
+    if asked:
+        return tongue(_WAS_WRONG[one.became], old=asked.old, now=one.now)
+    if one.wrong:
+        return tongue.several(
+            "You marked piece {numbers} as wrong: please look at it once more.",
+            "You marked pieces {numbers} as wrong: please look at them once more.",
+            len(one.wrong),
+            numbers=tongue.runs_of(one.wrong),
+        )
+    return tongue(
+        "You wrote “{words}”: please look whether it is as you wish.",
+        words=quoted(one.words, MOST_QUOTED)[1:-1],
+    )
 
 
 def _told(content: ProofContent, tongue: Tongue) -> Iterator[Part]:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
+from proofgen.model import Rights
 from proofgen.proof.correspondence import Post
 from proofgen.proof.mails import Attached, Letter, facts, plain_body, points, says
-from proofgen.say.tongue import to_say
+from proofgen.say.tongue import Tongue, to_say
 from proofgen.signoff import ANSWERS, Answer
 
 
@@ -54,6 +55,7 @@ class AnswerKept:
     to_press: bool = False
     total: str = ""  # as it was signed
     due: date | None = None
+    rights: Rights = field(default_factory=Rights)  # as the order's file and all answers have it
     terms: str = ""  # digest of what was signed beside the artwork
 
 
@@ -90,6 +92,18 @@ def receipt(post: Post, taken: AnswerKept) -> Letter:
     )  # fmt: skip
 
 
+def _leave(given: bool, answered: bool | None, tongue: Tongue) -> str:
+    """What is allowed, and who said so: this answer, or what was noted before."""
+    if answered is given:
+        yes, no = to_say("allowed, by this answer"), to_say("not allowed, by this answer")
+    else:
+        yes, no = (
+            to_say("allowed, as you told us before"),
+            to_say("not allowed, as you told us before"),
+        )
+    return tongue(yes if given else no)
+
+
 def _certificate(post: Post, taken: AnswerKept) -> Iterator[tuple[str, str]]:
     tongue, answer = post.tongue, taken.answer
     yield tongue("Order"), post.order.id
@@ -105,7 +119,9 @@ def _certificate(post: Post, taken: AnswerKept) -> Iterator[tuple[str, str]]:
     for change in answer.changes:
         yield (
             tongue("To change"),
-            tongue("“{old}” to “{new}”", old=change.old, new=change.new),
+            tongue("“{old}” to “{new}”", old=change.old, new=change.new)
+            if change.new
+            else tongue("“{old}” is wrong; what it should be is not said", old=change.old),
         )
     if answer.wrong:
         wrong = tongue.joined([tongue.number(n, 0) for n in answer.wrong])
@@ -119,6 +135,12 @@ def _certificate(post: Post, taken: AnswerKept) -> Iterator[tuple[str, str]]:
     if taken.total:
         yield tongue("Price"), taken.total
     if taken.due:
-        yield tongue("Day"), tongue.date(taken.due)
+        yield tongue("Ready on"), tongue.date(taken.due)
+    for label, leave, answered in (
+        (tongue("Your pictures for this order"), taken.rights.print, answer.may_print),
+        (tongue("Your order shown to others"), taken.rights.show, answer.may_show),
+    ):
+        if leave is not None:
+            yield label, _leave(leave, answered, tongue)
     if taken.terms:
         yield tongue("Reference for this price, day and terms"), taken.terms

@@ -56,6 +56,9 @@ def reword(
     texts: dict[_Place, str] = {}
     left: list[Left] = []
     for one in wanted:
+        if not one.new.strip():
+            left.append(Left(one, "ask the customer what it should be"))
+            continue
         found, not_found = _places(order, one, reads_as)
         new = unicodedata.normalize("NFC", one.new)
         if any(texts.get(place, new) != new for place in found):

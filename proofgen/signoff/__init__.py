@@ -5,6 +5,7 @@ from proofgen.signoff.codes import looks_like_code, spelled, spoken_codes
 from proofgen.signoff.differences import Difference, changes, differences, in_words
 from proofgen.signoff.digests import canonical
 from proofgen.signoff.door import Signed, admit
+from proofgen.signoff.earlier import Earlier
 from proofgen.signoff.editions import Answer, AskedChange, Edition
 from proofgen.signoff.facts import OrderFacts, read_facts, words_key
 from proofgen.signoff.kinds import ANSWERS, CHOICES, AnswerKind, EventKind
@@ -24,6 +25,7 @@ __all__ = [
     "AnswerKind",
     "AskedChange",
     "Difference",
+    "Earlier",
     "Edition",
     "EventKind",
     "Known",

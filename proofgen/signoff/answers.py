@@ -11,12 +11,12 @@ from proofgen.say import pieces, plural, quoted, visible
 from proofgen.signoff import blocks, codes, mail, replies, spoken
 from proofgen.signoff.documents import EditionHead
 from proofgen.signoff.editions import MOST_QUOTED, Answer, AskedChange, moment
-from proofgen.signoff.facts import read_facts
+from proofgen.signoff.facts import read_facts, what_to_do
 from proofgen.signoff.given import Given, Ours, beside, nothing_of_ours, read_given
 from proofgen.signoff.kinds import ANSWERS, CHOICES, AnswerKind, DayFrom
 from proofgen.signoff.outcome import Outcome, Taken, refused
 from proofgen.signoff.records import Records
-from proofgen.signoff.states import APPLY, WORDS_CURE, Notice, Refusal, When
+from proofgen.signoff.states import WORDS_CURE, Notice, Refusal, When
 
 _CLOCKS = timedelta(days=1)  # clocks and zones may be apart by so much
 _SEND_AGAIN = (
@@ -274,7 +274,10 @@ def _dated(made: datetime, days: _Days) -> tuple[date, DayFrom]:
 
 def _said_with(answer: Answer) -> tuple[str, ...]:
     """What a customer said with an answer, beside a plain OK."""
-    asked = tuple(f"“{one.old}” to “{one.new}”" for one in answer.changes)
+    asked = tuple(
+        f"“{one.old}” to “{one.new}”" if one.new else f"“{one.old}” is wrong"
+        for one in answer.changes
+    )
     marked = (f"wrong: {pieces(answer.wrong)}",) if answer.wrong else ()
     words = (*answer.words, *asked, *marked)
     return words if words or answer.plain_ok else (ANSWERS[answer.answer].says,)
@@ -297,7 +300,7 @@ def _recorded(answer: Answer, differing: Sequence[Answer]) -> Outcome:
     cure = ANSWERS[answer.answer].to_do.format(order=answer.order)
     if answer.changes:
         sentence += f" {plural(len(answer.changes), 'text is', 'texts are')} to change:"
-        cure = APPLY.format(order=answer.order)
+        cure = what_to_do(answer.changes).format(order=answer.order)
     elif answer.plain_ok and answer.words:
         sentence += " So the press waits."
         cure = WORDS_CURE.format(order=answer.order).partition("; ")[2]

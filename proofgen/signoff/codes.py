@@ -9,7 +9,7 @@ import base64
 import hmac
 import re
 import unicodedata
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from proofgen.signoff.digests import canonical
@@ -167,6 +167,13 @@ def _runs(text: str, found: Sequence[re.Match[str]], symbols: Sequence[str]) -> 
                 break
             if len(run) in wanted:
                 yield Heard(run, first.start(), token.end())
+
+
+def without(text: str, codes_there: Iterable[Heard]) -> str:
+    """What stands around codes."""
+    for start, end in sorted({(one.start, one.end) for one in codes_there}, reverse=True):
+        text = f"{text[:start]} {text[end:]}"
+    return text
 
 
 def looks_like_code(text: str) -> bool:

@@ -6,17 +6,24 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from proofgen.say import capital, quoted
+from proofgen.model.artwork_document import ArtworkDocument
+from proofgen.say import capital
 from proofgen.signoff.digests import digest_of
-from proofgen.signoff.editions import MOST_QUOTED, Answer, AskedChange
+from proofgen.signoff.earlier import Earlier, earlier_of
+from proofgen.signoff.editions import Answer, AskedChange
 from proofgen.signoff.kinds import EventKind
 from proofgen.signoff.records import Records
-from proofgen.signoff.states import APPLY, RULES, Rules, State, When
+from proofgen.signoff.states import APPLY, ASK_WHAT, RULES, Rules, State, When
 
 
 def words_key(text: str) -> str:
     """What the records call a person's words by once they were read."""
     return digest_of(text.encode("utf-8", "surrogatepass"))
+
+
+def what_to_do(asked: Sequence[AskedChange]) -> str:
+    """The next step for words that are to change."""
+    return APPLY if any(one.new for one in asked) else ASK_WHAT
 
 
 def verdict_of(
@@ -104,13 +111,14 @@ class OrderFacts:
         return tuple(dict.fromkeys(one for a in given for one in a.changes))
 
     @property
-    def earlier(self) -> tuple[str, ...]:
-        """What was said of the edition before, which the latest may have answered in part alone."""
-        given = [a for a in self.answers if a.edition == self.edition - 1]
-        asked = (one.said for a in given for one in a.changes)
-        words = (quoted(text, MOST_QUOTED) for a in given for text in a.words)
-        wrote = (quoted(text, MOST_QUOTED) for text in self.wrote_before)
-        return tuple(dict.fromkeys([*asked, *words, *wrote]))
+    def has_earlier(self) -> bool:
+        """Whether anything was said of the edition before."""
+        return bool(self.wrote_before) or any(a.edition == self.edition - 1 for a in self.answers)
+
+    def earlier(self, document: ArtworkDocument | None) -> list[Earlier]:
+        """What was said of the edition before, and what the latest, of this description, makes of
+        it."""
+        return earlier_of(self.answers, self.wrote_before, self.edition, document)
 
     @property
     def rules(self) -> Rules:
@@ -119,8 +127,9 @@ class OrderFacts:
     @property
     def step(self) -> str:
         """The sentence of the next step, with the command to type."""
-        asked = self.state is State.CHANGES and self.asked
-        return self.filled(capital(APPLY) if asked else self.rules.step)
+        if self.state is not State.CHANGES or not self.asked:
+            return self.filled(self.rules.step)
+        return self.filled(capital(what_to_do(self.asked)))
 
     def filled(self, sentence: str) -> str:
         """A sentence of the table, about this order."""

@@ -11,7 +11,7 @@ from proofgen.signoff import blocks, mail, old_slip, slip
 from proofgen.signoff.blocks import Block
 from proofgen.signoff.editions import Answer
 from proofgen.signoff.kinds import AnswerKind, answer_of
-from proofgen.signoff.wording import Known, is_plain_name, person_words
+from proofgen.signoff.wording import Known, cut_subject, is_plain_name, person_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,4 +89,5 @@ def words_in_it(given: Given, known: Known) -> tuple[str, ...]:
     readings = [html.unescape(text) for text in given.texts[: given.said]]
     intact = " ".join(blocks.letters_of_blocks(text) for text in readings)
     first, *others = [blocks.without_blocks(text, intact) for text in readings]
-    return person_words(["\n\n".join([*given.beside, first]), *others], known)
+    said = [text for text in given.beside if not cut_subject(text, known)]
+    return person_words(["\n\n".join([*said, first]), *others], known)

@@ -69,7 +69,7 @@ def was(tongue: Tongue, what: str, old: T, new: T, how: Callable[[Tongue, T], st
 def text_was(tongue: Tongue, what: str, old: str, new: str) -> list[Clause]:
     """The same for a text, in quotation marks; what cannot be seen is written out."""
     what = capital(what)
-    before, now = told_apart(old, new, MOST_QUOTED)
+    before, now = told_apart(tongue, old, new, MOST_QUOTED)
     if old == new:
         return []
     if not new:

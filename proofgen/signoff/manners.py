@@ -81,7 +81,11 @@ HEADER_LINE = re.compile(
 SUBJECT_LINE = re.compile(
     r"^\s*[*_]{0,2}(?:subject|betreff|asunto|objet|الموضوع)[*_]{0,2}\s*:[*_]{0,2}\s*", re.IGNORECASE
 )
-ANSWERING = re.compile(r"^(?:\s*(?:re|fw|fwd|aw|wg|rv|tr|antw|رد)\s*:)+\s*", re.IGNORECASE)
+ANSWERING = re.compile(
+    r"^(?:\s*(?:(?:re|fw|fwd|aw|wg|rv|tr|antw|رد)\s*:|\[(?:ext|extern|external|externo|externe)\]))+"
+    r"\s*",
+    re.IGNORECASE,
+)
 FURNITURE = re.compile(
     r"^\s*(?:"
     r"[-_=*—–]{2,}\s*"
@@ -94,23 +98,57 @@ FURNITURE = re.compile(
 )
 # "Sent from my iPhone": after these, names of devices and programs alone.
 SENT_FROM = re.compile(
-    r"^\s*(?:sent (?:from|with|via)|get|von meinem|gesendet (?:von|mit|aus)|enviado desde|"
-    r"envoyé (?:de|depuis)|أ?ُ?رسلت من|تم الإرسال من)\s+(.+?)\s*(?:<https?://\S+>)?\s*$",
+    r"^\s*(?:sent (?:from|with|via)|get|von meine[mr]|gesendet (?:von|mit|aus)|"
+    r"enviado (?:desde|con)|envoyé (?:de|depuis|avec)|أ?ُ?رسلت من|تم الإرسال من|مرسل من)\s+(.+?)\s*(?:<https?://\S+>)?\s*$",
     re.IGNORECASE,
 )
 DEVICES = frozenset((
-    "my", "meinem", "mein", "mi", "mon", "ma", "for", "für", "para", "pour", "the", "iphone",
-    "ipad", "ipod", "mac", "apple", "ios", "android", "samsung", "galaxy", "google", "pixel",
-    "huawei", "xiaomi", "redmi", "nokia", "sony", "motorola", "oneplus", "phone", "smartphone",
-    "mobile", "mobil", "handy", "mobiltelefon", "tablet", "teléfono", "móvil", "téléphone",
-    "outlook", "gmail", "mail", "yahoo", "proton", "thunderbird", "windows", "web", "gmx", "app",
-    "freemail", "telekom", "icloud", "أيفون", "هاتفي", "جهازي",
+    "iphone", "ipad", "ipod", "mac", "apple", "ios", "android", "samsung", "galaxy", "google",
+    "pixel", "huawei", "honor", "xiaomi", "redmi", "oppo", "nokia", "sony", "xperia", "motorola",
+    "oneplus", "fairphone", "blackberry", "outlook", "gmail", "yahoo", "proton", "protonmail",
+    "thunderbird", "windows", "gmx", "web", "freemail", "telekom", "icloud", "aol", "hotmail",
+    "bluemail", "fairemail", "spark", "zimbra", "phone", "smartphone", "mobile", "mobil", "handy",
+    "mobiltelefon", "tablet", "teléfono", "móvil", "téléphone", "أيفون", "آيفون", "أندرويد",
+    "هاتفي", "جهازي", "جوالي", "هاتف", "جهاز",
 ))  # fmt: skip
-MODEL = re.compile(r"[a-z]{1,2}\d{1,3}[a-z]?|pro|plus|max|mini|ultra", re.IGNORECASE)
-# "+353 1 555 0199", "Tel. 01632 960000": nothing but a number, and no day of a calendar.
+BESIDE_DEVICES = frozenset((
+    "my", "meinem", "meiner", "mein", "mi", "mon", "ma", "for", "für", "para", "pour", "the", "der",
+    "l", "mail", "app", "application", "aplicación", "gesendet", "versendet", "verschickt", "de",
+    "del", "ال", "الـ", "الخاص", "بي", "pro", "plus", "max", "mini", "ultra", "5g",
+))  # fmt: skip
+MODEL = re.compile(r"[a-z]{1,2}\d{1,3}[a-z]?", re.IGNORECASE)
+# Behind these a number of two digits is a model: "iPhone 14".
+NUMBERED = frozenset(("iphone", "pixel", "galaxy", "redmi", "honor", "oneplus", "fairphone"))
+# "+353 1 555 0199", "Tel. 01632 960000", "(555) 555-0199": nothing but a number, and no day.
 TELEPHONE = re.compile(
-    r"^\s*(?:(?:tel|phone|telephone|mobile|mob|fon|telefon|mobil|handy|teléfono|tél|fax|t|m|f)"
-    r"[.:]*\s*)?(?!\d{1,2}[./]\d{1,2}[./]\d{2,4}\s*$)\+?\d[\d ()/.–-]{5,}$",
+    r"^\s*(?!\d{1,2}[ ./-]+\d{1,2}[ ./-]+\d{2,4}\s*$)(?:"
+    r"(?:tel|phone|telephone|mobile|mob|fon|telefon|mobil|handy|teléfono|tél|fax|t|m|f|هاتف)"
+    r"[.:]*\s*\+?\(?\d[\d ()/.–-]{5,}"
+    r"|(?:\+|\(?0)\d?[\d ()/.–-]{6,}"
+    r"|\(\d{3}\) ?\d{3}[ -]\d{4}|\d{3}-\d{3}-\d{4}"
+    r")\s*$",
     re.IGNORECASE,
 )
+# "12 Quay Street, Galway", "Hauptstraße 5", "Calle Mayor, 5"; and below such a line a town behind
+# its code. Whole lines of capitalised words, so that few wishes look like one.
+STREET = re.compile(
+    r"^\s*(?:"
+    r"\d{1,4}[A-Za-z]?,? (?:[A-Z][\w'’.-]+ ){1,3}"
+    r"(?:Street|St\.?|Road|Rd\.?|Avenue|Ave\.?|Lane|Drive|Terrace|Crescent)"
+    r"|[A-ZÄÖÜ][\wß-]{2,}(?:straße|strasse|str\.|weg|allee|gasse|ufer|platz) \d{1,4} ?[a-z]?"
+    r"|(?:Calle|C/|Avda?\.|Avenida|Plaza|Paseo) ?"
+    r"(?:(?:[A-ZÁÉÍÓÚÑ][\wáéíóúñ-]+|de|del|la|las|los),? ?){1,4}\d{1,4}"
+    r"|\d{1,4},? [Rr]ue(?: (?:[A-ZÀÂÉÈ][\wàâéèêîôûç-]+|de|du|des|la|les)){1,4}"
+    r")(?:, (?:[A-Z]?\d{4,5} )?[A-ZÄÖÜ][\wäöüß’-]+(?: [A-Z][\w’-]+)?)*\s*$"
+)
+TOWN = re.compile(
+    r"^\s*(?:[A-Z]-)?(?:\d{5} [A-ZÄÖÜÁÉÍÓÚ][\w-]+(?: [\w-]+)?"
+    r"|(?:[A-Z][\w’-]+,? )?(?:[A-Z]{1,2}\d[A-Z\d]? \d[A-Z]{2}|[A-Z]\d[\dW] [A-Z\d]{4}))\s*$"
+)
+# Pictures that say no more than a yes and thanks, or stand before a number or an address; every
+# other, such as a thumb turned down, a face that cries or a coloured heart, says something.
+KIND_PICTURES = frozenset(
+    "👍👌🙏🙌👏🤝💪❤♥💕💖😀😃😄😁😆😊🙂😍🥰😘😎🤩🤗☺🎉🥳✨✅✔✓☑☎✆📞📱✉📧📨🌐📍🏠🏡©®™"
+)
+SKIN = re.compile("[\U0001f3fb-\U0001f3ff]")  # shades of the picture before
 COMPANY = re.compile(r"\b(?:Ltd|Limited|GmbH|AG|KG|Inc|LLC|S\.?L\.?|S\.?A\.?|SARL|Sons|Co)\.?\s*$")

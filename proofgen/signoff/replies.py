@@ -22,6 +22,7 @@ from proofgen.signoff.wording import Known, without_ours
 
 # What is left of a block that lost its end: no three words of a person look like that.
 _CODED = re.compile(r"(?:\b[0-9A-HJKMNP-TV-Z]{5}\b\s+){3,}[0-9A-HJKMNP-TV-Z]{0,5}")
+WHICH = "ask the customer which of them holds"
 _KEPT = "That is kept, and nothing is pressed until you have read it."
 
 
@@ -77,9 +78,16 @@ def _came_back_whole(text: str, left: str, head: EditionHead) -> bool:
     return len({said[kind] - mine[kind] for kind in codes.codes_of(head).values()}) == 1
 
 
-def _words(given: Given, known: Known) -> tuple[str, ...]:
+def _words(given: Given, known: Known, heads: Sequence[EditionHead]) -> tuple[str, ...]:
+    """A person's words in a mail, without the codes of its order's editions."""
+    ours = {symbols for head in heads for symbols in codes.codes_of(head)}
     bare = replace(given, texts=tuple(_CODED.sub(" ", text) for text in given.texts))
-    return tuple(text for text in words_in_it(bare, known) if not codes.looks_like_code(text))
+    left = (
+        codes.without(text, [one for one in codes.heard(text) if one.symbols in ours]).strip()
+        for text in words_in_it(bare, known)
+        if not codes.looks_like_code(text)
+    )
+    return tuple(filter(None, left))
 
 
 def _keep(
@@ -93,20 +101,32 @@ def _keep(
 
 
 def keep_words(
-    records: Records, order: str, given: Given, ours: Ours, *, now: datetime, day: date
+    records: Records,
+    order: str,
+    given: Given,
+    ours: Ours,
+    *,
+    now: datetime,
+    day: date,
+    two: str = "",
 ) -> Outcome:
-    """Keep what a person wrote in a mail that quotes our letter and holds no answer. It is never an
-    OK: whatever it says, somebody has to read it. `day`: that of the mail."""
+    """Keep what a person wrote in a mail that quotes our letter and holds no answer, or `two` that
+    differ, as they are called. It is never an OK: whatever it says, somebody has to read it. `day`:
+    that of the mail."""
     facts = read_facts(records, order)
-    words = _words(given, ours(order))
+    words = _words(given, ours(order), records.heads(order))
     about = f"This mail belongs to proof {facts.edition} of {order}: it quotes our letter"
+    if two:
+        about = f"This mail holds two answers that differ, {two}"
     if not words:
         return Outcome(
             status=Taken.REFUSED,
-            sentence=f"{about}, and holds no answer and no word beside it: nothing was recorded.",
+            sentence=about
+            + ("" if two else ", and holds no answer and no word beside it")
+            + ": nothing was recorded.",
             order=order,
             edition=facts.edition,
-            cure="ask the customer for their answer",
+            cure=WHICH if two else "ask the customer for their answer",
         )
     said = _keep(records, facts, words, now, day)
     if set(words) <= set(facts.words):
@@ -118,10 +138,14 @@ def keep_words(
         )
     return Outcome(
         status=Taken.WORDS,
-        sentence=f"{about}, and holds no slip and no code. The customer wrote: {said}. {_KEPT}",
+        sentence=about
+        + (", so neither counts" if two else ", and holds no slip and no code")
+        + f". The customer wrote: {said}. {_KEPT}",
         order=order,
         edition=facts.edition,
-        cure=f"if it is a yes: proofgen answer {order} --in-person NAME; if nothing is to change: "
+        cure=f"{WHICH}; then give their code: proofgen answer CODE"
+        if two
+        else f"if it is a yes: proofgen answer {order} --in-person NAME; if nothing is to change: "
         f"proofgen answer --read {order}; else change the order, then: proofgen proof {order}",
     )
 
@@ -153,7 +177,9 @@ def _held(
     records: Records, one: Outcome, given: Given, ours: Ours, now: datetime, day: date
 ) -> Outcome:
     facts = read_facts(records, one.order)
-    words = one.wrote or _words(given, _surroundings(records, one.order, ours))
+    words = one.wrote or _words(
+        given, _surroundings(records, one.order, ours), records.heads(one.order)
+    )
     if not words:
         return one
     said = _keep(records, facts, words, now, day)

@@ -24,6 +24,9 @@ _SENTENCES: Mapping[str, str] = {
     "instead": to_say("Instead of “{old}”: “{new}”"),
     "instead_one": to_say("Piece {pieces}: instead of “{old}”: “{new}”"),
     "instead_many": to_say("Pieces {pieces}: instead of “{old}”: “{new}”"),
+    "unsaid": to_say("“{old}” is wrong; what it should be is not said"),
+    "unsaid_one": to_say("Piece {pieces}: “{old}” is wrong; what it should be is not said"),
+    "unsaid_many": to_say("Pieces {pieces}: “{old}” is wrong; what it should be is not said"),
     "wrong": to_say("Marked as wrong, by number: {pieces}"),
     "noted": to_say("Note: {note}"),
     "texts": to_say("Words to change: {n}"),
@@ -32,6 +35,7 @@ _SENTENCES: Mapping[str, str] = {
     "name": to_say("Name: {name}"),
     "leave": to_say("Please send the lines below just as they are."),
 }
+_UNSAID = ("unsaid", "unsaid_one", "unsaid_many")
 MOST_SUMMARY = 300  # characters of the readable part, as UTF-16 counts them
 MOST_CHANGES, MOST_NEW, MOST_NAME, MOST_NOTE, _MOST_OLD = 500, 400, 200, 4000, 4000
 _MOST_INFLATED = 64 * 1024  # bytes
@@ -82,8 +86,13 @@ def summary(
 def summaries(payload: SlipPayload, words: Mapping[str, str]) -> list[str]:
     """Each way in which it may read: only a text of the most pieces can be one of all of them."""
     most = max((len(change["pieces"]) for change in payload.get("changes", ())), default=0)
+    # Pages of before said of a text left empty: instead of “Odalis”: “”.
+    older = {**words, **{key: words[key.replace("unsaid", "instead")] for key in _UNSAID}}
     every = (
-        summary(payload, words, pieces, whole) for pieces in (0, most) for whole in (True, False)
+        summary(payload, said, pieces, whole)
+        for said in (words, older)
+        for pieces in (0, most)
+        for whole in (True, False)
     )
     return list(dict.fromkeys(every))
 
@@ -98,7 +107,8 @@ def _told(payload: SlipPayload, words: Mapping[str, str], pieces: int) -> list[s
     told = []
     for change in payload.get("changes", ()):
         on, old, new = change["pieces"], change["old"], change["new"]
-        key = "instead" if len(on) == pieces else "instead_one" if len(on) == 1 else "instead_many"
+        key = "instead" if new else "unsaid"
+        key += "" if len(on) == pieces else "_one" if len(on) == 1 else "_many"
         if _FROM_THE_RIGHT.search(words[key] + old + new):
             old, new = (f"\u2068{text}\u2069" for text in (old, new))  # each runs its own way
         told.append(_filled(words[key], pieces=_numbers(on), old=old, new=new))

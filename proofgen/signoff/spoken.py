@@ -6,11 +6,12 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
+from proofgen.say import joined
 from proofgen.signoff import codes, replies
 from proofgen.signoff.documents import EditionHead
 from proofgen.signoff.facts import read_facts
 from proofgen.signoff.given import Given, Ours
-from proofgen.signoff.kinds import AnswerKind
+from proofgen.signoff.kinds import ANSWERS, CHOICES, AnswerKind
 from proofgen.signoff.outcome import Outcome, refused
 from proofgen.signoff.records import Records
 from proofgen.signoff.wording import QUOTE, Known, person_words
@@ -41,18 +42,22 @@ def find(
     hits = {one.symbols for runs in heard for one in runs if one.symbols in known}
     if reply.orders and (len(hits) != 1 or not reply.is_whole):
         return [
-            replies.keep_words(records, order, given, ours, now=now, day=day)
+            replies.keep_words(
+                records,
+                order,
+                given,
+                ours,
+                now=now,
+                day=day,
+                two=_answers_of({code: known[code] for code in hits}) if len(hits) > 1 else "",
+            )
             for order in reply.orders
         ]
     if not hits:
         return [_no_code(records, known, heard)]
     own = _own(reply.own, {code: known[code] for code in hits}, ours)
     if len(own) > 1:
-        return [
-            refused(
-                "there is more than one code in this text", cure="ask which of them is the answer"
-            )
-        ]
+        return [_several({code: known[code] for code in own})]
     if not own:
         head, _ = known[min(hits)]
         return [
@@ -65,10 +70,33 @@ def find(
     (code,) = own
     head, kind = known[code]
     around = (
-        _without(text, [one for one in runs if one.symbols == code])
+        codes.without(text, [one for one in runs if one.symbols == code])
         for text, runs in zip(reply.own.texts, heard, strict=True)
     )
     return Found(head, kind, replace(given, texts=tuple(around)))
+
+
+def _several(hits: _Codes) -> Outcome:
+    """Refused, and which answers the codes are."""
+    heads = [head for head, _ in hits.values()]
+    if len({head["order"] for head in heads}) > 1:
+        return refused(
+            f"there is more than one code in this text, {_answers_of(hits)}",
+            cure="give each of them by itself: proofgen answer CODE",
+        )
+    return refused(
+        f"this mail holds two answers that differ, {_answers_of(hits)}",
+        heads[0]["order"], max(head["edition"] for head in heads), replies.WHICH,
+    )  # fmt: skip
+
+
+def _answers_of(hits: _Codes) -> str:
+    """'“OK” to proof 1 of fenn and “change it” to proof 1 of fenn'."""
+    said = (
+        f"“{ANSWERS[kind].called}” to proof {head['edition']} of {head['order']}"
+        for head, kind in sorted(hits.values(), key=lambda it: list(CHOICES).index(it[1]))
+    )
+    return joined(dict.fromkeys(said))
 
 
 def _no_code(records: Records, known: _Codes, heard: Sequence[Sequence[codes.Heard]]) -> Outcome:
@@ -133,10 +161,3 @@ def _near(tried: Sequence[str], known: _Codes) -> EditionHead | None:
             if likely and codes.distance(said, code, most) <= most:
                 return head
     return None
-
-
-def _without(text: str, codes_there: Sequence[codes.Heard]) -> str:
-    """What stands around a code."""
-    for start, end in sorted({(one.start, one.end) for one in codes_there}, reverse=True):
-        text = f"{text[:start]} {text[end:]}"
-    return text

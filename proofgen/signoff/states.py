@@ -123,6 +123,9 @@ APPLY = (
     "put them into the order, once you have looked: proofgen answer --apply {order}; "
     "then: proofgen proof {order}"
 )
+ASK_WHAT = (
+    "ask the customer what it should be, put that into the order, then: proofgen proof {order}"
+)
 _NEVER, _NAMED, _UNASKED = When.NEVER, When.NAMED, When.UNASKED
 _SENT = frozenset({EventKind.SENT})
 

@@ -8,6 +8,7 @@ from difflib import SequenceMatcher
 
 from proofgen.say import quoted
 from proofgen.say.safe import visible
+from proofgen.say.tongue import Tongue, to_say
 
 
 def _plain(text: str) -> str:
@@ -38,11 +39,16 @@ def _named(part: str) -> str:
     )
 
 
-def told_apart(old: str, new: str, most: int) -> tuple[str, str]:
-    """Both in quotation marks, cut to `most` letters; where they look alike, the letters that
-    differ are written out by number and name."""
+def _quoted(tongue: Tongue, text: str, most: int) -> str:
+    """As `say.quoted`, in the marks of the language."""
+    return tongue(to_say("“{text}”"), text=quoted(text, most)[1:-1])
+
+
+def told_apart(tongue: Tongue, old: str, new: str, most: int) -> tuple[str, str]:
+    """Both in the language's quotation marks, cut to `most` letters; where they look alike, the
+    letters that differ are written out by number and name."""
     if not old or not new or not _alike(old, new):
-        return quoted(old, most), quoted(new, most)
+        return _quoted(tongue, old, most), _quoted(tongue, new, most)
     steps = SequenceMatcher(None, old, new, autojunk=False).get_opcodes()
     before = "".join(
         _named(old[a:b]) if op != "equal" else visible(old[a:b]) for op, a, b, *_ in steps
@@ -50,4 +56,4 @@ def told_apart(old: str, new: str, most: int) -> tuple[str, str]:
     after = "".join(
         _named(new[c:d]) if op != "equal" else visible(new[c:d]) for op, _, _, c, d in steps
     )
-    return quoted(before, 2 * most), quoted(after, 2 * most)
+    return _quoted(tongue, before, 2 * most), _quoted(tongue, after, 2 * most)

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -34,10 +34,13 @@ _ALIKE = str.maketrans(
     }
 )
 _LEAST_TOKENS = 3  # a shorter line of ours could be anybody's
+_LEAST_OF_SUBJECT = 2
 _SIGNATURE_LINES = 8  # RFC 3676 4.3 sets them off with '-- '; longer ones are letters
 _NAME_WORDS = 5
 _CLOCK = re.compile(r"\b\d{1,2}[:.]\d{2}\b")
 _YEAR = re.compile(r"\b20\d{2}\b")
+_AS_PICTURE = re.compile("[\ufe00-\ufe0f]")  # chooses how the letter before it looks
+_ADDRESS = re.compile(r"https?://\S+")
 _HEADERS = 3
 _MOST = 200_000  # letters of one reading; a longer one is held as it is
 
@@ -86,8 +89,43 @@ def _of_one(reading: str, known: Known) -> list[str]:
     bare = manners.REPLY_INTRO.sub(
         lambda intro: "" if _is_intro(intro[0], names) else intro[0], "\n".join(lines)
     )
-    left = _without_ours(bare.split("\n"), known)
+    left = _without_ours(_without_cut_subjects(bare.split("\n"), known), known)
     return _paragraphs(_without_manners(left, names))
+
+
+# -- our subjects, cut short -----------------------------------------------------------------
+
+
+def cut_subject(subject: str, known: Known) -> bool:
+    """Whether a mail's subject is one of ours that a mail program cut short: its first words, two
+    at least, the last of them whole or not, and nothing behind them."""
+    said = _tokens(manners.ANSWERING.sub("", subject))
+    if said and said[-1].endswith("..."):
+        said[-1] = said[-1].rstrip(".")
+        said = said if said[-1] else said[:-1]
+    return len(said) >= _LEAST_OF_SUBJECT and any(
+        ours[: len(said) - 1] == said[:-1] and ours[len(said) - 1].startswith(said[-1])
+        for ours in _subjects(known)
+        if len(ours) >= len(said)
+    )
+
+
+def _subjects(known: Known) -> Iterator[list[str]]:
+    for text in known.texts:
+        lines = text.splitlines()
+        for line in lines:
+            if len(lines) == 1 or manners.SUBJECT_LINE.match(line):
+                yield _tokens(manners.SUBJECT_LINE.sub("", line))
+
+
+def _without_cut_subjects(lines: Sequence[str], known: Known) -> list[str]:
+    """The same where a subject of ours stands cut among the header lines of a quoted mail."""
+    left = []
+    for line in lines:
+        label = manners.SUBJECT_LINE.match(line)
+        cut = label is not None and cut_subject(line[label.end() :], known)
+        left.append(line[: label.end()] if label and cut else line)
+    return left
 
 
 # -- our own text ----------------------------------------------------------------------------
@@ -166,6 +204,7 @@ def _is_bare_mark(token: str, marks: Sequence[str]) -> bool:
 
 def _plain(line: str) -> str:
     """A line folded, without punctuation and pictures: 'Many thanks!' as 'many thanks'."""
+    line = _AS_PICTURE.sub("", line)
     kept = "".join(c if c.isalnum() or unicodedata.category(c)[0] == "M" else " " for c in line)
     return " ".join(unicodedata.normalize("NFC", kept).casefold().split())
 
@@ -217,10 +256,14 @@ def _without_manners(lines: Sequence[str], names: set[str]) -> list[str]:
             left.append("")
             continue
         plain = _plain(line)
-        if not plain:
-            left.append(line if _speaks_without_letters(line) else "")
+        if _speaks_without_letters(line):
+            left.append(line)
+            closed = False
             continue
-        empty = _is_manner(line, plain, names) or (closed and _is_name(plain, names))
+        if not plain:
+            left.append("")
+            continue
+        empty = _is_manner(line, plain, names) or (closed and _is_of_a_person(line, names))
         closed = plain in _phrases() or (closed and empty)
         left.append("" if empty else line)
     return left
@@ -252,20 +295,33 @@ def _without_headers(lines: Sequence[str], names: set[str]) -> list[str]:
 
 def _signs(line: str, names: set[str]) -> bool:
     """A line as signatures have them: known names and addresses, a telephone number, a firm."""
-    if not line.strip() or manners.TELLING.search(line):
+    if not line.strip() or manners.TELLING.search(line) or _speaks_without_letters(line):
         return False
-    if _is_name(_plain(line), names) or manners.TELEPHONE.match(line):
+    if _is_of_a_person(line, names):
         return True
     return bool(manners.COMPANY.search(line)) and not any(c.isdigit() for c in line)
 
 
+def _is_of_a_person(line: str, names: set[str]) -> bool:
+    """A known name or address, a telephone number, a street, a town behind its code: what stands
+    below a closing."""
+    bare = "".join(c for c in line if c not in manners.KIND_PICTURES)
+    if manners.TELLING.search(line):
+        return False
+    shapes = (manners.TELEPHONE, manners.STREET, manners.TOWN)
+    return _is_name(_plain(line), names) or any(shape.match(bare) for shape in shapes)
+
+
 def speaks(char: str) -> bool:
     """A picture such as a thumb turned down says something, and so does a question mark."""
+    if char in manners.KIND_PICTURES:
+        return False
     return char in "?؟" or (not char.isascii() and unicodedata.category(char) in ("So", "Sk"))
 
 
 def _speaks_without_letters(line: str) -> bool:
-    return any(map(speaks, line))
+    bare = _ADDRESS.sub("", line)
+    return any(map(speaks, manners.SKIN.sub("", bare) if len(bare.strip()) > 1 else bare))
 
 
 @cache
@@ -284,17 +340,27 @@ def _is_manner(line: str, plain: str, names: set[str]) -> bool:
     chat's stamp of who wrote when."""
     if manners.FURNITURE.match(line):
         return True
-    if not _speaks_without_letters(line) and set(plain.split()) <= manners.YES_WORDS:
+    if set(plain.split()) <= manners.YES_WORDS:
         return True
     if sent := manners.SENT_FROM.match(line):
-        words = _plain(sent[1]).split()
-        return all(word in manners.DEVICES or manners.MODEL.fullmatch(word) for word in words)
+        return _are_devices(_plain(sent[1]).split())
     words = plain.split()
     for end in range(len(words), 0, -1):
         if " ".join(words[:end]) in _greetings():
             return _is_name(" ".join(words[end:]), names)
     stamped = _CLOCK.search(line) and any(word in names for word in words)
     return bool(stamped) and _is_known(line, names)
+
+
+def _are_devices(words: Sequence[str]) -> bool:
+    """Names of devices and mail programs, with what stands beside them, and nothing else."""
+    for before, word in zip(["", *words], words, strict=False):
+        known = word in manners.DEVICES or word in manners.BESIDE_DEVICES
+        model = manners.MODEL.fullmatch(word) is not None
+        number = word.isdigit() and len(word) <= 2 and before in manners.NUMBERED
+        if not (known or model or number):
+            return False
+    return any(word in manners.DEVICES for word in words)
 
 
 def _is_name(plain: str, names: set[str]) -> bool:

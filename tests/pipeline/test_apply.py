@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import html
 import json
+import re
 import shutil
 from pathlib import Path
 from typing import Any
@@ -10,6 +12,7 @@ from typing import Any
 import pytest
 import yaml
 
+from proofgen.press import ticket
 from tests.cli.small import code_seen, make_shop, run, state, write
 from tests.slips import compose_slip, facts_on
 
@@ -230,3 +233,116 @@ def test_json_of_the_page_has_what_the_order_says(shop):
     found = {(t["line"], t["slot"], t["text"]) for t in texts}
     assert (1, "guest", "Odalis, Fenn") in found and (3, "name", "Odalis\nand Bram") in found
     json.dumps(texts)
+
+
+# -- wrong, and not said what it should be -------------------------------------------------------
+
+
+def test_wrong_without_what_it_should_be_is_to_be_asked(shop):
+    told = answer(
+        shop,
+        asked(shop, "guest", "Bram", ""),
+        asked(shop, "name", "Odalis", "Odalys", line=2),
+    )
+    says = "guest, piece 2: “Bram” is wrong, and it does not say what it should be"
+    assert says in told.out and "“”" not in told.out
+    assert says in " ".join(run(shop, "orders").out.split())
+    assert says in state(shop, "fenn")["asked"]
+    ran = run(shop, "answer", "--apply", "fenn").ended(1)
+    assert f"Left for you: {says}; ask the customer what it should be." in ran.err
+    order, guests = files(shop)
+    assert "'name': \"Odalys\"" in order and guests == GUESTS.encode()
+
+
+def test_where_nothing_says_what_it_should_be_the_next_step_is_to_ask(shop):
+    told = answer(shop, asked(shop, "guest", "Bram", ""))
+    ask = "sk the customer what it should be"
+    assert ask in told.out and ask in state(shop, "fenn")["next"]
+    assert "--apply" not in told.out + state(shop, "fenn")["next"]
+
+
+def test_a_slip_of_an_older_page_that_left_it_empty_is_ours(shop):
+    on_page = facts_on(page_of(shop))
+    words = dict(on_page["words"])
+    for key in ("unsaid", "unsaid_one", "unsaid_many"):
+        words[key] = words[key.replace("unsaid", "instead")]
+    slip = compose_slip(
+        {**on_page, "words": words}, "change", changes=[asked(shop, "guest", "Bram", "")]
+    )
+    assert "instead of “Bram”: “”" in slip
+    write(shop / "slip.txt", slip)
+    run(shop, "answer", shop / "slip.txt").ended(0)
+    assert state(shop, "fenn")["words"] == []
+
+
+# -- what became of it on the next proof ---------------------------------------------------------
+
+
+def test_what_was_asked_stands_on_the_next_letter_and_on_the_ticket(shop, monkeypatch):
+    slip = compose_slip(
+        facts_on(page_of(shop)),
+        "change",
+        name="Odalys Fenn",
+        note="A lighter sky, please",
+        wrong=[6],
+        changes=[
+            asked(shop, "guest", "Bram", "Bramm"),
+            asked(shop, "guest", 'Zo"e"', "Zoë"),
+            asked(shop, "guest", "Wren", ""),
+            asked(shop, "name", "Odalis", "Odalys", line=2),
+        ],
+    )
+    write(shop / "slip.txt", slip)
+    run(shop, "answer", shop / "slip.txt").ended(0)
+    order, guests = files(shop)
+    write(shop / "orders" / "fenn" / "order.yaml", order.replace('"Odalis"', '"Odalyss"'))
+    list_of = shop / "orders" / "fenn" / "guests.csv"
+    list_of.write_bytes(guests.replace(b"Bram ", b"Bramm ").replace(b"Wren", b"Wrenna"))
+    run(shop, "proof", "fenn").ended(0)
+    letter = (shop / "workroom" / "letters" / "fenn.txt").read_text("utf-8")
+    said = " ".join(letter.split())
+    for one in (
+        "What you asked for at proof 1:",
+        "“Bramm” instead of “Bram”: it is changed.",
+        '“Zoë” instead of “Zo"e"”: it stands as it was.',
+        "“Wren” is wrong: it now reads “Wrenna”.",
+        "“Odalys” instead of “Odalis”: it now reads “Odalyss”.",
+        "You marked piece 6 as wrong: please look at it once more.",
+        "You wrote “A lighter sky, please”: please look whether it is as you wish.",
+    ):
+        assert one in said, one
+    earlier = state(shop, "fenn")["earlier"]
+    assert "guest, piece 2: “Bram” → “Bramm”; it is changed" in earlier
+    assert 'guest, piece 3: “Zo"e"” → “Zoë”; it stands as it was' in earlier
+    assert "piece 6 marked as wrong" in earlier and "“A lighter sky, please”" in earlier
+    run(shop, "answer", "fenn", "--in-person", "Odalys Fenn").ended(0)
+    seen: list[str] = []
+    true_one = ticket.html_to_pdf
+    monkeypatch.setattr(
+        ticket,
+        "html_to_pdf",
+        lambda html, *rest, **more: (seen.append(html), true_one(html, *rest, **more))[1],
+    )
+    run(shop, "press", "fenn").ended(0)
+    on_ticket = " ".join(re.sub(r"<[^>]+>", "", html.unescape(seen[-1])).split())
+    for text in earlier:
+        assert f"Asked at proof 1: {text}" in on_ticket
+
+
+def test_what_was_asked_comes_back_quoted_and_is_nobody_s_word(shop):
+    """The letter repeats a wish; who quotes the letter says nothing by it, who writes it does."""
+    slip = compose_slip(facts_on(page_of(shop)), "change", note="Please write Willy with y")
+    write(shop / "slip.txt", slip)
+    run(shop, "answer", shop / "slip.txt").ended(0)
+    order, _ = files(shop)
+    write(shop / "orders" / "fenn" / "order.yaml", order.replace('"Odalis"', '"Odalys"'))
+    run(shop, "proof", "fenn").ended(0)
+    letter = (shop / "workroom" / "letters" / "fenn.txt").read_text("utf-8")
+    assert "Willy with y" in letter
+    quoted = "\n".join(f"> {line}" for line in letter.splitlines()[2:])
+    code = code_seen(shop, "ok")
+    run(shop, "answer", "-", typed=f"{code}\n\n{quoted}\n")
+    assert state(shop, "fenn")["state"] == "signed"
+    again = f"{code}\n\nPlease write Willy with y\n\n{quoted}\n"
+    run(shop, "answer", "-", typed=again)
+    assert state(shop, "fenn")["state"] == "words"

@@ -296,3 +296,36 @@ def test_leave_given_on_the_page_is_heard_by_the_check(
     (mine,) = [f["status"] for f in found["findings"] if f["check"] == "order/rights"]
     assert mine == status
     assert run(shop, "press", "pic").code == (1 if status == "stop" else 0)
+
+
+@pytest.mark.parametrize(
+    ("noted", "said", "rows"),
+    [
+        ("", {}, ()),
+        ("", {"print": True, "show": False},
+         ("Your pictures for this order\n    allowed, by this answer",
+          "Your order shown to others\n    not allowed, by this answer")),
+        ("rights: {print: yes, show: yes}\n", {"show": False},
+         ("Your pictures for this order\n    allowed, as you told us before",
+          "Your order shown to others\n    not allowed, by this answer")),
+        ("rights: {print: yes, show: no}\n", {"show": True},
+         ("Your order shown to others\n    not allowed, as you told us before",)),
+    ],
+    ids=["nobody said", "by the answer", "both", "a no that stays"],
+)  # fmt: skip
+def test_the_certificate_says_what_is_allowed_and_who_said_so(
+    tmp_path: Path, noted: str, said: dict[str, bool], rows: tuple[str, ...]
+) -> None:
+    shop = make_shop(tmp_path / "shop")
+    write(shop / "orders" / "pic" / "order.yaml", order_text(design="snap") + noted)
+    paint(shop / "orders" / "pic" / "photos" / "pier.jpg")
+    run(shop, "proof", "pic").ended(0)
+    edition = Records(shop / "records").latest("pic")
+    assert edition is not None
+    slip = compose_slip(edition, written="2026-11-25T09:00:00Z", **said)
+    run(shop, "answer", "-", typed=slip).ended(0)
+    receipt = plain(shop, "pic.receipt-1")
+    for row in rows:
+        assert row in receipt
+    assert ("allowed" in receipt) is bool(rows)
+    assert "Ready on\n    Sunday 20 December 2026" in receipt and "Day\n" not in receipt

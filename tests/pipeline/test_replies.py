@@ -132,6 +132,20 @@ def test_a_code_typed_above_our_letter_is_the_answer(shop: Path, program: Progra
         assert now(shop) == lands, (told.out, told.err, state(shop, "fenn")["words"])
 
 
+@pytest.mark.parametrize("program", ALL)
+@pytest.mark.parametrize("words", ["", "I am not sure yet about the name"])
+def test_both_codes_above_our_letter_are_two_answers(
+    shop: Path, program: Program, words: str
+) -> None:
+    both = [code_seen(shop, answer, "fenn") for answer in ("ok", "change")]
+    told = give(shop, program(letter(shop), "\n".join([*both, words]))).ended(4)
+    said = "two answers that differ, “OK” to proof 1 of fenn and “change it” to proof 1 of fenn"
+    assert said in told.err and "no code" not in told.err
+    assert "which of them holds" in told.err
+    assert state(shop, "fenn")["words"] == ([words] if words else [])
+    assert now(shop) == ("words" if words else "out")
+
+
 @pytest.mark.parametrize("program", QUOTING)
 def test_words_alone_are_matched_kept_and_hold_the_press(shop: Path, program: Program) -> None:
     told = give(

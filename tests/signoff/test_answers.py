@@ -491,7 +491,7 @@ def test_far_codes_name_nobody(records, kept):
 def test_a_text_with_several_codes_is_no_answer(records, kept):
     text = "Answer by telephone: " + ", ".join(both(kept).values())
     got = take(records, text)
-    assert got.status == "refused" and "more than one code" in got.sentence
+    assert got.status == "refused" and "two answers" in got.sentence
     assert records.answers("fenn") == []
 
 

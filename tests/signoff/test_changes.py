@@ -10,6 +10,7 @@ import pytest
 from proofgen.say import pieces
 from proofgen.say.tongue import Tongue
 from proofgen.signoff import changes, differences, in_words
+from proofgen.signoff.layers import text_was
 
 ENGLISH = Tongue()
 
@@ -304,3 +305,17 @@ def test_titles_and_labels_stand_for_ids(tmp_path):
 )
 def test_pieces_are_listed_as_people_do(numbers, told):
     assert pieces(numbers) == told
+
+
+@pytest.mark.parametrize(
+    ("language", "marks"), [("en", "“{}”"), ("de", "„{}“"), ("es", "«{}»"), ("ar", "«{}»")]
+)
+@pytest.mark.parametrize("new", ["Marec", "Mar\u00a0ek"])
+def test_texts_stand_in_the_marks_of_the_language(language, marks, new):
+    old = "Marek" if new == "Marec" else "Mar ek"
+    tongue = Tongue(language)
+    says = "".join(clause.says for clause in text_was(tongue, "name", old, new))
+    says = says.replace("\u2068", "").replace("\u2069", "")
+    for text in (old, new) if new == "Marec" else ("Mar⟨U+0020 space⟩ek",):
+        assert marks.format(text) in says
+    assert "“" not in says or language in ("en", "de")

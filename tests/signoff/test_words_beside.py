@@ -7,6 +7,7 @@ import json
 import textwrap
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
+from email.header import Header
 from email.message import EmailMessage
 from pathlib import Path
 from typing import Any
@@ -486,6 +487,41 @@ WISHES = [
     SIGNED + "1986",
     "???",
     "12:30",
+    # in the guise of a device, a picture, a number, an address or a subject
+    "Von meinem iPhone gesendet, bitte in Blau",
+    "Von meinem Herzen gesendet in Blau",
+    "Gesendet mit 12 Stück",
+    "Enviado desde mi iPhone en azul",
+    "Envoyé de mon iPhone, en bleu",
+    "Sent from my iPhone 12 pieces",
+    "Get 8",
+    "Get blue for Android",
+    "أُرسلت من هاتفي بالأزرق",
+    "👎",
+    "👎🏽",
+    "😢",
+    "Thanks 👎",
+    "Odalys 😢",
+    "👍👎",
+    "👍 but blue",
+    "💙",
+    "❌",
+    "🤔",
+    "Hello?",
+    "Kind regards\nOdalys\n1986 - 2026",
+    "Kind regards\nOdalys\n12 06 2027",
+    "Kind regards\nOdalys\n01-06-2027",
+    "Kind regards\nOdalys\n24 pieces",
+    "Kind regards\nOdalys\n2027 Hochzeit",
+    "Kind regards\nOdalys\nMehr Platz 5 mm",
+    "Kind regards\nOdalys\n12 Blue Sleeves",
+    "Kind regards\nOdalys\n12 quay street in gold",
+    "Kind regards\nOdalys\nHerz statt Stern",
+    "Kind regards\nOdalys\n+353 1 555 0199 in gold",
+    "Kind regards\nOdalys\nplease print 12 Quay Street",
+    SIGNED + "Odalys Fenn 👎",
+    SIGNED + "1986 - 2026",
+    SIGNED + "12 06 2027",
 ]
 NOTHING = [
     "Mit freundlichen Grüßen\nOdalys Fenn",
@@ -504,6 +540,29 @@ NOTHING = [
     "28/11/2026, 20:01 - Odalys:",
     SIGNED + "+353 1 555 0199",
     SIGNED + "Fenn & Daughter Ltd",
+    "Von meinem iPhone gesendet",
+    "Von meinem Samsung Galaxy Smartphone gesendet.",
+    "Gesendet von Outlook für iOS",
+    "Gesendet von meinem iPhone 14 Pro",
+    "Enviado desde mi Samsung Galaxy A12",
+    "Enviado con Outlook para Android",
+    "Envoyé de mon iPhone",
+    "Envoyé depuis l'application Mail Orange".replace(" Orange", " Yahoo"),
+    "أُرسلت من هاتفي",
+    "تم الإرسال من جهاز iPhone",
+    "Get Outlook for iOS<https://aka.ms/o0ukef?src=1>",
+    "👍",
+    "👍🏽",
+    "🙏❤️",
+    "Thanks 👍",
+    "OK 👌🏼",
+    "Thanks\nOdalys 😊",
+    "Kind regards\nOdalys Fenn\n+353 1 555 0199\nodalys@example.org",
+    "Kind regards\n\nOdalys Fenn\n12 Quay Street, Galway\nTel. 01632 960000",
+    "Viele Grüße\nOdalys Fenn\nHauptstraße 5\n10115 Berlin\n☎ 030 5550199",
+    "Un saludo\nOdalys Fenn\nCalle Mayor, 5\n28013 Madrid",
+    "Best\nOdalys\n📱 (555) 555-0199",
+    SIGNED + "12 Quay Street\nGalway H91 X2Y3".replace("\nGalway", "\nGalway,"),
 ]
 
 
@@ -628,3 +687,61 @@ def test_a_slip_in_another_language_is_ours_as_well(records, kept, language):
     slip = compose_slip(facts_of(second, words), name="Odalys Fenn")
     take(records, f"Hola Tern Row,\n\nsin fecha\n\n{slip}", ours=ours)
     assert read_facts(records, "fenn", TODAY).words == ("sin fecha",)
+
+
+SUBJECT = "Your proof 1 from Tern Row Press Room, answer by Monday 30 November"
+
+
+def about(subject: str) -> str:
+    said = Header(subject, "utf-8").encode(maxlinelen=1000)
+    return f"From: Odalys Fenn <odalys@example.org>\nSubject: {said}\n\n"
+
+
+@pytest.mark.parametrize("cut", [10, 14, 22, 31, 40, len(SUBJECT) - 3])
+@pytest.mark.parametrize("how", ["Re: {}", "AW: {}…", "Fwd: Re: {}...", "[EXTERN] {} ..."])
+def test_a_subject_of_ours_that_was_cut_holds_nothing(records, kept, cut, how):
+    subject = how.format(SUBJECT[:cut].strip())
+    take(records, about(subject) + "\n".join(ok_slip(kept)), ours=ours)
+    assert state(records) == "signed", records.answers("fenn")[0].words
+
+
+@pytest.mark.parametrize(
+    "subject",
+    [
+        "Re: Your proof 1 in blue",
+        "Re: Your proof … in blue",
+        "Re: Your blue proof 1",
+        "Your",
+        "Re: proof 1 from Tern Row",
+        "Re: Your proof 1 from Tern Row? ",
+        "Re: Your proof 2",
+        "AW: blau bitte",
+    ],
+)
+def test_a_subject_with_a_word_of_its_own_is_kept(records, kept, subject):
+    take(records, about(subject) + "\n".join(ok_slip(kept)), ours=ours)
+    assert state(records) == "words"
+
+
+def test_a_cut_subject_above_a_quoted_mail_holds_nothing(records, kept):
+    head = ["From: Tern Row Press Room <hello@ternrow.example>", "Sent: 25 November 2026 10:12",
+            "To: Odalys Fenn <odalys@example.org>", f"Subject: {SUBJECT[:20]}…"]  # fmt: skip
+    take(records, "\n".join([*ok_slip(kept), "", *head]), ours=ours)
+    assert state(records) == "signed", records.answers("fenn")[0].words
+
+
+# -- both codes in one mail ----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("words", ["", "I am not sure yet about the name"])
+def test_a_mail_with_both_codes_says_which_two_answers_it_holds(records, kept, words):
+    written = f"{code(kept, 'ok')}\n{code(kept, 'change')}\n{words}"
+    got = take(records, written, ours=knowing(kept))
+    both = "two answers that differ, “OK” to proof 1 of fenn and “change it” to proof 1 of fenn"
+    assert both in got.sentence and "no code" not in got.sentence, got
+    assert "which of them holds" in got.cure
+    assert records.answers("fenn") == []
+    assert got.status in ("words", "refused")
+    assert state(records) == ("words" if words else "ready")
+    if words:
+        assert read_facts(records, "fenn", TODAY).words == (words,)

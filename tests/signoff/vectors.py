@@ -70,6 +70,23 @@ CASES: list[dict[str, Any]] = [
             }
         ],
     },
+    {
+        "v": 2,
+        "answer": "change",
+        "edition": 1,
+        "order": "fenn",
+        "time": "2026-11-25T14:03:00Z",
+        "changes": [  # two that say what is wrong and not what it should be
+            {"pieces": [5], "slot": "name", "line": 1, "old": "Odalis", "new": ""},
+            {
+                "pieces": list(range(1, 38)),
+                "slot": "date",
+                "line": 1,
+                "old": "12 June",
+                "new": "",
+            },
+        ],
+    },
 ]
 PIECES = 37  # of the order
 LEAVE = "\n\nPlease send the lines below just as they are.\n"
@@ -84,6 +101,10 @@ TOLD = (
 COUNTED = "\nWords to change: 2\nPieces marked wrong: 2\nA note is with it."
 NAMED = "\nName: Zoë Nguyễn-O’Neil"
 ALL_OF_THEM = "\nInstead of “12 June”: “13 June”\nNote: thanks\nName: Odalys Fenn"
+UNSAID = (
+    "\nPiece 5: “Odalis” is wrong; what it should be is not said"
+    "\n“12 June” is wrong; what it should be is not said"
+)
 LONG = CHANGE + "\nNote: " + CASES[3]["note"] + "\nName: " + CASES[3]["name"] + LEAVE
 # How each case reads in English: in a mail link, and in the copy that she keeps.
 SAID = [
@@ -92,6 +113,7 @@ SAID = [
     (CHANGE + COUNTED + NAMED + LEAVE, CHANGE + TOLD + NAMED + LEAVE),
     (CHANGE + "\nA note is with it." + LEAVE, LONG),
     (CHANGE + ALL_OF_THEM + LEAVE, CHANGE + ALL_OF_THEM + LEAVE),
+    (CHANGE + UNSAID + LEAVE, CHANGE + UNSAID + LEAVE),
 ]
 
 

@@ -93,7 +93,7 @@ function fill(sentence, places) {
 function told(payload, words, pieces) {
   const lines = (payload.changes || []).map((change) => {
     const on = change.pieces;
-    const sentence = words[on.length === pieces ? "instead" : on.length === 1 ? "instead_one" : "instead_many"];
+    const sentence = words[(change.new ? "instead" : "unsaid") + (on.length === pieces ? "" : on.length === 1 ? "_one" : "_many")];
     const apart = /[\u0590-\u08ff]/.test(sentence + change.old + change.new);
     const [old, now] = [change.old, change.new].map((text) => (apart ? "\u2068" + text + "\u2069" : text));
     return fill(sentence, { pieces: runsOf(on), old, new: now });
