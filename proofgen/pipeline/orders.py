@@ -10,8 +10,16 @@ from proofgen.errors import ProofgenError, SignoffError
 from proofgen.model import OrderFindings
 from proofgen.model.documents import OrdersDocument, StandingEntry
 from proofgen.pipeline.preflight import Prepared, prepare
-from proofgen.pipeline.terms import differing_terms, late_stops, since_signed
-from proofgen.signoff import Earlier, OrderFacts, canonical, changes, in_words, read_facts
+from proofgen.pipeline.terms import both_terms, late_stops
+from proofgen.signoff import (
+    Earlier,
+    OrderFacts,
+    changes,
+    in_words,
+    press_changes,
+    read_facts,
+    terms_changes,
+)
 from proofgen.workshop import Workshop
 
 _UNREAD = (
@@ -41,8 +49,9 @@ def facts_of(workshop: Workshop, name: str, prepared: Prepared | None) -> OrderF
 
 def is_current(workshop: Workshop, prepared: Prepared) -> bool:
     """Whether the folder holds what the latest edition shows, and nothing stopped it since."""
-    latest = workshop.records.latest(prepared.order.id)
-    if latest is None or canonical(latest.document) != canonical(prepared.document):
+    name = prepared.order.id
+    latest = workshop.records.latest(name)  # read, so that a damaged description is told
+    if latest is None or workshop.records.heads(name)[-1]["document"] != prepared.digest:
         return False
     return not late_stops(workshop, prepared)
 
@@ -82,6 +91,7 @@ def standing(workshop: Workshop, name: str, prepared: Prepared | None) -> Standi
     rules = facts.rules
     heads = workshop.records.heads(name)
     open_one = prepared if prepared and not rules.closed else None
+    both = both_terms(workshop, open_one) if open_one else None
     unread = prepared is None and bool(heads) and not rules.closed
     return {
         "order": name,
@@ -95,8 +105,8 @@ def standing(workshop: Workshop, name: str, prepared: Prepared | None) -> Standi
         "earlier": [] if rules.closed else [one.said for one in earlier_in(workshop, facts)],
         "why": [_UNREAD.format(edition=facts.edition)] * unread
         + (why_not_current(workshop, open_one) if open_one and not facts.is_current else []),
-        "told": differing_terms(workshop, open_one) if open_one else [],
-        "since": since_signed(workshop, open_one) if open_one else [],
+        "told": terms_changes(*both) if both else [],
+        "since": press_changes(*both) if both else [],
     }
 
 

@@ -31,7 +31,8 @@ from proofgen.model import (
 from proofgen.model.artwork_document import ArtworkDocument
 from proofgen.photo.measures import measure_all
 from proofgen.pipeline.rights import rights_of
-from proofgen.signoff import EventKind, OrderFacts
+from proofgen.signoff import EventKind, OrderFacts, canonical
+from proofgen.signoff.digests import digest_of
 from proofgen.workshop import Workshop
 
 
@@ -49,6 +50,11 @@ class Prepared:
     def document(self) -> ArtworkDocument:
         """Everything that changes what is pressed, but the pixels."""
         return describe(self.order, self.variants, self.ppi)
+
+    @cached_property
+    def digest(self) -> str:
+        """What the records would call that description by."""
+        return digest_of(canonical(self.document))
 
     @property
     def stops(self) -> list[Finding]:

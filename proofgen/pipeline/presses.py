@@ -11,10 +11,19 @@ from proofgen.artwork.rasters import pixel_digest, read_raster
 from proofgen.errors import MachineError, ProofgenError, SignoffError
 from proofgen.pipeline.orders import earlier_in, known_standing, why_not_current
 from proofgen.pipeline.preflight import Prepared, refuse_stops
-from proofgen.pipeline.terms import late_stops, promised, since_signed
+from proofgen.pipeline.terms import both_terms, late_stops
 from proofgen.pipeline.tickets import no_longer_said, note_tickets
 from proofgen.say import joined
-from proofgen.signoff import RULES, Refusal, State, When, admit, read_facts
+from proofgen.signoff import (
+    RULES,
+    Refusal,
+    State,
+    When,
+    admit,
+    press_changes,
+    promises,
+    read_facts,
+)
 from proofgen.workshop import Workshop
 
 
@@ -38,14 +47,15 @@ def _job_of(workshop: Workshop, prepared: Prepared) -> press.Job:
     edition = workshop.records.latest(order.id)
     if edition is None:
         raise SignoffError(f"{order.id} has no proof", f"proofgen proof {order.id}")
+    both = both_terms(workshop, prepared)
     return press.Job(
         signed=signed,
         order=order,
         variants=prepared.variants,
         rasters={name: workshop.records.raster(edition, name) for name in edition.rasters},
         accepted=[f for f in prepared.findings if f.accepted],
-        since=since_signed(workshop, prepared),
-        promised=promised(workshop, prepared),
+        since=press_changes(*both) if both else [],
+        promised=promises(*both) if both else [],
         earlier=[one.said for one in earlier_in(workshop, read_facts(workshop.records, order.id))],
     )
 

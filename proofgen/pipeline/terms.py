@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 
 from proofgen.model import BLOCKING
@@ -10,7 +9,7 @@ from proofgen.model.terms_document import TermsDocument
 from proofgen.pipeline.preflight import Prepared, acceptances
 from proofgen.proof.terms import terms_of
 from proofgen.say import quoted
-from proofgen.signoff import Edition, press_changes, promises, terms_changes
+from proofgen.signoff import Edition, terms_changes
 from proofgen.workshop import Workshop
 
 _MOST = 300  # letters of a finding in one sentence
@@ -23,30 +22,21 @@ def terms_today(workshop: Workshop, prepared: Prepared, edition: Edition | None)
     return terms_of(workshop.shop, prepared.order, prepared.findings, answer_by, tongue)
 
 
-def differing_terms(workshop: Workshop, prepared: Prepared) -> list[str]:
-    """What the customer was told with the latest edition and would be told otherwise today."""
-    return _compared(workshop, prepared, terms_changes)
-
-
-def since_signed(workshop: Workshop, prepared: Prepared) -> list[str]:
-    """What the person at the press should know that changed since the latest edition was made."""
-    return _compared(workshop, prepared, press_changes)
-
-
-def promised(workshop: Workshop, prepared: Prepared) -> list[str]:
-    """What of price and day the customer signed and today's files say otherwise."""
-    return _compared(workshop, prepared, promises)
-
-
-def _compared(
-    workshop: Workshop,
-    prepared: Prepared,
-    compare: Callable[[TermsDocument, TermsDocument], list[str]],
-) -> list[str]:
+def both_terms(
+    workshop: Workshop, prepared: Prepared
+) -> tuple[TermsDocument, TermsDocument] | None:
+    """The terms that the latest edition keeps, and what they would be today; None where it keeps
+    none."""
     latest = workshop.records.latest(prepared.order.id)
     if latest is None or latest.terms is None:
-        return []
-    return compare(latest.terms, terms_today(workshop, prepared, latest))
+        return None
+    return latest.terms, terms_today(workshop, prepared, latest)
+
+
+def differing_terms(workshop: Workshop, prepared: Prepared) -> list[str]:
+    """What the customer was told with the latest edition and would be told otherwise today."""
+    both = both_terms(workshop, prepared)
+    return terms_changes(*both) if both else []
 
 
 def late_stops(workshop: Workshop, prepared: Prepared) -> list[str]:

@@ -18,6 +18,7 @@ from proofgen.signoff.editions import check_order_id
 from proofgen.signoff.journal import Entry
 
 _HELD = 4  # documents in memory: those of the last edition or two
+_HELD_PAYLOADS = 200  # which are small; an order has a few dozen, each asked for several times
 _RESTORE = "put the records folder back from your last backup"
 
 
@@ -27,6 +28,7 @@ class Keeping:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self._read: store.Recent[object] = store.Recent(_HELD)
+        self._payloads: store.Recent[object] = store.Recent(_HELD_PAYLOADS)
 
     # -- where things lie --------------------------------------------------------------------
 
@@ -90,12 +92,12 @@ class Keeping:
         order, kind, number, digest = head["order"], head["kind"], head["edition"], head["payload"]
         path = self._payload_path(order, kind, number, digest)
         what = f"the file of journal line {entry.line}"
-        payload = cast(Payload, read_canonical(self._content(path, digest, what)))
+        payload = cast(Payload, self._once(self._payloads, path, digest, what))
         if (payload["order"], payload["kind"], payload["edition"]) != (order, kind, number):
             raise SignoffError(f"{what} belongs to another line", _RESTORE, path)
         return payload
 
-    def _once(self, path: Path, digest: str, what: str) -> object:
+    def _once(self, held: store.Recent[object], path: Path, digest: str, what: str) -> object:
         """A document that is asked for several times in a run; read again if its file changed."""
 
         def read() -> object:
@@ -105,15 +107,17 @@ class Keeping:
             return read()  # which says what is missing
         seen = path.stat()
         key = (path, digest, seen.st_mtime_ns, seen.st_ctime_ns, seen.st_size)
-        return self._read.remember(key, read)
+        return held.remember(key, read)
 
     def document(self, order: str, digest: str) -> ArtworkDocument:
         path = self._document_path(order, digest)
-        return cast(ArtworkDocument, self._once(path, digest, "the description of a proof"))
+        return cast(
+            ArtworkDocument, self._once(self._read, path, digest, "the description of a proof")
+        )
 
     def terms(self, order: str, digest: str) -> TermsDocument:
         path = self._terms_path(order, digest)
-        return cast(TermsDocument, self._once(path, digest, "the terms of a proof"))
+        return cast(TermsDocument, self._once(self._read, path, digest, "the terms of a proof"))
 
     def raster(self, order: str, name: str, digest: str) -> bytes:
         return self._content(self._raster_path(order, digest), digest, f"the kept picture {name}")
