@@ -141,7 +141,12 @@ def letter(workshop: Workshop, name: str, *, sent: bool) -> Written:
     order = workshop.order(name)
     facts = facts_of(workshop, name, _prepared(workshop, name))
     edition, path = workshop.records.latest(name), _path(workshop, name, "", "txt")
-    if not facts.rules.has_letter or not path.is_file() or edition is None:
+    if facts.rules.has_letter and edition and not path.is_file():
+        raise SignoffError(
+            f"the letter of proof {edition.number} of {name} is not in {_folder(workshop)}",
+            f"write it anew: proofgen proof {name}",
+        )
+    if not facts.rules.has_letter or edition is None:
         raise SignoffError(
             f"{name} is {facts.state}: there is no proof of it to send",
             f"proofgen proof {name}"

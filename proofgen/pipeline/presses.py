@@ -139,7 +139,11 @@ def press_lines(workshop: Workshop, document: press.PressDocument) -> list[str]:
         lines += [f"    {order}, since the signed proof: {change}." for change in changes]
     for order, sentences in document["promised"].items():
         lines += [f"    {order}: {sentence}" for sentence in sentences]
-    lines.append("    Next: print at actual size, mirror off, then proofgen press ORDER --done")
+    pressed = {piece["order"] for sheet in document["sheets"] for piece in sheet["pieces"]}
+    name = pressed.pop() if len(pressed) == 1 else "ORDER"
+    lines.append(
+        f"    Next: print at actual size, mirror off; once pressed: proofgen press {name} --done"
+    )
     return lines
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Sequence
 
@@ -20,6 +21,10 @@ STYLES = {
 }
 
 
+_COMMAND = re.compile(r"(?<=: )proofgen [^;]+")
+_HELD = "\x1f"  # a space that no line may end at; `visible` leaves no other
+
+
 def coloured(text: str, code: str, colour: bool) -> str:
     return f"\x1b[{code}m{text}\x1b[0m" if colour and code else text
 
@@ -27,16 +32,18 @@ def coloured(text: str, code: str, colour: bool) -> str:
 def wrapped(text: str, indent: str, first: str | None = None) -> list[str]:
     """`text` in lines of at most WIDTH, the first one behind `first`, the others behind `indent`.
 
-    Words are never broken: file names and codes stay whole.
+    Words are never broken: file names and codes stay whole; and neither is a command to type, which
+    in two lines is another command.
     """
-    return textwrap.wrap(
-        visible(text),
+    lines = textwrap.wrap(
+        _COMMAND.sub(lambda command: command[0].replace(" ", _HELD), visible(text)),
         WIDTH,
         initial_indent=indent if first is None else first,
         subsequent_indent=indent,
         break_long_words=False,
         break_on_hyphens=False,
     )
+    return [line.replace(_HELD, " ") for line in lines]
 
 
 def columns(rows: Sequence[tuple[str, ...]], right: frozenset[int] = frozenset()) -> list[str]:

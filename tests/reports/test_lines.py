@@ -24,3 +24,15 @@ def test_lines_are_wrapped_and_names_stay_whole() -> None:
     assert lines[0].startswith("  → word") and lines[-1] == f"    {name}"
     assert all(len(line) <= WIDTH for line in lines[:-1])
     assert columns([]) == [] and wrapped("", "  ") == []
+
+
+def test_a_command_is_never_broken_over_two_lines():
+    told = wrapped(
+        "Make the press sheets: proofgen press okafor-garden-of-the-north; once pressed: "
+        "proofgen press okafor-garden-of-the-north --done",
+        "    ",
+    )
+    assert [line.strip() for line in told] == [
+        "Make the press sheets: proofgen press okafor-garden-of-the-north; once pressed:",
+        "proofgen press okafor-garden-of-the-north --done",
+    ]
