@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from typing import assert_never
+from typing import TypeAlias, assert_never
 
 from proofgen.geometry import Plan, Rect
 from proofgen.model import (
+    Focus,
     Layout,
     Line,
     Order,
@@ -31,6 +32,9 @@ from proofgen.model.artwork_document import (
 )
 
 SCHEMA = "proofgen/artwork/1"
+
+PhotoKey: TypeAlias = tuple[object, ...]  # a photo where it is placed, whatever part of it shows
+Focuses: TypeAlias = Mapping[PhotoKey, Focus]
 _PLACES = 4  # 0.1 µm: far below what a press can do, far above a float's last digit
 
 
@@ -127,6 +131,26 @@ def layer_document(placed: Placed) -> LayerDocument:
     """What a layer puts on the cloth. Files are named by their digests only."""
     rect = _rect(placed.rect)
     return {"kind": placed.kind, "rect": rect, "fill": placed.fill, **_own(placed)}
+
+
+def photo_key(face: str, layer: LayerDocument) -> PhotoKey:
+    """What must be the same of a placed photo so that its focus means the same."""
+    rect = tuple(layer["rect"] or ())
+    return face, layer["slot"], layer["picture"], layer["zoom"], layer["fill"], *rect
+
+
+def kept_focuses(document: ArtworkDocument) -> dict[int, Focuses]:
+    """The focus of every photo that a proof shows, by the number of its line."""
+    kept: dict[int, Focuses] = {}
+    for line in document["lines"]:
+        shown = (f for look in line["variants"] for f in look["faces"].items())
+        kept[line["line"]] = {
+            photo_key(face, layer): (focus[0], focus[1])
+            for face, layers in shown
+            for layer in layers
+            if layer["kind"] == "photo" and (focus := layer.get("focus"))
+        }
+    return kept
 
 
 def content_key(layout: Layout, *more: object) -> str:

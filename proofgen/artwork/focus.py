@@ -1,55 +1,34 @@
-"""Which part of a photo to show when nobody said: what is busy is seen, not in a hidden strip."""
+"""Which part of a photo to show when nobody said: heads whole, what is busy seen, not hidden."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
-from PIL import Image
+from numpy.typing import NDArray
 
+from proofgen.artwork.attention import busy_map, heads_map
 from proofgen.artwork.covering import hidden_by
-from proofgen.artwork.maps import GRID, Map, cells_of, remember_map
-from proofgen.geometry import Canvas, FaceName, Plan, Rect, cover_crop
-from proofgen.model import PhotoFacts, Placed
+from proofgen.artwork.maps import GRID, Map, cells_of
+from proofgen.geometry import Canvas, FaceName, Plan, Rect, Size, cover_crop
+from proofgen.model import Focus, PhotoFacts, Placed
+from proofgen.photo.faces import find_faces, main_faces
 from proofgen.photo.opening import Pictures
 
-_DECODE = (160, 160)
-_STEPS = 25  # places tried along each way the crop can still move
+_STEPS = 33  # places tried along each way the crop can still move
 _NEAR_MM = 6.0  # beside a join or seam
 _CUT = 0.8  # how bad it is to have something cut there: as bad as it is good to have it shown
-_KIND = "busy-parts/2"  # raise when the map changes
-
-
-def busy_parts(image: Image.Image) -> Map:
-    """A (48, 48) map of where a picture is busy, summing to 1: edges in lightness and colour,
-    smoothed, with some weight for the middle. Plain saliency, common practice, no source."""
-    small = image.convert("RGBA").resize((GRID * 2, GRID * 2), Image.Resampling.BOX)
-    pixels = np.asarray(small, dtype=np.float64) / 255
-    alpha = pixels[..., 3]
-    energy = np.zeros(alpha.shape)
-    for band in range(3):
-        down, across = np.gradient(pixels[..., band] * alpha)
-        energy += np.hypot(down, across)
-    # Strong single edges (a horizon) should not outweigh a whole textured figure.
-    energy = np.sqrt(energy) * alpha
-    cells = energy.reshape(GRID, 2, GRID, 2).mean(axis=(1, 3))
-    kernel = np.array([1, 4, 6, 4, 1]) / 16
-    for axis in (0, 1):
-        padded = np.pad(cells, [(2, 2) if a == axis else (0, 0) for a in (0, 1)], mode="edge")
-        cells = sum(
-            weight * np.take(padded, range(i, i + GRID), axis=axis)
-            for i, weight in enumerate(kernel)
-        )
-    cells = np.clip(cells - np.quantile(cells, 0.4), 0, None) ** 1.5
-    middle = 1 - ((np.arange(GRID) + 0.5) / GRID * 2 - 1) ** 2
-    cells = cells * (0.35 + 0.65 * np.sqrt(np.outer(middle, middle)))
-    total = float(cells.sum())
-    return cells / total if total > 1e-9 else np.full(cells.shape, 1 / cells.size)
-
-
-def busy_map(facts: PhotoFacts, pictures: Pictures) -> Map:
-    """`busy_parts` of a photo, kept by its content. Errors: what opening the photo raises."""
-    return remember_map(pictures, _KIND, facts, _DECODE, busy_parts)
+_SHARES = (np.arange(GRID) + 0.5) / GRID
+# What may be a head is wanted below the upper edge: under the tint of skin come neck and hands,
+# above it hair. Nothing counts at the edges, all from 0.5 to 0.9 of the crop's height.
+_WINDOW = np.clip(np.minimum(_SHARES / 0.5, (1 - _SHARES) / 0.1), 0, 1)
+_UPPER = 1 + np.exp(-(((_SHARES - 0.3) / 0.2) ** 2) / 2)  # busy parts count double near 0.3
+_HEADS = 0.07  # what one cell that is surely a head weighs against all that is busy
+# Round a face that was found: hair, ears and chin; then air. Shares of its height and width.
+_HEAD, _AIR = (0.3, 0.08, 0.05), (0.55, 0.3, 0.3)  # above, to both sides, below
+_WHOLE, _WITH_AIR = 8.0, 1.0  # what whole heads weigh against all that is busy, and air round them
+_SPOTS = (np.arange(10) + 0.5) / 10  # looked at across a head, and down
 
 
 def _worth(plan: Plan, canvas: FaceName, panel: str, px: Map, py: Map) -> Map:
@@ -80,10 +59,10 @@ def _worth(plan: Plan, canvas: FaceName, panel: str, px: Map, py: Map) -> Map:
 
 def _seen(
     plan: Plan, canvas: Canvas, slot: Rect, above: Sequence[Placed], pictures: Pictures
-) -> Map:
+) -> tuple[Map, NDArray[np.bool_]]:
     """How well each of (48, 48) cells of the slot is seen: as `_worth`, less what later layers
-    hide."""
-    seen = np.zeros((GRID, GRID))
+    hide; and whether it is seen at all, and not through letters."""
+    seen, clear = np.zeros((GRID, GRID)), np.zeros((GRID, GRID), bool)
     xs = slot.x + (np.arange(GRID) + 0.5) / GRID * slot.width
     ys = slot.y + (np.arange(GRID) + 0.5) / GRID * slot.height
     for part in canvas.parts:
@@ -93,9 +72,63 @@ def _seen(
         )
         px, py = part.points_to_panel(xs, ys)
         worth = _worth(plan, canvas.name, part.panel, px, py)
-        worth *= 1 - hidden_by(above, plan, part.panel, px, py, pictures)
-        seen = np.where(here, worth, seen)
-    return seen
+        hidden = hidden_by(above, plan, part.panel, px, py, pictures)
+        seen = np.where(here, worth * (1 - hidden), seen)
+        clear = np.where(here, (worth > 0) & (hidden < 0.5), clear)
+    return seen, clear
+
+
+@dataclass(frozen=True, slots=True)
+class _Sight:
+    """What there is to see in a photo, in cells of it or shares of its sides, and how well each
+    cell of the slot is seen."""
+
+    seen: Map
+    clear: NDArray[np.bool_]  # whether anything is seen there
+    busy: Map
+    heads: Map
+    faces: tuple[tuple[Rect, float], ...]  # each head, and then each with air, with its weight
+
+    def worth(self, crop: Rect, photo: Size) -> float:
+        """How good it is to show this part (px)."""
+        rows = cells_of(_SHARES, crop.y, crop.height, photo.height)
+        columns = cells_of(_SHARES, crop.x, crop.width, photo.width)
+        shown = self.busy[np.ix_(rows, columns)] + (
+            _HEADS * _WINDOW[:, None] * self.heads[np.ix_(rows, columns)]
+        )
+        part = crop.width * crop.height / (photo.width * photo.height)
+        whole = sum(weight * self._whole(face, crop, photo) for face, weight in self.faces)
+        return float((shown * self.seen).sum()) * part + whole
+
+    def _whole(self, face: Rect, crop: Rect, photo: Size) -> float:
+        """How much of a head is seen, 0 to 1: little, once a part of it is not."""
+        across = (face.x + _SPOTS * face.width) * photo.width
+        down = (face.y + _SPOTS * face.height) * photo.height
+        xs, ys = (across - crop.x) / crop.width, (down - crop.y) / crop.height
+        inside = np.outer((ys >= 0) & (ys < 1), (xs >= 0) & (xs < 1))
+        cells = np.ix_(_cell(ys), _cell(xs))
+        clear, seen = (inside * self.clear[cells]).mean(), (inside * self.seen[cells]).mean()
+        return float(clear**4 * (0.8 + 0.2 * seen))
+
+
+def _cell(shares: Map) -> NDArray[np.int_]:
+    return np.clip(shares * GRID, 0, GRID - 1).astype(int)
+
+
+def _heads(facts: PhotoFacts, pictures: Pictures) -> tuple[tuple[Rect, float], ...]:
+    """The heads of the faces that were found, as shares of the photo's sides, with their weights;
+    and each with air round it."""
+    faces = main_faces(find_faces(facts, pictures) or ())
+    wide, high = facts.size_px.width, facts.size_px.height
+    weighed = []
+    for (above, beside, below), weight in ((_HEAD, _WHOLE), (_AIR, _WITH_AIR)):
+        for box in (face.box for face in faces):
+            aside = beside * box.width
+            head = box.grown(aside, above * box.height, aside, below * box.height)
+            of = head.overlap(Rect(0, 0, wide, high)) or box
+            shares = Rect(of.x / wide, of.y / high, of.width / wide, of.height / high)
+            weighed.append((shares, weight * (box.width / faces[0].box.width) ** 0.5 / len(faces)))
+    return tuple(weighed)
 
 
 def choose_focus(
@@ -106,36 +139,40 @@ def choose_focus(
     zoom: float,
     pictures: Pictures,
     above: Sequence[Placed] = (),
-) -> tuple[float, float]:
-    """The focus (shares of the upright photo) whose crop shows most of what is busy outside bleed,
-    zones and the layers `above` it, and least of it beside a join. `slot` is in the face's frame,
-    mm.
+) -> Focus:
+    """The focus (shares of the upright photo) whose crop shows heads whole, and most of what is
+    busy, outside bleed, zones and the layers `above` it, and least of it beside a join. `slot` is
+    in the face's frame, mm. Heads are those of the faces that were found; without them, where one
+    may be.
 
     Errors: what opening the photo raises.
     """
     photo, aim = facts.size_px, canvas.aim_in(slot)
-    cells, seen = busy_map(facts, pictures), _seen(plan, canvas, slot, above, pictures)
+    faces = _heads(facts, pictures)
+    busy = busy_map(facts, pictures) * _UPPER[:, None]
+    seen, clear = _seen(plan, canvas, slot, above, pictures)
+    sight = _Sight(
+        seen=seen,
+        clear=clear,
+        busy=busy / busy.sum(),
+        heads=np.zeros(busy.shape) if faces else heads_map(facts, pictures),
+        faces=faces,
+    )
     widest = cover_crop(photo, slot.size, (0.5, 0.5), zoom, aim)
-    wide, high = widest.width, widest.height
-    centres = (np.arange(GRID) + 0.5) / GRID
-    lefts = [(x, cells_of(centres, x, wide, photo.width)) for x in _starts(photo.width - wide)]
-    best: tuple[float, float, tuple[float, float]] | None = None
-    for y in _starts(photo.height - high):
-        rows = cells[cells_of(centres, y, high, photo.height)]
-        for x, cols in lefts:
-            # How much of what is busy the crop shows where it is seen; of places that show the
-            # same, the one nearest the photo's middle.
-            shown = round(float((rows[:, cols] * seen).sum()), 6)
-            away = abs((x + wide / 2) / photo.width - 0.5) + abs(
-                (y + high / 2) / photo.height - 0.5
-            )
-            if best is None or (shown, -away) > best[:2]:
-                best = (shown, -away, (x, y))
+    best: tuple[float, float, Rect] | None = None
+    for y in _starts(photo.height - widest.height):
+        for x in _starts(photo.width - widest.width):
+            crop = Rect(x, y, widest.width, widest.height)
+            # Of places that show the same, the one nearest the photo's middle.
+            away = abs(crop.centre_x / photo.width - 0.5) + abs(crop.centre_y / photo.height - 0.5)
+            worth = round(sight.worth(crop, photo), 6)
+            if best is None or (worth, -away) > best[:2]:
+                best = (worth, -away, crop)
     assert best is not None
-    x, y = best[2]
+    crop = best[2]
     return (
-        round((x + aim[0] / slot.width * wide) / photo.width, 4),
-        round((y + aim[1] / slot.height * high) / photo.height, 4),
+        round((crop.x + aim[0] / slot.width * crop.width) / photo.width, 4),
+        round((crop.y + aim[1] / slot.height * crop.height) / photo.height, 4),
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from proofgen.artwork.focus import busy_map
+from proofgen.artwork.attention import busy_map
 from proofgen.artwork.maps import cells_of
 from proofgen.errors import ProofgenError
 from proofgen.geometry import Canvas, Plan, Rect

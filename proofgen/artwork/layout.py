@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
+from proofgen.artwork.description import Focuses
 from proofgen.artwork.materials import Materials
 from proofgen.artwork.placing import Bench, Filling
 from proofgen.artwork.words import tidy
@@ -130,8 +132,14 @@ def _known(shop: Shop, line: Line) -> tuple[Design, Blank]:
     )
 
 
-def variants(shop: Shop, order: Order, materials: Materials) -> list[Variant]:
+def variants(
+    shop: Shop,
+    order: Order,
+    materials: Materials,
+    kept: Mapping[int, Focuses] | None = None,
+) -> list[Variant]:
     """The different pieces of an order: pieces of one line with the same words share one layout.
+    `kept` are the focuses that its proof shows, by the number of the line.
 
     Words no slot of the design takes are left out: they change nothing that is pressed. A face the
     blank lacks is left out too, and a check stops the order for it.
@@ -149,7 +157,12 @@ def variants(shop: Shop, order: Order, materials: Materials) -> list[Variant]:
         layout: Layout | None = None
         for texts, numbers in alike.items():
             words = dict(zip(slots, texts, strict=True))
-            filling = Filling(photos=line.photos, words=words, least_letter_mm=least)
+            filling = Filling(
+                photos=line.photos,
+                words=words,
+                least_letter_mm=least,
+                kept=(kept or {}).get(line.number, {}),
+            )
             if layout is None:
                 cloth, place = line.cloth, line.place_of("cloth")
                 layout = lay_out(

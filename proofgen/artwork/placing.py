@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import assert_never
 
+from proofgen.artwork.description import Focuses, layer_document, photo_key
 from proofgen.artwork.focus import choose_focus
 from proofgen.artwork.joins import join_of
 from proofgen.artwork.materials import Materials
@@ -38,11 +39,13 @@ DEFAULT_FONT = "Caladea"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Filling:
-    """What goes into a design's slots, by slot; letters become no lower than the least height."""
+    """What goes into a design's slots, by slot; letters become no lower than the least height.
+    `kept` are the focuses that a proof shows already: a choice that was made stays."""
 
     photos: Mapping[str, PhotoUse]
     words: Mapping[str, str]
     least_letter_mm: float
+    kept: Focuses = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -161,6 +164,8 @@ class Bench:
         facts, zoom = pictures.inspect(use.file), max(use.zoom, 1.0)
         given = replace(empty, photo=facts, zoom=zoom, focus=use.focus)
         focus = use.focus
+        if focus is None and not use.anew:
+            focus = self.filling.kept.get(photo_key(given.face, layer_document(given)))
         if facts.usable and focus is None:
             try:
                 focus = choose_focus(facts, self.plan, self.canvas, rect, zoom, pictures, above)

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from proofgen.checks.areas import beyond, crossing, seen_area, zones_met
+from proofgen.checks.areas import crossing, seen_area, zones_met
 from proofgen.checks.frame import Remarks, check, skipped, stop, warn
 from proofgen.checks.subjects import InkedWords, LaidLayer, inked_words, placed_photos
-from proofgen.errors import ProofgenError
 from proofgen.geometry import Rect, ZoneKind
 from proofgen.model import Limits, PlacedPhoto
-from proofgen.model.limits import PRACTICE
-from proofgen.photo.faces import find_faces
 from proofgen.say import mm, quoted
 from proofgen.say.parts import IN_ZONES, LETTERS_IN_ZONES
 
@@ -60,6 +57,7 @@ _POINT_MM = 1.0  # a point of interest is taken as a spot of this size
     codes={
         "hidden": "the point of interest lies in a zone",
         "cut-off": "the point of interest is outside what can be seen",
+        "chosen": "nobody gave a point of interest, and one was chosen",
         "unknown": "the photo has no point of interest",
     },
 )
@@ -91,46 +89,3 @@ def _focus_spot(photo: PlacedPhoto) -> Rect | None:
     if point is None:
         return None
     return Rect(point[0] - _POINT_MM / 2, point[1] - _POINT_MM / 2, _POINT_MM, _POINT_MM)
-
-
-@check(
-    "layout/faces",
-    placed_photos,
-    why="A face in a seam, under the overlap or cut by the edge is the first thing everybody sees.",
-    source=f"faces found by scikit-image's cascade; that a tenth may be lost is {PRACTICE}",
-    codes={
-        "hidden": "a face would lie where it is hidden or folded",
-        "cut": "a face would be cut by an edge or a seam",
-        "not-looked": "the library that finds faces is not installed",
-    },
-)
-def faces(laid: LaidLayer[PlacedPhoto], limits: Limits) -> Remarks:
-    """No face in a photo is cut or hidden."""
-    photo, plan = laid.placed, laid.plan
-    if photo.crop is None or photo.photo is None:
-        return
-    try:
-        in_photo = find_faces(photo.photo, laid.line.materials.pictures)
-    except ProofgenError:
-        return  # a photo that was whole a moment ago; its own finding tells
-    if in_photo is None:
-        yield skipped(
-            "not-looked",
-            "Nobody looked for faces in this photo: the library for it is not installed.",
-            "Look at the proof; or install it, as the README says under “Faces in photos”.",
-        )
-        return
-    cure = "Look at the proof; then move the photo’s focus, or show more of the photo."
-    for face in in_photo:
-        spot = photo.on_face(face) if photo.crop.overlap(face) else None
-        if spot is None:
-            continue
-        least = limits.face_cut * spot.width
-        met = zones_met(plan, photo.face, spot)
-        kind = max(met, key=lambda k: met[k], default=None)
-        if kind and met[kind] > least:
-            yield warn("hidden", f"What looks like a face would lie {IN_ZONES[kind]}.", cure)
-        elif crossing(plan, photo.face, spot) or (
-            max(beyond(seen_area(plan, photo.face), spot).values()) > least
-        ):
-            yield warn("cut", "What looks like a face would be cut by an edge or a seam.", cure)

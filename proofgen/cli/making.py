@@ -71,6 +71,8 @@ def proof(given: Proof) -> int:
         printing.aside(line)
     for one in made:
         printing.result(f"{one.order}: proof {one.edition} is at {one.page}")
+        for line in one.wrote:
+            printing.result(f"    {line}")
         printing.result(f"    Next: {one.next}")
     if not made and not workshop.trouble:
         printing.result("No order is waiting for a proof.")

@@ -66,7 +66,7 @@ from proofgen.model.measures import (
     key_of,
     measure_key,
 )
-from proofgen.model.order import Customer, Line, Order, PhotoUse, Piece, Rights
+from proofgen.model.order import Customer, Focus, Line, Order, PhotoUse, Piece, Rights
 from proofgen.model.photo import PhotoFacts
 from proofgen.model.shop import Paper, Printer, Season, Settings, Shop, start_quantity
 
@@ -96,6 +96,7 @@ __all__ = [
     "Design",
     "Finding",
     "FindingDocument",
+    "Focus",
     "Frame",
     "InkLook",
     "Join",

@@ -6,16 +6,21 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
+from typing import TypeAlias
 
 from proofgen.errors import Place
+
+Focus: TypeAlias = tuple[float, float]  # shares of the sides of an upright photo
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PhotoUse:
-    """A photo in a slot. `focus` is shares of the upright photo's sides; None: choose one."""
+    """A photo in a slot. `focus` None: the one that the order's proof shows, or a chosen one;
+    `anew`: choose one, whatever a proof shows."""
 
     file: Path
-    focus: tuple[float, float] | None = None
+    focus: Focus | None = None
+    anew: bool = False
     zoom: float = 1.0
     place: Place = Place("")
 

@@ -45,7 +45,9 @@ class Built:
         lines = [*self.catalogue]
         if self.proofs:
             lines += ["", "Private proof pages, each with its PDF:"]
-            lines += [f"  {p.order}: {p.page}" + self._why(p, explain) for p in self.proofs]
+            for p in self.proofs:
+                lines += [f"  {p.order}: {p.page}" + self._why(p, explain)]
+                lines += [f"    {line}" for line in p.wrote]
             lines += [f"Their letters: {self.workshop.workroom / 'letters'}"]
         if self.press:
             lines += ["", *self.press]

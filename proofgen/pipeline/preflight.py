@@ -11,7 +11,7 @@ from typing import cast
 
 from proofgen import checks
 from proofgen.artwork import layout
-from proofgen.artwork.description import describe
+from proofgen.artwork.description import Focuses, describe, kept_focuses
 from proofgen.errors import ProofgenError, ShopError, SignoffError, StopError, UsageError
 from proofgen.model import (
     STATUSES,
@@ -84,7 +84,7 @@ def prepare(workshop: Workshop, order: Order) -> Prepared:
     workshop.records.heads(order.id)  # damaged records are this order's trouble, told here
     files: list[Path] = [use.file for line in order.lines for use in line.photos.values()]
     photos = {str(f): materials.pictures.inspect(f) for f in dict.fromkeys(files)}
-    variants = layout.variants(shop, order, materials)
+    variants = layout.variants(shop, order, materials, _kept(workshop, order))
     given = checks.CheckInput(
         shop=shop,
         order=order,
@@ -98,6 +98,15 @@ def prepare(workshop: Workshop, order: Order) -> Prepared:
     )
     findings = checks.run(given, accepted)
     return Prepared(order, variants, photos, findings, shop.settings.printer.ppi)
+
+
+def _kept(workshop: Workshop, order: Order) -> dict[int, Focuses]:
+    """The focuses its latest proof shows, where the order leaves one open: what was shown and
+    signed hangs neither on what is installed now nor on how a later release would choose."""
+    if all(use.focus for line in order.lines for use in line.photos.values()):
+        return {}
+    latest = workshop.records.latest(order.id)
+    return kept_focuses(latest.document) if latest else {}
 
 
 def _measures(workshop: Workshop, variants: list[Variant]) -> dict[MeasureKey, PhotoMeasures]:

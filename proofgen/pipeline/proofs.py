@@ -19,6 +19,7 @@ from proofgen.artwork.rasters import (
 )
 from proofgen.errors import MachineError, Place, ShopError, SignoffError
 from proofgen.pipeline import letters
+from proofgen.pipeline.focuses import write_chosen
 from proofgen.pipeline.orders import facts_of, link_of
 from proofgen.pipeline.preflight import Prepared, prepare_all, refuse_stops
 from proofgen.pipeline.terms import differing_terms, terms_today
@@ -41,6 +42,7 @@ class MadeProof:
     page: Path
     why: str
     next: str
+    wrote: list[str]  # what was written into its order, in whole sentences
 
 
 _HELD = 2  # kept rasters in memory at once: the panels of one look
@@ -235,7 +237,14 @@ def make_proof(
     if stale:
         letters.keep_proof_letter(workshop, post, edition, content)
     step = facts_of(workshop, name, prepared).step
-    return MadeProof(order=name, edition=edition.number, page=page, why=why, next=step)
+    return MadeProof(
+        order=name,
+        edition=edition.number,
+        page=page,
+        why=why,
+        next=step,
+        wrote=write_chosen(prepared),
+    )
 
 
 def make_proofs_of(

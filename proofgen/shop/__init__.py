@@ -2,6 +2,7 @@
 
 from proofgen.shop.blank_reader import built_in_blanks
 from proofgen.shop.blank_writer import blank_text, check_blank, write_blank
+from proofgen.shop.focus_writer import PhotoAt, as_focus, write_focuses
 from proofgen.shop.folder import read_shop
 from proofgen.shop.order_writer import LineDraft, OrderDraft, write_order
 from proofgen.shop.papers import standard as standard_paper
@@ -15,7 +16,9 @@ __all__ = [
     "Left",
     "LineDraft",
     "OrderDraft",
+    "PhotoAt",
     "Reading",
+    "as_focus",
     "blank_text",
     "built_in_blanks",
     "check_blank",
@@ -30,6 +33,7 @@ __all__ = [
     "standard_paper",
     "start",
     "write_blank",
+    "write_focuses",
     "write_order",
     "write_readings",
 ]

@@ -7,9 +7,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypeVar
 
-from proofgen.model import Blank, Customer, Design, Line, Order, PhotoUse, Piece, Rights
+from proofgen.model import Blank, Customer, Design, Focus, Line, Order, PhotoUse, Piece, Rights
 from proofgen.say import quoted
 from proofgen.shop.design_reader import known_slot, read_file, read_words, unknown
+from proofgen.shop.focus_writer import ANEW
 from proofgen.shop.getters import Record, as_record, root
 from proofgen.shop.list_reader import Row, read_list
 from proofgen.shop.nodes import ListNode, Node, Source, TextNode, parse, read_text
@@ -95,9 +96,9 @@ def _rights(order: Record) -> Rights:
         return Rights(**said)
 
 
-def _focus(photo: Record) -> tuple[float, float] | None:
+def _focus(photo: Record) -> Focus | None:
     node = photo.value("focus")
-    if node is None:
+    if node is None or _is_anew(node):
         return None
     items = node.items if isinstance(node, ListNode) else ()
     try:
@@ -106,10 +107,14 @@ def _focus(photo: Record) -> tuple[float, float] | None:
         photo.fault(
             "focus",
             f"{photo.label('focus')} must be two shares of the upright photo",
-            "write how far from the left and from the top: [0.5, 0.4]",
+            f"write how far from the left and from the top: [0.5, 0.4], or {ANEW}: one is chosen",
         )
         return None
     return x, y
+
+
+def _is_anew(node: Node | None) -> bool:
+    return isinstance(node, TextNode) and node.text.strip() == ANEW
 
 
 def _share_of_side(node: Node) -> float:
@@ -207,6 +212,7 @@ class _LineReader:
                         uses[slot] = PhotoUse(
                             file=read_file(photo, "file", self.folder, home),
                             focus=_focus(photo),
+                            anew=_is_anew(photo.value("focus")),
                             zoom=photo.read("zoom", _ZOOM, 1.0),
                             place=place,
                         )

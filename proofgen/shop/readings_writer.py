@@ -14,7 +14,7 @@ from proofgen.model import Blank
 from proofgen.shop.blank_reader import BUILT_IN
 from proofgen.shop.blank_writer import check_blank
 from proofgen.shop.nodes import read_text
-from proofgen.shop.yaml_text import Entry, as_yaml, entry, flow_map
+from proofgen.shop.yaml_text import as_yaml, entry, flow_map, with_entry
 
 _IN_A_LINE = 3
 Pairs = Sequence[tuple[str, str]]
@@ -59,10 +59,10 @@ def with_readings(text: str, colour: str, pairs: Pairs) -> str:
     correction = entry(cloth[1], "correction")
     if correction is None or not isinstance(correction[1], yaml.MappingNode):
         value = _flow({colour: pairs}, _column(cloth[1]))
-        return _set(text, cloth[1], "correction", correction, value)
+        return with_entry(text, cloth[1], "correction", correction, value)
     swatches = entry(correction[1], colour)
     value = _pairs(pairs, _column(correction[1]))
-    return _set(text, correction[1], as_yaml(colour), swatches, value)
+    return with_entry(text, correction[1], as_yaml(colour), swatches, value)
 
 
 def _column(node: yaml.Node) -> int:
@@ -81,30 +81,3 @@ def _pairs(pairs: Pairs, column: int) -> str:
     lines = [", ".join(items[i : i + _IN_A_LINE]) for i in range(0, len(items), _IN_A_LINE)]
     edge = "\n" + " " * column
     return "{" + edge + ("," + edge).join(lines) + "}"
-
-
-def _end(node: yaml.Node) -> int:
-    """Where the last letter of a node stands; a block's own end mark lies at what follows it."""
-    while isinstance(node, yaml.CollectionNode) and not node.flow_style and node.value:
-        last = node.value[-1]
-        node = last[1] if isinstance(last, tuple) else last
-    return int(node.end_mark.index)
-
-
-def _set(text: str, node: yaml.Node, key: str, there: Entry | None, value: str) -> str:
-    """The text with `key: value` in the map `node`, in place of the entry that is there."""
-    newline = "\r\n" if "\r\n" in text else "\n"
-    value = value.replace("\n", newline)
-    if there is not None:
-        start, end = there[0].end_mark.index, _end(there[1])
-        return f"{text[:start]}: {value}{text[max(end, start) :]}"
-    if not isinstance(node, yaml.MappingNode) or not node.value:
-        return f"{text[: node.start_mark.index]}{{{key}: {value}}}{text[node.end_mark.index :]}"
-    end = _end(node.value[-1][1])
-    if node.flow_style:
-        return f"{text[:end]}, {key}: {value}{text[end:]}"
-    rest = text.find("\n", end)
-    end = len(text) if rest < 0 else rest + 1  # a remark behind the last value stays with it
-    gap = "" if text[:end].endswith("\n") else newline
-    indent = " " * node.value[0][0].start_mark.column
-    return f"{text[:end]}{gap}{indent}{key}: {value}{newline}{text[end:]}"

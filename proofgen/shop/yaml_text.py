@@ -51,3 +51,31 @@ def entry(node: yaml.Node | None, key: str) -> Entry | None:
 def flow_map(entries: Iterable[tuple[str, str]]) -> str:
     """A map in one line, of keys and values that are YAML already."""
     return "{" + ", ".join(f"{key}: {value}" for key, value in entries) + "}"
+
+
+def _end(node: yaml.Node) -> int:
+    """Where the last letter of a node stands; a block's own end mark lies at what follows it."""
+    while isinstance(node, yaml.CollectionNode) and not node.flow_style and node.value:
+        last = node.value[-1]
+        node = last[1] if isinstance(last, tuple) else last
+    return int(node.end_mark.index)
+
+
+def with_entry(text: str, node: yaml.Node, key: str, there: Entry | None, value: str) -> str:
+    """The text with `key: value` in the map `node`, in place of the entry that is `there`; every
+    other letter is kept."""
+    newline = "\r\n" if "\r\n" in text else "\n"
+    value = value.replace("\n", newline)
+    if there is not None:
+        start, end = there[0].end_mark.index, _end(there[1])
+        return f"{text[:start]}: {value}{text[max(end, start) :]}"
+    if not isinstance(node, yaml.MappingNode) or not node.value:
+        return f"{text[: node.start_mark.index]}{{{key}: {value}}}{text[node.end_mark.index :]}"
+    end = _end(node.value[-1][1])
+    if node.flow_style:
+        return f"{text[:end]}, {key}: {value}{text[end:]}"
+    rest = text.find("\n", end)
+    end = len(text) if rest < 0 else rest + 1  # a remark behind the last value stays with it
+    gap = "" if text[:end].endswith("\n") else newline
+    indent = " " * node.value[0][0].start_mark.column
+    return f"{text[:end]}{gap}{indent}{key}: {value}{newline}{text[end:]}"

@@ -26,7 +26,7 @@ from scipy import ndimage
 HOUSE = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(HOUSE))
 
-from proofgen.artwork.focus import busy_parts  # noqa: E402
+from proofgen.artwork.attention import busy_parts  # noqa: E402
 from proofgen.checks import traces  # noqa: E402
 from proofgen.checks.listed import CHECKS  # noqa: E402
 from proofgen.checks.runner import run_over  # noqa: E402
