@@ -20,6 +20,7 @@ _HEIGHT, _SPREAD = 0.3, 0.2
 # Skin of all shades lies near one tint of the Cb, Cr plane (Hsu, Abdel-Mottaleb and Jain 2002,
 # Face detection in color images); these two numbers were tried, not taken from there.
 _CB, _CR = (108, 12), (152, 9)  # codes: the middle, and how far from it
+_FAINT = 0.2  # likelier than this counts: below it lie warm walls, leaves and skies
 _AS_ITS_BORDER = 25  # CIE L*a*b* units: what differs more from a photo's border stands before it
 
 
@@ -82,7 +83,7 @@ def likely_heads(image: Image.Image) -> Map:
     skin = np.exp(-(off_cb**2 + off_cr**2) / 2) * np.clip((light - 30) / 40, 0, 1)
     skin *= pixels[..., 3] * _before_its_border(lab_of(pixels[..., :3] * 255))
     height = np.exp(-(((_SHARES - _HEIGHT) / _SPREAD) ** 2) / 2)
-    return np.asarray(_smooth(skin * _MIDDLE) * height[:, None])
+    return np.clip(_smooth(skin * _MIDDLE) * height[:, None] - _FAINT, 0, None)
 
 
 def _before_its_border(lab: Map) -> Map:

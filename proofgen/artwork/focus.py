@@ -24,7 +24,7 @@ _SHARES = (np.arange(GRID) + 0.5) / GRID
 # above it hair. Nothing counts at the edges, all from 0.5 to 0.9 of the crop's height.
 _WINDOW = np.clip(np.minimum(_SHARES / 0.5, (1 - _SHARES) / 0.1), 0, 1)
 _UPPER = 1 + np.exp(-(((_SHARES - 0.3) / 0.2) ** 2) / 2)  # busy parts count double near 0.3
-_HEADS = 0.07  # what one cell that is surely a head weighs against all that is busy
+_HEADS = 0.1  # what one cell that is surely a head weighs against all that is busy
 # Round a face that was found: hair, ears and chin; then air. Shares of its height and width.
 _HEAD, _AIR = (0.3, 0.08, 0.05), (0.55, 0.3, 0.3)  # above, to both sides, below
 _WHOLE, _WITH_AIR = 8.0, 1.0  # what whole heads weigh against all that is busy, and air round them

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from proofgen.checks.areas import crossing, seen_area, zones_met
-from proofgen.checks.frame import Remarks, check, skipped, stop, warn
+from proofgen.checks.frame import Remarks, check, note, skipped, stop, warn
 from proofgen.checks.subjects import InkedWords, LaidLayer, inked_words, placed_photos
 from proofgen.geometry import Rect, ZoneKind
 from proofgen.model import Limits, PlacedPhoto
-from proofgen.say import mm, quoted
+from proofgen.say import mm, number, quoted
 from proofgen.say.parts import IN_ZONES, LETTERS_IN_ZONES
 
 _LOST: tuple[ZoneKind, ...] = ("closure", "seam", "gap")
@@ -80,6 +80,15 @@ def focus(laid: LaidLayer[PlacedPhoto], _: Limits) -> Remarks:
     elif seen_area(laid.plan, laid.placed.face).overlap(spot) is None:
         yield warn(
             "cut-off", f"The point that {whose} the main thing of this photo cannot be seen.", cure
+        )
+    elif laid.placed.focus_chosen and laid.placed.focus:
+        x, y = (number(share * 100, 0) for share in laid.placed.focus)
+        yield note(
+            "chosen",
+            f"Nobody said where the main thing of this photo is, so a point was chosen: {x} % from "
+            f"its left, {y} % from its top.",
+            "Look at the proof. To have another part shown, write focus: [0.5, 0.3] beside its "
+            "file, as shares from left and top.",
         )
 
 

@@ -34,6 +34,7 @@ _MULTIPLE = 32  # px: the sides the network halves five times
 _LONG_SIDE = 640  # px looked at
 _SURE = 0.5
 _SAME = 0.3  # of two boxes that share more than this of their union, the surer one stands
+_TILT = 30  # degrees
 _BYSTANDER = 0.35  # of the largest face's width; no source
 _KIND = "faces/4"  # raise when the settings change
 
@@ -87,8 +88,14 @@ def main_faces(faces: Sequence[Face]) -> list[Face]:
 def turn_to_stand(faces: Sequence[Face]) -> int:
     """By how many degrees a photo must be turned clockwise for its main faces to stand upright:
     90, 180 or 270; 0 where they do, or do not lean one way."""
-    turns = {round(f.lean / 90) % 4 * 90 for f in main_faces(faces)}
+    turns = {_turn(face.lean) for face in main_faces(faces)}
     return turns.pop() if len(turns) == 1 else 0
+
+
+def _turn(lean: float) -> int:
+    """The quarter turns that a lean is near to, in degrees clockwise; a tilted head has none."""
+    quarters = round(lean / 90)
+    return quarters % 4 * 90 if abs(lean - quarters * 90) <= _TILT else 0
 
 
 def _look(facts: PhotoFacts, pictures: Pictures) -> tuple[Face, ...] | None:

@@ -138,6 +138,12 @@ SAYS: Mapping[str, str] = {
     ),
     "layout/faces:hidden": to_say("A face comes to lie where it is hidden or folded."),
     "layout/faces:cut": to_say("A face is cut by an edge or a seam."),
+    "layout/faces:outside": to_say("A face of your photo lies outside what is shown."),
+    "layout/faces:behind": to_say("A face lies behind words, or behind what is drawn over it."),
+    "layout/faces:lying": to_say(
+        "Your photo seems to lie on its side or to stand on its head. If that is meant, all is "
+        "well."
+    ),
     "layout/across-seam:line": to_say(
         "The picture goes all the way round, and a thin bare line stays at the seams."
     ),

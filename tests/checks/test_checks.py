@@ -37,9 +37,9 @@ def machine(request, monkeypatch):
     case = request.node.callspec.params.get("case")
     if case is not None and case.without:
         monkeypatch.setitem(sys.modules, case.without, None)
-        faces._detector.cache_clear()
+        faces._network.cache_clear()
         yield
-        faces._detector.cache_clear()
+        faces._network.cache_clear()
     else:
         yield
 

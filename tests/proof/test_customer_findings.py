@@ -62,6 +62,8 @@ STAYS = {
     "photo/screenshot:not-looked-at": _NOT_LOOKED,
     "layout/focus:unknown": _NOT_LOOKED,
     "layout/faces:not-looked": _NOT_LOOKED,
+    "layout/faces:none-found": _NOT_LOOKED,
+    "layout/focus:chosen": _DESIGN,
 }
 
 _EVERY = [f"{check.id}:{code}" for check in CHECKS.values() for code in check.codes]

@@ -1,0 +1,141 @@
+"""What was chosen to show of a photo is written into its order once, and stays what was signed:
+whatever is installed then, and however a later release would choose."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from types import SimpleNamespace
+
+import pytest
+from PIL import Image
+
+from proofgen.artwork import focus
+from proofgen.errors import MachineError
+from proofgen.geometry import Rect
+from proofgen.photo.faces import Face
+from proofgen.pipeline import proofs
+from proofgen.shop import focus_writer
+from tests.cli import small
+from tests.cli.small import make_shop, order_text, run, write
+
+WHERE = "orders/pic/order.yaml"
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Path:
+    """An order with a wide photo, a busy square at its left and another at its right."""
+    made = make_shop(tmp_path / "shop")
+    write(made / WHERE, "# Odalys, by telephone\r\n" + order_text(design="snap"))
+    image = Image.new("RGB", (1600, 800), "#d8d2c4")
+    for left in (150, 1150):
+        for i in range(100):
+            x, y = left + i % 10 * 30, 250 + i // 10 * 30
+            image.paste("#103c28" if (i + i // 10) % 2 else "#e6781e", (x, y, x + 30, y + 30))
+    (made / "orders/pic/photos").mkdir(parents=True, exist_ok=True)
+    image.save(made / "orders/pic/photos/pier.jpg", quality=92)
+    return made
+
+
+def faces(monkeypatch: pytest.MonkeyPatch, *found: Rect | None) -> None:
+    """As if these faces were found; None: as if nobody could look."""
+    told = None if None in found else tuple(Face(box, 0.9, 0.0) for box in found if box)
+    monkeypatch.setattr(focus, "find_faces", lambda facts, pictures: told)
+
+
+def state(shop: Path) -> str:
+    return str(small.state(shop, "pic")["state"])
+
+
+def text(shop: Path) -> str:
+    return (shop / WHERE).read_bytes().decode()
+
+
+LEFT, RIGHT = Rect(250, 300, 150, 180), Rect(1250, 300, 150, 180)
+
+
+def test_a_proof_writes_what_was_chosen_and_nothing_else(shop: Path) -> None:
+    before = text(shop)
+    told = " ".join(run(shop, "check", "pic", "--verbose").out.split())
+    assert "so a point was chosen" in told
+    run(shop, "orders").ended(0)
+    assert text(shop) == before
+    told = run(shop, "proof", "pic").ended(0)
+    assert "order.yaml says it now: focus: [" in " ".join(told.out.split())
+    written = text(shop)
+    head, _, tail = written.partition(", focus: [")
+    numbers, _, rest = tail.partition("]")
+    assert head + rest == before
+    assert all(0 <= float(number) <= 1 for number in numbers.split(", "))
+    assert "so a point was chosen" not in " ".join(run(shop, "check", "pic").out.split())
+    assert state(shop) == "ready"
+    assert "order.yaml" not in run(shop, "proof", "pic", "--again").out
+    assert text(shop) == written
+
+
+@pytest.mark.parametrize("written", [True, False])
+@pytest.mark.parametrize(("then", "now"), [((LEFT,), (None,)), ((None,), (RIGHT,)), ((), (LEFT,))])
+def test_what_was_signed_holds_whatever_is_installed(
+    shop: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    written: bool,
+    then: tuple[Rect | None, ...],
+    now: tuple[Rect | None, ...],
+) -> None:
+    faces(monkeypatch, *then)
+    if not written:  # as an older release left it
+        monkeypatch.setattr(proofs, "write_chosen", lambda prepared: [])
+    run(shop, "proof", "pic").ended(0)
+    assert ("focus: [" in text(shop)) == written
+    run(shop, "answer", "pic", "--in-person", "Odalys Fenn").ended(0)
+    faces(monkeypatch, *now)
+    assert state(shop) == "signed"
+    run(shop, "press", "pic").ended(0)
+    assert run(shop, "check", "pic", "--json").document["orders"][0]["edition"] == 1
+    assert state(shop) in ("signed", "sheets-made")
+
+
+def test_an_older_proof_is_not_voided_by_another_way_to_choose(
+    shop: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with monkeypatch.context() as older:
+        older.setattr(proofs, "write_chosen", lambda prepared: [])
+        older.setattr("proofgen.artwork.placing.choose_focus", lambda *given: (0.2345, 0.5))
+        run(shop, "proof", "pic").ended(0)
+        run(shop, "answer", "pic", "--in-person", "Odalys Fenn").ended(0)
+    assert state(shop) == "signed"
+    run(shop, "build")
+    assert state(shop) in ("signed", "sheets-made") and "focus" not in text(shop)
+
+    # A new proof for another reason keeps the crop, and writes the numbers it had.
+    write(shop / WHERE, text(shop).replace("quantity: 2", "quantity: 3"))
+    run(shop, "proof", "pic").ended(0)
+    assert "focus: [0.2345, 0.5]" in text(shop)
+
+
+def test_auto_chooses_anew(shop: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    faces(monkeypatch, LEFT)
+    run(shop, "proof", "pic").ended(0)
+    before = text(shop)
+    given = before[before.index("focus:") : before.index("]") + 1]
+    faces(monkeypatch, RIGHT)
+    write(shop / WHERE, before.replace(", " + given, ""))
+    assert state(shop) == "ready"  # left out: as the proof shows it
+    write(shop / WHERE, before.replace(given, "focus: auto"))
+    assert state(shop) != "ready"
+    run(shop, "proof", "pic").ended(0)
+    assert "auto" not in text(shop) and given not in text(shop) and "focus: [" in text(shop)
+
+
+def test_a_file_that_cannot_be_written_is_told_and_keeps_nobody_from_a_proof(
+    shop: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before = text(shop)
+
+    def closed(*_: object, **__: object) -> bool:
+        raise MachineError("this folder may not be written to", "check its permissions")
+
+    monkeypatch.setattr(focus_writer, "store", SimpleNamespace(write=closed))
+    told = run(shop, "proof", "pic")
+    assert told.code == 0, told.err
+    assert "could not be written into order.yaml (this folder may not be written to)" in told.out
+    assert text(shop) == before and state(shop) == "ready"
