@@ -77,7 +77,7 @@ def join(laid: LaidLayer[PlacedPhoto], limits: Limits) -> Remarks:
             f"{hides}, and with the edges of the join that takes "
             f"{number(closes.detail * 100, 0)} % of what is busy in the picture: a face or a "
             "figure may be cut there.",
-            "Move the photo’s focus, or leave it out and the calmest place is chosen.",
+            "Move the photo’s focus, or write focus: auto and the calmest place is chosen.",
             measure=closes.detail,
             limit=limit,
         )

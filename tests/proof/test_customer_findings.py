@@ -63,7 +63,7 @@ STAYS = {
     "layout/focus:unknown": _NOT_LOOKED,
     "layout/faces:not-looked": _NOT_LOOKED,
     "layout/faces:none-found": _NOT_LOOKED,
-    "layout/focus:chosen": _DESIGN,
+    "layout/focus:chosen": "the page shows the part that was chosen, and asks about it",
 }
 
 _EVERY = [f"{check.id}:{code}" for check in CHECKS.values() for code in check.codes]
