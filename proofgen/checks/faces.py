@@ -88,11 +88,9 @@ def _lost(laid: LaidLayer[PlacedPhoto], face: Rect, least: float) -> Iterator[Re
         yield warn(
             "hidden", f"What looks like a face in the photo of {name} would lie {where}.", _CURE
         )
-    elif crossing(plan, photo.face, spot):
-        says = f"What looks like a face in the photo of {name} would be cut by a seam."
-        yield warn("cut", says, _CURE)
-    elif past[side] > least * spot.width:
-        says = f"What looks like a face in the photo of {name} would be cut at the {_SIDES[side]}."
+    elif (over_seam := crossing(plan, photo.face, spot)) or past[side] > least * spot.width:
+        how = "by a seam" if over_seam else f"at the {_SIDES[side]}"
+        says = f"What looks like a face in the photo of {name} would be cut {how}."
         yield warn("cut", says, _CURE)
     if before := _in_front(laid, spot, least):
         yield warn(
