@@ -8,6 +8,7 @@ from typing import Any
 from proofgen.checks import (
     all_round,
     blank,
+    blur,
     edges,
     faces,
     hidden_parts,
@@ -51,7 +52,7 @@ LISTED: tuple[Check[Any], ...] = (
     photo_file.jpeg_quality,
     resolution.effective_resolution,
     resolution.picture_resolution,
-    photo_pixels.blur,
+    blur.blur,
     photo_pixels.enlarged,
     photo_pixels.exposure,
     photo_pixels.screenshot,

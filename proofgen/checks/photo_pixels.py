@@ -1,4 +1,4 @@
-"""Checks of a photo's pixels at the size it is printed: blur, enlarging, light, screenshots.
+"""Checks of a photo's pixels at the size it is printed: enlarging, light, screenshots.
 
 All limits here are calibrated by tests/bench/calibrate_photo.py.
 """
@@ -9,84 +9,16 @@ from collections.abc import Mapping
 
 from proofgen.checks import traces
 from proofgen.checks.frame import Remarks, check, note, skipped, warn
-from proofgen.checks.subjects import PrintedPhoto, printed_photos, printed_pictures
-from proofgen.model import LIGHTNESS, Limits, PhotoFacts, Sharpness
+from proofgen.checks.subjects import PrintedPhoto, printed_pictures
+from proofgen.model import LIGHTNESS, Limits, PhotoFacts
 from proofgen.model.limits import PRACTICE
 from proofgen.photo.measures import quality_of
-from proofgen.say import joined, number, size
+from proofgen.say import joined, number
 
 _NOT_LOOKED_AT = skipped(
     "not-looked-at", "The pixels of this photo were not looked at in this run."
 )
 _UNSEEN = {_NOT_LOOKED_AT.code: "the pixels were not looked at"}
-
-# Limits of blur are px of sigma on the press raster (300 ppi, or the photo’s own pixels where it
-# has fewer). A photo with lines finer than this is not blurred.
-_LINE = 0.3
-# Where all clear edges run one way, as in a photo panned along, the blur effect of the whole (0 to
-# 1) has the second word.
-_BLURRED_WHOLE = 0.65
-# The way from 10 % to 90 % of an edge blurred by sigma: 2 x 1.2816 sigma (normal distribution).
-_RISE = 2.563
-
-
-@check(
-    "photo/blur",
-    printed_photos,
-    why="A photo that is sharp nowhere stays blurred however many pixels it has; it is seen only "
-    "when the piece is pressed, because a small screen hides it.",
-    source="the width of the sharpest edges on the press raster (ratio of slopes after blurring "
-    "again) and the blur effect (Crete et al. 2007, SPIE 6492); limits calibrated on real "
-    "photographs, tests/bench/calibrate_photo.py",
-    codes={
-        "blurred": "no part of the printed photo is sharp",
-        "soft": "the sharpest part of the printed photo is a little soft",
-        "one-way": "edges that run one way are blurred and there are no others",
-        **_UNSEEN,
-    },
-)
-def blur(photo: PrintedPhoto, limits: Limits) -> Remarks:
-    """Some part of every photo is sharp."""
-    if photo.measures is None:
-        yield _NOT_LOOKED_AT
-        return
-    seen = photo.measures.sharpness
-    sigma = seen.edge_px
-    if sigma is None or sigma < limits.soft_edges:
-        return
-    at = size(photo.size.width, photo.size.height)
-    wide = number(sigma * _RISE * photo.size.width / seen.width_px, 1)
-    if sigma < limits.blurred_edges or (seen.line_px is not None and seen.line_px < _LINE):
-        yield note(
-            "soft",
-            f"This photo is a little soft: at {at} its sharpest edges are {wide} mm wide.",
-            "Look at the real-size part on the proof; if there is a sharper photo, ask for it.",
-            measure=sigma,
-            limit=limits.soft_edges,
-        )
-    elif _one_way(seen) and seen.blur < _BLURRED_WHOLE:
-        yield note(
-            "one-way",
-            f"The edges in this photo all run one way and are {wide} mm wide at {at}, as when the "
-            "camera moved. That may be meant.",
-            "Look at the real-size part on the proof.",
-            measure=sigma,
-            limit=limits.blurred_edges,
-        )
-    else:
-        yield warn(
-            "blurred",
-            f"No part of this photo is sharp: at {at} even its sharpest edges are {wide} mm wide.",
-            "Ask for another photo, or for the original if this one was passed on; or print it "
-            "smaller.",
-            measure=sigma,
-            limit=limits.blurred_edges,
-        )
-
-
-def _one_way(seen: Sharpness) -> bool:
-    return seen.across_px is None or seen.down_px is None
-
 
 # What keeps every pixel as it is; other files were compressed after whatever was done to them.
 _LOSSLESS = ("PNG", "TIFF", "GIF")

@@ -20,11 +20,18 @@ class Sharpness:
     smaller. Widths are sigmas in px of it, None where there are too few such edges."""
 
     width_px: int  # of the plane
-    blur: float  # blur effect of the whole plane, 0 sharp to 1 (Crete et al. 2007)
-    edge_px: float | None = None  # of the sharpest edges
-    across_px: float | None = None  # the same, of upright edges alone
+    span: float = 0.0  # lightness between its dark and its light, of full scale
+    noise: float = 0.0  # slope of the grain in its most even parts, of full scale a px
+    noise_kept: float = 0.0  # share of it left at half size: half of white noise, most of detail
+    edge_px: float | None = None  # of the sharpest edges, 0 where they are sharp at a coarser size
+    size: int = 0  # how many times smaller the plane was when they stood clear of the grain
+    half_px: float | None = None  # the same, found at half size
+    across_px: float | None = None  # the same as edge_px at full size, of upright edges alone
     down_px: float | None = None  # the same, of level edges alone
     line_px: float | None = None  # edges and fine lines; a line reads as about half its sigma
+    inner_px: float | None = None  # as edge_px, away from the plane's own edge
+    narrow_px: float | None = None  # edges of one way, found at half size or at a quarter
+    broad_px: float | None = None  # edges across them; the two ways that differ most
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -82,9 +82,20 @@ SAYS: Mapping[str, str] = {
         "Your photo is a little small for this piece: it may look soft."
     ),
     "photo/blur:blurred": to_say("No part of your photo is sharp: it will look blurred."),
+    "photo/blur:no-edge": to_say("Nothing in your photo has a clear edge: it will look blurred."),
+    "photo/blur:under-grain": to_say(
+        "Your photo is grainy, and no part of it is sharp: it will look blurred."
+    ),
     "photo/blur:soft": to_say("Your photo is a little soft. Please look at it at its real size."),
     "photo/blur:one-way": to_say(
         "Your photo looks as if the camera had moved. If that is meant, all is well."
+    ),
+    "photo/blur:shaken": to_say(
+        "Your photo looks a little shaken. Please look at it at its real size."
+    ),
+    "photo/blur:beside": to_say(
+        "Only what stands near the sides of your photo is sharp. Please look at the rest at its "
+        "real size."
     ),
     "photo/enlarged:enlarged": to_say(
         "Your photo seems to have been made larger before it came to us: it may look soft."
@@ -279,6 +290,8 @@ WISHES: Mapping[str, str] = {
     "photo/effective-resolution:too-coarse": _ORIGINAL,
     "photo/effective-resolution:soft": _ORIGINAL,
     "photo/blur:blurred": _SHARPER,
+    "photo/blur:no-edge": _SHARPER,
+    "photo/blur:under-grain": _SHARPER,
     "photo/enlarged:enlarged": _BEFORE,
     "photo/enlarged:resized": _ORIGINAL,
     "photo/enlarged:repeated": _BEFORE,

@@ -20,7 +20,9 @@ from tests.checks.cases_photo import scaled
 from tests.checks.factory import facts, given, layout, photo
 
 # A sharp photo of middling light, without a trace of anything.
-SHARP = Sharpness(width_px=2800, blur=0.3, edge_px=0.4, across_px=0.4, down_px=0.5)
+SHARP = Sharpness(
+    width_px=2800, span=0.8, edge_px=0.4, size=1, across_px=0.4, down_px=0.5, inner_px=0.4
+)
 # What a rule's swings are at 1/8, 1/4, 3/8 and 1/2 cycles per px.
 EIGHTHS = ("eighth", "quarter", "three_eighths", "half")
 STILL = Swings(
@@ -40,14 +42,8 @@ def seen(placed: Placed | None = None, **parts: Any):
     return replace(given(layout(placed)), measures={key: replace(GOOD, **parts)})
 
 
-def edges(
-    edge: float | None,
-    across: float | None = 1.0,
-    down: float | None = 1.0,
-    blur: float = 0.3,
-    line: float | None = None,
-):
-    sharp = replace(SHARP, edge_px=edge, across_px=across, down_px=down, blur=blur, line_px=line)
+def edges(edge: float | None, across: float | None = 1.0, down: float | None = 1.0, **more: Any):
+    sharp = replace(SHARP, edge_px=edge, across_px=across, down_px=down, **more)
     return seen(sharpness=sharp)
 
 
@@ -77,17 +73,32 @@ BLUR = [
     Case("photo/blur", label, given_, wants)
     for label, given_, wants in [
         ("sharp", seen(), (PASS,)),
-        ("no edge to judge by", edges(None, None, None), (PASS,)),
+        ("an even ground", edges(None, None, None, span=0.117), (PASS,)),
+        ("no edge on a ground that is not", edges(None, None, None), (("warn", "no-edge"),)),
+        ("none but thin lines", edges(None, line_px=0.2), (("note", "no-edge"),)),
+        ("nor under grain", edges(None, noise=0.01, noise_kept=0.6), (("warn", "no-edge"),)),
+        ("nothing but fine detail", edges(None, noise=0.002, noise_kept=0.61), (PASS,)),
         ("a hair under the soft limit", edges(0.999), (PASS,)),
         ("at the soft limit", edges(1.0), (("note", "soft"),)),
         ("a hair under the limit", edges(1.399), (("note", "soft"),)),
         ("at the limit", edges(1.4), (("warn", "blurred"),)),
-        ("with fine lines at theirs", edges(1.4, line=0.3), (("warn", "blurred"),)),
-        ("with lines a hair finer", edges(1.4, line=0.299), (("note", "soft"),)),
+        ("with fine lines at theirs", edges(1.4, line_px=0.3), (("warn", "blurred"),)),
+        ("with lines a hair finer", edges(1.4, line_px=0.299), (("note", "soft"),)),
+        ("sharp at half size", edges(1.4, half_px=0.699), (("note", "soft"),)),
+        ("not quite there", edges(1.4, half_px=0.7), (("warn", "blurred"),)),
+        ("with grain", edges(1.4, noise=0.002), (("warn", "under-grain"),)),
+        ("found at a quarter alone", edges(3.0, size=4, line_px=0.1), (("warn", "blurred"),)),
         ("only upright edges", edges(2.5, down=None), (("note", "one-way"),)),
         ("only level edges", edges(2.5, across=None), (("note", "one-way"),)),
-        ("and all of it soft", edges(2.5, across=None, blur=0.65), (("warn", "blurred"),)),
-        ("nearly all of it", edges(2.5, across=None, blur=0.649), (("note", "one-way"),)),
+        ("nothing finer", edges(2.5, down=None, noise_kept=0.86), (("warn", "blurred"),)),
+        ("under grain", edges(2.5, down=None, noise=0.002), (("warn", "under-grain"),)),
+        ("others farther down", edges(2.5, across=None, broad_px=3.0), (("warn", "blurred"),)),
+        ("sharp along its sides alone", edges(0.4, inner_px=1.8), (("note", "beside"),)),
+        ("nearly sharp farther in", edges(0.4, inner_px=1.79), (PASS,)),
+        ("grain farther in", edges(0.4, inner_px=1.8, noise=0.002), (PASS,)),
+        ("broad one way", edges(0.4, broad_px=2.2, narrow_px=1.0), (("note", "shaken"),)),
+        ("not broad enough", edges(0.4, broad_px=2.19, narrow_px=0.2), (PASS,)),
+        ("broad both ways", edges(0.4, broad_px=2.2, narrow_px=1.01), (PASS,)),
     ]
 ] + [
     Case(

@@ -6,7 +6,8 @@ import functools
 
 import numpy as np
 import pytest
-from PIL import Image, ImageEnhance
+from PIL import Image, ImageDraw, ImageEnhance
+from scipy import ndimage
 
 from proofgen.checks import look
 from proofgen.geometry import Size, cover_crop
@@ -62,14 +63,15 @@ def part(name: str, side: int) -> Image.Image:
     return whole.crop((left, top, left + side, top + side))
 
 
-def told(path, size_mm=SMALL) -> dict[str, str]:
-    """Code by check of everything that is not a pass, printed at a size at 300 ppi."""
+def told(path, size_mm=SMALL, least="warn") -> dict[str, str]:
+    """Code by check of all that is warned of, or noted as well, printed at a size at 300 ppi."""
     facts = PICTURES.inspect(path, decode=False)
     crop = cover_crop(Size(facts.width_px, facts.height_px), Size(*size_mm), (0.5, 0.5))
     raster = (round(size_mm[0] / 25.4 * 300), round(size_mm[1] / 25.4 * 300))
     seen = measure(facts, crop, raster, PICTURES)
     found = look(facts, [blank()], Limits(), seen, size_mm)
-    return {f.check: f.code for f in found if f.check in ABOUT and f.status in ("warn", "stop")}
+    heard = ("warn", "stop", least)
+    return {f.check: f.code for f in found if f.check in ABOUT and f.status in heard}
 
 
 def saved(tmp_path, image: Image.Image, name: str = "photo.png", **options):
@@ -92,11 +94,43 @@ def test_a_blurred_photo_is_told(tmp_path):
     assert told(saved(tmp_path, blurred(sharp, 3)), (27.0, 12.0)) == {}
 
 
-def test_a_blurred_photo_is_told_through_noise_and_compression(tmp_path):
+@pytest.mark.parametrize("sigma", [6, 12, 20, 40])
+def test_the_more_a_photo_is_blurred_the_surer_it_is_told(tmp_path, sigma):
+    found = told(saved(tmp_path, blurred(rocks(1488), sigma)))
+    assert found in ({"photo/blur": "blurred"}, {"photo/blur": "no-edge"})
+
+
+@pytest.mark.parametrize("noise", [2, 6, 12])
+def test_a_blurred_photo_is_told_through_noise_and_compression(tmp_path, noise):
     soft = np.asarray(blurred(rocks(1488), 3), dtype=np.float64)
-    noisy = soft + np.random.default_rng(3).normal(0, 2, soft.shape)
+    noisy = soft + np.random.default_rng(3).normal(0, noise, soft.shape)
     image = Image.fromarray(np.clip(noisy, 0, 255).astype(np.uint8))
-    assert told(saved(tmp_path, image, "photo.jpg", quality=85)) == {"photo/blur": "blurred"}
+    found = told(saved(tmp_path, image, "photo.jpg", quality=85))
+    assert found in ({"photo/blur": "blurred"}, {"photo/blur": "under-grain"})
+
+
+def test_grain_on_a_sharp_photo_is_no_blur(tmp_path):
+    sharp = np.asarray(rocks(1488), dtype=np.float64)
+    noisy = sharp + np.random.default_rng(3).normal(0, 12, sharp.shape)
+    assert told(saved(tmp_path, Image.fromarray(np.clip(noisy, 0, 255).astype(np.uint8)))) == {}
+
+
+def test_a_date_on_a_blurred_photo_does_not_make_it_sharp(tmp_path):
+    image = blurred(rocks(1488), 6)
+    pen = ImageDraw.Draw(image)
+    for left in range(image.width - 200, image.width - 40, 24):
+        pen.rectangle((left, image.height - 60, left + 9, image.height - 35), outline="white")
+    assert told(saved(tmp_path, image), least="note")["photo/blur"] in ("beside", "blurred", "soft")
+
+
+@pytest.mark.parametrize("degrees", [0, 45])
+def test_a_shaken_photo_is_told(tmp_path, degrees):
+    sharp = np.asarray(rocks(1488), dtype=np.float64)
+    moved = np.ones((1, 21)) if not degrees else np.eye(21)
+    soft = ndimage.convolve(sharp, moved[..., None] / moved.sum())
+    assert "photo/blur" not in told(saved(tmp_path, rocks(1488)), least="note")
+    image = Image.fromarray(np.clip(soft, 0, 255).astype(np.uint8))
+    assert told(saved(tmp_path, image), least="note")["photo/blur"] in ("shaken", "soft")
 
 
 @pytest.mark.parametrize("name", ["highland-rocks.jpg", "rice-plough.jpg"])

@@ -2,25 +2,21 @@
 
 from __future__ import annotations
 
-import csv
 import io
 import json
+import math
 from pathlib import Path
 
 import numpy as np
 import pytest
-import skimage
-import skimage.color
-import skimage.measure
 from PIL import Image
 from scipy import ndimage
 
 from proofgen.photo.measures import quality_of
-from proofgen.photo.measures.blur import blur_effect
 from proofgen.photo.measures.borders import bars, frame_of, status_line
-from proofgen.photo.measures.edges import sharpness_of
 from proofgen.photo.measures.periods import BINS, off_grid, swing_lines, swings
 from proofgen.photo.measures.resampling import fine_share, repeated_lines
+from proofgen.photo.measures.sharpness import sharpness_of
 from proofgen.photo.measures.tiles import busiest
 from proofgen.photo.measures.tones import tones_of
 from tests.photo.carried import BICUBIC, BILINEAR, NEAREST, grey, larger, picture
@@ -29,34 +25,6 @@ DATA = Path(__file__).parents[1] / "data"
 
 
 # Blur
-
-
-@pytest.mark.parametrize("name", ["astronaut.png", "coffee.png", "chelsea.png", "rocket.jpg"])
-def test_blur_effect_equals_another_library(name):
-    plane = skimage.color.rgb2gray(np.asarray(picture(name)))
-    assert blur_effect(plane) == pytest.approx(skimage.measure.blur_effect(plane), abs=1e-6)
-    odd = plane[3:150, 5:203]
-    assert blur_effect(odd) == pytest.approx(skimage.measure.blur_effect(odd), abs=1e-6)
-    assert blur_effect(odd, 4) == pytest.approx(skimage.measure.blur_effect(odd, 4), abs=1e-6)
-
-
-def published() -> list[tuple[str, float]]:
-    """Of blur_checks.csv, the rows without enlarging (scikit-image 0.26, Pillow 13)."""
-    with (DATA / "blur_checks.csv").open() as stream:
-        rows = [(r["image"], float(r["blur_effect"])) for r in csv.DictReader(stream)]
-    return [row for row in rows if "centre" not in row[0]]
-
-
-@pytest.mark.parametrize("image, expected", published())
-def test_blur_effect_has_the_published_values(image, expected):
-    name, _, blur = image.partition(" gaussian sigma=")
-    plane = grey(picture(name if "." in name else f"{name}.png")) / 255
-    plane = ndimage.gaussian_filter(plane, float(blur)) if blur else plane
-    assert blur_effect(plane) == pytest.approx(expected, abs=1e-6)
-
-
-def test_blur_effect_of_an_even_plane_is_none():
-    assert blur_effect(np.full((40, 40), 0.5)) == 0.0
 
 
 @pytest.mark.parametrize("sigma", [1.5, 2.0, 3.0, 4.0])
@@ -77,10 +45,10 @@ def test_flanks_of_lines_are_not_taken_for_sharp_steps(sigma):
     plane = np.zeros((240, 480))
     plane[:, 20:220:20] = 1.0  # lines of one px
     found = sharpness_of(ndimage.gaussian_filter(plane, sigma))
-    assert found.edge_px is None
+    assert found.across_px is None
     assert found.line_px < 0.7 * sigma
     plane[:, 360:] = 0.8
-    assert sharpness_of(ndimage.gaussian_filter(plane, sigma)).edge_px == pytest.approx(
+    assert sharpness_of(ndimage.gaussian_filter(plane, sigma)).across_px == pytest.approx(
         sigma, abs=0.1
     )
 
@@ -91,20 +59,77 @@ def test_one_sharp_part_makes_a_photo_sharp():
     assert sharpness_of(soft).edge_px > 2
     soft[:192, 128:320] = plane[:192, 128:320]
     assert sharpness_of(soft).edge_px < 0.5
-    assert blur_effect(soft) > 0.55  # which the whole's own blur would not tell
 
 
-def test_noise_over_a_blurred_photo_is_no_sharpness():
-    plane = ndimage.gaussian_filter(grey(picture("astronaut.png")) / 255, 3)
-    noisy = plane + np.random.default_rng(5).normal(0, 2 / 255, plane.shape)
-    assert (
-        blur_effect(noisy) < blur_effect(plane) - 0.05
-    )  # which the published measure takes it for
-    assert sharpness_of(noisy).edge_px > 1.4
+def noisy(plane: np.ndarray, codes: float) -> np.ndarray:
+    return plane + np.random.default_rng(5).normal(0, codes / 255, plane.shape)
+
+
+def wide(name: str, sigma: float) -> np.ndarray:
+    """A picture at twice its size, so that it has room for edges, blurred."""
+    return ndimage.gaussian_filter(grey(larger(name, 2, BICUBIC)) / 255, sigma)
+
+
+@pytest.mark.parametrize("codes", [2, 6, 12])
+def test_noise_over_a_blurred_photo_is_no_sharpness(codes):
+    assert sharpness_of(noisy(wide("astronaut.png", 3), codes)).edge_px > 1.4
+
+
+@pytest.mark.parametrize("codes", [2, 6, 12])
+def test_noise_over_a_sharp_photo_is_no_blur(codes):
+    assert sharpness_of(noisy(grey(picture("astronaut.png")) / 255, codes)).edge_px < 0.9
+
+
+@pytest.mark.parametrize("sigma", [3, 6, 12, 20, 40])
+def test_the_wider_the_blur_the_wider_the_edges(sigma):
+    """Until none is left at all, while light and dark still differ."""
+    found = sharpness_of(noisy(wide("astronaut.png", sigma), 6))
+    assert found.span > 0.2
+    assert found.edge_px is None or found.edge_px > min(0.35 * sigma, 4)
+
+
+def test_edges_too_faint_at_full_size_are_found_at_a_smaller_one():
+    plane = np.zeros((480, 480))
+    plane[:, 240:] = 0.8
+    found = sharpness_of(ndimage.gaussian_filter(plane, 20))
+    assert (found.across_px, found.size) == (None, 2)
+    assert found.edge_px == pytest.approx(20, rel=0.05)
+
+
+def test_grass_is_told_from_grain():
+    """Both hide edges; half size leaves half of grain, and all of grass."""
+    grass = sharpness_of(grey(picture("grass.png")) / 255)
+    assert (grass.noise_kept > 0.8, grass.edge_px) == (True, 0.1)
+    grain = noisy(np.full((400, 400), 0.5), 6)
+    found = sharpness_of(grain)
+    assert found.noise_kept == pytest.approx(0.5, abs=0.05)
+    # The slope of white noise after a blur of 1 px, but for its most even patches.
+    assert found.noise == pytest.approx(6 / 255 / math.sqrt(8 * math.pi), rel=0.35)
+    assert found.edge_px is None
+
+
+@pytest.mark.parametrize("way", ["level", "upright", "falling", "rising"])
+def test_a_camera_that_moved_makes_edges_of_one_way_broad(way):
+    step = {"level": np.ones((1, 21)), "upright": np.ones((21, 1)), "falling": np.eye(21)}
+    moved = step.get(way, np.eye(21)[::-1])
+    rows, columns = np.indices((1000, 1000)) % 200 - 100
+    plane = ndimage.gaussian_filter((np.hypot(rows, columns) < 75) * 0.8, 1)  # edges of all ways
+    still, found = sharpness_of(plane), sharpness_of(ndimage.convolve(plane, moved / moved.sum()))
+    assert still.broad_px - still.narrow_px < 0.5
+    assert found.broad_px - found.narrow_px > 1.4
+
+
+def test_a_date_in_a_corner_makes_no_photo_sharp():
+    plane = wide("astronaut.png", 4)
+    plane[-100:-60, -220:-40:12] = 1.0
+    plane[-100:-60, -216:-40:12] = 0.0
+    found = sharpness_of(plane)
+    assert found.line_px < 0.7 < 2.5 < found.inner_px
 
 
 def test_too_little_to_judge_by():
     assert sharpness_of(np.full((300, 300), 0.5)).edge_px is None
+    assert sharpness_of(np.full((300, 300), 0.5)).span == 0
     assert sharpness_of(np.zeros((20, 300))).edge_px is None
 
 

@@ -29,16 +29,16 @@ from proofgen.model import (
     measure_key,
 )
 from proofgen.photo.measures.borders import frame_of
-from proofgen.photo.measures.edges import sharpness_of
 from proofgen.photo.measures.jpeg import quality_of
 from proofgen.photo.measures.resampling import traces_of
+from proofgen.photo.measures.sharpness import sharpness_of
 from proofgen.photo.measures.tones import tones_of
 from proofgen.photo.opening import Pictures
 from proofgen.store import dump_json
 
 __all__ = ["measure", "measure_all", "measure_picture", "quality_of"]
 
-_KIND = "photo-measures/4"  # raise when a measure changes
+_KIND = "photo-measures/5"  # raise when a measure changes
 
 
 def measure(
