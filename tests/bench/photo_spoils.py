@@ -1,0 +1,187 @@
+"""Ways to spoil a photograph, each with its strength as a number.
+
+Noise and grain are the same at every run for the same picture and strength.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+import zlib
+from collections.abc import Iterable
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image, ImageDraw, ImageFilter
+from scipy import ndimage
+
+from proofgen.colour import linear_to_srgb, srgb_to_linear
+
+Plane = NDArray[np.float32]
+Way = Iterable[tuple[float, float]]  # px across and down, from the middle
+
+_EXACT = 4.0  # px of sigma up to which a blur is a true Gaussian
+LARGEST = 1024  # px of the side of an enlarged picture
+
+
+def _floats(picture: Image.Image) -> Plane:
+    return np.asarray(picture, dtype=np.float32)
+
+
+def _codes(floats: NDArray[np.floating]) -> Image.Image:
+    return Image.fromarray(np.clip(np.rint(floats), 0, 255).astype(np.uint8))
+
+
+def saved(picture: Image.Image, quality: int) -> Image.Image:
+    """The picture after a JPEG of that quality."""
+    return Image.open(io.BytesIO(jpeg(picture, quality))).convert("RGB")
+
+
+def jpeg(picture: Image.Image, quality: int, *, progressive: bool = False) -> bytes:
+    """The picture's bytes as a JPEG file."""
+    out = io.BytesIO()
+    picture.save(out, "JPEG", quality=quality, progressive=progressive)
+    return out.getvalue()
+
+
+def tables_in(data: bytes) -> dict[int, tuple[int, ...]]:
+    """The quantisation tables of a JPEG file, as a photo's facts have them."""
+    found = Image.open(io.BytesIO(data)).quantization
+    return {number: tuple(table) for number, table in found.items()}
+
+
+def blurred(picture: Image.Image, sigma: float) -> Image.Image:
+    """A Gaussian blur (px) in floats, to four sigma; a strong one is Pillow's three boxes, which
+    come close to it and take a tenth of the time."""
+    if sigma > _EXACT:
+        return picture.filter(ImageFilter.GaussianBlur(sigma))
+    soft = ndimage.gaussian_filter(_floats(picture), (sigma, sigma, 0))
+    return Image.fromarray(np.clip(soft + 0.5, 0, 255).astype(np.uint8))
+
+
+def _spread(picture: Image.Image, kernel: Plane) -> Image.Image:
+    """The picture with every point spread as the kernel (odd sides, summing to 1) says."""
+    reach = kernel.shape[0] // 2
+    whole = np.pad(_floats(picture), ((reach, reach), (reach, reach), (0, 0)), mode="edge")
+    sum_ = np.zeros((picture.height, picture.width, 3), dtype=np.float32)
+    for y, x in zip(*np.nonzero(kernel), strict=True):
+        sum_ += kernel[y, x] * whole[y : y + picture.height, x : x + picture.width]
+    return _codes(sum_)
+
+
+def defocused(picture: Image.Image, radius: float) -> Image.Image:
+    """Out of focus: every point becomes an even disk of that radius (px)."""
+    reach = math.ceil(radius)
+    down, across = np.mgrid[-reach : reach + 1, -reach : reach + 1].astype(np.float32)
+    disk = np.clip(radius + 0.5 - np.hypot(down, across), 0, 1)
+    return _spread(picture, disk / disk.sum())
+
+
+def _smeared(picture: Image.Image, way: Way) -> Image.Image:
+    """The camera went along these places (px) while the shutter was open."""
+    places = np.array(list(way))
+    places -= places.mean(axis=0)
+    reach = math.ceil(float(np.abs(places).max())) + 1
+    kernel = np.zeros((2 * reach + 1, 2 * reach + 1), dtype=np.float32)
+    for x, y in places + reach:
+        left, top = math.floor(x), math.floor(y)
+        for column, row in ((0, 0), (0, 1), (1, 0), (1, 1)):
+            share = (1 - abs(x - left - column)) * (1 - abs(y - top - row))
+            kernel[top + row, left + column] += share
+    return _spread(picture, kernel / kernel.sum())
+
+
+def moved(picture: Image.Image, length: float, degrees: float) -> Image.Image:
+    """Shaken along a straight line of that length (px)."""
+    turn = math.radians(degrees)
+    steps = np.linspace(-length / 2, length / 2, round(2 * length) + 1)
+    return _smeared(picture, [(s * math.cos(turn), s * math.sin(turn)) for s in steps])
+
+
+def shaken(picture: Image.Image, length: float) -> Image.Image:
+    """Shaken along a quarter and a half of a circle, one after the other, of that length (px)."""
+    radius = length / (0.75 * math.pi)
+    bow = np.linspace(0, 0.5 * math.pi, round(length) + 1)
+    back = np.linspace(0, math.pi / 4, round(length / 2) + 1)
+    way = [(radius * math.sin(a), radius * (1 - math.cos(a))) for a in bow]
+    x, y = way[-1]
+    way += [(x - radius * (1 - math.cos(a)), y + radius * math.sin(a)) for a in back]
+    return _smeared(picture, way)
+
+
+def _randoms(picture: Image.Image, kind: str) -> Plane:
+    seed = zlib.crc32(kind.encode(), zlib.crc32(picture.tobytes()))
+    return np.random.default_rng(seed).standard_normal((picture.height, picture.width), np.float32)
+
+
+def noisy(picture: Image.Image, sigma: float) -> Image.Image:
+    """Noise of that many grey levels, every pixel for itself, as of a small sensor in the dark."""
+    return _codes(_floats(picture) + sigma * _randoms(picture, "noise")[..., None])
+
+
+def grainy(picture: Image.Image, sigma: float) -> Image.Image:
+    """Grain of film: noise of that many grey levels whose grains are about two pixels wide."""
+    grain = ndimage.gaussian_filter(_randoms(picture, "grain"), 0.8)
+    return _codes(_floats(picture) + (sigma / float(grain.std())) * grain[..., None])
+
+
+def exposed(picture: Image.Image, stops: int) -> Image.Image:
+    """The picture as the camera would have kept it so many stops darker or lighter."""
+    light = srgb_to_linear(_floats(picture) / 255) * 2.0**stops
+    return Image.fromarray(np.rint(linear_to_srgb(np.clip(light, 0, 1)) * 255).astype(np.uint8))
+
+
+def flattened(picture: Image.Image, contrast: float) -> Image.Image:
+    """The picture with less between light and dark."""
+    whole = _floats(picture)
+    middle = whole.mean()
+    return Image.fromarray(np.rint(middle + (whole - middle) * contrast).astype(np.uint8))
+
+
+# Which of the seven bars of a digit are lit: top, upper left and right, middle, lower, bottom.
+_BARS = {"0": "1110111", "1": "0010010", "2": "1011101", "6": "1101111", "9": "1111011"}
+_PLACES = ((0, 0, 1, 0), (0, 0, 0, 1), (1, 0, 1, 1), (0, 1, 1, 1), (0, 1, 0, 2), (1, 1, 1, 2),
+           (0, 2, 1, 2))  # fmt: skip
+
+
+def stamped(picture: Image.Image) -> Image.Image:
+    """The picture with the day in orange at its lower right, as cameras wrote it: sharp, whatever
+    is behind it."""
+    out = picture.copy()
+    draw = ImageDraw.Draw(out)
+    high = max(8, min(picture.size) // 30)
+    side, stroke = high // 2, max(2, high // 9)
+    left, top = picture.width - 11 * side, picture.height - 2 * high
+    for digit in "26 11 29":
+        for lit, (x, y, to_x, to_y) in zip(_BARS.get(digit, ""), _PLACES, strict=False):
+            if lit == "1":
+                corner = (left + x * side * 0.7, top + y * side)
+                end = (left + to_x * side * 0.7, top + to_y * side)
+                draw.line((corner, end), fill=(255, 150, 40), width=stroke)
+        left += round(side * (1.2 if digit != " " else 0.6))
+    return out
+
+
+def enlarged(
+    picture: Image.Image, factor: float, filter: Image.Resampling, most: int = LARGEST
+) -> Image.Image:
+    """The upper left part of a picture made larger, to at most so many px a side."""
+    side = min(*picture.size, int(most / factor))
+    return picture.crop((0, 0, side, side)).resize((round(side * factor),) * 2, filter)
+
+
+def passed_on(photo: Image.Image, long_side: int) -> Image.Image:
+    """A part of what a messenger makes of a photo, made as large again as it was: to a long side of
+    so many px (three quarters of a photo that has no more), JPEG 70, then enlarged."""
+    share = min(long_side, 0.75 * max(photo.size)) / max(photo.size)
+    size = (round(photo.width * share), round(photo.height * share))
+    small = saved(photo.resize(size, Image.Resampling.LANCZOS), 70)
+    left, top = (8 * int(0.3 * side / 8) for side in size)  # where the JPEG's blocks begin
+    part = small.crop((left, top, small.width, small.height))
+    return enlarged(part, 1 / share, Image.Resampling.BICUBIC)
+
+
+def holed(data: bytes, share: float) -> bytes:
+    """A JPEG file of which that share is missing from the middle, its end kept."""
+    gap, middle = round(len(data) * share), len(data) // 2
+    return data[: middle - gap // 2] + data[middle + gap - gap // 2 :]
