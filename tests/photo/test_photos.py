@@ -426,3 +426,14 @@ def test_the_cameras_own_zoom_is_read(put, written, read):
 
 def test_no_zoom_is_told_where_none_is_written(put):
     assert PICTURES.inspect(put("pier.jpg", make.saved(make.scene(), "JPEG"))).zoom is None
+
+
+def test_a_large_photo_is_let_go_when_all_of_it_was_sent(monkeypatch):
+    """Not before: what is looked at first must not cost a decoding of its own."""
+    monkeypatch.setattr(photo_pixels, "_kept", {})
+    monkeypatch.setattr(photo_pixels, "_LARGE", 4 * 96 * 64 - 1)
+    data = make.saved(make.scene(96, 64), "PNG")
+    header = read_header(data, "PNG")
+    asked = [(1, False), (2, True), (1, True), (1, True)]
+    fresh = [photo_pixels.decode(data, header, scale, sent=sent).fresh for scale, sent in asked]
+    assert fresh == [True, False, False, True]
