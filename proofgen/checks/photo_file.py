@@ -22,6 +22,7 @@ _TROUBLES = {
     "too-big": "more bytes or pixels than we open",
     "damaged": "part of the picture is missing or cannot be decoded",
     "unsupported": "a kind of picture that we do not open",
+    "slow": "opening it took longer than any photo should",
 }
 
 

@@ -33,6 +33,7 @@ SAYS: Mapping[str, str] = {
     # A photo's file
     "photo/readable:missing": to_say("A photo of yours has not reached us yet."),
     "photo/readable:unreadable": to_say("Your photo has come, but we cannot open it."),
+    "photo/readable:slow": to_say("Your photo has come, but it takes too long to open."),
     "photo/readable:empty": to_say("Your photo came as an empty file."),
     "photo/readable:not-a-picture": to_say("What came in place of your photo is no picture."),
     "photo/readable:too-big": to_say("Your photo is larger than we can open."),
@@ -282,6 +283,7 @@ WISHES: Mapping[str, str] = {
     "photo/readable:not-a-picture": to_say("Please send the photo itself, as a JPEG or PNG file."),
     "photo/readable:unsupported": _ANOTHER_KIND,
     "photo/readable:unusable": _ANOTHER_KIND,
+    "photo/readable:slow": _ANOTHER_KIND,
     "photo/readable:too-big": SMALLER,
     "photo/profile:four-inks": to_say(
         "Please send it in the colours of screens (RGB), as cameras and telephones do."

@@ -122,6 +122,7 @@ READABLE = [
             "too-big",
             "damaged",
             "unsupported",
+            "slow",
         )
     ),
     Case(
