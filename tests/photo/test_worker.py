@@ -58,9 +58,9 @@ sys.path.insert(0, {house!r})
 {before}
 from proofgen.photo import child
 plain = child.decode
-def decode(*given):
+def decode(*given, **more):
     {first}
-    return plain(*given)
+    return plain(*given, **more)
 child.decode = decode
 child.main(int(sys.argv[1]))
 """
