@@ -9,6 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+import numpy as np
 import pytest
 from PIL import Image, ImageEnhance
 
@@ -103,6 +104,13 @@ def camera(image: Image.Image) -> bytes:
     return jpeg(image, exif=make.exif(make="Teasel"))
 
 
+def grainy(image: Image.Image, noise: float) -> Image.Image:
+    """With noise of so many codes in every pixel."""
+    pixels = np.asarray(image, dtype=np.float32)
+    grain = np.random.default_rng(5).normal(0, noise, pixels.shape)
+    return Image.fromarray(np.clip(pixels + grain, 0, 255).astype(np.uint8))
+
+
 @dataclass(frozen=True)
 class Kind:
     """A way to spoil a photograph; what the letter must wish for, and whether it gives a size:
@@ -122,6 +130,8 @@ KINDS = {
     "a little small": Kind(lambda: jpeg(rocks(950)), [ORIGINAL], "least"),
     "a camera's own, zoomed in": Kind(lambda: camera(rocks()), [LARGER], "least", zoom=2.5),
     "blurred": Kind(lambda: jpeg(blurred(rocks(), 4)), [SHARPER]),
+    "blurred until nothing is left": Kind(lambda: jpeg(blurred(rocks(), 40)), [SHARPER]),
+    "blurred under grain": Kind(lambda: jpeg(grainy(blurred(rocks(), 4), 8)), [SHARPER]),
     "dark": Kind(lambda: jpeg(exposed(rocks(), -6)), [DAYLIGHT]),
     "pale": Kind(lambda: jpeg(rocks().point(lambda c: 215 + c * 40 / 255)), [DEEPER]),
     "flat": Kind(lambda: jpeg(ImageEnhance.Contrast(rocks()).enhance(0.1)), [CLEARER]),
