@@ -22,6 +22,9 @@ _UNSEEN = {_NOT_LOOKED_AT.code: "the pixels were not looked at"}
 
 # What keeps every pixel as it is; other files were compressed after whatever was done to them.
 _LOSSLESS = ("PNG", "TIFF", "GIF")
+_OWN_BLOCKS = ("HEIF", "AVIF", "WEBP")
+# As cameras write them and hardly anybody else: what swings in them is the sensor's way of mixing.
+_STRAIGHT = ("HEIF", "AVIF")
 _FAINT_FROM = 60  # JPEG quality
 _PLAIN = {1.5: "one and a half times", 2.0: "twice", 3.0: "three times", 4.0: "four times"}
 
@@ -31,13 +34,16 @@ _PLAIN = {1.5: "one and a half times", 2.0: "twice", 3.0: "three times", 4.0: "f
     printed_pictures,
     why="A small photo made larger passes every count of pixels and still prints as mush; the "
     "original has the same detail in fewer pixels, and often there is a better one.",
-    source="periodic traces of interpolation (Popescu and Farid 2005) and repeated lines; "
-    "limits calibrated on real photographs, tests/bench/calibrate_photo.py",
+    source="periodic traces of interpolation (Popescu and Farid 2005), repeated lines and the grid "
+    "of an older JPEG; limits calibrated on real photographs, tests/bench/calibrate_photo.py; EXIF "
+    "3.0, tag 0xA404 DigitalZoomRatio",
     codes={
         "enlarged": "sure traces of having been made larger",
         "resized": "sure traces of having been made larger or smaller",
         "repeated": "rows and columns repeat: made larger without blending",
+        "digital-zoom": "the camera says that it enlarged a part of what it saw",
         "zoomed": "sure traces in a compressed file, as a camera’s own zoom leaves them too",
+        "made-larger": "the same, where the camera says that it did not zoom",
         "perhaps-enlarged": "faint traces of it under a later compression",
         **_UNSEEN,
     },
@@ -47,26 +53,38 @@ def enlarged(photo: PrintedPhoto, _: Limits) -> Remarks:
     if photo.measures is None:
         yield _NOT_LOOKED_AT
         return
-    made = traces.enlarging(photo.measures.traces)
-    lossless = photo.facts.format in _LOSSLESS
+    facts = photo.facts
+    made = traces.enlarging(photo.measures.traces, own_blocks=facts.format in _OWN_BLOCKS)
+    zoom, lossless = facts.zoom, facts.format in _LOSSLESS
     cure = "Ask for the original, as it came from the camera or the phone."
+    look = "look at the real-size part on the proof"
     # Without a compression over them traces are plain; a strong one makes its own.
-    if made.kind == "faint" and (lossless or _squeezed(photo.facts)):
-        return
-    if made.kind == "faint":
+    if facts.format in _STRAIGHT or (made.kind == "faint" and (lossless or _squeezed(facts))):
+        made = traces.Enlarging()
+    if zoom and zoom > 1 and not (made.kind and lossless):
+        wide, high = number(facts.width_px / zoom, 0), number(facts.height_px / zoom, 0)
+        yield note(
+            "digital-zoom",
+            f"The camera zoomed by enlarging, {number(zoom)} times: this photo may hold no more "
+            f"detail than one of {wide} × {high} pixels.",
+            f"If there is one without that zoom, ask for it; else {look}.",
+            measure=zoom,
+            limit=1.0,
+        )
+    elif made.kind == "faint":
         yield note(
             "perhaps-enlarged",
             "This photo may have been made larger before it was last saved; the traces are faint.",
-            "Look at the real-size part on the proof; if it looks soft, ask for the original.",
+            f"{look.capitalize()}; if it looks soft, ask for the original.",
             measure=made.measure,
         )
     elif made.kind and not lossless:
+        by = "not by the camera’s zoom" if zoom else "by somebody or by the camera’s own zoom"
         yield note(
-            "zoomed",
+            "made-larger" if zoom else "zoomed",
             "This photo has less detail than its pixels promise: it was made larger before it was "
-            "saved, by somebody or by the camera’s own zoom.",
-            "If it was passed on, ask for the original; else look at the real-size part on the "
-            "proof.",
+            f"saved, {by}.",
+            f"If it was passed on, ask for the original; else {look}.",
             measure=made.measure,
         )
     elif made.kind == "repeated":

@@ -57,11 +57,22 @@ class Swings:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Traces:
-    """What enlarging leaves in a file's own pixels; shares are 0 to 1."""
+    """What enlarging leaves in a file's own pixels; shares are 0 to 1.
+
+    `upper` and `middle` are the detail from 0.35 to 0.5 and from 0.175 to 0.25 cycles per px, as
+    powers of ten over what rounding leaves: of what was made twice or four times as large, hardly
+    anything. `grid` is how high the grid of an older JPEG, made larger, stands over the ground
+    (natural log). `before` is the quality, 1 to 100, of the strongest JPEG
+    compression whose steps the pixels still show, be it the file's own or an earlier one.
+    """
 
     swings: Swings
     repeats: float = 0.0  # share of rows and columns that repeat the one before
     fine: float = 0.0  # share of detail finer than a quarter cycle per px, in the finest parts
+    upper: float = 9.0
+    middle: float = 9.0
+    grid: float = 0.0
+    before: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

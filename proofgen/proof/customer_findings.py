@@ -16,6 +16,14 @@ from proofgen.say.tongue import Tongue, to_say
 _TOLD = ("stop", "warn", "note")
 _LONGEST = 40  # letters of a text that is quoted before its sentence
 
+_LESS_DETAIL = to_say(
+    "Your photo holds less detail than its size promises: it may look a little soft."
+)
+_SQUEEZED = to_say(
+    "Your photo was made small on its way, as messengers do; little blocks may show in skies "
+    "and around faces."
+)
+
 SAYS: Mapping[str, str] = {
     # The order
     "order/list-length:differs": to_say(
@@ -71,10 +79,9 @@ SAYS: Mapping[str, str] = {
     "photo/strong-colours:clipped": to_say(
         "Some colours of your photo are stronger than ink can be; they come out a little calmer."
     ),
-    "photo/jpeg-quality:strongly-compressed": to_say(
-        "Your photo was made small on its way, as messengers do; little blocks may show in skies "
-        "and around faces."
-    ),
+    "photo/jpeg-quality:strongly-compressed": _SQUEEZED,
+    "photo/compressed-before:squeezed": _SQUEEZED,
+    "photo/compressed-before:rather-squeezed": _SQUEEZED,
     # How sharp it is
     "photo/effective-resolution:too-coarse": to_say(
         "Your photo is too small for this piece: it will look coarse."
@@ -107,8 +114,10 @@ SAYS: Mapping[str, str] = {
     "photo/enlarged:repeated": to_say(
         "Your photo seems to have been made larger before it came to us: little squares may show."
     ),
-    "photo/enlarged:zoomed": to_say(
-        "Your photo holds less detail than its size promises: it may look a little soft."
+    "photo/enlarged:zoomed": _LESS_DETAIL,
+    "photo/enlarged:made-larger": _LESS_DETAIL,
+    "photo/enlarged:digital-zoom": to_say(
+        "Your camera came closer by enlarging, so your photo may look a little soft."
     ),
     # Its light
     "photo/exposure:too-dark": to_say(
@@ -289,6 +298,7 @@ WISHES: Mapping[str, str] = {
         "Please send it in the colours of screens (RGB), as cameras and telephones do."
     ),
     "photo/jpeg-quality:strongly-compressed": _ORIGINAL,
+    "photo/compressed-before:squeezed": _ORIGINAL,
     "photo/effective-resolution:too-coarse": _ORIGINAL,
     "photo/effective-resolution:soft": _ORIGINAL,
     "photo/blur:blurred": _SHARPER,

@@ -57,17 +57,35 @@ def traces(
     *,
     repeats: float = 0.0,
     fine: float = 0.05,
+    others: dict[str, Any] | None = None,
     **changes: Any,
 ) -> Traces:
     """Traces of a good photo but for these."""
     grid = dict(zip(EIGHTHS, eighths, strict=True))
-    return Traces(swings=replace(STILL, **grid, **changes), repeats=repeats, fine=fine)
+    swings = replace(STILL, **grid, **changes)
+    return Traces(swings=swings, repeats=repeats, fine=fine, **(others or {}))
+
+
+def old(grid: float, upper: float = 9.0) -> Traces:
+    """The grid of an older JPEG, made larger."""
+    return traces(others={"grid": grid, "upper": upper})
+
+
+def hollow(
+    upper: float, middle: float, eighths: tuple[float, ...] = (0.02, 0.03, 0.02, 0.03)
+) -> Traces:
+    """Little detail above half and above a quarter of the finest."""
+    return traces(eighths, others={"upper": upper, "middle": middle})
 
 
 # The factory's photos are JPEGs; these keep every pixel.
 PNG = photo(photo=facts(format="PNG"))
 SQUEEZED = photo(photo=facts(jpeg_tables={0: scaled(59)}))
-FAINT = traces((0.02, 0.03, 0.04, 0.1), over=4.5)
+# Strong steps for coarse waves alone: of quality 60 and more by all of them, of 38 by the coarse.
+FOREIGN = photo(photo=facts(jpeg_tables={0: 4 * (*4 * (18,), *4 * (8,)) + 32 * (8,)}))
+FAINT = traces((0.02, 0.03, 0.04, 0.1), over=5.2)
+HEIC, WEBP = (photo(photo=facts(format=kind)) for kind in ("HEIF", "WEBP"))
+ZOOMED, STRAIGHT = (photo(photo=facts(zoom=zoom)) for zoom in (1.8, 1.0))
 
 BLUR = [
     Case("photo/blur", label, given_, wants)
@@ -135,6 +153,36 @@ ENLARGED = [
             (PASS,),
         ),
         ("many lines: blocks", PNG, line(0.5, 30.0, many=4), (PASS,)),
+        ("an old grid, sure", PNG, old(2.8), (("warn", "enlarged"),)),
+        ("a hair under it", PNG, old(2.799), (PASS,)),
+        ("high, and hollow", PNG, old(2.1, 0.999), (("warn", "enlarged"),)),
+        ("high, and hardly hollow", PNG, old(2.1, 1.0), (PASS,)),
+        ("hollow, and not as high", PNG, old(2.099, 0.999), (PASS,)),
+        ("sure, and compressed again", photo(), old(2.8), (("note", "zoomed"),)),
+        ("compressed again", photo(), old(2.799), (("note", "perhaps-enlarged"),)),
+        ("at its least", photo(), old(1.8), (("note", "perhaps-enlarged"),)),
+        ("a hair under its least", photo(), old(1.799), (PASS,)),
+        ("the squares of HEIC", HEIC, old(2.9), (PASS,)),
+        ("the squares of WebP", WEBP, old(2.9), (PASS,)),
+        ("a sensor's way of mixing", HEIC, traces((0.001, 0.01, 0.001, 0.2)), (PASS,)),
+        ("hollow", photo(), hollow(0.3, 0.999), (("note", "perhaps-enlarged"),)),
+        ("hardly hollow", photo(), hollow(0.3, 1.0), (PASS,)),
+        ("hollow, kept whole", PNG, hollow(0.3, 0.5), (PASS,)),
+        ("under a strong compression", SQUEEZED, hollow(0.3, 0.5), (PASS,)),
+        (
+            "hollow and a little of twice",
+            PNG,
+            hollow(0.69, 2.0, (0.003, 0.01, 0.003, 0.03)),
+            (("warn", "enlarged"),),
+        ),
+        ("not as hollow", PNG, hollow(0.7, 2.0, (0.003, 0.01, 0.003, 0.03)), (PASS,)),
+        (
+            "and of four times",
+            PNG,
+            hollow(0.3, 0.999, (0.001, 0.01, 0.001, 0.01)),
+            (("warn", "enlarged"),),
+        ),
+        ("and not as hollow", PNG, hollow(0.3, 1.0, (0.001, 0.01, 0.001, 0.01)), (PASS,)),
         (
             "three eighths",
             PNG,
@@ -166,9 +214,38 @@ ENLARGED = [
             ("the camera’s own zoom",),
         ),
         (
+            "twice, by a camera that did not zoom",
+            STRAIGHT,
+            traces((0.001, 0.01, 0.001, 0.075)),
+            (("note", "made-larger"),),
+            ("made larger before it was saved, not by the camera’s zoom.",),
+        ),
+        (
+            "zoomed by the camera, and nothing to be seen of it",
+            ZOOMED,
+            traces(),
+            (("note", "digital-zoom"),),
+            ("The camera zoomed by enlarging, 1.8 times", "no more detail than one of"),
+        ),
+        (
+            "zoomed by the camera, and seen",
+            ZOOMED,
+            traces((0.001, 0.01, 0.001, 0.075)),
+            (("note", "digital-zoom"),),
+            (),
+        ),
+        (
+            "zoomed, enlarged, and kept whole",
+            photo(photo=facts(format="PNG", zoom=1.8)),
+            traces((0.001, 0.01, 0.001, 0.075)),
+            (("warn", "enlarged"),),
+            (),
+        ),
+        ("a camera that did not zoom", STRAIGHT, traces(), (PASS,), ()),
+        (
             "four times",
             PNG,
-            traces((0.001, 0.02, 0.001, 0.01), fine=0.001),
+            traces((0.001, 0.02, 0.001, 0.01), fine=0.001, others={"middle": 0.99}),
             (("warn", "enlarged"),),
             ("about four times",),
         ),
@@ -201,6 +278,36 @@ ENLARGED = [
             ("about 1.4 times",),
         ),
     ]
+]
+
+
+def before(quality: int | None, placed: Placed | None = None):
+    return seen(placed, traces=traces(others={"before": quality}))
+
+
+BEFORE = [
+    Case("photo/compressed-before", label, given_, wants)
+    for label, given_, wants in [
+        ("no steps", before(None), (PASS,)),
+        ("its own steps", before(60), (PASS,)),
+        ("as low as they may be misread", before(55), (PASS,)),
+        ("lower", before(54), (("note", "rather-squeezed"),)),
+        ("far lower", before(39), (("warn", "squeezed"),)),
+        ("not as far", before(40), (("note", "rather-squeezed"),)),
+        ("by its own tables", before(39, FOREIGN), (PASS,)),
+        ("lower than its own tables", before(30, FOREIGN), (("warn", "squeezed"),)),
+        ("lower, kept whole", before(25, PNG), (("warn", "squeezed"),)),
+        ("its file tells it", before(25, SQUEEZED), (PASS,)),
+        ("not all pixels seen", seen(traces=None), (PASS,)),
+    ]
+] + [
+    Case(
+        "photo/compressed-before",
+        "the sentence",
+        before(25),
+        (("warn", "squeezed"),),
+        ("squeezed hard before it was last saved", "Ask for the original"),
+    ),
 ]
 
 EXPOSURE = [
@@ -271,7 +378,13 @@ SCREENSHOT = [
 # Every one of them says so when nobody looked, and nothing of a photo that cannot be opened.
 UNSEEN = [
     Case(name, label, given_, wants)
-    for name in ("photo/blur", "photo/enlarged", "photo/exposure", "photo/screenshot")
+    for name in (
+        "photo/blur",
+        "photo/compressed-before",
+        "photo/enlarged",
+        "photo/exposure",
+        "photo/screenshot",
+    )
     for label, given_, wants in [
         ("nobody looked", given(layout(photo())), (("skipped", "not-looked-at"),)),
         (
@@ -283,4 +396,4 @@ UNSEEN = [
     ]
 ]
 
-CASES = [*BLUR, *ENLARGED, *EXPOSURE, *SCREENSHOT, *UNSEEN]
+CASES = [*BLUR, *ENLARGED, *BEFORE, *EXPOSURE, *SCREENSHOT, *UNSEEN]

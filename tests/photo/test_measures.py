@@ -13,9 +13,11 @@ from PIL import Image
 from scipy import ndimage
 
 from proofgen.photo.measures import quality_of
+from proofgen.photo.measures.before import quality_before
 from proofgen.photo.measures.borders import bars, frame_of, status_line
+from proofgen.photo.measures.grids import old_grid
 from proofgen.photo.measures.periods import BINS, off_grid, swing_lines, swings
-from proofgen.photo.measures.resampling import fine_share, repeated_lines
+from proofgen.photo.measures.resampling import detail_in, energy_of, fine_share, repeated_lines
 from proofgen.photo.measures.sharpness import sharpness_of
 from proofgen.photo.measures.tiles import busiest
 from proofgen.photo.measures.tones import tones_of
@@ -162,6 +164,61 @@ def test_four_times_swings_at_a_quarter():
     assert found.quarter > 0.05 > 5 * max(found.eighth, found.three_eighths)
 
 
+def compressed(image: Image.Image, quality: int) -> Image.Image:
+    out = io.BytesIO()
+    image.save(out, "JPEG", quality=quality)
+    return Image.open(out)
+
+
+def resized(image: Image.Image, factor: float) -> Image.Image:
+    size = (round(image.width * factor), round(image.height * factor))
+    return image.convert("RGB").resize(size, Image.Resampling.LANCZOS)
+
+
+@pytest.mark.parametrize("quality", [None, 90, 70])
+@pytest.mark.parametrize("factor", [1.5, 2.0, 4.0])
+def test_an_older_grid_is_found_at_its_new_size(factor, quality):
+    larger = resized(compressed(picture("coffee.png"), 70), factor)
+    assert old_grid(grey(compressed(larger, quality) if quality else larger)) > 1.5
+
+
+@pytest.mark.parametrize("name", ["coffee.png", "chelsea.png", "grass.png", "astronaut.png"])
+def test_no_older_grid_where_there_was_none(name):
+    whole = picture(name)
+    for seen in (whole, compressed(whole, 90), compressed(whole, 60), resized(whole, 0.75)):
+        assert old_grid(grey(seen)) < 1.1
+    assert old_grid(np.zeros((255, 900), np.uint8)) == 0.0
+    assert old_grid(np.full((300, 300), 90, np.uint8)) < 1
+
+
+@pytest.mark.parametrize("low, high, factor", [(0.35, 0.5, 2), (0.175, 0.25, 4)])
+def test_a_filter_that_cuts_well_leaves_nothing_above_the_old_detail(low, high, factor):
+    whole = picture("grass.png")
+    before = detail_in(energy_of(busiest(grey(whole))), low, high)
+    after = detail_in(energy_of(busiest(grey(resized(whole, factor)))), low, high)
+    assert before > 2.5 and after < 0.9
+    assert detail_in(energy_of(busiest(np.zeros((9, 9), np.uint8))), low, high) == 9.0
+
+
+@pytest.mark.parametrize("first, last", [(25, 92), (25, 75), (40, 90), (50, None)])
+@pytest.mark.parametrize("name", ["coffee.png", "astronaut.png"])
+def test_an_earlier_compression_is_read_from_its_steps(name, first, last):
+    twice = compressed(picture(name), first)
+    plane = grey(compressed(twice.convert("RGB"), last) if last else twice)
+    assert quality_before(busiest(plane)) == pytest.approx(first, abs=4)
+    assert quality_before(busiest(plane[3:, 5:])) is None  # off the grid
+
+
+@pytest.mark.parametrize("name", ["coffee.png", "astronaut.png", "grass.png"])
+def test_no_compression_before_the_only_one(name):
+    whole = picture(name)
+    assert quality_before(busiest(grey(whole))) is None
+    for quality in (60, 75, 92):
+        found = quality_before(busiest(grey(compressed(whole, quality))))
+        assert found is None or abs(found - quality) <= 5
+    assert quality_before(busiest(grey(resized(compressed(whole, 25), 0.8)))) is None
+
+
 def test_grid_of_a_jpeg_swings_at_eighths_alone():
     out = io.BytesIO()
     picture("coffee.png").save(out, "JPEG", quality=40)
@@ -171,8 +228,8 @@ def test_grid_of_a_jpeg_swings_at_eighths_alone():
 
 
 def test_twice_the_size_leaves_the_top_octave_empty():
-    before = fine_share(busiest(grey(larger("grass.png", 1, BICUBIC))))
-    after = fine_share(busiest(grey(larger("grass.png", 2, BICUBIC))))
+    before = fine_share(energy_of(busiest(grey(larger("grass.png", 1, BICUBIC)))))
+    after = fine_share(energy_of(busiest(grey(larger("grass.png", 2, BICUBIC)))))
     assert before > 0.1 > 5 * after
 
 
@@ -187,7 +244,7 @@ def test_lines_repeat_without_blending(factor, share):
 def test_small_or_even_planes_have_no_traces():
     for plane in (np.zeros((20, 20), np.uint8), np.full((300, 300), 90, np.uint8)):
         assert swing_lines(busiest(plane)).line < 0.01
-        assert fine_share(busiest(plane)) < 0.01
+        assert fine_share(energy_of(busiest(plane))) < 0.01
         assert repeated_lines(plane) == 0.0
 
 
@@ -317,3 +374,16 @@ def test_status_line_of_a_phone():
     assert status_line(screen)
     assert not status_line(screen[:, ::-1].T)  # lying
     assert not status_line(screen[:1000])  # no phone's shape
+
+
+@pytest.mark.parametrize("ink", [255, 0])
+def test_status_line_over_a_photo_that_fills_the_screen(ink):
+    screen = np.asarray(picture("coffee.png").convert("L").resize((740, 1600))).copy()
+    np.clip(screen, 30, 220, out=screen)
+    assert not status_line(screen)
+    screen[24:44, 40:110:3] = ink  # a clock
+    assert not status_line(screen)
+    screen[22:46, 640:700:4] = ink  # signs
+    assert status_line(screen)
+    screen[30:34, 360:380] = ink  # something in the middle, too: no phone's
+    assert not status_line(screen)

@@ -57,6 +57,7 @@ STAYS = {
     "photo/readable:not-looked-at": _NOT_LOOKED,
     "photo/effective-resolution:unmeasured": _NOT_LOOKED,
     "photo/blur:not-looked-at": _NOT_LOOKED,
+    "photo/compressed-before:not-looked-at": _NOT_LOOKED,
     "photo/enlarged:not-looked-at": _NOT_LOOKED,
     "photo/exposure:not-looked-at": _NOT_LOOKED,
     "photo/screenshot:not-looked-at": _NOT_LOOKED,

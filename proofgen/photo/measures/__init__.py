@@ -29,16 +29,16 @@ from proofgen.model import (
     measure_key,
 )
 from proofgen.photo.measures.borders import frame_of
-from proofgen.photo.measures.jpeg import quality_of
+from proofgen.photo.measures.jpeg import coarse_quality, quality_of
 from proofgen.photo.measures.resampling import traces_of
 from proofgen.photo.measures.sharpness import sharpness_of
 from proofgen.photo.measures.tones import tones_of
 from proofgen.photo.opening import Pictures
 from proofgen.store import dump_json
 
-__all__ = ["measure", "measure_all", "measure_picture", "quality_of"]
+__all__ = ["coarse_quality", "measure", "measure_all", "measure_picture", "quality_of"]
 
-_KIND = "photo-measures/5"  # raise when a measure changes
+_KIND = "photo-measures/6"  # raise when a measure changes
 
 
 def measure(
@@ -115,7 +115,7 @@ def measure_picture(
     plane = np.asarray(_on_raster(grey, crop, raster_px) or printed, dtype=np.float32) / 255
     return PhotoMeasures(
         sharpness=sharpness_of(plane),
-        traces=traces_of(np.asarray(printed)) if whole else None,
+        traces=traces_of(np.asarray(printed)[-box[1] % 8 :, -box[0] % 8 :]) if whole else None,
         tones=tones,
         frame=frame_of(np.asarray(grey), box),
     )

@@ -12,6 +12,7 @@ _SAME = 8  # codes of 255 by which a bar may vary: a JPEG rings a little at its 
 _BAR = 0.8  # share of a row that must be bar; the rest may be a screen's buttons
 _LEAST, _MOST = 0.02, 0.45  # of the side, for a bar
 _INK = 40  # codes by which a screen's clock and signs stand out
+_WHITE, _BLACK = 244, 6  # codes of signs drawn over a photo; a JPEG blurs them a little
 
 Grey = NDArray[np.uint8]
 
@@ -78,22 +79,33 @@ def _bar(rows: Grey, high: int) -> tuple[float, float]:
 def status_line(plane: Grey) -> bool:
     """Whether an upright picture of a phone's shape has a strip of small signs along its top.
 
-    Signs stand at the left and at the right of an even ground, within the first 6 % of the height,
-    in one line that is 0.6 % to 3 % of the height tall, with even ground above and below.
+    Signs stand at the left and at the right within the first 6 % of the height, in one line that is
+    0.6 % to 3 % of the height tall, with nothing of their kind above and below: on an even ground,
+    or plain white or plain black on a photo that reaches to the top.
     """
     high, wide = plane.shape
     if high < 1.7 * wide or high < 400:
         return False
     head = plane[: int(high * 0.08), :: max(1, wide // (2 * _COLUMNS))].astype(np.int16)
-    colour = float(np.median(head))
-    ink = np.abs(head - colour) > _INK
+    ground = np.abs(head - float(np.median(head))) > _INK
+    return _is_line(ground, high) or any(
+        _is_line(ink, high) and not _middle(ink).any() for ink in (head >= _WHITE, head <= _BLACK)
+    )
+
+
+def _is_line(ink: NDArray[np.bool_], high: int) -> bool:
     busy = ink.mean(axis=1) > 0.002
     starts = np.flatnonzero(np.diff(busy.astype(np.int8), prepend=0) == 1)
     ends = np.flatnonzero(np.diff(busy.astype(np.int8), append=0) == -1) + 1
-    if not len(starts) or starts[0] == 0 or ends[0] > 0.06 * high or ends[0] + 2 >= len(head):
+    if not len(starts) or starts[0] == 0 or ends[0] > 0.06 * high or ends[0] + 2 >= len(ink):
         return False
     tall = (ends[0] - starts[0]) / high
     signs = ink[starts[0] : ends[0]]
     third = signs.shape[1] // 3
     sides = signs[:, :third].any() and signs[:, -third:].any()
     return bool(0.006 <= tall <= 0.03 and sides and signs.mean() < 0.3)
+
+
+def _middle(ink: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """The fifth in the middle, where phones' lenses are and no signs."""
+    return ink[:, int(0.4 * ink.shape[1]) : int(0.6 * ink.shape[1])]

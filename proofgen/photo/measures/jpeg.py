@@ -23,10 +23,9 @@ _CELLS = 64
 # The scaling of the Independent JPEG Group's encoder (jcparam.c): percent at qualities 1 to 100.
 _QUALITY = np.arange(1, 101)
 _SCALE = np.where(_QUALITY < 50, 5000 // _QUALITY, 200 - 2 * _QUALITY)[:, None]
-# (100, 64) each: the sorted tables of brightness and colour at those qualities.
-_STANDARD = [
-    np.sort(np.clip((_SCALE * np.array(base) + 50) // 100, 1, 255), axis=1) for base in (_K1, _K2)
-]
+# (100, 64) each: the tables of brightness and colour at those qualities, and the same sorted.
+_TABLES = [np.clip((_SCALE * np.array(base) + 50) // 100, 1, 255) for base in (_K1, _K2)]
+_STANDARD = [np.sort(table, axis=1) for table in _TABLES]
 
 
 def quality_of(tables: Mapping[int, tuple[int, ...]]) -> int | None:
@@ -45,3 +44,25 @@ def quality_of(tables: Mapping[int, tuple[int, ...]]) -> int | None:
         elif number == 0:
             return None
     return 100 - int(far[::-1].argmin())
+
+
+# Places (8 times the row, and the column) of the coarse waves, of which strong steps leave enough.
+COARSE = (1, 8, 9, 2, 16, 10, 17, 3, 24)
+
+
+def nearest_quality(steps: Mapping[int, int]) -> tuple[int, float]:
+    """The quality, 1 to 100, whose steps of brightness are nearest to some that are known by their
+    place, and the mean of the logs by which they differ."""
+    known = _TABLES[0][:, list(steps)]
+    far = np.abs(np.log(known / np.array(list(steps.values())))).mean(axis=1)
+    best = int(far.argmin())
+    return best + 1, float(far[best])
+
+
+def coarse_quality(tables: Mapping[int, tuple[int, ...]]) -> int | None:
+    """The quality by the coarse waves of brightness alone, as `quality_before` reads it from the
+    pixels: tables from another maker may spare other waves. None where there is no whole table."""
+    table = tables.get(0, ())
+    if len(table) != _CELLS or min(table) < 1:
+        return None
+    return nearest_quality({place: table[place] for place in COARSE})[0]
