@@ -86,11 +86,15 @@ def deflated_rows(image: Image.Image) -> bytes:
     return zlib.compress(lines.tobytes(), 1)
 
 
-def raster_png(image: Image.Image) -> bytes:
-    """An RGB picture as PNG that carries nothing but its pixels."""
+def raster_png(image: Image.Image, pitch: tuple[float, float] | None = None) -> bytes:
+    """An RGB picture as PNG that carries nothing but its pixels; with the `pitch` of one (mm each
+    way) it tells its size, too (pHYs: whole pixels a metre, PNG third edition, 11.3.4.3)."""
     head = struct.pack(">IIBBBBB", image.width, image.height, 8, 2, 0, 0, 0)
+    size = b""
+    if pitch:
+        size = _chunk(b"pHYs", struct.pack(">IIB", *(round(1000 / mm) for mm in pitch), 1))
     body = deflated_rows(image)
-    return _PNG + _chunk(b"IHDR", head) + _chunk(b"IDAT", body) + _chunk(b"IEND", b"")
+    return _PNG + _chunk(b"IHDR", head) + size + _chunk(b"IDAT", body) + _chunk(b"IEND", b"")
 
 
 def read_raster(png: bytes) -> Image.Image:

@@ -92,6 +92,8 @@ class Proof(Given):
 class Press(Given):
     orders: tuple[str, ...] = operand("ORDER", "orders to press (all of them if none)", nargs="*")
     done: bool = option(False, "record that these were pressed")
+    png: bool = option(False, "also every mirrored picture by itself, for other printing programs")
+    contact: bool = option(False, "also a sheet with every piece small, its number and words")
     json: bool = option(False, _JSON)
 
 

@@ -88,7 +88,9 @@ def press(given: Press) -> int:
                 raise UsageError("--done needs the orders", "proofgen press ORDER --done")
             return _pressed(workshop, given.orders)
         prepared = pipeline.prepare_all(workshop, given.orders)
-        document = pipeline.press_all(workshop, prepared, named=given.orders)
+        document = pipeline.press_all(
+            workshop, prepared, named=given.orders, png=given.png, contact=given.contact
+        )
     if given.json:
         printing.document(document)
     else:

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Sequence
+from collections.abc import Callable, Container, Iterable, Sequence
 from contextlib import nullcontext
+from dataclasses import replace
+from functools import partial
+from itertools import groupby
+from operator import itemgetter
 from pathlib import Path
 
 from proofgen import press, store
@@ -13,9 +17,10 @@ from proofgen.pipeline.orders import earlier_in, known_standing, why_not_current
 from proofgen.pipeline.preflight import Prepared, refuse_stops
 from proofgen.pipeline.terms import both_terms, late_stops
 from proofgen.pipeline.tickets import no_longer_said, note_tickets
-from proofgen.say import joined
+from proofgen.say import joined, plural
 from proofgen.signoff import (
     RULES,
+    EventKind,
     Refusal,
     State,
     When,
@@ -52,11 +57,12 @@ def _job_of(workshop: Workshop, prepared: Prepared) -> press.Job:
         signed=signed,
         order=order,
         variants=prepared.variants,
-        rasters={name: workshop.records.raster(edition, name) for name in edition.rasters},
+        rasters=store.Lazy(edition.rasters, partial(workshop.records.raster, edition)),
         accepted=[f for f in prepared.findings if f.accepted],
         since=press_changes(*both) if both else [],
         promised=promises(*both) if both else [],
         earlier=[one.said for one in earlier_in(workshop, read_facts(workshop.records, order.id))],
+        sheets=press.kept_sheets(workshop.records.sheets(order.id)),
     )
 
 
@@ -67,12 +73,18 @@ def _is_due(workshop: Workshop, prepared: Prepared) -> bool:
 
 
 def press_all(
-    workshop: Workshop, prepared: list[Prepared], *, named: Sequence[str]
+    workshop: Workshop,
+    prepared: list[Prepared],
+    *,
+    named: Sequence[str],
+    png: bool = False,
+    contact: bool = False,
 ) -> press.PressDocument:
     """Make sheets and tickets for the signed orders among `prepared` (schema proofgen/press/1).
 
     `named`: the orders that the maker asked for by name; one of them that is not signed is trouble
-    (exit 4). None of them: all that are signed.
+    (exit 4). None of them: all that are signed. `png` and `contact`: mirrored pictures and contact
+    sheets, too.
     """
     jobs = []
     for one in prepared:
@@ -80,11 +92,15 @@ def press_all(
             continue
         with workshop.each(f"press sheets for {one.order.id}"):
             jobs.append(_job_of(workshop, one))
-    run = _make(workshop, jobs)
-    target = workshop.workroom / "press"
-    _clear(target, named, keep=run.files)
-    for name, content in run.files.items():
-        store.write(target / name, content)
+    make = partial(
+        press.make,
+        shop=workshop.shop,
+        theme=workshop.theme,
+        made=workshop.now,
+        png=png,
+        contact=contact,
+    )
+    run = _written(workshop, jobs, named, make)
     done = [one for one in prepared if press.ticket_file(one.order.id) in run.files]
     note_tickets(workshop, done)
     since = {job.order.id: list(job.since) for job in jobs if job.since}
@@ -102,27 +118,59 @@ def _clear(target: Path, named: Sequence[str], keep: Container[str]) -> None:
             store.remove(path)
 
 
-def _make(workshop: Workshop, jobs: list[press.Job]) -> press.PressRun:
-    """Sheets and tickets of all that can be made; what cannot is gathered as trouble."""
+_Make = Callable[[Sequence[press.Job]], press.PressRun]
 
-    def made(some: list[press.Job]) -> press.PressRun:
-        return press.make(some, workshop.shop, workshop.theme, made=workshop.now)
 
+def _planned(
+    workshop: Workshop, jobs: Sequence[press.Job], make: _Make
+) -> tuple[press.PressRun, list[press.Job]]:
+    """What is to be saved for all that can be planned, and for which jobs; what cannot is gathered
+    as trouble. Their sheets are numbered: that is known before anybody can print one."""
+
+    good = list(jobs)
     try:
-        return made(jobs)
+        run = make(good)
+    except ProofgenError:  # one of them cannot be laid: find it, and lay the others
+        good = []
+        for job in jobs:
+            with workshop.each(f"press sheets for {job.order.id}, alone"):
+                make([job])
+                good.append(job)
+        run = make(good)
+    for order, sheets in run.numbered.items():
+        kept = [sheet.as_data() for sheet in sheets]
+        workshop.sound_records().mark(order, EventKind.SHEETS, workshop.now, sheets=kept)
+    return run, [replace(j, sheets=run.numbered.get(j.order.id, j.sheets)) for j in good]
+
+
+def _written(
+    workshop: Workshop, jobs: Sequence[press.Job], named: Sequence[str], make: _Make
+) -> press.PressRun:
+    """Every file of all that can be made, in the workroom; what cannot is gathered as trouble."""
+    target = workshop.workroom / "press"
+
+    def saved(run: press.PressRun) -> press.PressRun:
+        _clear(target, named, keep=run.files)
+        for name, save in run.files.items():
+            store.saved(target / name, save)
+        return run
+
+    run, good = _planned(workshop, jobs, make)
+    try:
+        return saved(run)
     except MachineError as error:
         workshop.trouble.append(error)
-        return made([])
+        good = []
     except ProofgenError as error:
-        if len(jobs) == 1:
+        if len(good) == 1:
             workshop.trouble.append(error)
-            return made([])
-    good = []
-    for job in jobs:  # one of them cannot be made: find it, and make the others
+            good = []
+    for job in list(good):  # one of them cannot be printed: find it, and print the others
         with workshop.each(f"press sheets for {job.order.id}, alone"):
-            made([job])
-            good.append(job)
-    return made(good)
+            saved(_planned(workshop, [job], make)[0])
+            continue
+        good.remove(job)
+    return saved(_planned(workshop, good, make)[0])
 
 
 def press_lines(workshop: Workshop, document: press.PressDocument) -> list[str]:
@@ -130,10 +178,12 @@ def press_lines(workshop: Workshop, document: press.PressDocument) -> list[str]:
     if not document["sheets"]:
         return [] if workshop.trouble else ["No order is signed, so nothing may be pressed yet."]
     lines = [f"Press sheets and tickets: {workshop.workroom / 'press'}"]
-    for sheet in document["sheets"]:
-        orders = ", ".join(dict.fromkeys(piece["order"] for piece in sheet["pieces"]))
-        count = len(sheet["pieces"])
-        lines.append(f"  {sheet['file']}: {sheet['paper']}, {count} to press, for {orders}")
+    for file, sheets in groupby(document["sheets"], key=itemgetter("file")):
+        every = list(sheets)
+        orders = joined(dict.fromkeys(one["order"] for page in every for one in page["numbers"]))
+        count = plural(sum(len(page["pieces"]) for page in every), "piece")
+        pages = plural(len(every), "sheet")
+        lines.append(f"  {file}: {pages} of {every[0]['paper']}, {count} to press, for {orders}")
     lines += [f"  {name}" for name in document["tickets"]]
     for order, changes in document["since"].items():
         lines += [f"    {order}, since the signed proof: {change}." for change in changes]

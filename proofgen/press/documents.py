@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Literal, TypedDict
 
 from proofgen.press.pieces import OnPage
@@ -26,8 +26,20 @@ class PieceOnSheet(TypedDict):
     turned: bool
 
 
+class SheetNumber(TypedDict):
+    """Which of an order's sheets this is; it stays so for ever."""
+
+    order: str
+    number: int
+    of: int
+
+
 class PressSheet(TypedDict):
+    """A page of a file, counted from 1."""
+
     file: str
+    page: int
+    numbers: list[SheetNumber]
     paper: str
     width_mm: float
     height_mm: float
@@ -48,28 +60,40 @@ class PressDocument(TypedDict):
     sheets: list[PressSheet]
     tickets: list[str]
     batches: list[Batch]
+    pictures: list[str]  # mirrored PNG, where they were asked for
+    contacts: list[str]  # contact sheets, where they were asked for
     since: dict[str, list[str]]  # by order: what changed after the signed proof, and no pixel shows
     promised: dict[str, list[str]]  # by order: what of price and day was signed, and is other today
 
 
 def press_document(
-    sheets: Sequence[tuple[str, SheetPlan]], tickets: list[str], batches: list[Batch]
+    files: Mapping[str, Sequence[SheetPlan]],
+    tickets: list[str],
+    batches: list[Batch],
+    *,
+    pictures: list[str],
+    contacts: list[str],
 ) -> PressDocument:
-    """The document of a run; `sheets` are plans with the names of their files."""
+    """The document of a run; `files` are the sheets by the names of their files."""
     return {
         "schema": SCHEMA,
         "sheets": [
             {
                 "file": name,
+                "page": page,
+                "numbers": [{"order": o, "number": n, "of": of} for o, n, of in plan.numbers],
                 "paper": plan.paper,
                 "width_mm": _mm(plan.size.width),
                 "height_mm": _mm(plan.size.height),
                 "pieces": [_piece(on) for on in plan.pieces],
             }
-            for name, plan in sheets
+            for name, plans in files.items()
+            for page, plan in enumerate(plans, 1)
         ],
         "tickets": tickets,
         "batches": batches,
+        "pictures": pictures,
+        "contacts": contacts,
         "since": {},
         "promised": {},
     }

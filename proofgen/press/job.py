@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import BinaryIO
 
 from PIL import Image
 
@@ -11,6 +12,7 @@ from proofgen.artwork.rasters import pixel_digest, read_raster
 from proofgen.errors import SignoffError
 from proofgen.model import Finding, Layout, Order, Variant
 from proofgen.press.documents import PressDocument
+from proofgen.press.numbering import KeptSheet
 from proofgen.signoff import Signed
 
 
@@ -18,7 +20,9 @@ from proofgen.signoff import Signed
 class Job:
     """One signed order. `rasters` are the kept PNG bytes by raster name; `since` says what the
     maker changed after the signed proof was made and no pixel shows, `promised` what of price and
-    day was signed and reads otherwise today, `earlier` what was asked of the proof before."""
+    day was signed and reads otherwise today, `earlier` what was asked of the proof before. `sheets`
+    are those that the records know of its edition; `only` names pieces to print again: the others
+    are left out, and no sheet gets another number."""
 
     signed: Signed
     order: Order
@@ -28,6 +32,8 @@ class Job:
     since: Sequence[str] = ()
     promised: Sequence[str] = ()
     earlier: Sequence[str] = ()
+    sheets: Sequence[KeptSheet] = ()
+    only: frozenset[int] | None = None
 
     def raster(self, name: str) -> Image.Image:
         """A signed raster's pixels, upright. SignoffError unless they are what was signed."""
@@ -51,14 +57,25 @@ class Job:
             )
         return image
 
+    def leads(self, piece: int) -> bool:
+        """Whether a piece looks like the first of its line."""
+        own = next(variant for variant in self.variants if piece in variant.pieces)
+        return own is next(variant for variant in self.variants if variant.line == own.line)
+
     def layout_of(self, piece: int) -> Layout:
         """How the piece of that number is laid out."""
         return next(variant.layout for variant in self.variants if piece in variant.pieces)
 
 
+Save = Callable[[BinaryIO], None]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PressRun:
-    """Files by relative name (sheets and tickets, PDF), and the document of them."""
+    """Files by relative name, each to be saved when it is its turn (see `store.saved`); the
+    document of them; and by order the numbered sheets that its records must keep before any is
+    printed."""
 
-    files: Mapping[str, bytes] = field(repr=False)
+    files: Mapping[str, Save] = field(repr=False)
     document: PressDocument
+    numbered: Mapping[str, Sequence[KeptSheet]] = field(default_factory=dict)

@@ -34,11 +34,11 @@ def width(text: str, size_mm: float, weight: int = 400) -> float:
     return float(ems * size_mm)
 
 
-def wrap(text: str, size_mm: float, room_mm: float) -> list[str]:
+def wrap(text: str, size_mm: float, room_mm: float, weight: int = 400) -> list[str]:
     """Words set as lines no wider than `room_mm` (a single word may be)."""
     lines: list[str] = []
     for word in text.split():
-        if lines and width(f"{lines[-1]} {word}", size_mm) <= room_mm:
+        if lines and width(f"{lines[-1]} {word}", size_mm, weight) <= room_mm:
             lines[-1] += f" {word}"
         else:
             lines.append(word)

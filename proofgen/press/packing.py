@@ -53,12 +53,14 @@ def step_and_repeat(area: Size, item: Size) -> tuple[int, int]:
     )
 
 
+def fits_upright(area: Size, item: Size) -> bool:
+    """Whether an item fits an area as it lies."""
+    return item.width <= area.width + _SLACK and item.height <= area.height + _SLACK
+
+
 def fits(area: Size, item: Size) -> bool:
     """Whether an item fits an area, upright or turned."""
-    return any(
-        way.width <= area.width + _SLACK and way.height <= area.height + _SLACK
-        for way in (item, item.turned)
-    )
+    return fits_upright(area, item) or fits_upright(area, item.turned)
 
 
 def fill(area: Size, items: Sequence[Size]) -> list[list[Spot]]:
@@ -188,22 +190,27 @@ def _renumber(sheet: list[Spot], items: Sequence[Size]) -> list[Spot]:
     return [replace(s, index=waiting[items[s.index]].pop(0)) for s in reading]
 
 
-def cuts(area: Rect, pieces: Sequence[Rect]) -> Iterator[tuple[float, float, float, float]]:
+def cuts(
+    area: Rect, pieces: Sequence[Rect], beside: Sequence[Rect] = ()
+) -> Iterator[tuple[float, float, float, float]]:
     """The straight cuts (x1, y1, x2, y2), each right across the paper it meets, that free all
-    pieces from `area`, in the order to cut. ValueError when the pieces cannot be cut apart so.
+    pieces from `area`, in the order to cut. None runs through what lies `beside` them, which need
+    not be freed. ValueError when the pieces cannot be cut apart so.
     """
+    every = [*pieces, *beside]
     for upright in (False, True):
         for at in _edges(area, pieces, upright):
-            first, second = _halves(area, at, upright)
-            sides = [[p for p in pieces if half.holds(p, 2e-3)] for half in (first, second)]
-            if len(sides[0]) + len(sides[1]) != len(pieces):
+            halves = _halves(area, at, upright)
+            sides = [[r for r in every if half.holds(r, 2e-3)] for half in halves]
+            if len(sides[0]) + len(sides[1]) != len(every):
                 continue
             yield (at, area.y, at, area.bottom) if upright else (area.x, at, area.right, at)
-            for half, inside in zip((first, second), sides, strict=True):
-                if inside:
-                    yield from cuts(half, inside)
+            for half, inside in zip(halves, sides, strict=True):
+                freed = [r for r in inside if r in pieces]
+                if freed:
+                    yield from cuts(half, freed, [r for r in inside if r not in pieces])
             return
-    if len(pieces) > 1:
+    if len(every) > 1:
         raise ValueError("these pieces cannot be cut apart edge to edge")
 
 

@@ -63,6 +63,11 @@ class OnPaper:
         """The paper piece: blank and margin on every side."""
         return Size(self.blank.width + 2 * self.margin[0], self.blank.height + 2 * self.margin[1])
 
+    def with_cover(self, cover: float) -> OnPaper:
+        """With so much paper beyond the blank, or as much as bleed and marks need."""
+        across, down = (max(cover, bleed + MARK_STRIP_MM) for bleed in self.bleed)
+        return replace(self, margin=(across, down))
+
     @property
     def ink(self) -> Size:
         """The blank with its bleed."""
@@ -79,9 +84,15 @@ class PaperPiece:
     panel: str
     raster: str  # the signed picture's name
     blank_name: str
+    cloth: str  # its colour and finish
     words: str  # the piece's own, in one line
     setting: Setting
     size: OnPaper
+
+
+def cloth_of(layout: Layout) -> str:
+    """'white foam': the colour of the cloth and its finish, as the shop names them."""
+    return f"{layout.cloth} {layout.blank.cloth.finish}".strip()
 
 
 def setting_of(blank: Blank) -> Setting:
@@ -119,18 +130,15 @@ def on_paper(blank: Blank, plan: Plan, panel: str, settings: Settings) -> OnPape
     """
     grow = (1 / (1 - blank.shrink[0]), 1 / (1 - blank.shrink[1]))
     finished = plan.panels[panel]
-    bleed = (plan.bleed * grow[0], plan.bleed * grow[1])
     pixel = MM_PER_INCH / settings.printer.ppi
-    return OnPaper(
+    bare = OnPaper(
         blank=Size(finished.width * grow[0], finished.height * grow[1]),
-        bleed=bleed,
-        margin=(
-            max(settings.cover_mm, bleed[0] + MARK_STRIP_MM),
-            max(settings.cover_mm, bleed[1] + MARK_STRIP_MM),
-        ),
+        bleed=(plan.bleed * grow[0], plan.bleed * grow[1]),
+        margin=(0.0, 0.0),
         pitch=(pixel * grow[0], pixel * grow[1]),
         px=panel_pixels(plan, panel, settings.printer.ppi),
     )
+    return bare.with_cover(settings.cover_mm)
 
 
 def words_of(words: Mapping[str, str]) -> list[str]:
@@ -160,6 +168,7 @@ def paper_pieces(order: Order, variants: list[Variant], settings: Settings) -> l
                 panel=panel,
                 raster=names[panel],
                 blank_name=layout.blank.name,
+                cloth=cloth_of(layout),
                 words=in_one_line(words_of(variant.words)),
                 setting=setting_of(layout.blank),
                 size=on_paper(layout.blank, layout.plan, panel, settings),

@@ -6,28 +6,33 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from proofgen.errors import ShopError, StopError
-from proofgen.geometry import Size
+from proofgen.geometry import Rect, Size
 from proofgen.model import Paper, Settings
-from proofgen.press.packing import Spot, cuts, fill, fill_roll, fits
+from proofgen.press.band import BandFacts, Way
+from proofgen.press.beside import Thing, everything, has_room, lay_beside, printer_notes
+from proofgen.press.choosing import LONGEST_MM, Laid, choose, page_of, usable
+from proofgen.press.packing import cuts, fits
 from proofgen.press.pieces import OnPage, OnPaper, PaperPiece, Setting, place
-from proofgen.press.slug import Frame, frames
-from proofgen.say import number
+from proofgen.say import number, runs
 
-# The longest sheet cut from a roll, mm. PDF readers may stop at 14,400 units, which is 5,080 mm
-# (ISO 32000-1:2008, annex C.2); a person cutting by hand stops sooner. Ours.
-LONGEST_MM = 2000.0
+# Of a roll's sheet: so much is added at its end, the least that gives all that lies beside the
+# pieces room. Ours.
+_MORE_MM = (0.0, 10.0, 20.0, 30.0, 45.0, 60.0, 80.0, 110.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetPlan:
-    """One page: its paper (mm), its setting, its pieces, and the cuts that free them (page mm)."""
+    """One page: its paper (mm), its setting, its pieces, what lies beside them, and the cuts that
+    free them, as far as a printer can draw them (page mm). `numbers`: of each order on it, which
+    of its sheets this is, of how many.
+    """
 
-    number: int
     paper: str
     size: Size
     setting: Setting
-    frame: Frame
     pieces: tuple[OnPage, ...]
+    numbers: tuple[tuple[str, int, int], ...] = ()
+    beside: tuple[Thing, ...] = ()
     cuts: tuple[tuple[float, float, float, float], ...] = field(default=())
 
     @property
@@ -35,35 +40,41 @@ class SheetPlan:
         """The orders on it, once each, in the order of their pieces."""
         return list(dict.fromkeys(on.piece.order for on in self.pieces))
 
+    def number_of(self, order: str) -> int:
+        """Which of an order's sheets this is. KeyError where it is none."""
+        return {owner: number for owner, number, _ in self.numbers}[order]
+
 
 def plan_sheets(pieces: Sequence[PaperPiece], settings: Settings) -> list[SheetPlan]:
-    """All sheets for `pieces`.
+    """All sheets for `pieces`, without their numbers and what lies beside the pieces.
 
-    Pieces share a sheet only if they share heat, time and pressure. Each goes to the smallest
-    paper that holds it. StopError for a piece larger than every paper or than the platen.
+    Pieces share a sheet only if they share heat, time and pressure. The papers are the cheapest by
+    the shop's rates, else the least. StopError for a piece larger than every paper or the platen.
     """
     if not settings.papers:
         raise ShopError("the shop has no paper", "write paper: [A4] in shop.yaml", settings.place)
-    papers = sorted(
-        settings.papers,
-        key=lambda p: (p.height_mm is None, p.width_mm * (p.height_mm or LONGEST_MM)),
-    )
-    groups: dict[tuple[Setting, int], list[PaperPiece]] = {}
-    choices: dict[OnPaper, int] = {}
+    groups: dict[Setting, list[PaperPiece]] = {}
+    known: set[OnPaper] = set()
     for piece in pieces:
-        if piece.size not in choices:
-            _on_the_platen(piece, settings)
-            choices[piece.size] = _smallest(piece, papers, settings)
-        groups.setdefault((piece.setting, choices[piece.size]), []).append(piece)
+        if piece.size not in known:
+            known.add(piece.size)
+            _must_fit(piece, settings)
+        groups.setdefault(piece.setting, []).append(piece)
     sheets: list[SheetPlan] = []
-    for (setting, paper), alike in sorted(groups.items(), key=lambda group: group[0]):
-        for sheet in _lay(alike, setting, papers[paper], settings):
-            sheets.append(replace(sheet, number=len(sheets) + 1))
+    for _, alike in sorted(groups.items(), key=lambda group: group[0]):
+        nominal = _nominal(alike)
+
+        def roomy(paper: Paper, papers: Sequence[Rect], facts: BandFacts = nominal) -> bool:
+            return has_room(page_of(paper), papers, settings, facts)
+
+        laid = choose([piece.size.paper for piece in alike], settings, roomy)
+        sheets += [_sheet(one, alike, settings) for one in laid]
     return sheets
 
 
-def _on_the_platen(piece: PaperPiece, settings: Settings) -> None:
-    """The ink must lie under the heat at once; the bare paper round it may hang over."""
+def _must_fit(piece: PaperPiece, settings: Settings) -> None:
+    """StopError for a piece that the platen or every paper is too small for. The ink must lie under
+    the heat at once; the bare paper round it may hang over."""
     platen = Size(*settings.platen_mm)
     if not fits(platen, piece.size.ink):
         raise StopError(
@@ -74,97 +85,96 @@ def _on_the_platen(piece: PaperPiece, settings: Settings) -> None:
             "or choose a smaller blank",
             settings.place,
         )
-
-
-def _smallest(piece: PaperPiece, papers: Sequence[Paper], settings: Settings) -> int:
-    for index, paper in enumerate(papers):
-        if any(
-            fits(_usable(frame, settings), piece.size.paper) for frame in _frames(paper, settings)
-        ):
-            return index
-    largest = papers[-1]
+    if _on_some_paper(piece.size, settings):
+        return
+    largest = max(settings.papers, key=lambda p: p.width_mm * (p.height_mm or LONGEST_MM))
     high = f" × {number(largest.height_mm)} mm" if largest.height_mm else " mm wide"
+    cure = "add a larger paper or a roll under paper: in shop.yaml"
+    if _on_some_paper(piece.size.with_cover(0), settings):
+        cure += ", or make cover: smaller"
     raise StopError(
         f"order {piece.order}: the blank “{piece.blank_name}” needs a piece of paper of "
         f"{_in_mm(piece.size.paper)}; the largest paper here is {largest.name}, "
-        f"{number(largest.width_mm)}{high}, less its margins and the strip for the rulers",
-        "add a larger paper or a roll under paper: in shop.yaml, or make cover: smaller",
+        f"{number(largest.width_mm)}{high}, less its margins",
+        cure,
         settings.place,
     )
+
+
+def _on_some_paper(size: OnPaper, settings: Settings) -> bool:
+    return any(fits(usable(paper, settings), size.paper) for paper in settings.papers)
 
 
 def _in_mm(size: Size) -> str:
     return f"{number(size.width)} × {number(size.height)} mm"
 
 
-def _frames(paper: Paper, settings: Settings) -> list[Frame]:
-    return frames(
-        Size(paper.width_mm, paper.height_mm or LONGEST_MM),
-        settings,
-        kinds=("row", "column") if paper.height_mm else ("row",),
+def _nominal(alike: Sequence[PaperPiece]) -> BandFacts:
+    """What a band of these pieces says at most, as far as it is known before they are laid."""
+    cloths = {(piece.cloth, piece.blank_name) for piece in alike}
+    longest = max(cloths, key=lambda pair: len(pair[0]) + len(pair[1]))
+    order = max((piece.order for piece in alike), key=len)
+    return BandFacts(
+        setting=alike[0].setting, cloths=[longest], orders=[f"{order} 88 of 88"], tops=[("", "up")]
     )
 
 
-def _usable(frame: Frame, settings: Settings) -> Size:
-    """The frame's room for pieces, in mm as they come out of the printer."""
-    scale = settings.printer.scale
-    return Size(frame.room.width * scale[0], frame.room.height * scale[1])
-
-
-def _lay(
-    pieces: Sequence[PaperPiece], setting: Setting, paper: Paper, settings: Settings
-) -> list[SheetPlan]:
-    """The fewest sheets of one paper; of frames that need as many, the first."""
-    sizes = [piece.size.paper for piece in pieces]
-    best: tuple[Frame, list[list[Spot]]] | None = None
-    for frame in _frames(paper, settings):
-        room = _usable(frame, settings)
-        if not all(fits(room, size) for size in sizes):
-            continue
-        filled = fill(room, sizes) if paper.height_mm else fill_roll(room.width, room.height, sizes)
-        if best is None or len(filled) < len(best[1]):
-            best = (frame, filled)
-    if best is None:  # each fits some frame, but no one frame holds all: lay them apart
-        half = len(pieces) // 2
-        return [
-            sheet
-            for part in (pieces[:half], pieces[half:])
-            for sheet in _lay(part, setting, paper, settings)
-        ]
-    frame, filled = best
-    return [
-        _sheet([(pieces[spot.index], spot) for spot in spots], setting, paper, frame, settings)
-        for spots in filled
-    ]
-
-
-def _sheet(
-    laid: list[tuple[PaperPiece, Spot]],
-    setting: Setting,
-    paper: Paper,
-    frame: Frame,
-    settings: Settings,
-) -> SheetPlan:
-    scale = settings.printer.scale
+def _sheet(laid: Laid, pieces: Sequence[PaperPiece], settings: Settings) -> SheetPlan:
+    scale, margin = settings.printer.scale, settings.printer.margin_mm
     placed = tuple(
         place(
-            piece,
-            (frame.room.x + spot.x / scale[0], frame.room.y + spot.y / scale[1]),
+            pieces[spot.index],
+            (margin + spot.x / scale[0], margin + spot.y / scale[1]),
             spot.turned,
             scale,
         )
-        for piece, spot in laid
+        for spot in laid.spots
     )
-    if paper.height_mm is None:
-        lowest = max(on.paper.bottom for on in placed)
-        frame = frame.shortened(lowest)
-    papers = [on.paper for on in placed]
+    size = page_of(laid.paper)
+    if laid.paper.height_mm is None:
+        size = Size(size.width, max(on.paper.bottom for on in placed) + margin)
     return SheetPlan(
-        number=0,
-        paper=paper.name,
-        size=frame.page,
-        setting=setting,
-        frame=frame,
-        pieces=placed,
-        cuts=(*frame.edge_cuts(papers), *cuts(frame.room, papers)),
+        paper=laid.paper.name, size=size, setting=placed[0].piece.setting, pieces=placed
+    )
+
+
+def furnished(plan: SheetPlan, about: str, settings: Settings) -> SheetPlan:
+    """A numbered sheet with the band and all else that lies beside its pieces, and with its cuts;
+    `about` is one short line such as the date."""
+    facts = band_facts(plan)
+    papers = [on.paper for on in plan.pieces]
+    notes = [f"{plan.paper}. {about}.", *printer_notes(settings)]
+    roll = not any(p.name == plan.paper and p.height_mm for p in settings.papers)
+    for more in _MORE_MM if roll else (0.0,):
+        size = Size(plan.size.width, plan.size.height + more)
+        things = lay_beside(size, papers, settings, facts, notes)
+        if everything(things):
+            break
+    inside = size.rect.inset(settings.printer.margin_mm)
+    every = cuts(size.rect, papers, [thing.at for thing in things])
+    return replace(
+        plan, size=size, beside=tuple(things), cuts=tuple(_within(inside, cut) for cut in every)
+    )
+
+
+def _within(
+    inside: Rect, cut: tuple[float, float, float, float]
+) -> tuple[float, float, float, float]:
+    """A cut as far as a printer can draw it."""
+    x1, y1, x2, y2 = cut
+    return max(x1, inside.x), max(y1, inside.y), min(x2, inside.right), min(y2, inside.bottom)
+
+
+def band_facts(plan: SheetPlan) -> BandFacts:
+    """What the band of a sheet says."""
+    pieces = [on.piece for on in plan.pieces]
+    ways: dict[Way, list[int]] = {}
+    for on in plan.pieces:
+        ways.setdefault("right" if on.turned else "up", []).append(on.piece.piece)
+    tops = [("" if len(ways) == 1 else runs(which), way) for way, which in ways.items()]
+    return BandFacts(
+        setting=plan.setting,
+        cloths=list(dict.fromkeys((piece.cloth, piece.blank_name) for piece in pieces)),
+        orders=[f"{order} {at} of {of}" for order, at, of in plan.numbers],
+        tops=tops,
     )

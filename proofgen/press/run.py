@@ -2,86 +2,171 @@
 
 from __future__ import annotations
 
-import io
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
+from functools import partial
+from typing import BinaryIO
 
-import pikepdf
 from PIL import Image
 
+from proofgen.artwork.rasters import raster_png
 from proofgen.errors import ShopError, SignoffError
 from proofgen.model import Shop
-from proofgen.press.batches import batches_of, line_works
+from proofgen.press.batch_pdf import save_batch
+from proofgen.press.batches import LineWork, batches_of, line_works
+from proofgen.press.contact import contact_pdf
 from proofgen.press.documents import press_document
-from proofgen.press.files import sheet_file, ticket_file
+from proofgen.press.files import contact_file, picture_file, sheets_file, ticket_file
 from proofgen.press.furniture import furniture_pdf
-from proofgen.press.job import Job, PressRun
-from proofgen.press.pieces import InkKey, PaperPiece, paper_pieces
-from proofgen.press.planning import SheetPlan, plan_sheets
-from proofgen.press.sheet import Ink, as_on_paper, packed, sheet_pdf
+from proofgen.press.job import Job, PressRun, Save
+from proofgen.press.numbering import numbered_sheets, to_keep
+from proofgen.press.pieces import InkKey, PaperPiece, Setting, paper_pieces
+from proofgen.press.planning import SheetPlan, furnished
+from proofgen.press.sheet import Ink, as_on_paper, mirrored, packed
 from proofgen.press.ticket import Pictures, small_pictures, ticket_pdf
 from proofgen.render import Theme
-from proofgen.say import plural
 
 
-def make(jobs: Sequence[Job], shop: Shop, theme: Theme, *, made: datetime) -> PressRun:
-    """Sheets and tickets for signed orders: PDFs by relative name, and what stands where (mm).
+def make(
+    jobs: Sequence[Job],
+    shop: Shop,
+    theme: Theme,
+    *,
+    made: datetime,
+    png: bool = False,
+    contact: bool = False,
+) -> PressRun:
+    """Sheets and tickets for signed orders: what saves each file, and what stands where (mm). On
+    request each mirrored picture as PNG, too, and each order's contact sheet.
 
-    Errors: SignoffError for a picture that is not the signed one, StopError for a piece no paper
-    or platen holds or a blank without heat and time, MachineError when PDFs cannot be made here.
+    Errors: StopError for a piece no paper or platen holds or a blank without heat and time. When a
+    file is saved: SignoffError for a picture that is not the signed one, MachineError when PDFs
+    cannot be made here.
     """
     by_order = {job.order.id: job for job in jobs}
     if len(by_order) != len(jobs):
         raise ShopError("an order came to the press twice", "name each order once")
     pieces = [
-        piece for job in jobs for piece in paper_pieces(job.order, job.variants, shop.settings)
+        piece
+        for job in jobs
+        for piece in paper_pieces(job.order, job.variants, shop.settings)
+        if job.only is None or piece.piece in job.only
     ]
-    inks = _Inks(by_order, shop.settings.printer.ppi)
-    plans = plan_sheets(pieces, shop.settings) if pieces else []
-    sheets = [(sheet_file(plan.orders, plan.number), plan) for plan in plans]
-    pdfs = _sheet_pdfs(plans, inks, shop, theme, made)
-    files = {name: pdf for (name, _), pdf in zip(sheets, pdfs, strict=True)}
-    works = {job.order.id: line_works(job.order.id, job.variants, shop.settings) for job in jobs}
-    tickets = []
-    for job in jobs:
-        own = [(name, plan) for name, plan in sheets if job.order.id in plan.orders]
-        name = ticket_file(job.order.id)
-        tickets.append(name)
-        files[name] = ticket_pdf(
-            job, works[job.order.id], own, inks.pictures, shop, theme, made=made
+    kept = {job.order.id: job.sheets for job in jobs}
+    plans = numbered_sheets(pieces, kept, shop.settings)
+    about = f"Made {theme.date(made.date(), long=False)}"
+    batches = _by_file([furnished(plan, about, shop.settings) for plan in plans])
+    inks = _Inks(by_order, {on.ink_key: on.piece for p in plans for on in p.pieces}, shop)
+    files: dict[str, Save] = {
+        name: partial(
+            save_batch,
+            sheets=sheets,
+            sized=inks.size,
+            inks=inks.packed,
+            furnish=lambda some: furniture_pdf(some, theme),
+            title=f"Press sheets: {sheets[0].paper}, {sheets[0].setting.in_words}",
         )
-    batches = batches_of([work for own_works in works.values() for work in own_works])
-    return PressRun(files=files, document=press_document(sheets, tickets, batches))
+        for name, sheets in batches.items()
+    }
+    works = {job.order.id: line_works(job.order.id, job.variants, shop.settings) for job in jobs}
+    ticketed = [job for job in jobs if job.only is None]  # the order's own ticket lies there still
+    for job in ticketed:
+        save = partial(_save_ticket, job, works[job.order.id], plans, inks, shop, theme, made)
+        files[ticket_file(job.order.id)] = save
+        if contact:
+            files[contact_file(job.order.id)] = partial(_save_contact, job, inks, theme)
+    named = {picture_file(on.order, on.raster): on for on in pieces} if png else {}
+    files |= {name: partial(inks.save_picture, piece) for name, piece in named.items()}
+    document = press_document(
+        batches,
+        [ticket_file(job.order.id) for job in ticketed],
+        batches_of([work for own in works.values() for work in own]),
+        pictures=list(named),
+        contacts=[contact_file(job.order.id) for job in ticketed if contact],
+    )
+    return PressRun(files=files, document=document, numbered=to_keep(plans, kept))
+
+
+def _by_file(plans: Sequence[SheetPlan]) -> dict[str, list[SheetPlan]]:
+    """One file for each paper and batch, in the order of the sheets."""
+    groups: dict[tuple[str, Setting], list[SheetPlan]] = {}
+    for plan in plans:
+        groups.setdefault((plan.paper, plan.setting), []).append(plan)
+    files: dict[str, list[SheetPlan]] = {}
+    for (paper, setting), sheets in groups.items():
+        orders = list(dict.fromkeys(order for sheet in sheets for order in sheet.orders))
+        name = sheets_file(orders, paper, setting)
+        while name in files:  # settings and papers whose names differ in what no file name has
+            name = name.replace(".pdf", "_.pdf")
+        files[name] = sheets
+    return files
+
+
+def _save_ticket(
+    job: Job,
+    works: Sequence[LineWork],
+    plans: Sequence[SheetPlan],
+    inks: _Inks,
+    shop: Shop,
+    theme: Theme,
+    made: datetime,
+    stream: BinaryIO,
+) -> None:
+    own = [plan for plan in plans if job.order.id in plan.orders]
+    stream.write(ticket_pdf(job, works, own, inks.small, shop, theme, made=made))
+
+
+def _save_contact(job: Job, inks: _Inks, theme: Theme, stream: BinaryIO) -> None:
+    stream.write(contact_pdf(job, inks.small, theme))
 
 
 @dataclass(slots=True)
 class _Inks:
-    """Each signed raster decoded once: packed for the sheets, and made small for the tickets."""
+    """The signed rasters: packed for the sheets, and made small for the tickets when one of them is
+    read anyway. None is held: those of a long list would not fit into memory together."""
 
     jobs: dict[str, Job]
-    ppi: float
-    packed: dict[InkKey, Ink] = field(default_factory=dict)
-    pictures: dict[tuple[str, str], Pictures] = field(default_factory=dict)  # by order and raster
+    pieces: dict[InkKey, PaperPiece]
+    shop: Shop
+    _small: dict[tuple[str, str], Pictures] = field(default_factory=dict)  # by order and raster
 
-    def pack(self, plan: SheetPlan, later: set[InkKey]) -> None:
-        """Make ready all that lies on one sheet, and let go of what no `later` one needs: the
-        pictures of a long guest list would not fit into memory together."""
-        needed = {on.ink_key: on.piece for on in plan.pieces}
-        for key in set(self.packed) - set(needed) - later:
-            del self.packed[key]
-        for key, piece in needed.items():
-            if key in self.packed:
-                continue
-            job = self.jobs[key.order]
-            image = job.raster(key.raster)
-            _check_size(image, piece)
-            self.packed[key] = packed(as_on_paper(image, key.turned))
-            if (key.order, key.raster) not in self.pictures:
-                layout = job.layout_of(piece.piece)
-                self.pictures[key.order, key.raster] = small_pictures(
-                    layout, piece.panel, image, self.ppi
-                )
+    def size(self, key: InkKey) -> tuple[int, int]:
+        """A picture's pixels as it lies on paper."""
+        across, down = self.pieces[key].size.px
+        return (down, across) if key.turned else (across, down)
+
+    def packed(self, key: InkKey) -> Ink:
+        """A picture as it lies on paper."""
+        return packed(as_on_paper(self._read(key.order, key.raster, self.pieces[key]), key.turned))
+
+    def save_picture(self, piece: PaperPiece, stream: BinaryIO) -> None:
+        """A picture mirrored, upright, as PNG that tells the size it must be printed at."""
+        scale = self.shop.settings.printer.scale
+        pitch = (piece.size.pitch[0] / scale[0], piece.size.pitch[1] / scale[1])
+        stream.write(raster_png(mirrored(self._read(piece.order, piece.raster, piece)), pitch))
+
+    def small(self, order: str, raster: str) -> Pictures:
+        """A picture both ways, small."""
+        if (order, raster) not in self._small:
+            known = (p for p in self.pieces.values() if (p.order, p.raster) == (order, raster))
+            self._read(order, raster, next(known))
+        return self._small[order, raster]
+
+    def _read(self, order: str, raster: str, piece: PaperPiece) -> Image.Image:
+        job = self.jobs[order]
+        image = job.raster(raster)
+        _check_size(image, piece)
+        if (order, raster) not in self._small:
+            layout = job.layout_of(piece.piece)
+            self._small[order, raster] = small_pictures(
+                layout,
+                piece.panel,
+                image,
+                self.shop.settings.printer.ppi,
+                leads=job.leads(piece.piece),
+            )
+        return image
 
 
 def _check_size(image: Image.Image, piece: PaperPiece) -> None:
@@ -92,25 +177,3 @@ def _check_size(image: Image.Image, piece: PaperPiece) -> None:
             f"{piece.size.px[0]} × {piece.size.px[1]}",
             f"proofgen proof {piece.order}, and have the new proof signed",
         )
-
-
-def _sheet_pdfs(
-    plans: Sequence[SheetPlan], inks: _Inks, shop: Shop, theme: Theme, made: datetime
-) -> list[bytes]:
-    """All furniture is set in one go, a page for each sheet; then each gets its pictures."""
-    if not plans:
-        return []
-    day = f"made {theme.date(made.date(), long=False)}"
-
-    def about(plan: SheetPlan) -> str:
-        return f"{day} · {plural(len(plan.pieces), 'piece of paper', 'pieces of paper')}"
-
-    drawn = furniture_pdf(plans, shop.settings, theme, about)
-    keys = [{on.ink_key for on in plan.pieces} for plan in plans]
-    pdfs = []
-    with pikepdf.open(io.BytesIO(drawn)) as furniture:
-        for i, plan in enumerate(plans):
-            inks.pack(plan, set().union(*keys[i + 1 :]))
-            title = f"Press sheet {plan.number} of {len(plans)}"
-            pdfs.append(sheet_pdf(plan, inks.packed, furniture.pages[i], title))
-    return pdfs

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import io
-from collections.abc import Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import pikepdf
 from PIL import Image, ImageOps
 
 from proofgen.artwork.rasters import deflated_rows
+from proofgen.colour.profile import srgb_profile
 from proofgen.geometry import Rect, around
 from proofgen.press.pieces import InkKey
 from proofgen.press.planning import SheetPlan
@@ -41,40 +41,50 @@ def packed(image: Image.Image) -> Ink:
     return Ink(deflated_rows(image), image.width, image.height)
 
 
-def sheet_pdf(
+def add_sheet(
+    pdf: pikepdf.Pdf,
     sheet: SheetPlan,
-    inks: Mapping[InkKey, Ink],
     drawing: pikepdf.Page,
-    title: str,
-) -> bytes:
-    """One sheet as a PDF of one page, the same bytes for the same input.
-
-    `drawing` is the furniture, a page of the same size. A picture that lies on the sheet more than
-    once is stored once.
-    """
-    with pikepdf.new() as pdf:
-        pdf.add_blank_page(page_size=(mm_to_pt(sheet.size.width), mm_to_pt(sheet.size.height)))
-        page = pdf.pages[0]
-        names: dict[InkKey, str] = {}
-        resources = pikepdf.Dictionary()
-        steps = []
-        for on in sheet.pieces:
-            if on.ink_key not in names:
-                names[on.ink_key] = f"/Ink{len(names) + 1}"
-                resources[names[on.ink_key]] = _picture(pdf, inks[on.ink_key])
-            steps.append(_draw(names[on.ink_key], on.raster, sheet.size.height))
-        resources["/Drawing"] = pdf.copy_foreign(drawing.as_form_xobject())
-        steps.append("q /Drawing Do Q")
-        page.Resources = pikepdf.Dictionary(XObject=resources)
-        page.Contents = pdf.make_stream("\n".join(steps).encode("ascii"))
-        _boxes(page, sheet)
-        pdf.docinfo["/Title"] = title
-        out = io.BytesIO()
-        pdf.save(out, deterministic_id=True, linearize=False)
-        return out.getvalue()
+    picture: Callable[[InkKey], pikepdf.Stream],
+) -> None:
+    """Add one sheet as a page. `drawing` is the furniture, a page of the same size; `picture` gives
+    each picture as a stream of this PDF, so that one that is used more often is stored once."""
+    pdf.add_blank_page(page_size=(mm_to_pt(sheet.size.width), mm_to_pt(sheet.size.height)))
+    page = pdf.pages[-1]
+    names: dict[InkKey, str] = {}
+    resources = pikepdf.Dictionary()
+    steps = []
+    for on in sheet.pieces:
+        if on.ink_key not in names:
+            names[on.ink_key] = f"/Ink{len(names) + 1}"
+            resources[names[on.ink_key]] = picture(on.ink_key)
+        steps.append(_draw(names[on.ink_key], on.raster, sheet.size.height))
+    resources["/Drawing"] = pdf.copy_foreign(drawing.as_form_xobject())
+    steps.append("q /Drawing Do Q")
+    page.Resources = pikepdf.Dictionary(XObject=resources)
+    page.Contents = pdf.make_stream("\n".join(steps).encode("ascii"))
+    _boxes(page, sheet)
 
 
-def _picture(pdf: pikepdf.Pdf, ink: Ink) -> pikepdf.Stream:
+def finish(pdf: pikepdf.Pdf, title: str) -> None:
+    """Title, and what the colours mean: sRGB as output intent (ISO 32000-1, 14.11.5). The pictures
+    themselves stay device RGB, so that no reader touches their numbers."""
+    profile = pikepdf.Stream(pdf, srgb_profile())
+    profile.N = 3
+    intent = pikepdf.Dictionary(
+        Type=pikepdf.Name.OutputIntent,
+        S=pikepdf.Name.GTS_PDFA1,
+        OutputConditionIdentifier="sRGB IEC61966-2.1",
+        Info="sRGB IEC61966-2.1",
+        RegistryName="http://www.color.org",
+        DestOutputProfile=pdf.make_indirect(profile),
+    )
+    pdf.Root.OutputIntents = pikepdf.Array([pdf.make_indirect(intent)])
+    pdf.docinfo["/Title"] = title
+
+
+def picture_of(pdf: pikepdf.Pdf, ink: Ink) -> pikepdf.Stream:
+    """A picture as an object of a PDF."""
     stream = pikepdf.Stream(pdf, b"")
     stream.write(
         ink.data,
@@ -88,7 +98,7 @@ def _picture(pdf: pikepdf.Pdf, ink: Ink) -> pikepdf.Stream:
     stream.Width, stream.Height = ink.width, ink.height
     stream.ColorSpace = pikepdf.Name.DeviceRGB
     stream.BitsPerComponent = 8
-    return stream
+    return pdf.make_indirect(stream)
 
 
 def _draw(name: str, rect: Rect, page_height: float) -> str:

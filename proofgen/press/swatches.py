@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import pikepdf
@@ -18,8 +18,8 @@ from proofgen.geometry import Plan, Rect
 from proofgen.model import Blank, Settings
 from proofgen.press.furniture import furniture_pdf
 from proofgen.press.pieces import PaperPiece, on_paper, setting_of
-from proofgen.press.planning import plan_sheets
-from proofgen.press.sheet import as_on_paper, packed, sheet_pdf
+from proofgen.press.planning import furnished, plan_sheets
+from proofgen.press.sheet import add_sheet, as_on_paper, finish, packed, picture_of
 from proofgen.render import Theme, html_to_pdf
 from proofgen.render.fonts import find_font
 from proofgen.say import number
@@ -137,7 +137,7 @@ def swatch_pdf(blank: Blank, settings: Settings, theme: Theme, *, cloth: str, ma
     """
     panel, laid = spots(blank)
     setting = setting_of(blank)
-    picture = chart_picture(blank, settings.printer.ppi)
+    chart = chart_picture(blank, settings.printer.ppi)
     piece = PaperPiece(
         order=NAME,
         line=1,
@@ -145,20 +145,26 @@ def swatch_pdf(blank: Blank, settings: Settings, theme: Theme, *, cloth: str, ma
         panel=panel,
         raster=NAME,
         blank_name=blank.name,
+        cloth=f"{cloth} {blank.cloth.finish}".strip(),
         words=f"{blank.name}, {cloth}" if cloth else blank.name,
         setting=setting,
         size=on_paper(blank, blank.plan(), panel, settings),
     )
-    plan = plan_sheets([piece], settings)[0]
-    on = plan.pieces[0]
-    inks = {on.ink_key: packed(as_on_paper(picture, on.turned))}
-    about = f"made {theme.date(made, long=False)} · to be read, not sold"
-    drawn = furniture_pdf([plan], settings, theme, lambda _: about)
+    about = f"Made {theme.date(made, long=False)}, to be read, not sold"
+    plan = replace(plan_sheets([piece], settings)[0], numbers=((NAME, 1, 1),))
+    plan = furnished(plan, about, settings)
+    turned = plan.pieces[0].turned
+    drawn = furniture_pdf([plan], theme)
     listed = _list(blank, laid, theme, setting.in_words, cloth)
-    with pikepdf.open(io.BytesIO(drawn)) as furniture:
-        first = sheet_pdf(plan, inks, furniture.pages[0], f"Swatches for {blank.name}")
-    with pikepdf.open(io.BytesIO(first)) as pdf, pikepdf.open(io.BytesIO(listed)) as more:
+    with (
+        pikepdf.new() as pdf,
+        pikepdf.open(io.BytesIO(drawn)) as furniture,
+        pikepdf.open(io.BytesIO(listed)) as more,
+    ):
+        picture = picture_of(pdf, packed(as_on_paper(chart, turned)))
+        add_sheet(pdf, plan, furniture.pages[0], lambda _: picture)
         pdf.pages.extend(more.pages)
+        finish(pdf, f"Swatches for {blank.name}")
         out = io.BytesIO()
         pdf.save(out, deterministic_id=True)
         return out.getvalue()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import TypedDict
@@ -24,8 +24,9 @@ from proofgen.say.parts import PANELS
 from proofgen.signoff import leave_given
 from proofgen.views.cut import flat_view
 
-# Longest side of a picture on the ticket, px: 300 a printed inch at 80 mm. Ours.
-_LONGEST_PX = 950
+# Longest side of a picture on the ticket, px: 300 a printed inch at 80 mm, and at the 42 mm of
+# all but a line's first. Ours.
+_LONGEST_PX, _SMALLER_PX = 950, 500
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,10 +78,12 @@ class TicketLine(TypedDict):
     pieces: list[TicketPiece]
 
 
-def small_pictures(layout: Layout, panel: str, image: Image.Image, ppi: float) -> Pictures:
-    """A panel's signed raster of `ppi` made small, both ways."""
-    small = image.copy()
-    small.thumbnail((_LONGEST_PX, _LONGEST_PX), Image.Resampling.LANCZOS, reducing_gap=2.0)
+def small_pictures(
+    layout: Layout, panel: str, image: Image.Image, ppi: float, *, leads: bool
+) -> Pictures:
+    """A panel's signed raster of `ppi` made small, both ways; `leads`: it is its line's first."""
+    small, longest = image.copy(), _LONGEST_PX if leads else _SMALLER_PX
+    small.thumbnail((longest, longest), Image.Resampling.LANCZOS, reducing_gap=2.0)
     rasters = Rasters(layout=layout, ppi=ppi * small.width / image.width, panels={panel: small})
     return Pictures(_jpeg(flat_view(rasters, panel)), _jpeg(mirrored(small)))
 
@@ -94,15 +97,15 @@ def _jpeg(image: Image.Image) -> bytes:
 def ticket_pdf(
     job: Job,
     works: Sequence[LineWork],
-    sheets: Sequence[tuple[str, SheetPlan]],
-    pictures: Mapping[tuple[str, str], Pictures],
+    sheets: Sequence[SheetPlan],
+    pictures: Callable[[str, str], Pictures],
     shop: Shop,
     theme: Theme,
     *,
     made: datetime,
 ) -> bytes:
-    """The ticket of one order, A4. `sheets` are those that carry pieces of it, with their files;
-    `pictures` by (order, raster name)."""
+    """The ticket of one order, A4. `sheets` are those that carry pieces of it; `pictures` gives
+    those of an order's raster by its name."""
     files: dict[str, bytes] = {}
     html = theme.render(
         "ticket.html",
@@ -115,7 +118,7 @@ def ticket_pdf(
         spares_share=f"{number(shop.settings.spares * 100)} %",
         setup=number(SETUP_S / 60),
         minutes=number(minutes(works), 0),
-        sheets=[(plan.number, plan.paper) for _, plan in sheets],
+        sheets=[(plan.number_of(job.order.id), plan.paper) for plan in sheets],
         cautions=cautions({work.blank.construction for work in works}),
         defers=DEFERS,
         customers_words=list(job.signed.words),
@@ -142,8 +145,8 @@ def _rights(job: Job) -> dict[str, str]:
 def _line(
     job: Job,
     work: LineWork,
-    sheets: Sequence[tuple[str, SheetPlan]],
-    pictures: Mapping[tuple[str, str], Pictures],
+    sheets: Sequence[SheetPlan],
+    pictures: Callable[[str, str], Pictures],
     files: dict[str, bytes],
 ) -> TicketLine:
     """One line of the order; its pictures are put into `files`."""
@@ -173,12 +176,12 @@ def _look(
     job: Job,
     names: Mapping[str, str],
     variant: Variant,
-    pictures: Mapping[tuple[str, str], Pictures],
+    pictures: Callable[[str, str], Pictures],
     files: dict[str, bytes],
 ) -> TicketLook:
     panels: list[TicketPanel] = []
     for panel in inked_panels(variant.layout):
-        both = pictures[job.order.id, names[panel]]
+        both = pictures(job.order.id, names[panel])
         stem = names[panel].removesuffix(".png")
         look, paper = f"{stem}-look.jpg", f"{stem}-paper.jpg"
         files |= {look: both.look, paper: both.paper}
@@ -196,15 +199,15 @@ def ranges(numbers: Sequence[int]) -> str:
 
 
 def _pieces(
-    order: str, variants: Sequence[Variant], sheets: Sequence[tuple[str, SheetPlan]]
+    order: str, variants: Sequence[Variant], sheets: Sequence[SheetPlan]
 ) -> list[TicketPiece]:
     """Every piece of a line, by its number."""
     words = {piece: words_of(v.words) for v in variants for piece in v.pieces}
     lies_on: dict[int, list[str]] = {piece: [] for piece in words}
-    for _, plan in sheets:
+    for plan in sheets:
         for piece in dict.fromkeys(on.piece.piece for on in plan.pieces if on.piece.order == order):
             if piece in lies_on:
-                lies_on[piece].append(str(plan.number))
+                lies_on[piece].append(str(plan.number_of(order)))
     return [
         {"number": piece, "words": words[piece], "sheets": ", ".join(lies_on[piece])}
         for piece in sorted(words)

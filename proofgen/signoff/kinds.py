@@ -54,6 +54,7 @@ class EventKind(StrEnum):
 
     SHOWN = "shown"  # an edition's page was set; with the digests of its files
     SENT = "sent"
+    SHEETS = "sheets"  # its press sheets were numbered; with what lies on which
     PRESSED = "pressed"
     HANDED_OVER = "handed-over"
     WITHDRAWN = "withdrawn"

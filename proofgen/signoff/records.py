@@ -131,6 +131,12 @@ class Records:
         last = [e.data.get("files") for e in every if e.edition == number][-1:]
         return cast(Mapping[str, str], last[0]) if last and isinstance(last[0], dict) else {}
 
+    def sheets(self, order: str) -> object:
+        """What was kept of the latest edition's numbered press sheets; None where nothing was."""
+        number = len(self._entries(order, "edition"))
+        every = (e for e in self.events(order) if e.kind is EventKind.SHEETS)
+        return next((e.data.get("sheets") for e in reversed([*every]) if e.edition == number), None)
+
     def happened(self, order: str) -> frozenset[EventKind]:
         """The kinds of events since the latest edition; without one, all that there are."""
         number = len(self._entries(order, "edition"))

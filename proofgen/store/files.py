@@ -14,8 +14,9 @@ import secrets
 import shutil
 import sys
 import time
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
+from typing import BinaryIO
 
 from proofgen.errors import MachineError
 
@@ -118,6 +119,28 @@ def write(
             raise
         if durable:
             _sync_folder(path.parent)
+    except OSError as error:
+        raise _cannot_write(error, path) from error
+    return True
+
+
+def saved(path: Path, save: Callable[[BinaryIO], None]) -> bool:
+    """Have `save` write a file that is too large for the memory; whole or not at all, True if it
+    changed.
+
+    Errors: MachineError when the disk is full or the folder closed to us.
+    """
+    temporary = path.parent / f"{_TEMPORARY}{secrets.token_hex(6)}"
+    try:
+        _make_folder(path.parent, durable=False)
+        try:
+            with temporary.open("xb") as stream:
+                save(stream)
+            if path.is_file() and file_digest(path) == file_digest(temporary):
+                return False
+            _replace(temporary, path)
+        finally:
+            temporary.unlink(missing_ok=True)
     except OSError as error:
         raise _cannot_write(error, path) from error
     return True

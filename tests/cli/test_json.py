@@ -46,8 +46,14 @@ ORDER = {
     "order": TEXT, "state": TEXT, "edition": WHOLE, "fingerprint": TEXT, "link": TEXT, "next": TEXT,
     "words": list,
 }  # fmt: skip
-PRESS = {"schema": TEXT, "sheets": list, "tickets": list, "batches": list}
-SHEET = {"file": TEXT, "paper": TEXT, "width_mm": NUMBER, "height_mm": NUMBER, "pieces": list}
+PRESS = {
+    "schema": TEXT, "sheets": list, "tickets": list, "batches": list, "pictures": list,
+    "contacts": list,
+}  # fmt: skip
+SHEET = {
+    "file": TEXT, "page": WHOLE, "numbers": list, "paper": TEXT,
+    "width_mm": NUMBER, "height_mm": NUMBER, "pieces": list,
+}  # fmt: skip
 PIECE = {
     "order": TEXT, "piece": WHOLE, "face": TEXT, "raster": TEXT, "x_mm": NUMBER, "y_mm": NUMBER,
     "width_mm": NUMBER, "height_mm": NUMBER, "turned": TRUTH,

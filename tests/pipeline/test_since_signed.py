@@ -39,7 +39,7 @@ def shop(tmp_path: Path) -> Path:
     run(made, "proof", "fenn").ended(0)
     run(made, "answer", "fenn", "--in-person", "Odalys Fenn").ended(0)
     run(made, "press", "fenn").ended(0)
-    assert sheets(made) == {"fenn-sheet-01.pdf", "fenn-ticket.pdf"}
+    assert sheets(made) == {"fenn-sheets-A4-204C-60s-medium.pdf", "fenn-ticket.pdf"}
     return made
 
 
@@ -237,7 +237,7 @@ def test_what_shuts_the_press_takes_its_sheets_away(shop, what):
     told = said(SHUT[what](shop))
     assert sheets(shop) == set(), what
     assert "fenn may not be pressed as it stands, so this left" in told
-    assert "fenn-sheet-01.pdf and fenn-ticket.pdf" in told
+    assert "fenn-sheets-A4-204C-60s-medium.pdf and fenn-ticket.pdf" in told
 
 
 def test_what_shuts_no_press_leaves_its_sheets(shop):

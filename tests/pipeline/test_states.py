@@ -86,7 +86,7 @@ def test_the_long_way(shop):
     assert now(shop) == "signed"
     step(shop).ended(0)
     sheets = files(shop / "workroom" / "press")
-    assert set(sheets) == {"fenn-sheet-01.pdf", "fenn-ticket.pdf"}
+    assert set(sheets) == {"fenn-sheets-A4-196C-50s-medium.pdf", "fenn-ticket.pdf"}
 
     reword(shop, "fenn", "Odalys & Brom")
     assert now(shop) == "voided"
@@ -311,12 +311,15 @@ def test_naming_one_order_takes_away_sheets_it_shares(shop):
     for name in ("fenn", "quill"):
         run(shop, "answer", name, "--in-person", "O").ended(0)
     run(shop, "press").ended(0)
-    assert "shared-sheet-01.pdf" in files(shop / "workroom" / "press")
+    assert "shared-sheets-A3-196C-50s-medium.pdf" in files(shop / "workroom" / "press")
     reword(shop, "fenn", "Changed")
     run(shop, "press", "fenn").ended(4)
-    assert "shared-sheet-01.pdf" not in files(shop / "workroom" / "press")
+    assert "shared-sheets-A3-196C-50s-medium.pdf" not in files(shop / "workroom" / "press")
     run(shop, "press").ended(0)
-    assert set(files(shop / "workroom" / "press")) == {"quill-sheet-01.pdf", "quill-ticket.pdf"}
+    assert set(files(shop / "workroom" / "press")) == {
+        "quill-sheets-A3-196C-50s-medium.pdf",
+        "quill-ticket.pdf",
+    }
 
 
 # -- every state, reached by the command, behaves as its row of the table says -----------------

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import io
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
 from PIL import Image
 
+from proofgen import press
 from proofgen.artwork.rasters import pixel_digest, raster_name, raster_png, read_raster
 from proofgen.model import (
     Blank,
@@ -27,7 +30,7 @@ from proofgen.model import (
     Shop,
     Variant,
 )
-from proofgen.press import Job
+from proofgen.press import Job, KeptSheet, PressDocument
 from proofgen.render import Theme
 from proofgen.signoff import Signed
 from proofgen.units import f_to_c, pixels
@@ -164,6 +167,25 @@ def make_shop(**changes: object) -> Shop:
     }
     settings = Settings(**(fields | changes))  # type: ignore[arg-type]
     return Shop(folder=Path("shop"), settings=settings, blanks={}, designs={}, orders={})
+
+
+@dataclass(frozen=True)
+class Made:
+    """A run with the bytes of all its files."""
+
+    files: dict[str, bytes]
+    document: PressDocument
+    numbered: Mapping[str, Sequence[KeptSheet]]
+
+
+def make(jobs: Sequence[Job], shop: Shop, theme: Theme, *, made: datetime, **asked: bool) -> Made:
+    """The run, every file saved and read back."""
+    run = press.make(jobs, shop, theme, made=made, **asked)
+    files = {}
+    for name, save in run.files.items():
+        save(stream := io.BytesIO())
+        files[name] = stream.getvalue()
+    return Made(files, run.document, run.numbered)
 
 
 def names(*given: str) -> list[dict[str, str]]:

@@ -5,26 +5,42 @@ from __future__ import annotations
 import pytest
 
 from proofgen.press import is_for_press, may_hold
-from proofgen.press.files import sheet_file, ticket_file
+from proofgen.press.files import contact_file, picture_file, sheets_file, ticket_file
+from proofgen.press.pieces import Setting
+
+HOT = Setting(204.444, 60.0, "medium")
+
+
+def sheets(*orders: str) -> str:
+    return sheets_file(orders, "A3", HOT)
 
 
 def test_names() -> None:
-    assert sheet_file(["fenn-wedding"], 2) == "fenn-wedding-sheet-02.pdf"
-    assert sheet_file(["fenn-wedding", "party"], 12) == "shared-sheet-12.pdf"
+    assert sheets("fenn-wedding") == "fenn-wedding-sheets-A3-204C-60s-medium.pdf"
+    odd = sheets_file(["fenn", "party"], "roll - matt/2", Setting(190.0, 62.5, "40 psi"))
+    assert odd == "shared-sheets-roll_matt_2-190C-62.5s-40_psi.pdf"
     assert ticket_file("fenn-wedding") == "fenn-wedding-ticket.pdf"
+    picture = picture_file("fenn-wedding", "line1-a-round.png")
+    assert picture == "fenn-wedding-picture-line1_a_round.png"
 
 
 @pytest.mark.parametrize(
     ("file", "order", "holds"),
     [
-        (sheet_file(["fenn"], 1), "fenn", True),
+        (sheets("fenn"), "fenn", True),
         (ticket_file("fenn"), "fenn", True),
-        (sheet_file(["fenn", "party"], 1), "fenn", True),
-        (sheet_file(["fenn-wedding"], 1), "fenn", False),
+        (contact_file("fenn"), "fenn", True),
+        (picture_file("fenn", "line1-a-round.png"), "fenn", True),
+        (sheets("fenn", "party"), "fenn", True),
+        (sheets("fenn-wedding"), "fenn", False),
         (ticket_file("wedding-fenn"), "fenn", False),
         # Another order's own files, whatever it is called.
-        (sheet_file(["shared-brunch"], 1), "fenn", False),
-        (ticket_file("fenn-sheet-01"), "fenn", False),
+        (sheets("shared-brunch"), "fenn", False),
+        (ticket_file("fenn-sheets-A3-204C-60s-medium"), "fenn", False),
+        (picture_file("fenn-picture-b", "line1-a-round.png"), "fenn", False),
+        # Sheets of the releases before, a file each.
+        ("fenn-sheet-02.pdf", "fenn", True),
+        ("shared-sheet-12.pdf", "fenn", True),
         ("notes.txt", "fenn", False),
     ],
 )

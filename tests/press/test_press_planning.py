@@ -1,76 +1,198 @@
-"""Planned sheets: the strip stays off the pieces, and cuts part the two."""
+"""Planned sheets: what lies beside the pieces takes no room, and cuts pass by it."""
 
 from __future__ import annotations
+
+import itertools
+from decimal import Decimal
 
 import pytest
 
 from proofgen.geometry import Rect, Size
-from proofgen.model import Printer
+from proofgen.model import Paper, Printer
+from proofgen.press.band import LEGIBLE, BandFacts
+from proofgen.press.beside import everything, has_room, lay_beside, printer_notes
+from proofgen.press.numbering import numbered_sheets
 from proofgen.press.pieces import paper_pieces
-from proofgen.press.planning import SheetPlan, plan_sheets
-from proofgen.press.slug import frames
+from proofgen.press.planning import SheetPlan, band_facts, furnished, plan_sheets
 from proofgen.render.at_scale import RULER_MM
-from tests.press.conftest import ROLL, make_blank, make_job, make_layout, make_shop, names
+from tests.press.conftest import A3, A4, ROLL, make_blank, make_job, make_layout, make_shop, names
 
 PAGES = {"A4": Size(210, 297), "A3": Size(297, 420), "Letter": Size(215.9, 279.4)}
+RATES = {"A4": Decimal("0.18"), "A3": Decimal("0.36")}
 
 
 def planned(blank, count: int, **shop: object) -> list[SheetPlan]:
+    """Numbered and furnished sheets of so many pieces of a blank."""
     job = make_job("fenn-wedding", (make_layout(blank), names(*["Ada"] * count)))
     settings = make_shop(**shop).settings
-    return plan_sheets(list(paper_pieces(job.order, job.variants, settings)), settings)
+    pieces = list(paper_pieces(job.order, job.variants, settings))
+    plans = numbered_sheets(pieces, {}, settings)
+    return [furnished(plan, "Made 25 November 2026", settings) for plan in plans]
+
+
+def fold(height: float):
+    return make_blank("fold", width_mm=120.0, height_mm=height)
+
+
+def test_twelve_wraps_take_four_a3() -> None:
+    """12 × A4 at 0.18 are 2.16, 4 × A3 at 0.36 are 1.44. Paper of 262 × 120 mm lies three times on
+    287 × 410 mm: 3 · 120 = 360."""
+    wrap = make_blank("wrap", width_mm=242.0)
+    sheets = planned(wrap, 12, sheet_rates=RATES)
+    assert [(sheet.paper, len(sheet.pieces)) for sheet in sheets] == [("A3", 3)] * 4
+    for sheet in sheets:
+        ink = sum(on.ink.width * on.ink.height for on in sheet.pieces)
+        assert ink / (sheet.size.width * sheet.size.height) >= 0.65
+
+
+def test_a_fold_of_274_goes_twice_on_a3() -> None:
+    """Paper of 140 × 294 mm: 2 · 140 = 280 of the 287 mm that a printer with 5 mm margins reaches;
+    the rulers lie below."""
+    (sheet,) = planned(fold(274.0), 2)
+    assert (sheet.paper, len(sheet.pieces)) == ("A3", 2)
+    assert everything(sheet.beside)
+
+
+def test_rates_decide_and_without_them_the_area() -> None:
+    flat = make_blank("flat", width_mm=100.0, height_mm=100.0)
+    # Paper of 120 × 120: 2 on A4, 6 on A3.
+    assert [s.paper for s in planned(flat, 6)] == ["A3"]
+    dear = {"A4": Decimal("0.18"), "A3": Decimal("0.90")}
+    assert [s.paper for s in planned(flat, 6, sheet_rates=dear)] == ["A4"] * 3
+    # Where a paper has no rate, none is used.
+    assert [s.paper for s in planned(flat, 6, sheet_rates={"A4": Decimal("0.01")})] == ["A3"]
+
+
+def test_a_rate_of_a_roll_is_for_a_metre() -> None:
+    wrap = make_blank("wrap")
+    cheap = {"A3": Decimal("0.50"), "roll": Decimal("0.10")}
+    papers = (A3, ROLL)
+    assert [s.paper for s in planned(wrap, 1, papers=papers, sheet_rates=cheap)] == ["roll"]
+    dear = {"A3": Decimal("0.50"), "roll": Decimal("9.00")}
+    assert [s.paper for s in planned(wrap, 1, papers=papers, sheet_rates=dear)] == ["A3"]
+
+
+FACTS = {"cloths": [("white foam", "Standard can wrap")], "orders": ["fenn-wedding 3 of 8"]}
+
+
+def facts(way: str = "up") -> BandFacts:
+    setting = planned(make_blank("flat"), 1)[0].setting
+    return BandFacts(setting=setting, tops=[("", way)], **FACTS)
 
 
 @pytest.mark.parametrize("page", PAGES.values(), ids=PAGES)
 @pytest.mark.parametrize("scale", [(1.0, 1.0), (0.97, 1.03)])
-def test_strip_rulers_and_room_keep_apart(page: Size, scale: tuple[float, float]) -> None:
+@pytest.mark.parametrize(
+    "part", [Rect(5, 5, 120, 259.5), Rect(5, 5, 195, 150), Rect(5, 5, 100, 100)]
+)
+def test_all_keep_apart(page: Size, scale: tuple[float, float], part: Rect) -> None:
     settings = make_shop(printer=Printer(ppi=30, scale=scale)).settings
-    made = frames(page, settings, ("row", "column"))
-    assert [frame.kind for frame in made] == ["row", "column"]
-    inside = Rect(0, 0, page.width, page.height).inset(5)
-    for frame in made:
-        across = Rect(*frame.across, RULER_MM / scale[0], 4)
-        down = Rect(*frame.down, 4, RULER_MM / scale[1])
-        for own in (frame.room, frame.slug, across, down):
-            assert inside.holds(own)
-        assert all(frame.room.overlap(own) is None for own in (frame.slug, across, down))
+    things = lay_beside(page, [part], settings, facts(), printer_notes(settings))
+    assert everything(things)
+    inside = page.rect.inset(5)
+    for one, other in itertools.combinations([part, *(thing.at for thing in things)], 2):
+        assert one.overlap(other) is None
+    for thing in things:
+        assert inside.holds(thing.at)
+        lying = Size(thing.block.width, thing.block.height)
+        assert thing.at.size == (lying.turned if thing.turned else lying)
+    assert {round(t.at.width, 3) for t in things} & {round(RULER_MM / scale[0] + 9, 3)}
+    assert {round(t.at.height, 3) for t in things} & {round(RULER_MM / scale[1] + 4, 3)}
 
 
-def test_a_page_too_small_for_the_rulers_has_no_frame() -> None:
-    assert frames(Size(105, 148), make_shop().settings, ("row", "column")) == []
+def test_what_has_no_room_is_left_out_and_no_piece_makes_way() -> None:
+    settings = make_shop().settings
+    page = PAGES["A4"]
+    assert lay_beside(page, [Rect(5, 5, 200, 287)], settings, facts(), ["Note."]) == []
+    # 12 mm below the piece: no type of 24 pt fits in there with the rest, smaller type does.
+    tight = [Rect(5, 5, 200, 273)]
+    assert not has_room(page, tight, settings, facts())
+    things = lay_beside(page, tight, settings, facts(), ["Note."])
+    sizes = {round(one.size * 72 / 25.4) for one in things[0].block.letters}
+    assert max(sizes) < LEGIBLE.figures
 
 
-def test_every_edge_of_a_paper_piece_is_cut_or_is_the_pages() -> None:
-    for blank, count in ((make_blank("flat", width_mm=60.0, height_mm=50.0), 8),
-                         (make_blank("wrap"), 1)):  # fmt: skip
-        for sheet in planned(blank, count):
-            room = sheet.frame.room
-            for on in sheet.pieces:
-                p = on.paper
-                for x in (p.x, p.right):
-                    free = x < room.x + 0.1 and sheet.frame.kind == "column"
-                    assert free or any(
-                        abs(c[0] - x) < 0.01 and c[0] == c[2]
-                        and c[1] <= p.y + 0.01 and c[3] >= p.bottom - 0.01
-                        for c in sheet.cuts
-                    )  # fmt: skip
-                for y in (p.y, p.bottom):
-                    assert y < room.y + 0.1 or any(
-                        abs(c[1] - y) < 0.01 and c[1] == c[3]
-                        and c[0] <= p.x + 0.01 and c[2] >= p.right - 0.01
-                        for c in sheet.cuts
-                    )  # fmt: skip
+def test_two_ways_of_the_same_cost_leave_room_for_words() -> None:
+    """Four pieces of paper of 100 × 143.5 mm fill an A4 to its margins. With three papers that cost
+    and measure the same no sheet is left without its band; with four it must be."""
+    tight = make_blank("flat", width_mm=80.0, height_mm=123.5)
+    (full,) = planned(tight, 4, papers=(A4,))
+    assert full.beside == ()
+    first, second = planned(tight, 5, papers=(A4,))
+    assert {len(first.pieces), len(second.pieces)} == {2, 3}
+    assert first.beside and second.beside
 
 
-def test_a_piece_that_reaches_the_strip_is_cut_from_it() -> None:
-    (row, _) = frames(Size(210, 297), make_shop().settings, ("row", "column"))
-    whole = row.edge_cuts([row.room])
-    assert (row.room.x, row.room.bottom, row.room.right, row.room.bottom) in whole
-    assert len(whole) == 2
+BLANKS = [make_blank("flat", width_mm=60.0, height_mm=50.0), make_blank("wrap"), fold(214.0)]
 
 
-def test_a_short_roll_still_holds_its_rulers() -> None:
+@pytest.mark.parametrize("blank", BLANKS, ids=lambda blank: blank.id)
+@pytest.mark.parametrize("count", [1, 3, 8])
+def test_every_edge_of_a_paper_piece_is_cut(blank, count: int) -> None:
+    for sheet in planned(blank, count):
+        for on in sheet.pieces:
+            p = on.paper
+            for x in (p.x, p.right):
+                assert any(
+                    abs(c[0] - x) < 0.01 and c[0] == c[2]
+                    and c[1] <= p.y + 0.01 and c[3] >= p.bottom - 0.01
+                    for c in sheet.cuts
+                )  # fmt: skip
+            for y in (p.y, p.bottom):
+                assert any(
+                    abs(c[1] - y) < 0.01 and c[1] == c[3]
+                    and c[0] <= p.x + 0.01 and c[2] >= p.right - 0.01
+                    for c in sheet.cuts
+                )  # fmt: skip
+        # Right across: a cut begins and ends on an earlier cut or where the printer ends.
+        for at, (x1, y1, x2, y2) in enumerate(sheet.cuts):
+            earlier = sheet.cuts[:at]
+            xs = {5, sheet.size.width - 5, *(c[0] for c in earlier if c[0] == c[2])}
+            ys = {5, sheet.size.height - 5, *(c[1] for c in earlier if c[1] == c[3])}
+            assert {y1, y2} <= ys if x1 == x2 else {x1, x2} <= xs
+        # No cut runs through what lies beside.
+        for (x1, y1, x2, y2), thing in itertools.product(sheet.cuts, sheet.beside):
+            thin = Rect(min(x1, x2), min(y1, y2), abs(x2 - x1) or 1e-3, abs(y2 - y1) or 1e-3)
+            assert thin.overlap(thing.at.inset(0.01)) is None
+
+
+def test_a_short_roll_still_holds_its_rulers_and_words() -> None:
     small = make_blank("flat", width_mm=30.0, height_mm=30.0)
     (sheet,) = planned(small, 1, papers=(ROLL,))
-    assert sheet.frame.down[1] + RULER_MM < sheet.frame.slug.y
+    assert everything(sheet.beside)
     assert sheet.size.height < 180
+
+
+def test_the_band_says_which_way_each_piece_lies() -> None:
+    """On A4 a wrap lies turned: its top edge is at the right, and the band, turned with it, says
+    so by an arrow that points up in its own lines."""
+    (sheet,) = planned(make_blank("wrap"), 1)
+    assert [on.turned for on in sheet.pieces] == [True]
+    assert band_facts(sheet).tops == [("", "right")]
+    assert sheet.beside[0].turned
+
+
+def test_the_cure_is_true() -> None:
+    """A wrap of 290 mm with 6 mm of bleed needs 290 + 2 · 9.5 = 309 mm of paper whatever the cover:
+    a smaller cover is no cure for it on A4, but it is for one of 270 mm."""
+    long = make_blank("wrap", width_mm=290.0)
+    with pytest.raises(Exception) as told:
+        planned(long, 1, papers=(A4,))
+    assert "cover:" not in told.value.sentence()
+    with pytest.raises(Exception) as told:
+        planned(make_blank("wrap", width_mm=267.5), 1, papers=(A4,), cover_mm=12.0)
+    assert "make cover: smaller" in told.value.sentence()
+    assert planned(make_blank("wrap", width_mm=267.5), 1, papers=(A4,), cover_mm=0.0)
+
+
+def test_no_paper() -> None:
+    with pytest.raises(Exception, match="no paper"):
+        job = make_job("fenn-wedding", (make_layout(make_blank("flat")), names("Ada")))
+        settings = make_shop(papers=()).settings
+        plan_sheets(list(paper_pieces(job.order, job.variants, settings)), settings)
+
+
+def test_other_papers() -> None:
+    letter = Paper(name="Letter", width_mm=215.9, height_mm=279.4)
+    (sheet,) = planned(make_blank("wrap"), 1, papers=(letter,))
+    assert everything(sheet.beside)

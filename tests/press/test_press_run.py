@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import io
 import itertools
 from dataclasses import replace
 
+import numpy as np
 import pytest
+from PIL import Image
 
-from proofgen import press
 from proofgen.artwork.rasters import raster_name, raster_png, read_raster
 from proofgen.errors import ShopError, SignoffError, StopError
 from proofgen.geometry import Rect
@@ -17,7 +19,9 @@ from tests.press.conftest import (
     A3,
     A4,
     MADE,
+    PPI,
     ROLL,
+    make,
     make_blank,
     make_job,
     make_layout,
@@ -45,7 +49,7 @@ def orders():
 
 @pytest.fixture(scope="module")
 def run(theme):
-    return press.make(orders(), make_shop(), theme, made=MADE)
+    return make(orders(), make_shop(), theme, made=MADE)
 
 
 def rect(piece: dict) -> Rect:
@@ -65,17 +69,24 @@ def test_every_piece_and_face_is_printed_once(run) -> None:
 
 def test_the_document_has_exactly_its_fields(run) -> None:
     document = run.document
-    assert list(document) == ["schema", "sheets", "tickets", "batches", "since"]
+    assert list(document) == [
+        "schema", "sheets", "tickets", "batches", "pictures", "contacts", "since",
+    ]  # fmt: skip
+
     assert document["schema"] == "proofgen/press/1"
     for sheet in document["sheets"]:
-        assert set(sheet) == {"file", "paper", "width_mm", "height_mm", "pieces"}
+        assert set(sheet) == {
+            "file", "page", "numbers", "paper", "width_mm", "height_mm", "pieces",
+        }  # fmt: skip
+        for numbered in sheet["numbers"]:
+            assert set(numbered) == {"order", "number", "of"}
         for piece in sheet["pieces"]:
             assert set(piece) == {
                 "order", "piece", "face", "raster", "x_mm", "y_mm", "width_mm", "height_mm",
                 "turned",
             }  # fmt: skip
     assert document["tickets"] == ["fenn-wedding-ticket.pdf", "garden-party-ticket.pdf"]
-    named = [s["file"] for s in document["sheets"]] + document["tickets"]
+    named = {s["file"] for s in document["sheets"]} | set(document["tickets"])
     assert sorted(named) == sorted(run.files)
     assert all(content.startswith(b"%PDF-") for content in run.files.values())
     for batch in document["batches"]:
@@ -105,7 +116,7 @@ def test_pressure_alone_keeps_pieces_apart(theme) -> None:
         return make_layout(blank)
 
     job = make_job("fenn-wedding", (flat("medium"), names("Ada")), (flat("light"), names("Bo")))
-    document = press.make([job], make_shop(), theme, made=MADE).document
+    document = make([job], make_shop(), theme, made=MADE).document
     assert len(document["sheets"]) == len(document["batches"]) == 2
 
 
@@ -123,26 +134,29 @@ def test_raster_names_lead_to_the_kept_pictures(run) -> None:
 def test_the_smallest_paper_that_fits(theme) -> None:
     small = make_layout(make_blank("flat", width_mm=60.0, height_mm=60.0))
     large = make_layout(make_blank("flat", width_mm=230.0, height_mm=230.0))
-    job = make_job("fenn-wedding", (small, names("Ada")), (large, names("Bo")))
     shop = make_shop(papers=(A3, ROLL, A4))  # in any order
-    document = press.make([job], shop, theme, made=MADE).document
-    assert {p["piece"]: s["paper"] for s in document["sheets"] for p in s["pieces"]} == {
-        1: "A4",
-        2: "A3",
-    }
+    for layouts, papers in (
+        ([small], {1: "A4"}),
+        ([large], {1: "A3"}),
+        ([small, large], {1: "A3", 2: "A3"}),
+    ):
+        job = make_job("fenn-wedding", *((layout, names("Ada")) for layout in layouts))
+        document = make([job], shop, theme, made=MADE).document
+        # The small one lies beside the large one, which leaves room for it.
+        assert {p["piece"]: s["paper"] for s in document["sheets"] for p in s["pieces"]} == papers
 
 
 def test_a_wrap_fits_us_letter(theme) -> None:
     # 240 + 2 × 10 mm of 279.4, less 2 × 5 mm margins: 9.4 mm are left, so rulers go beside it.
     letter = Paper(name="Letter", width_mm=215.9, height_mm=279.4)
     job = make_job("fenn-wedding", (make_layout(make_blank("wrap")), names("Ada")))
-    document = press.make([job], make_shop(papers=(letter,)), theme, made=MADE).document
+    document = make([job], make_shop(papers=(letter,)), theme, made=MADE).document
     assert [s["paper"] for s in document["sheets"]] == ["Letter"]
 
 
 def test_a_roll_is_as_long_as_needed(theme) -> None:
     job = make_job("fenn-wedding", (make_layout(make_blank("wrap")), names(*["Ada"] * 8)))
-    document = press.make([job], make_shop(papers=(ROLL,)), theme, made=MADE).document
+    document = make([job], make_shop(papers=(ROLL,)), theme, made=MADE).document
     (sheet,) = document["sheets"]
     assert sheet["width_mm"] == 610
     # Eight papers of 260 × 120 on 592 mm: two by four rows is 480 mm; rulers and margins beside.
@@ -154,7 +168,7 @@ def test_larger_than_the_paper_names_all(theme) -> None:
     blank = make_blank("flat", width_mm=300.0, height_mm=300.0, name="Picnic mat")
     job = make_job("fenn-wedding", (make_layout(blank), names("Ada")))
     with pytest.raises(StopError) as caught:
-        press.make([job], make_shop(), theme, made=MADE)
+        make([job], make_shop(), theme, made=MADE)
     said = caught.value.sentence()
     for words in ("fenn-wedding", "Picnic mat", "320 × 320 mm", "A3", "paper:"):
         assert words in said
@@ -163,9 +177,9 @@ def test_larger_than_the_paper_names_all(theme) -> None:
 def test_larger_than_the_platen_names_all(theme) -> None:
     job = make_job("fenn-wedding", (make_layout(make_blank("wrap")), names("Ada")))
     # 240 + 12 mm of ink lie on 260 mm, but not on 250 either way.
-    assert press.make([job], make_shop(platen_mm=(150.0, 260.0)), theme, made=MADE).files
+    assert make([job], make_shop(platen_mm=(150.0, 260.0)), theme, made=MADE).files
     with pytest.raises(StopError) as caught:
-        press.make([job], make_shop(platen_mm=(250.0, 250.0)), theme, made=MADE)
+        make([job], make_shop(platen_mm=(250.0, 250.0)), theme, made=MADE)
     said = caught.value.sentence()
     for words in ("fenn-wedding", "Test wrap", "252 × 112 mm", "250 × 250 mm", "platen:"):
         assert words in said
@@ -182,23 +196,43 @@ def test_only_signed_pixels_reach_the_paper(theme) -> None:
         replace(job, signed=replace(job.signed, order="fenn-wedding")),
     ):
         with pytest.raises(SignoffError):
-            press.make([wrong], make_shop(), theme, made=MADE)
+            make([wrong], make_shop(), theme, made=MADE)
 
 
 def test_a_raster_of_another_resolution_is_refused(theme) -> None:
     with pytest.raises(SignoffError, match="now asks for"):
-        press.make([orders()[1]], make_shop(printer=Printer(ppi=60)), theme, made=MADE)
+        make([orders()[1]], make_shop(printer=Printer(ppi=60)), theme, made=MADE)
+
+
+def test_pictures_and_contact_sheets_on_request(theme) -> None:
+    """Each picture once, mirrored and upright, and its size: 30 ppi with a shrink of 1 % across and
+    a printer that makes 98 mm of 100 is 30 / 25.4 · 0.99 · 0.98 pixels a mm."""
+    layout = make_layout(make_blank("wrap", shrink=(0.01, 0.005)))
+    job = make_job("fenn-wedding", (layout, names("Ada", "Ada", "Bo")))
+    shop = make_shop(printer=Printer(ppi=PPI, scale=(0.98, 1.0)))
+    run = make([job], shop, theme, made=MADE, png=True, contact=True)
+    assert run.document["contacts"] == ["fenn-wedding-contact.pdf"]
+    assert run.files["fenn-wedding-contact.pdf"].startswith(b"%PDF-")
+    assert len(run.document["pictures"]) == 2
+    for file, raster in zip(run.document["pictures"], job.rasters, strict=True):
+        with Image.open(io.BytesIO(run.files[file])) as picture:
+            signed = np.asarray(read_raster(job.rasters[raster]))
+            assert np.array_equal(np.asarray(picture), signed[:, ::-1])
+            across, down = picture.info["dpi"]
+        assert across == pytest.approx(PPI * 0.99 * 0.98, abs=0.02)
+        assert down == pytest.approx(PPI * 0.995, abs=0.02)
+    assert set(make([job], shop, theme, made=MADE).files) < set(run.files)
 
 
 def test_no_jobs_no_files(theme) -> None:
-    run = press.make([], make_shop(), theme, made=MADE)
+    run = make([], make_shop(), theme, made=MADE)
     assert run.files == {}
     assert run.document["sheets"] == run.document["tickets"] == run.document["batches"] == []
 
 
 def test_an_order_comes_once(theme) -> None:
     with pytest.raises(ShopError, match="twice"):
-        press.make([orders()[0]] * 2, make_shop(), theme, made=MADE)
+        make([orders()[0]] * 2, make_shop(), theme, made=MADE)
 
 
 def test_batch_time() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 import subprocess
 import tempfile
 from pathlib import Path
@@ -10,17 +11,20 @@ from pathlib import Path
 import numpy as np
 import pikepdf
 import pytest
+from fontTools.ttLib import TTFont
 from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra import numpy as hnp
-from PIL import Image
+from PIL import Image, ImageCms
+from scipy import ndimage
 
-from proofgen import press
 from proofgen.artwork.rasters import read_raster
 from proofgen.model import Printer
 from proofgen.press.sheet import as_on_paper, mirrored, packed
+from proofgen.render.fonts import find_font
 from tests.press.conftest import (
     MADE,
+    make,
     make_blank,
     make_job,
     make_layout,
@@ -96,7 +100,7 @@ def images_in(pdf: bytes, folder: Path) -> list[Image.Image]:
 @pytest.mark.parametrize("construction", ["wrap", "fold", "sewn", "flat"])
 def test_the_signed_pixels_mirrored_byte_for_byte(construction: str, theme, tmp_path: Path) -> None:
     job = make_job("fenn-wedding", (make_layout(make_blank(construction)), names("Ada")))
-    run = press.make([job], make_shop(), theme, made=MADE)
+    run = make([job], make_shop(), theme, made=MADE)
     found, wanted = [], []
     for number, sheet in enumerate(run.document["sheets"]):
         folder = tmp_path / str(number)
@@ -135,7 +139,7 @@ def test_place_and_size_on_the_page(construction: str, scale: tuple[float, float
     layout = make_layout(make_blank(construction, shrink=(0.02, 0.01)))
     job = make_job("fenn-wedding", (layout, names("Ada")), ppi=300)
     shop = make_shop(printer=Printer(ppi=300, scale=scale))
-    run = press.make([job], shop, theme, made=MADE)
+    run = make([job], shop, theme, made=MADE)
     raw = {"wrap": (240, 100), "sewn": (100, 105)}[construction]
     for sheet in run.document["sheets"]:
         with pikepdf.open(io.BytesIO(run.files[sheet["file"]])) as pdf:
@@ -166,7 +170,7 @@ def boxes(pdf: bytes) -> dict[str, list[float]]:
 
 def test_boxes_of_a_single_piece(theme) -> None:
     job = wraps()
-    run = press.make([job], make_shop(), theme, made=MADE)
+    run = make([job], make_shop(), theme, made=MADE)
     (sheet,) = run.document["sheets"]
     found = boxes(run.files[sheet["file"]])
     assert found["MediaBox"] == pytest.approx([0, 0, 210, 297], abs=0.001)
@@ -185,7 +189,7 @@ def test_boxes_of_a_single_piece(theme) -> None:
 def test_boxes_of_several_pieces(theme) -> None:
     layout = make_layout(make_blank("flat", width_mm=60.0, height_mm=40.0))
     job = make_job("fenn-wedding", (layout, names("Ada", "Bo", "Cy", "Di")))
-    run = press.make([job], make_shop(), theme, made=MADE)
+    run = make([job], make_shop(), theme, made=MADE)
     (sheet,) = run.document["sheets"]
     found = boxes(run.files[sheet["file"]])
     pieces = sheet["pieces"]
@@ -204,7 +208,7 @@ def test_boxes_of_several_pieces(theme) -> None:
 def test_a_picture_used_often_is_stored_once(theme) -> None:
     layout = make_layout(make_blank("flat", width_mm=60.0, height_mm=40.0))
     job = make_job("fenn-wedding", (layout, names(*["Ada"] * 4)))
-    run = press.make([job], make_shop(), theme, made=MADE)
+    run = make([job], make_shop(), theme, made=MADE)
     (sheet,) = run.document["sheets"]
     assert len(sheet["pieces"]) == 4
     with pikepdf.open(io.BytesIO(run.files[sheet["file"]])) as pdf:
@@ -235,7 +239,7 @@ def furnished(theme):
     layout = make_layout(make_blank("flat", width_mm=60.0, height_mm=40.0))
     job = make_job("fenn-wedding", (layout, names("Ada", "Bo", "Cy")))
     shop = make_shop(printer=Printer(ppi=30, scale=SCALE, profile="Harbour matt 2"))
-    run = press.make([job], shop, theme, made=MADE)
+    run = make([job], shop, theme, made=MADE)
     (sheet,) = run.document["sheets"]
     return run.files[sheet["file"]], sheet
 
@@ -258,8 +262,9 @@ def test_what_stands_beside_the_ink(furnished, tmp_path: Path) -> None:
         "2 Bo",
         "3 Cy",
         "fenn-wedding · front · ink side to the cloth",
-        "Sheet 1 of 1 · A4",
-        "196 °C (385 °F) · 50 s · medium pressure",
+        "196 °C 385 °F 50 s medium pressure",
+        "white foam Test flat fenn-wedding 1 of 1 TOP",
+        "A4. Made 25 November 2026.",
         "mirror off",
         "actual size, 100 %",
         "“Harbour matt 2”",
@@ -270,14 +275,19 @@ def test_what_stands_beside_the_ink(furnished, tmp_path: Path) -> None:
         assert words in said, words
 
 
-def test_nothing_is_drawn_over_ink_or_margin(furnished, tmp_path: Path) -> None:
-    """The furniture alone, without the pictures, leaves their places and the margins white."""
-    content, sheet = furnished
+def only_furniture(content: bytes) -> bytes:
+    """The first page without its pictures."""
     drawn = io.BytesIO()
     with pikepdf.open(io.BytesIO(content)) as pdf:
         pdf.pages[0].Contents = pdf.make_stream(b"q /Drawing Do Q")
         pdf.save(drawn)
-    dark = as_seen(drawn.getvalue(), 127, tmp_path) < 200  # 127 ppi: 5 px a mm
+    return drawn.getvalue()
+
+
+def test_nothing_is_drawn_over_ink_or_margin(furnished, tmp_path: Path) -> None:
+    """The furniture alone, without the pictures, leaves their places and the margins white."""
+    content, sheet = furnished
+    dark = as_seen(only_furniture(content), 127, tmp_path) < 200  # 127 ppi: 5 px a mm
     assert dark.sum() > 1000
     for piece in sheet["pieces"]:
         left, top = round(piece["x_mm"] * 5), round(piece["y_mm"] * 5)
@@ -288,7 +298,7 @@ def test_nothing_is_drawn_over_ink_or_margin(furnished, tmp_path: Path) -> None:
 
 
 def test_the_rulers_measure_100_mm_after_the_printers_scale(furnished, tmp_path: Path) -> None:
-    dark = (as_seen(furnished[0], 254, tmp_path) < 160).astype(int)  # 254 ppi: 10 px a mm
+    dark = (as_seen(only_furniture(furnished[0]), 254, tmp_path) < 160).astype(int)  # 10 px a mm
 
     def longest(lines: np.ndarray) -> int:
         best = 0
@@ -297,29 +307,30 @@ def test_the_rulers_measure_100_mm_after_the_printers_scale(furnished, tmp_path:
             best = max(best, *(edges[1::2] - edges[::2]), 0) if edges.size else best
         return best
 
-    # Without the pictures' own rows and columns, a ruler is the longest unbroken line: cuts are
-    # dashed. It is drawn too long by what the printer makes too small.
-    level = dark[-450:]
-    upright = dark[:, :130].T
-    assert longest(level) / 10 * SCALE[0] == pytest.approx(100, abs=0.3)
-    assert longest(upright) / 10 * SCALE[1] == pytest.approx(100, abs=0.3)
+    # Without the pictures a ruler is the longest unbroken line: cuts are dashed. It is drawn too
+    # long by what the printer makes too small.
+    assert longest(dark) / 10 * SCALE[0] == pytest.approx(100, abs=0.3)
+    assert longest(dark.T) / 10 * SCALE[1] == pytest.approx(100, abs=0.3)
 
 
 def test_the_r_reads_backwards(furnished, tmp_path: Path) -> None:
     """An R has its straight stem at the left; on the sheet it must stand at the right."""
-    dark = as_seen(furnished[0], 254, tmp_path) < 128
-    # The R is the only thing taller than 8 mm in the lower left corner.
-    corner = dark[-400:-50, 50:165]
-    tall = np.flatnonzero(corner.sum(axis=0) > 80)
-    letter = corner[:, tall.min() - 80 : tall.max() + 1]
+    dark = as_seen(only_furniture(furnished[0]), 254, tmp_path) < 128
+    marks, _ = ndimage.label(dark)
+    # The R is the only mark that is 11 mm high and 9 mm wide.
+    (letter,) = [
+        marks[at] == number
+        for number, at in enumerate(ndimage.find_objects(marks), 1)
+        if abs(at[0].stop - at[0].start - 110) < 3 and abs(at[1].stop - at[1].start - 92) < 6
+    ]
     columns = letter.sum(axis=0)
     assert columns[-10:].min() > 100  # the stem, 11 mm high, ends the letter at the right
     assert columns[:10].max() < 100
 
 
 def test_same_input_same_bytes_and_nothing_private(theme) -> None:
-    first = press.make([wraps(2)], make_shop(), theme, made=MADE)
-    second = press.make([wraps(2)], make_shop(), theme, made=MADE)
+    first = make([wraps(2)], make_shop(), theme, made=MADE)
+    second = make([wraps(2)], make_shop(), theme, made=MADE)
     assert first.files == second.files
     for name, content in first.files.items():
         with pikepdf.open(io.BytesIO(content)) as pdf:
@@ -330,3 +341,59 @@ def test_same_input_same_bytes_and_nothing_private(theme) -> None:
         for trace in (Path.cwd(), Path(tempfile.gettempdir()), Path.home()):
             assert str(trace).encode() not in unpacked(content), name
         assert b"Press " in unpacked(content)  # a title would be seen
+
+
+def test_the_colours_are_said_to_be_srgb_and_the_file_is_whole(theme) -> None:
+    """An output intent with a profile; the pictures themselves stay device RGB. The library finds
+    no fault in a file whose pictures were put in while it was written."""
+    run = make([wraps(6)], make_shop(), theme, made=MADE)
+    (name,) = {sheet["file"] for sheet in run.document["sheets"]}
+    with pikepdf.open(io.BytesIO(run.files[name])) as pdf:
+        assert pdf.check_pdf_syntax() == []
+        (intent,) = pdf.Root.OutputIntents
+        assert str(intent.OutputConditionIdentifier) == "sRGB IEC61966-2.1"
+        profile = ImageCms.ImageCmsProfile(io.BytesIO(intent.DestOutputProfile.read_bytes()))
+        assert ImageCms.getProfileDescription(profile).startswith("sRGB")
+        assert len(pdf.pages) == len(run.document["sheets"]) == 2
+        for page in pdf.pages:
+            spaces = {str(x.ColorSpace) for x in page.get_images().values()}
+            assert spaces == {"/DeviceRGB"}
+        kept = [o for o in pdf.objects if isinstance(o, pikepdf.Stream) and "/Width" in o]
+        assert len(kept) == 1  # six equal wraps on two sheets
+
+
+def sizes_of(words: str, pdf: bytes, folder: Path) -> float:
+    """The type in pt of a run of words on the first page: poppler's box of a word that is not
+    turned is the type's size × (ascent + descent)."""
+    (folder / "type.pdf").write_bytes(pdf)
+    told = subprocess.run(
+        ["pdftotext", "-bbox", "-l", "1", "type.pdf", "-"],
+        cwd=folder, check=True, capture_output=True, text=True,
+    ).stdout  # fmt: skip
+    with TTFont(find_font("Manrope Bold")) as font:
+        line = (font["hhea"].ascent - font["hhea"].descent) / font["head"].unitsPerEm
+    boxes = re.findall(r'yMin="([\d.]+)"[^>]*yMax="([\d.]+)">([^<]*)<', told)
+    best = 0.0
+    for word in words.split():
+        found = [float(low) - float(top) for top, low, text in boxes if text == word]
+        best = min(best or 1e9, max(found) / line)
+    return best
+
+
+@pytest.mark.parametrize("count", [3, 12])
+def test_the_band_is_read_at_arms_length(count: int, theme, tmp_path: Path) -> None:
+    run = make([wraps(count)], make_shop(), theme, made=MADE)
+    pdf = run.files[run.document["sheets"][0]["file"]]
+    assert sizes_of("204 °C 400 °F 60 s medium pressure", pdf, tmp_path) >= 24 - 0.01
+    assert sizes_of("white foam Test wrap fenn-wedding 1 of TOP", pdf, tmp_path) >= 14 - 0.01
+    dark = as_seen(only_furniture(pdf), 254, tmp_path) < 128
+    marks, _ = ndimage.label(dark)
+    # The arrow: at least 8 mm high, widest at a third of its height, pointed at its top.
+    arrows = []
+    for number, at in enumerate(ndimage.find_objects(marks), 1):
+        high, wide = at[0].stop - at[0].start, at[1].stop - at[1].start
+        rows = (marks[at] == number).sum(axis=1)
+        if high >= 80 and 40 < wide < high and rows[2] < wide / 5 and rows[-2] < wide / 2:
+            arrows.append((high, rows))
+    assert len(arrows) == 1
+    assert 0.3 < arrows[0][1].argmax() / arrows[0][0] < 0.6

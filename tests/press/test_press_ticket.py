@@ -10,18 +10,17 @@ from typing import get_args
 import pytest
 from fontTools.ttLib import TTFont
 
-from proofgen import press
 from proofgen.geometry import CONSTRUCTIONS
 from proofgen.model import Finding, PressSetting
 from proofgen.press.steps import SOURCES, StepDrawing, cautions, press_steps
 from proofgen.press.ticket import ranges
 from proofgen.render.fonts import find_font
-from tests.press.conftest import MADE, make_blank, make_job, make_layout, make_shop, names
+from tests.press.conftest import MADE, make, make_blank, make_job, make_layout, make_shop, names
 
 
 def ticket(job, theme, tmp_path: Path, **shop: object) -> str:
     """The text of an order's ticket, as pdftotext reads it."""
-    run = press.make([job], make_shop(**shop), theme, made=MADE)
+    run = make([job], make_shop(**shop), theme, made=MADE)
     (tmp_path / "ticket.pdf").write_bytes(run.files[run.document["tickets"][0]])
     told = subprocess.run(
         ["pdftotext", "-layout", "ticket.pdf", "-"],
@@ -135,7 +134,7 @@ def test_where_the_figures_come_from(source: str, theme, tmp_path: Path) -> None
 def test_heat_and_time_are_read_at_arms_length(theme, tmp_path: Path) -> None:
     """24 pt or more: poppler's box of a word is the type's size × (ascent + descent)."""
     job = make_job("fenn-wedding", (make_layout(make_blank("flat")), names("Ada")))
-    run = press.make([job], make_shop(), theme, made=MADE)
+    run = make([job], make_shop(), theme, made=MADE)
     (tmp_path / "ticket.pdf").write_bytes(run.files["fenn-wedding-ticket.pdf"])
     told = subprocess.run(
         ["pdftotext", "-bbox", "-l", "1", "ticket.pdf", "-"],

@@ -1,0 +1,146 @@
+"""The papers chosen cost the least of all: every assignment of small cases is tried here by another
+way, from the whole sheet down, that shares no code with the one under test."""
+
+from __future__ import annotations
+
+import itertools
+import random
+from decimal import Decimal
+from functools import cache
+
+import pytest
+
+from proofgen.geometry import Rect, Size
+from proofgen.model import Paper
+from proofgen.press.choosing import choose
+from proofgen.press.packing import cuts
+from tests.press.conftest import A3, A4, make_shop
+
+LETTER = Paper(name="Letter", width_mm=215.9, height_mm=279.4)
+MARGIN = 5.0
+
+
+def can_be_cut(items: list[tuple[int, int]], wide: int, high: int) -> bool:
+    """Whether straight cuts, each right across, part a sheet into all items (whole mm), by trying
+    every cut at a sum of sides and every way to share the items between its two halves."""
+
+    @cache
+    def tried(which: frozenset[int], wide: int, high: int) -> bool:
+        if not which:
+            return True
+        if sum(items[i][0] * items[i][1] for i in which) > wide * high:
+            return False
+        if len(which) == 1:
+            (a, b) = items[next(iter(which))]
+            return (a <= wide and b <= high) or (b <= wide and a <= high)
+        sides = [side for i in which for side in (0, *items[i])]
+        sums = {sum(some) for n in range(1, len(which) + 1)
+                for some in itertools.combinations(sides, n)}  # fmt: skip
+        first = min(which)
+        others = sorted(which - {first})
+        for n in range(len(others)):
+            for more in itertools.combinations(others, n):
+                here = frozenset((first, *more))
+                there = which - here
+                for at in sums:
+                    if at < wide and tried(here, at, high) and tried(there, wide - at, high):
+                        return True
+                    if at < high and tried(here, wide, at) and tried(there, wide, high - at):
+                        return True
+        return False
+
+    return tried(frozenset(range(len(items))), wide, high)
+
+
+def least(items: list[tuple[int, int]], papers: list[tuple[int, int, int]]) -> int:
+    """The least cost of all ways to share items among sheets of any paper (width, height, cost)."""
+
+    @cache
+    def one_sheet(which: tuple[int, ...]) -> int | None:
+        costs = [c for w, h, c in papers if can_be_cut([items[i] for i in which], w, h)]
+        return min(costs, default=None)
+
+    def shared(left: tuple[int, ...]) -> int:
+        if not left:
+            return 0
+        best = []
+        for n in range(len(left)):
+            for more in itertools.combinations(left[1:], n):
+                here = (left[0], *more)
+                cost = one_sheet(here)
+                if cost is not None:
+                    best.append(cost + shared(tuple(i for i in left if i not in here)))
+        return min(best)
+
+    return shared(tuple(range(len(items))))
+
+
+def test_the_other_way_by_hand() -> None:
+    assert can_be_cut([(6, 4), (6, 4), (2, 8)], 8, 8)
+    assert not can_be_cut([(6, 6)] * 2, 10, 10)
+    # A pinwheel: four bars round a hole fill 5 × 5, and no cut runs right across.
+    assert not can_be_cut([(2, 3)] * 4, 5, 5)
+    assert least([(6, 6)] * 3, [(10, 10, 4), (12, 12, 9)]) == 9
+    assert least([(6, 6)] * 3, [(10, 10, 2), (12, 12, 9)]) == 6
+
+
+DICE = random.Random(12)
+CASES = [
+    (
+        [tuple(DICE.choice(kinds)) for _ in range(DICE.randint(2, 5))],
+        DICE.choice([None, (18, 36, 25), (18, 30, 17), (20, 45, 9)]),
+    )
+    for _ in range(40)
+    for kinds in [[(DICE.randrange(50, 200, 7), DICE.randrange(50, 270, 7)) for _ in range(3)]]
+]
+
+
+@pytest.mark.parametrize(("items", "cents"), CASES)
+def test_no_assignment_is_cheaper(
+    items: list[tuple[int, int]], cents: tuple[int, int, int] | None
+) -> None:
+    papers = (A4, A3, LETTER)
+    rates = {p.name: Decimal(c) / 100 for p, c in zip(papers, cents or (), strict=False)}
+    shop = make_shop(papers=papers, sheet_rates=rates)
+    found = choose([Size(*map(float, item)) for item in items], shop.settings, lambda *_: True)
+    areas = [(int(p.width_mm - 10), int(p.height_mm - 10)) for p in papers]
+    page = {p.name: round(p.width_mm * p.height_mm * 100) for p in papers}
+    costs = cents or [page[p.name] for p in papers]
+    # Whole mm lose nothing here: every side is one, and 0.9 and 0.4 mm of Letter hold no piece.
+    best = least(items, [(*area, cost) for area, cost in zip(areas, costs, strict=True)])
+    per = dict(zip(page, costs, strict=True))
+    assert sum(per[one.paper.name] for one in found) == best
+
+    assert sorted(spot.index for one in found for spot in one.spots) == list(range(len(items)))
+    for one in found:
+        rects = [
+            Rect(spot.x, spot.y, *(items[spot.index][::-1] if spot.turned else items[spot.index]))
+            for spot in one.spots
+        ]
+        area = Rect(0, 0, one.paper.width_mm - 10, (one.paper.height_mm or 0) - 10)
+        assert all(area.holds(rect, 2e-3) for rect in rects)
+        assert all(a.overlap(b) is None for a, b in itertools.combinations(rects, 2))
+        list(cuts(area, rects))  # raises where they cannot be cut apart
+
+
+def test_the_party_of_120_and_of_500() -> None:
+    """120 wraps: 40 A3 at 0.36 are 14.40; 120 A4 at 0.18 would be 21.60. 500: 166 A3, and two
+    wraps are left: one A3 as 2 A4 cost the same, and one sheet is fewer than two."""
+    shop = make_shop(sheet_rates={"A4": Decimal("0.18"), "A3": Decimal("0.36")})
+    for count, wanted in (120, {"A3": 40}), (121, {"A3": 40, "A4": 1}), (500, {"A3": 167}):
+        found = choose([Size(262, 120)] * count, shop.settings, lambda *_: True)
+        papers = [one.paper.name for one in found]
+        assert {name: papers.count(name) for name in papers} == wanted
+        numbers = [spot.index for one in found for spot in one.spots]
+        assert numbers == list(range(count))
+
+
+def test_a_crowd_of_sizes_is_still_laid() -> None:
+    dice = random.Random(3)
+    items = [Size(dice.uniform(40, 150), dice.uniform(40, 190)) for _ in range(30)]
+    shop = make_shop(sheet_rates={"A4": Decimal("0.18"), "A3": Decimal("0.36")})
+    found = choose(items, shop.settings, lambda *_: True)
+    assert sorted(spot.index for one in found for spot in one.spots) == list(range(30))
+    bare = sum(size.width * size.height for size in items)
+    used = sum(one.paper.width_mm * (one.paper.height_mm or 0) for one in found)
+    assert bare / used > 0.5
