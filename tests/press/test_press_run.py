@@ -70,9 +70,8 @@ def test_every_piece_and_face_is_printed_once(run) -> None:
 def test_the_document_has_exactly_its_fields(run) -> None:
     document = run.document
     assert list(document) == [
-        "schema", "sheets", "tickets", "batches", "pictures", "contacts", "since",
+        "schema", "sheets", "tickets", "batches", "pictures", "contacts", "since", "promised",
     ]  # fmt: skip
-
     assert document["schema"] == "proofgen/press/1"
     for sheet in document["sheets"]:
         assert set(sheet) == {
