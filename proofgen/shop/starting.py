@@ -36,7 +36,7 @@ limits: {{good_ppi: 200, floor_ppi: 120, letter_height: 3 mm}}   # common practi
 #   more of them, with what they mean: the README, under “Limits of your own”
 days: {{answer: 5, lead: 10}}        # days to answer a proof; days from answer to parcel
 spares: 5 %                        # blanks that may spoil; the ticket adds them
-# rates: {{minute: 0.40, sheet: {{A4: 0.18}}}}   # your own costs
+# rates: {{minute: 0.40, sheet: {{A4: 0.18}}}}   # your own costs; of a roll: for a metre
 """
 
 _NO_TELEPHONE = '# telephone: "+353 20 913 0148"'
