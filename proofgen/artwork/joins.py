@@ -1,4 +1,4 @@
-"""What becomes of a photo where a wrap closes: what the overlap hides, and what meets there."""
+"""What of a photo is hidden: where a wrap closes, and under the can."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from proofgen.artwork.attention import busy_map
 from proofgen.artwork.maps import cells_of
 from proofgen.errors import ProofgenError
 from proofgen.geometry import Canvas, Plan, Rect
-from proofgen.model import Join, PhotoFacts
+from proofgen.model import Join, PhotoFacts, UnderCan
 from proofgen.photo.opening import Pictures
 
 NEAR_MM = 6.0  # to each side of the join, where a face or a figure would be cut
@@ -44,4 +44,34 @@ def join_of(
         side="left" if start > 0 else "right",
         strips=float((hidden | near).sum() / printed.sum()),
         detail=float(detail[hidden | near].sum()) / total,
+    )
+
+
+def under_can(
+    facts: PhotoFacts, plan: Plan, canvas: Canvas, rect: Rect, crop: Rect, pictures: Pictures
+) -> UnderCan | None:
+    """What of a photo on `rect` (of the face) lies under the can; None where the blank has no base
+    or the photo does not reach it. A base lies along the foot of each face."""
+    base = max((zone.rect.height for zone in plan.zones if zone.kind == "base"), default=0.0)
+    high = canvas.size.height
+    deep = min(rect.bottom, high) - max(rect.y, high - base)
+    if base <= 0 or deep <= 0:
+        return None
+    try:
+        cells = busy_map(facts, pictures)
+    except ProofgenError:
+        return None
+    y = rect.y + (np.arange(_FINE) + 0.5) / _FINE * rect.height  # mm, in the face's frame
+    on_face = (y >= 0) & (y <= high)
+    hidden = on_face & (y > high - base)
+    columns = np.arange(len(cells))
+    left, right = crop.x / facts.width_px, crop.right / facts.width_px
+    inside = (columns + 1 > left * len(cells)) & (columns < right * len(cells))
+    kept = cells[:, inside].sum(axis=1)
+    detail = kept[cells_of((y - rect.y) / rect.height, crop.y, crop.height, facts.height_px)]
+    total = float(detail[on_face].sum()) or 1.0
+    return UnderCan(
+        hidden=float(hidden.sum() / on_face.sum()),
+        hidden_mm=deep,
+        detail=float(detail[hidden].sum()) / total,
     )

@@ -8,7 +8,7 @@ from typing import assert_never
 
 from proofgen.artwork.description import Focuses, layer_document, photo_key
 from proofgen.artwork.focus import choose_focus
-from proofgen.artwork.joins import join_of
+from proofgen.artwork.joins import join_of, under_can
 from proofgen.artwork.materials import Materials
 from proofgen.artwork.repeats import whole_repeats
 from proofgen.artwork.typeface import Typeface
@@ -181,6 +181,7 @@ class Bench:
             focus_chosen=use.focus is None,
             ppi=_ppi(crop, rect),
             join=join_of(facts, self.plan, self.canvas, rect, crop, pictures),
+            under=under_can(facts, self.plan, self.canvas, rect, crop, pictures),
         )
 
     def _design_picture(self, layer: ArtLayer | PatternLayer) -> PhotoFacts:

@@ -46,7 +46,7 @@ def across_seam(laid: LaidVariant, _: Limits) -> Remarks:
 
 
 # A photo that is busy all over has as large a share of its detail there as of its area.
-_BUSY_TIMES = 1.6
+BUSY_TIMES = 1.6
 
 
 @check(
@@ -70,7 +70,7 @@ def join(laid: LaidLayer[PlacedPhoto], limits: Limits) -> Remarks:
         f"Where the ends close, {number(closes.hidden_mm, 0)} mm of this photo at its {ends[0]} "
         f"end ({number(closes.hidden * 100, 0)} % of it) lie hidden under the overlap"
     )
-    limit = max(limits.busy_join, _BUSY_TIMES * closes.strips)
+    limit = max(limits.busy_join, BUSY_TIMES * closes.strips)
     if closes.detail > limit:
         yield warn(
             "busy",

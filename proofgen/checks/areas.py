@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from proofgen.geometry import FaceName, Plan, Rect, Zone, ZoneKind
+from proofgen.geometry import FaceName, Part, Plan, Rect, Zone, ZoneKind
 from proofgen.model import Layout
 
 SIDES = ("left", "top", "right", "bottom")
@@ -64,6 +64,12 @@ def on_panels(plan: Plan, face: FaceName, ink: Rect) -> Iterator[tuple[str, Rect
     Where two faces meet, the bleed of one repeats the ink of the other inside the seam allowance;
     that copy matters to nobody, so each part is taken up to the meeting line only.
     """
+    for part, piece in _by_part(plan, face, ink):
+        yield part.panel, part.to_panel(piece)
+
+
+def _by_part(plan: Plan, face: FaceName, area: Rect) -> Iterator[tuple[Part, Rect]]:
+    """What of `area` (face frame) belongs to each part, up to the line where two faces meet."""
     canvas = plan.canvases[face]
     half = canvas.size.width / 2
     for number, part in enumerate(canvas.parts):
@@ -74,10 +80,53 @@ def on_panels(plan: Plan, face: FaceName, ink: Rect) -> Iterator[tuple[str, Rect
                 if number == 0
                 else Rect(half, own.y, own.right - half, own.height)
             )
-        piece = ink.overlap(own)
+        piece = area.overlap(own)
+        if piece is not None:
+            yield part, piece
+
+
+def clear_areas(plan: Plan, face: FaceName) -> list[Rect]:
+    """Where on `face` (its frame, mm) ink is seen: each of its parts less the strips along its
+    sides that hide or lose ink. Two faces that meet in a seam are two."""
+    seen = seen_area(plan, face)
+    if plan.construction == "wrap":
+        return [seen]  # what its ends hide lies beyond what is seen
+    return [
+        part.to_face(plan.clear(part.panel, part.to_panel(own)))
+        for part, own in _by_part(plan, face, seen)
+    ]
+
+
+def shown_share(plan: Plan, face: FaceName, ink: Rect) -> float:
+    """The share of `ink` that is seen, 0 to 1."""
+    shared = [area.overlap(ink) for area in clear_areas(plan, face)]
+    return sum(one.width * one.height for one in shared if one) / (ink.width * ink.height)
+
+
+def nearest_strip(plan: Plan, face: FaceName, ink: Rect) -> tuple[ZoneKind, float] | None:
+    """Of the strips that part or border what is seen of a face, and that `ink` stays out of, the
+    nearest: its kind, and how far away it is, mm. None where the face has none."""
+    seen, near = seen_area(plan, face), dict[ZoneKind, float]()
+    for area in clear_areas(plan, face):
+        piece = ink.overlap(area)
         if piece is None:
             continue
-        yield part.panel, part.to_panel(piece)
+        inner = beyond(area, seen)  # above 0 at the sides that are no edge of the face
+        for side, past in beyond(area, ink).items():
+            if inner[side] <= 1e-6 or past > 1e-6:
+                continue
+            met: list[ZoneKind] = [*zones_met(plan, face, _beside(area, piece, side)), "seam"]
+            kind = met[0]
+            near[kind] = min(near.get(kind, math.inf), -past)
+    return min(near.items(), key=lambda one: one[1], default=None)
+
+
+def _beside(area: Rect, piece: Rect, side: str) -> Rect:
+    """A hair of `piece` beyond a side of `area`."""
+    hair = 1e-3
+    if side in ("left", "right"):
+        return Rect(area.x - hair if side == "left" else area.right, piece.y, hair, piece.height)
+    return Rect(piece.x, area.y - hair if side == "top" else area.bottom, piece.width, hair)
 
 
 def zones_met(plan: Plan, face: FaceName, ink: Rect) -> dict[ZoneKind, float]:

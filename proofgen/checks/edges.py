@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from proofgen.checks.areas import SIDES, beyond, edges_of, past_shape
+from proofgen.checks.areas import SIDES, beyond, edges_of, nearest_strip, past_shape
 from proofgen.checks.frame import Remarks, check, stop, warn
 from proofgen.checks.subjects import InkedWords, LaidLayer, inked_words, layers
 from proofgen.geometry import Rect
 from proofgen.model import Limits, Placed
 from proofgen.model.limits import PRACTICE
 from proofgen.say import joined, mm, quoted
+from proofgen.say.parts import STRIPS
 
 _NEAR_MM = 1.0  # closer to an edge than this is meant to reach it
 _NAMES = {"photo": "photo", "art": "picture", "pattern": "pattern", "colour": "colour"}
@@ -56,11 +57,12 @@ def bleed(laid: LaidLayer[Placed], _: Limits) -> Remarks:
     source=f"the blank's own safe distance; {PRACTICE}",
     codes={
         "near-edge": "letters are nearer to an edge than the safe distance",
+        "near-hidden": "letters are nearer to a hidden strip than the safe distance",
         "off-edge": "letters run over an edge",
     },
 )
 def safe(words: InkedWords, _: Limits) -> Remarks:
-    """All letters keep their distance from the edges."""
+    """All letters keep their distance from the edges and from what is hidden."""
     plan, placed = words.laid.plan, words.laid.placed
     off = past_shape(plan, placed.face, words.ink, 0.0)
     near = past_shape(plan, placed.face, words.ink, plan.safe)
@@ -77,5 +79,14 @@ def safe(words: InkedWords, _: Limits) -> Remarks:
             f"{text} would end {mm(max(left, 0.0))} from the edge; {mm(plan.safe)} is safe.",
             cure,
             measure=left,
+            limit=plan.safe,
+        )
+    strip = nearest_strip(plan, placed.face, words.ink)
+    if strip and strip[1] < plan.safe - 1e-6:
+        yield warn(
+            "near-hidden",
+            f"{text} would end {mm(strip[1])} from {STRIPS[strip[0]]}; {mm(plan.safe)} is safe.",
+            cure,
+            measure=strip[1],
             limit=plan.safe,
         )

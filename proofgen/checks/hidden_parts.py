@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
-from proofgen.checks.areas import crossing, seen_area, zones_met
+from proofgen.checks.all_round import BUSY_TIMES
+from proofgen.checks.areas import crossing, seen_area, shown_share, zones_met
 from proofgen.checks.frame import Remarks, check, note, skipped, stop, warn
 from proofgen.checks.subjects import InkedWords, LaidLayer, inked_words, placed_photos
 from proofgen.geometry import Rect, ZoneKind
 from proofgen.model import Limits, PlacedPhoto
+from proofgen.model.limits import PRACTICE
 from proofgen.say import mm, number, quoted
 from proofgen.say.parts import IN_ZONES, LETTERS_IN_ZONES
 
+# Where letters are lost however little lies there; and where only if more than half of them does.
 _LOST: tuple[ZoneKind, ...] = ("closure", "seam", "gap")
+_HIDDEN: tuple[ZoneKind, ...] = ("hem", "base")
+_HALF, _NOTHING = 0.5, 0.01
 
 
 @check(
@@ -34,11 +39,13 @@ def zones(words: InkedWords, _: Limits) -> Remarks:
     if plan.construction == "fold" and crossing(plan, placed.face, words.ink):
         half = plan.canvases[placed.face].size.width / 2
         met["seam"] = min(half - words.ink.x, words.ink.right - half)
+    shown = shown_share(plan, placed.face, words.ink)
     for kind, deep in met.items():
-        make = stop if kind in _LOST else warn
-        yield make(
+        lost = kind in _LOST or (kind in _HIDDEN and shown < _HALF)
+        far = "wholly" if shown < _NOTHING and len(met) == 1 else f"{mm(deep)} deep"
+        yield (stop if lost else warn)(
             f"in-{kind}",
-            f"{quoted(placed.text)} would lie {mm(deep)} deep {LETTERS_IN_ZONES[kind]}.",
+            f"{quoted(placed.text)} would lie {far} {LETTERS_IN_ZONES[kind]}.",
             "Move the words away from there, or make them smaller.",
             measure=deep,
             limit=0.0,
@@ -98,3 +105,36 @@ def _focus_spot(photo: PlacedPhoto) -> Rect | None:
     if point is None:
         return None
     return Rect(point[0] - _POINT_MM / 2, point[1] - _POINT_MM / 2, _POINT_MM, _POINT_MM)
+
+
+@check(
+    "layout/base",
+    placed_photos,
+    why="What lies under the can is seen by nobody once the piece is on it.",
+    source=f"the blank's own base; which places of a photo are busy: {PRACTICE}",
+    codes={
+        "under": "how much of the photo lies under the can",
+        "busy": "much of what is busy in the photo lies under the can",
+    },
+)
+def base(laid: LaidLayer[PlacedPhoto], limits: Limits) -> Remarks:
+    """No photo has its main things under the can."""
+    under = laid.placed.under
+    if under is None:
+        return
+    hides = (
+        f"The lowest {number(under.hidden_mm, 0)} mm of this photo "
+        f"({number(under.hidden * 100, 0)} % of it) lie under the can"
+    )
+    limit = max(limits.busy_join, BUSY_TIMES * under.hidden)
+    if under.detail > limit:
+        yield warn(
+            "busy",
+            f"{hides}, with {number(under.detail * 100, 0)} % of what is busy in the picture: a "
+            "face or a figure may be there.",
+            "Move the photo’s focus down, or leave it out and the calmest place is chosen.",
+            measure=under.detail,
+            limit=limit,
+        )
+    else:
+        yield note("under", f"{hides}, where nobody sees them.", measure=under.hidden)

@@ -62,6 +62,7 @@ LISTED: tuple[Check[Any], ...] = (
     edges.safe,
     hidden_parts.zones,
     hidden_parts.focus,
+    hidden_parts.base,
     faces.faces,
     all_round.across_seam,
     all_round.join,

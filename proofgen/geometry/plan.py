@@ -148,3 +148,10 @@ class Plan:
 
     def zones_on(self, panel: str) -> tuple[Zone, ...]:
         return tuple(z for z in self.zones if z.panel == panel)
+
+    def clear(self, panel: str, rect: Rect) -> Rect:
+        """What is left of `rect` (panel's frame) beside the strips along its sides that hide or
+        lose ink: there words and faces are seen, and from its edges the safe distance is taken."""
+        for zone in self.zones_on(panel):
+            rect = rect.without(zone.rect)
+        return rect

@@ -72,6 +72,23 @@ class Rect:
         width, height = min(self.right, other.right) - x, min(self.bottom, other.bottom) - y
         return Rect(x, y, width, height) if width > 1e-9 and height > 1e-9 else None
 
+    def without(self, strip: Rect) -> Rect:
+        """What is left beside a strip that lies along one whole side; itself where none does."""
+        shared = self.overlap(strip)
+        if shared is None:
+            return self
+        if shared.height >= self.height - 1e-6:
+            if shared.x <= self.x + 1e-6:
+                return self.grown(self.x - shared.right, 0, 0, 0)
+            if shared.right >= self.right - 1e-6:
+                return self.grown(0, 0, shared.x - self.right, 0)
+        elif shared.width >= self.width - 1e-6:
+            if shared.y <= self.y + 1e-6:
+                return self.grown(0, self.y - shared.bottom, 0, 0)
+            if shared.bottom >= self.bottom - 1e-6:
+                return self.grown(0, 0, 0, shared.y - self.bottom)
+        return self
+
     def holds(self, other: Rect, slack: float = 1e-6) -> bool:
         """Whether `other` lies inside, to `slack` mm."""
         return (

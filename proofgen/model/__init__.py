@@ -50,6 +50,7 @@ from proofgen.model.layout import (
     PlacedPhoto,
     PlacedWords,
     TextRun,
+    UnderCan,
     Variant,
 )
 from proofgen.model.limits import Limits
@@ -135,6 +136,7 @@ __all__ = [
     "TextRun",
     "Tones",
     "Traces",
+    "UnderCan",
     "Variant",
     "WordsLayer",
     "about_of",

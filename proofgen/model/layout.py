@@ -39,6 +39,15 @@ class Join:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class UnderCan:
+    """What of a photo lies under the can. Shares are of the part of it that lies on its face."""
+
+    hidden: float
+    hidden_mm: float
+    detail: float  # share of what is busy there
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class _OnFace:
     """A layer where it will be inked. `rect` is in the face's frame (mm, origin the face's top
     left; a fill reaches outside it); `place` is where it was asked for."""
@@ -95,6 +104,7 @@ class PlacedPhoto(_OnFace):
     zoom: float = 1.0
     ppi: float | None = None  # effective, finished, worse axis
     join: Join | None = None  # where it reaches all the way round a wrap
+    under: UnderCan | None = None  # where it reaches the base of a fold
 
     @property
     def sha256(self) -> str:

@@ -165,6 +165,12 @@ SAYS: Mapping[str, str] = {
         "Your photo seems to lie on its side or to stand on its head. If that is meant, all is "
         "well."
     ),
+    "layout/base:under": to_say(
+        "The lowest part of your photo comes to lie under the can, where nobody sees it."
+    ),
+    "layout/base:busy": to_say(
+        "A good part of what your photo shows comes to lie under the can. Please look at its foot."
+    ),
     "layout/across-seam:line": to_say(
         "The picture goes all the way round, and a thin bare line stays at the seams."
     ),
@@ -192,6 +198,7 @@ SAYS: Mapping[str, str] = {
     ),
     # Where the words lie
     "layout/safe:near-edge": to_say("These words come very close to the edge."),
+    "layout/safe:near-hidden": to_say("These words come very close to a part that is not seen."),
     "layout/safe:off-edge": to_say("These words run over the edge, and a part of them is lost."),
     "layout/zones:in-closure": to_say(
         "A part of these words is hidden where the ends close over each other."

@@ -168,7 +168,7 @@ def _safe_lines(plan: Plan, panel: str) -> list[str]:
     """Path data of the safe line of each face on the panel (of a wrap: of the face all round)."""
     lines = []
     for face in plan.faces:
-        inner = face.rect.inset(plan.safe)
+        inner = plan.clear(panel, face.rect).inset(plan.safe)
         if face.panel != panel or inner.width <= 0 or inner.height <= 0:
             continue
         if plan.construction == "wrap" and face.name != "round":

@@ -36,7 +36,7 @@ ZONES: Words = {
     "gap": "gap (no ink can reach)",
 }
 
-# Where a picture would lie in a zone, and what would happen to letters there.
+# Where a picture would lie in a zone, what that is called, and what would happen to letters there.
 IN_ZONES: Words = {
     "closure": "under the closure",
     "seam": "in the seam",
@@ -44,6 +44,14 @@ IN_ZONES: Words = {
     "fold": "on the fold",
     "hem": "in the hem",
     "base": "under the can",
+}
+STRIPS: Words = {
+    "closure": "the closure",
+    "seam": "the seam",
+    "gap": "the strip beside the seam that no ink reaches",
+    "fold": "the fold",
+    "hem": "the hem",
+    "base": "the part that lies under the can",
 }
 LETTERS_IN_ZONES: Words = {
     "closure": "under the closure, where the other end of the cloth hides them",

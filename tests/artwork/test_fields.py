@@ -40,6 +40,7 @@ from proofgen.model import (
     PressSetting,
     Shop,
     TextRun,
+    UnderCan,
     Variant,
     WordsLayer,
 )
@@ -47,7 +48,20 @@ from proofgen.store import Store
 from tests.artwork.scenes import CAN_WRAP, FLAT, FOLD, SEWN, design, mm, saved, shop
 
 PLACED = get_args(Placed)
-RECORDS = (Variant, Layout, *PLACED, TextRun, Join, PhotoFacts, Plan, Face, Zone, Part, Canvas)
+RECORDS = (
+    Variant,
+    Layout,
+    *PLACED,
+    TextRun,
+    Join,
+    UnderCan,
+    PhotoFacts,
+    Plan,
+    Face,
+    Zone,
+    Part,
+    Canvas,
+)
 RECORDS = (*RECORDS, Blank, Closure, Cloth, PressSetting)
 VALUES = (Rect, Size, Place, Correction)  # changed as one value
 
@@ -79,13 +93,14 @@ UNMOVED = {
     "PlacedPhoto.focus_chosen": _TOLD,
     "PlacedPhoto.ppi": _TOLD,
     "PlacedPhoto.join": _TOLD,
+    "PlacedPhoto.under": _TOLD,
     "PlacedWords.font_file": "the font's digest is in the document; its path is nobody's business",
     "PlacedWords.size_asked_mm": _RUNS,
     "PlacedWords.letter_mm": _RUNS,
     "PlacedWords.ink": _RUNS,
     "PlacedWords.missing": _TOLD,
     "PlacedWords.fits": _TOLD,
-    **{f"Join.{f.name}": _TOLD for f in fields(Join)},
+    **{f"{kind.__name__}.{f.name}": _TOLD for kind in (Join, UnderCan) for f in fields(kind)},
     **{
         f"PhotoFacts.{f.name}": _BYTES
         for f in fields(PhotoFacts)

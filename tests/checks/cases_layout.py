@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from proofgen.artwork.materials import Materials
 from proofgen.geometry import Rect
-from proofgen.model import Join, PlacedPhoto
+from proofgen.model import Join, PlacedPhoto, UnderCan
 from proofgen.store import NoStore
 from tests.checks.case import NOT_NEEDED, PASS, Case
 from tests.checks.factory import (
@@ -129,6 +129,59 @@ SAFE = [
         _words(Rect(2, 2, 40, 8), on=ROUNDED, face="front"),
         (("stop", "off-edge"),),
     ),
+    # The fold's base is the lowest 8 of its 100 mm, the gap of the sewn one 4 mm wide.
+    Case(
+        "layout/safe",
+        "5 mm from what lies under the can",
+        _words(Rect(20, 79, 60, 8), on=FOLD, face="front"),
+        (PASS,),
+    ),
+    Case(
+        "layout/safe",
+        "nearer to it",
+        _words(Rect(20, 81.5, 60, 8), on=FOLD, face="front"),
+        (("warn", "near-hidden"),),
+        ("2.5 mm from the part that lies under the can; 5 mm is safe",),
+    ),
+    Case(
+        "layout/safe",
+        "the same on the turned back and all round",
+        given(
+            layout(
+                words(ink=Rect(20, 81.5, 60, 8), face="back"),
+                words(ink=Rect(120, 81.5, 60, 8), face="round"),
+                on=FOLD,
+            ),
+            on=FOLD,
+        ),
+        (("warn", "near-hidden"), ("warn", "near-hidden")),
+    ),
+    Case(
+        "layout/safe",
+        "beside the seam where two faces meet",
+        _words(Rect(112, 40, 30, 8), on=FOLD),
+        (("warn", "near-hidden"),),
+        ("4 mm from the seam",),
+    ),
+    Case(
+        "layout/safe",
+        "beside the gap",
+        _words(Rect(7, 40, 30, 8), on=SEWN, face="back"),
+        (("warn", "near-hidden"),),
+        ("3 mm from the strip beside the seam that no ink reaches",),
+    ),
+    Case(
+        "layout/safe",
+        "5 mm from the gap",
+        _words(Rect(9, 40, 30, 8), on=SEWN, face="back"),
+        (PASS,),
+    ),
+    Case(
+        "layout/safe",
+        "in the base: told by layout/zones",
+        _words(Rect(20, 90, 60, 4), on=FOLD, face="front"),
+        (PASS,),
+    ),
     Case("layout/safe", "no ink", given(layout(words(ink=None))), (NOT_NEEDED,)),
 ]
 
@@ -167,7 +220,35 @@ ZONES = [
         "layout/zones",
         "base and fold",
         _words(Rect(20, 94, 60, 8), on=FOLD, face="front"),
-        (("warn", "in-base"), ("warn", "in-fold")),
+        (("stop", "in-base"), ("warn", "in-fold")),
+    ),
+    Case(
+        "layout/zones",
+        "wholly under the can",
+        _words(Rect(20, 92, 60, 8), on=FOLD, face="front"),
+        (("stop", "in-base"),),
+        ("would lie wholly under the can, where nobody looks",),
+    ),
+    Case(
+        "layout/zones",
+        "less than half under the can, on the back",
+        _words(Rect(20, 87, 60, 8), on=FOLD, face="back"),
+        (("warn", "in-base"),),
+        ("3 mm deep under the can",),
+    ),
+    Case(
+        "layout/zones",
+        "more than half under the can",
+        _words(Rect(20, 88.2, 60, 8), on=FOLD, face="back"),
+        (("stop", "in-base"),),
+        ("4.2 mm deep under the can",),
+    ),
+    Case(
+        "layout/zones",
+        "wholly in the hem",
+        _words(Rect(20, -5, 60, 4), on=FOLD, face="front"),
+        (("stop", "in-hem"),),
+        ("wholly in the hem",),
     ),
     Case(
         "layout/zones",
@@ -278,6 +359,34 @@ JOIN = [
     Case(
         "layout/join", "little, though dense", _join(strips=0.05, detail=0.2), (("note", "meets"),)
     ),
+]
+
+
+def _under(**changes) -> object:
+    lies = UnderCan(hidden=0.25, hidden_mm=30.0, detail=0.2)
+    return given(layout(photo(under=replace(lies, **changes))))
+
+
+BASE = [
+    Case("layout/base", "nothing under the can", given(layout(photo())), (PASS,)),
+    Case("layout/base", "no photo", given(layout()), (NOT_NEEDED,)),
+    Case(
+        "layout/base",
+        "calm there",
+        _under(),
+        (("note", "under"),),
+        ("The lowest 30 mm of this photo (25 % of it) lie under the can",),
+    ),
+    # 1.6 × 0.25
+    Case("layout/base", "as busy as may be", _under(detail=0.4), (("note", "under"),)),
+    Case(
+        "layout/base",
+        "a hair busier",
+        _under(detail=0.41),
+        (("warn", "busy"),),
+        ("with 41 % of what is busy",),
+    ),
+    Case("layout/base", "little, though dense", _under(hidden=0.05), (("note", "under"),)),
 ]
 
 
@@ -552,4 +661,4 @@ PIECES = [
     ),
 ]
 
-CASES = [*BLEED, *SAFE, *ZONES, *FOCUS, *JOIN, *FACES, *SEAM, *PATTERN, *FIT, *OWN, *PIECES]
+CASES = [*BLEED, *SAFE, *ZONES, *FOCUS, *JOIN, *BASE, *FACES, *SEAM, *PATTERN, *FIT, *OWN, *PIECES]

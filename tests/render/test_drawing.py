@@ -137,7 +137,17 @@ def test_long_dashes_fold_and_short_dashes_safe() -> None:
     )
     assert float(str(long).split()[0]) > 2 * float(str(short).split()[0])
     assert fold == "M0 105h120M0 109h120"
-    assert safe.startswith(("M11 114", "M11 10"))
+    assert safe.startswith(("M11 122", "M11 10"))
+
+
+@pytest.mark.parametrize(
+    ("plan", "panel", "inside"),
+    # The fold's base begins 8 mm before its fold at 105 mm; the sewn one's gap is 4 mm wide.
+    [(FOLD, "front and back", "M11 10H109V92H11Z"), (SEWN, "back", "M9 5H97V125H9Z")],
+)
+def test_the_safe_line_keeps_clear_of_what_is_hidden(plan: Plan, panel: str, inside: str) -> None:
+    """It says that words stay inside it, so it leaves base and gap out."""
+    assert inside in {path.get("d") for path in drawn(plan, panel).iter(f"{SVG}path")}
 
 
 def test_the_hatch_is_at_45_degrees_and_inside_the_hidden_strip() -> None:
