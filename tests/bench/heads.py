@@ -65,7 +65,7 @@ def cut(name: str, *, faces: bool) -> dict[str, list[str]]:
                 at = choosing.choose_focus(facts, plan, canvas, slot, 1.0, PICTURES)
         crop = cover_crop(facts.size_px, slot.size, at, 1.0, canvas.aim_in(slot))
         shown = _shown(crop, slot, canvas)
-        found[what] = [_what_of(head, shown, facts.size_px.rect) for head in heads()[name]]
+        found[what] = [what_of(head, shown, facts.size_px.rect) for head in heads()[name]]
     return found
 
 
@@ -77,7 +77,7 @@ def possible(name: str) -> dict[str, bool]:
         _, canvas = _blank(blank, face)
         photo, fill = facts.size_px, canvas.fill
         found[what] = any(
-            not _BAD.intersection(_what_of(h, _shown(crop, fill, canvas), photo.rect) for h in mine)
+            not _BAD.intersection(what_of(h, _shown(crop, fill, canvas), photo.rect) for h in mine)
             for crop in _crops(photo, canvas)
         )
     return found
@@ -97,7 +97,8 @@ def _shown(crop: Rect, slot: Rect, canvas: Canvas) -> Rect:
     return Rect(left, top, canvas.size.width * scale, canvas.size.height * scale)
 
 
-def _what_of(head: Rect, shown: Rect, photo: Rect) -> str:
+def what_of(head: Rect, shown: Rect, photo: Rect) -> str:
+    """What becomes of a head (shares of the photo) where that part (px) of it shows."""
     left, right = head.x * photo.width, head.right * photo.width
     top, bottom = head.y * photo.height, head.bottom * photo.height
     across = min(right, shown.right) - max(left, shown.x)

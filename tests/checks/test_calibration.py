@@ -7,8 +7,10 @@ from unittest.mock import patch
 
 import pytest
 
-from tests.bench import photo_judging
+from proofgen.geometry import Rect
+from tests.bench import heads, photo_judging
 from tests.bench.photo_rows import Seen, spoilt
+from tests.bench.photo_set import names
 from tests.bench.photo_table import broken_ladders, table
 
 pytestmark = pytest.mark.photos
@@ -76,3 +78,13 @@ def test_what_was_measured_is_measured_again_only_when_its_source_changed(kept, 
     monkeypatch.setattr(photo_judging, "_source", lambda module: f"{module}, changed")
     assert spoilt(PHOTO, ("blur 3",)) == first
     assert len(measured) == 2 * count
+
+
+def test_heads_lie_in_photographs_of_the_bench_and_are_told_apart():
+    assert set(heads.heads()) <= set(names())
+    for head in (head for some in heads.heads().values() for head in some):
+        assert head.x >= 0 and head.y >= 0 and head.right <= 1.001 and head.bottom <= 1.001
+        assert head.width > 0 and head.height > 0
+    head, photo = Rect(0.4, 0.2, 0.2, 0.4), Rect(0, 0, 100, 100)
+    found = [heads.what_of(head, Rect(0, top, 100, 40), photo) for top in (20, 26, 35, 61)]
+    assert found == ["whole", "trimmed", "cut", "outside"]
