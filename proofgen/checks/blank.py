@@ -7,10 +7,17 @@ import numpy as np
 
 from proofgen.checks.frame import Remarks, check, note, skipped, stop, warn
 from proofgen.checks.phrases import sentence
-from proofgen.checks.subjects import LaidVariant, OrderedLine, blanks, lines, variants
+from proofgen.checks.subjects import (
+    LaidVariant,
+    OrderedLine,
+    blanks,
+    lines,
+    pressed_blanks,
+    variants,
+)
 from proofgen.colour import hex_to_rgb8, lab_of, luminance, plain_name
 from proofgen.errors import ProofgenError
-from proofgen.model import Blank, ColourReport, Limits
+from proofgen.model import Blank, ColourReport, Limits, NoRoom
 from proofgen.model.limits import PRACTICE
 from proofgen.say import joined, number, visible
 from proofgen.units import Temperature, c_to_f, f_to_c
@@ -47,6 +54,23 @@ def closes(blank: Blank, _: Limits) -> Remarks:
             where=str(blank.place_of(key)),
             about=f"{blank.id}-{key}",
         )
+
+
+@check(
+    "blank/fits-press",
+    pressed_blanks,
+    why="A piece that the press or every paper is too small for can be sold and signed, and never "
+    "made.",
+    source="platen, paper, printer's margin and cover in shop.yaml",
+    codes={
+        "platen": "the hot plate is too small for the ink",
+        "paper": "every paper is too small for the piece and its cover",
+    },
+)
+def fits_press(lacks: NoRoom | None, _: Limits) -> Remarks:
+    """The press and a paper are large enough for every blank."""
+    if lacks:
+        yield stop(lacks.code, sentence(lacks.says), sentence(lacks.cure))
 
 
 _FULL = 1.0

@@ -36,6 +36,7 @@ LISTED: tuple[Check[Any], ...] = (
     order.present,
     order.empty,
     blank.closes,
+    blank.fits_press,
     blank.dye_takes,
     blank.heat,
     blank.heat_agrees,

@@ -21,6 +21,7 @@ from proofgen.model import (
     Limits,
     Line,
     MeasureKey,
+    NoRoom,
     Order,
     PhotoFacts,
     PhotoMeasures,
@@ -55,6 +56,7 @@ class CheckInput:
     materials: Materials
     rights: Rights = field(default_factory=Rights)  # from the order's file and the answers
     measures: Mapping[MeasureKey, PhotoMeasures] = field(default_factory=dict)
+    no_room: Mapping[str, NoRoom] = field(default_factory=dict)  # by blank: why it is not pressed
 
     @property
     def limits(self) -> Limits:
@@ -203,6 +205,12 @@ def blanks(given: CheckInput) -> Iterator[tuple[Spot, Blank]]:
         blank = given.shop.blanks.get(name)
         if blank is not None:
             yield Spot(where=str(blank.place), slot=blank.id), blank
+
+
+def pressed_blanks(given: CheckInput) -> Iterator[tuple[Spot, NoRoom | None]]:
+    """Every blank the order uses, once: what the shop lacks to press it."""
+    for spot, blank in blanks(given):
+        yield spot, given.no_room.get(blank.id)
 
 
 def photo_files(given: CheckInput) -> Iterator[tuple[Spot, PhotoFacts | None]]:

@@ -7,6 +7,7 @@ from proofgen.model.blank import (
     Blank,
     Closure,
     Cloth,
+    NoRoom,
     PressSetting,
 )
 from proofgen.model.colours import FATES, ClothFit, ColourReport, InkLook
@@ -108,6 +109,7 @@ __all__ = [
     "Line",
     "Measure",
     "MeasureKey",
+    "NoRoom",
     "Order",
     "OrderFindings",
     "Paper",

@@ -152,3 +152,13 @@ class Blank:
         """Where the first of `keys` that is there stands in the blank's file, or its head."""
         at = next((self.lines[key] for key in keys if key in self.lines), self.place.line)
         return Place(self.place.file, at)
+
+
+@dataclass(frozen=True, slots=True)
+class NoRoom:
+    """Why a blank cannot be pressed in a shop: what is too small for it, and the cure, each as a
+    sentence's middle."""
+
+    code: Literal["platen", "paper"]
+    says: str
+    cure: str

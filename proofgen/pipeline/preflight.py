@@ -9,7 +9,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import cast
 
-from proofgen import checks
+from proofgen import checks, press
 from proofgen.artwork import layout
 from proofgen.artwork.description import Focuses, describe, kept_focuses
 from proofgen.errors import ProofgenError, ShopError, SignoffError, StopError, UsageError
@@ -19,11 +19,13 @@ from proofgen.model import (
     Finding,
     Measure,
     MeasureKey,
+    NoRoom,
     Order,
     OrderFindings,
     PhotoFacts,
     PhotoMeasures,
     PlacedPhoto,
+    Settings,
     Variant,
     blocks,
     key_of,
@@ -94,6 +96,7 @@ def prepare(workshop: Workshop, order: Order) -> Prepared:
         twins=workshop.twins,
         materials=materials,
         measures=_measures(workshop, variants),
+        no_room=_no_room(shop.settings, variants),
         rights=rights_of(workshop, order),
     )
     findings = checks.run(given, accepted)
@@ -107,6 +110,12 @@ def _kept(workshop: Workshop, order: Order) -> dict[int, Focuses]:
         return {}
     latest = workshop.records.latest(order.id)
     return kept_focuses(latest.document) if latest else {}
+
+
+def _no_room(settings: Settings, variants: list[Variant]) -> dict[str, NoRoom]:
+    """What keeps a blank from being pressed in this shop, by the blank."""
+    lacking = ((v.layout.blank.id, press.without_room(v.layout, settings)) for v in variants)
+    return {blank: lacks for blank, lacks in lacking if lacks}
 
 
 def _measures(workshop: Workshop, variants: list[Variant]) -> dict[MeasureKey, PhotoMeasures]:

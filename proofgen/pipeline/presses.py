@@ -17,7 +17,7 @@ from proofgen.pipeline.orders import earlier_in, known_standing, why_not_current
 from proofgen.pipeline.preflight import Prepared, refuse_stops
 from proofgen.pipeline.terms import both_terms, late_stops
 from proofgen.pipeline.tickets import no_longer_said, note_tickets
-from proofgen.say import joined, plural
+from proofgen.say import joined, plural, sentences
 from proofgen.signoff import (
     RULES,
     EventKind,
@@ -66,10 +66,20 @@ def _job_of(workshop: Workshop, prepared: Prepared) -> press.Job:
     )
 
 
-def _is_due(workshop: Workshop, prepared: Prepared) -> bool:
-    """Whether an order's sheets are made without its name; damaged records are gathered."""
-    row = known_standing(workshop, prepared.order.id, prepared)
-    return row is not None and RULES[State(row["state"])].press is When.UNASKED
+def _is_due(workshop: Workshop, prepared: Prepared, left_out: dict[str, str]) -> bool:
+    """Whether an order's sheets are made without its name; damaged records are gathered, and why
+    nothing is made of one that was answered with an OK goes into `left_out`."""
+    name = prepared.order.id
+    row = known_standing(workshop, name, prepared)
+    if row is None:
+        return False
+    rules, facts = RULES[State(row["state"])], read_facts(workshop.records, name)
+    said_yes = any(a.plain_ok for a in facts.answers if a.edition == facts.edition)
+    if isinstance(rules.press, Refusal) and said_yes and not rules.closed:
+        why = row["why"] or [one.says for one in prepared.stops]
+        problem = facts.filled(rules.press.problem).rstrip(".")
+        left_out[name] = sentences(f"{problem}.", *why, f"Next: {facts.filled(rules.press.cure)}")
+    return rules.press is When.UNASKED
 
 
 def press_all(
@@ -87,8 +97,9 @@ def press_all(
     sheets, too.
     """
     jobs = []
+    left_out: dict[str, str] = {}
     for one in prepared:
-        if not named and not _is_due(workshop, one):
+        if not named and not _is_due(workshop, one, left_out):
             continue
         with workshop.each(f"press sheets for {one.order.id}"):
             jobs.append(_job_of(workshop, one))
@@ -105,7 +116,7 @@ def press_all(
     note_tickets(workshop, done)
     since = {job.order.id: list(job.since) for job in jobs if job.since}
     kept = {job.order.id: list(job.promised) for job in jobs if job.promised}
-    return {**run.document, "since": since, "promised": kept}
+    return {**run.document, "since": since, "promised": kept, "left_out": left_out}
 
 
 def _clear(target: Path, named: Sequence[str], keep: Container[str]) -> None:
@@ -175,9 +186,11 @@ def _written(
 
 def press_lines(workshop: Workshop, document: press.PressDocument) -> list[str]:
     """Where the sheets and tickets are, for people; nothing where trouble tells why none are."""
+    left = [f"Left out: {said}" for said in document["left_out"].values()]
     if not document["sheets"]:
-        return [] if workshop.trouble else ["No order is signed, so nothing may be pressed yet."]
-    lines = [f"Press sheets and tickets: {workshop.workroom / 'press'}"]
+        nothing = ["No order is signed, so nothing may be pressed yet."]
+        return left or ([] if workshop.trouble else nothing)
+    lines = [*left, f"Press sheets and tickets: {workshop.workroom / 'press'}"]
     for file, sheets in groupby(document["sheets"], key=itemgetter("file")):
         every = list(sheets)
         orders = joined(dict.fromkeys(one["order"] for page in every for one in page["numbers"]))
@@ -187,8 +200,8 @@ def press_lines(workshop: Workshop, document: press.PressDocument) -> list[str]:
     lines += [f"  {name}" for name in document["tickets"]]
     for order, changes in document["since"].items():
         lines += [f"    {order}, since the signed proof: {change}." for change in changes]
-    for order, sentences in document["promised"].items():
-        lines += [f"    {order}: {sentence}" for sentence in sentences]
+    for order, kept in document["promised"].items():
+        lines += [f"    {order}: {sentence}" for sentence in kept]
     pressed = {piece["order"] for sheet in document["sheets"] for piece in sheet["pieces"]}
     name = pressed.pop() if len(pressed) == 1 else "ORDER"
     lines.append(

@@ -63,6 +63,7 @@ class PressDocument(TypedDict):
     pictures: list[str]  # mirrored PNG, where they were asked for
     contacts: list[str]  # contact sheets, where they were asked for
     since: dict[str, list[str]]  # by order: what changed after the signed proof, and no pixel shows
+    left_out: dict[str, str]  # by order that was answered with an OK: why nothing is made of it
     promised: dict[str, list[str]]  # by order: what of price and day was signed, and is other today
 
 
@@ -96,6 +97,7 @@ def press_document(
         "contacts": contacts,
         "since": {},
         "promised": {},
+        "left_out": {},
     }
 
 

@@ -7,12 +7,20 @@ from dataclasses import dataclass, field, replace
 
 from proofgen.errors import ShopError, StopError
 from proofgen.geometry import Rect, Size
-from proofgen.model import Paper, Settings
+from proofgen.model import Layout, NoRoom, Paper, Settings
 from proofgen.press.band import BandFacts, Way
 from proofgen.press.beside import Thing, everything, has_room, lay_beside, printer_notes
 from proofgen.press.choosing import LONGEST_MM, Laid, choose, page_of, usable
 from proofgen.press.packing import cuts, fits
-from proofgen.press.pieces import OnPage, OnPaper, PaperPiece, Setting, place
+from proofgen.press.pieces import (
+    OnPage,
+    OnPaper,
+    PaperPiece,
+    Setting,
+    inked_panels,
+    on_paper,
+    place,
+)
 from proofgen.say import number, runs
 
 # Of a roll's sheet: so much is added at its end, the least that gives all that lies beside the
@@ -73,31 +81,42 @@ def plan_sheets(pieces: Sequence[PaperPiece], settings: Settings) -> list[SheetP
 
 
 def _must_fit(piece: PaperPiece, settings: Settings) -> None:
-    """StopError for a piece that the platen or every paper is too small for. The ink must lie under
-    the heat at once; the bare paper round it may hang over."""
+    """StopError for a piece that the platen or every paper is too small for."""
+    lacks = _no_room(piece.blank_name, piece.size, settings)
+    if lacks:
+        raise StopError(f"order {piece.order}: {lacks.says}", lacks.cure, settings.place)
+
+
+def without_room(layout: Layout, settings: Settings) -> NoRoom | None:
+    """Why a layout cannot be pressed in this shop; None where it can be."""
+    blank = layout.blank
+    sizes = (on_paper(blank, layout.plan, panel, settings) for panel in inked_panels(layout))
+    return next(filter(None, (_no_room(blank.name, size, settings) for size in sizes)), None)
+
+
+def _no_room(blank_name: str, size: OnPaper, settings: Settings) -> NoRoom | None:
+    """The ink must lie under the heat at once; the bare paper round it may hang over."""
     platen = Size(*settings.platen_mm)
-    if not fits(platen, piece.size.ink):
-        raise StopError(
-            f"order {piece.order}: the blank “{piece.blank_name}” needs "
-            f"{_in_mm(piece.size.ink)} under the press, with its bleed; "
+    if not fits(platen, size.ink):
+        return NoRoom(
+            "platen",
+            f"the blank “{blank_name}” needs {_in_mm(size.ink)} under the press, with its bleed; "
             f"the platen is {_in_mm(platen)}",
             "press it on a larger platen and write its size under platen: in shop.yaml, "
             "or choose a smaller blank",
-            settings.place,
         )
-    if _on_some_paper(piece.size, settings):
-        return
+    if not settings.papers or _on_some_paper(size, settings):
+        return None
     largest = max(settings.papers, key=lambda p: p.width_mm * (p.height_mm or LONGEST_MM))
     high = f" × {number(largest.height_mm)} mm" if largest.height_mm else " mm wide"
     cure = "add a larger paper or a roll under paper: in shop.yaml"
-    if _on_some_paper(piece.size.with_cover(0), settings):
+    if _on_some_paper(size.with_cover(0), settings):
         cure += ", or make cover: smaller"
-    raise StopError(
-        f"order {piece.order}: the blank “{piece.blank_name}” needs a piece of paper of "
-        f"{_in_mm(piece.size.paper)}; the largest paper here is {largest.name}, "
-        f"{number(largest.width_mm)}{high}, less its margins",
+    return NoRoom(
+        "paper",
+        f"the blank “{blank_name}” needs a piece of paper of {_in_mm(size.paper)}; the largest "
+        f"paper here is {largest.name}, {number(largest.width_mm)}{high}, less its margins",
         cure,
-        settings.place,
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from proofgen.geometry import Rect
+from proofgen.model import NoRoom
 from tests.checks.case import NOT_NEEDED, PASS, Case
 from tests.checks.factory import MAKER, blank, cloth, given, layer, layout, line, order, photo
 
@@ -200,4 +201,22 @@ SUITS = [
     Case(_S, "nothing laid out", given(), (PASS,)),
 ]
 
-CASES = [*SUITS, *HEAT, *AGREES, *DYE, *CLOSES, *FLAT_FOAM, *STRONG]
+
+def _no_room(code: str) -> object:
+    lacks = NoRoom(code, "the blank “Can wrap” needs 312 × 112 mm", "take a larger one")
+    return replace(given(layout()), no_room={"can-wrap": lacks})
+
+
+ROOM = [
+    Case("blank/fits-press", "there is room", given(layout()), (PASS,)),
+    Case(
+        "blank/fits-press",
+        "no platen",
+        _no_room("platen"),
+        (("stop", "platen"),),
+        ("The blank “Can wrap” needs 312 × 112 mm.", "Take a larger one."),
+    ),
+    Case("blank/fits-press", "no paper", _no_room("paper"), (("stop", "paper"),)),
+]
+
+CASES = [*ROOM, *SUITS, *HEAT, *AGREES, *DYE, *CLOSES, *FLAT_FOAM, *STRONG]

@@ -370,3 +370,32 @@ def test_what_was_promised_is_told_at_the_press(shop, what, monkeypatch):
     assert f"fenn: {told}" in said(run(shop, "press", "fenn").ended(0).out)
     assert run(shop, "press", "fenn", "--json").document["promised"] == {"fenn": [told]}
     assert told in ticket_words(shop, monkeypatch)
+
+
+# -- what is left out --------------------------------------------------------------------------
+
+
+def test_a_blank_that_nothing_here_can_press_is_found_before_the_sign_off(tmp_path):
+    made = make_shop(tmp_path / "shop", "fenn")
+    with (made / "shop.yaml").open("a", encoding="utf-8") as settings:
+        settings.write("platen: {width: 60 mm, height: 60 mm}\n")
+    told = said(run(made, "check", "fenn").ended(1).out)
+    assert "under the press, with its bleed; the platen is 60 × 60 mm." in told
+    assert "Press it on a larger platen" in told
+    run(made, "proof", "fenn").ended(1)
+
+
+def test_press_tells_which_signed_orders_it_left_out_and_why(shop):
+    write(shop / "orders" / "fenn" / "order.yaml", order_text("Maren"))
+    told = said(run(shop, "press").ended(0).out)
+    assert "Left out: fenn changed after proof 1 was signed." in told
+    assert "Next: put it back as it was, or make a new proof" in told
+    assert "No order is signed" not in told
+
+
+def test_press_names_the_stop_of_a_signed_order(shop):
+    with (shop / "shop.yaml").open("a", encoding="utf-8") as settings:
+        settings.write("platen: {width: 60 mm, height: 60 mm}\n")
+    told = said(run(shop, "press").ended(0).out)
+    assert "Left out: fenn has a finding in its way." in told
+    assert "the platen is 60 × 60 mm" in told and "No order is signed" not in told

@@ -36,6 +36,7 @@ STAYS = {
     "order/price": _PRICE,
     "blank/closes": _BLANK,
     "blank/dye-takes": _BLANK,
+    "blank/fits-press": _BLANK,
     "blank/heat": _BLANK,
     "blank/heat-agrees": _BLANK,
     "blank/two-sides-foam": _BLANK,
