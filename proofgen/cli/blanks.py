@@ -20,6 +20,8 @@ def blanks(given: Blanks) -> int:
     if unused:
         option = "name" if unused[0] == "title" else unused[0].replace("_", "-")
         raise UsageError(f"--{option} goes with --measure", "add --measure")
+    if given.leave_out and not given.readings:
+        raise UsageError("--leave-out goes with --readings", "add the file of readings")
     if sheet := given.swatches or given.readings:
         return _swatches(given, sheet)
     if given.cloth:
@@ -70,7 +72,7 @@ def _swatches(given: Blanks, file: Path) -> int:
         printing.result("    Next: press its first page on the cloth, read it by the second")
         return EXIT_DONE
     with running.workshop_of(given, writes=True) as workshop:
-        read = desk.take_readings(workshop, given.name, file, given.cloth)
+        read = desk.take_readings(workshop, given.name, file, given.cloth, given.leave_out)
     for sentence in read.says:
         printing.result(sentence)
     printing.result(f"Written: {read.file}")

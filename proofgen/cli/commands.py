@@ -206,6 +206,9 @@ class Blanks(Given):
         None, "a CSV of what was read off the swatches: number,L,a,b or number,hex", "FILE"
     )
     cloth: str | None = option(None, "the cloth, with the two above", "COLOUR")
+    leave_out: str | None = option(
+        None, "with --readings: swatches not to be believed, like 9,14", "NUMBERS"
+    )
     construction: str | None = option(None, "wrap, fold, sewn or flat", "KIND", apart=True)
     title: str | None = option(
         None, "what you call it, in your own words", "TEXT", named=("--name",), apart=True

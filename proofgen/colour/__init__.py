@@ -1,6 +1,6 @@
 """Colour as numbers: sRGB, light and Lab, differences, contrast, and ink on coloured cloth."""
 
-from proofgen.colour.correction import Correction, correction_from
+from proofgen.colour.correction import Correction, correction_from, judge_readings
 from proofgen.colour.difference import (
     ciede2000,
     contrast_ratio,
@@ -25,6 +25,7 @@ __all__ = [
     "correction_from",
     "hex_to_rgb8",
     "ink_on_cloth",
+    "judge_readings",
     "lab_of",
     "lab_to_linear",
     "linear_to_lab",

@@ -8,14 +8,13 @@ linear, all 81 wavelengths of one cloth collapse into one 3×3 matrix in linear 
 from __future__ import annotations
 
 import functools
-from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
+from proofgen.colour.basis import cloth_matrix
 from proofgen.colour.correction import Correction
 from proofgen.colour.spaces import (
-    LINEAR_FROM_XYZ,
     XYZ_FROM_LINEAR,
     Floats,
     hex_to_rgb8,
@@ -27,32 +26,11 @@ Bytes = NDArray[np.uint8]
 Singles = NDArray[np.float32]
 
 LIGHT = srgb_to_linear(np.arange(256) / 255)  # linear light of each 8-bit code
-_DATA = Path(__file__).parent / "data"
 _WHITE = (255, 255, 255)
 _STEPS = 65535  # of the inverse table: fine enough that rounding moves a code by at most one
 _BLOCK = 1 << 16  # pixels worked on at a time, so that the floats stay in the processor's cache
 # The steepest step between neighbouring 8-bit codes, in linear light; how far rounding can lift.
 _ROUNDING = 0.0046
-
-
-def _table(name: str) -> Floats:
-    return np.loadtxt(
-        (line for line in (_DATA / name).read_text().splitlines() if line[0].isdigit()),
-        delimiter=",",
-    )
-
-
-@functools.cache
-def spectra() -> tuple[Floats, Floats]:
-    """What takes linear sRGB to wavelengths (380 to 780 nm by 5) and back.
-
-    (81, 3): reflectances of red, green and blue (Mallett & Yuksel 2019). (3, 81): reflectance to
-    linear sRGB with CIE 1931 2° and D65; Y of a perfect white is 1.
-    """
-    data = _table("cie1931_2deg_d65_5nm.csv")
-    weighted = data[:, 1:4] * data[:, 4:5]
-    observer = LINEAR_FROM_XYZ @ (weighted / weighted[:, 1].sum()).T
-    return _table("mallett2019_srgb_basis.csv")[:, 1:], np.asarray(observer)
 
 
 @functools.cache
@@ -64,17 +42,6 @@ def _encode() -> Bytes:
     """
     light = (np.arange(_STEPS + 1) / _STEPS) ** 2
     return np.rint(linear_to_srgb(light) * 255).astype(np.uint8)
-
-
-def cloth_matrix(cloth_hex: str) -> Floats:
-    """The (3, 3) matrix that takes an ink on white to the same ink on this cloth.
-
-    Both are linear-light sRGB: `seen = matrix @ ink`. For white cloth it is the identity to 3e-4
-    (what the basis loses on its way through 81 wavelengths). ValueError for a bad colour.
-    """
-    basis, observer = spectra()
-    ground = LIGHT[np.array(hex_to_rgb8(cloth_hex))] @ basis.T
-    return np.asarray((observer * ground) @ basis)
 
 
 def keep_below(codes: Bytes, seen: Floats | Singles, cloth: tuple[int, int, int]) -> Bytes:
@@ -108,15 +75,16 @@ def ink_on_cloth(rgb8: Bytes, cloth_hex: str, correction: Correction | None = No
     cloth = hex_to_rgb8(cloth_hex)
     if cloth == _WHITE and correction is None:
         return rgb8.copy()  # ink on white is what the numbers mean to begin with
-    matrix = (correction.rows if correction else cloth_matrix(cloth_hex)).astype(np.float32)
-    offset = correction.offset.astype(np.float32) if correction else None
+    law = cloth_matrix(cloth_hex).T.astype(np.float32)
+    covers = correction.covers(LIGHT[:, None]).astype(np.float32) if correction else None
     flat = rgb8.reshape(-1, 3)
     out = np.empty_like(flat)
     for start in range(0, len(flat), _BLOCK):
         ink = flat[start : start + _BLOCK]
-        seen = LIGHT.astype(np.float32)[ink] @ matrix.T
-        if offset is not None:
-            seen += offset
+        if correction is None or covers is None:
+            seen = LIGHT.astype(np.float32)[ink] @ law
+        else:
+            seen = correction.mixed(covers[ink, np.arange(3)])
         np.clip(seen, 0, 1, out=seen)
         steps = (np.sqrt(seen) * np.float32(_STEPS) + np.float32(0.5)).astype(np.uint16)
         codes = keep_below(_encode()[steps], seen, cloth)

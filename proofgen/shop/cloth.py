@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 
-from proofgen.colour import correction_from
+from proofgen.colour import judge_readings
 from proofgen.model import FINISHES, Cloth
 from proofgen.say import quoted
 from proofgen.shop.fields import Value
@@ -64,16 +64,14 @@ def _read_readings(cloth: Record, colours: Mapping[str, str]) -> Readings:
             with shades.map(name, "the swatches of a colour", needed=True) as swatches:
                 pairs = tuple((asked, swatches.read(asked, COLOUR)) for asked in swatches.names())
             if is_colour(shades, name, "correction", colours) and swatches.there:
-                _judge_readings(shades, name, pairs, colours.get(name, "#ffffff"))
+                _judge_readings(shades, name, pairs)
                 readings[name] = pairs
     return readings
 
 
-def _judge_readings(
-    shades: Record, name: str, pairs: tuple[tuple[str, str], ...], cloth: str
-) -> None:
+def _judge_readings(shades: Record, name: str, pairs: tuple[tuple[str, str], ...]) -> None:
     try:
-        correction_from(pairs, cloth)
+        judge_readings(pairs)
     except ValueError as error:
         shades.fault(
             name,

@@ -154,7 +154,7 @@ def other(value: Any) -> Any:
         case Place():
             return Place("elsewhere", 3)
         case Correction():
-            return replace(value, swatches=value.swatches + 1)
+            return replace(value, curves=tuple(c + 1 for c in value.curves))
         case tuple():
             return (other(value[0]), *value[1:])
         case Mapping():

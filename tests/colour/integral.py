@@ -3,7 +3,8 @@
 import numpy as np
 
 from proofgen.colour import hex_to_rgb8, linear_to_srgb
-from proofgen.colour.fabric import LIGHT, keep_below, spectra
+from proofgen.colour.basis import spectra
+from proofgen.colour.fabric import LIGHT, keep_below
 
 
 def reflectance(linear: np.ndarray) -> np.ndarray:

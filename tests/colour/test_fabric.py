@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from proofgen import colour
-from proofgen.colour.fabric import cloth_matrix, spectra
+from proofgen.colour.basis import cloth_matrix, spectra
 from proofgen.colour.spaces import XYZ_FROM_LINEAR
 from tests.colour.integral import reflectance, spectral_ink_on_cloth, spectral_light
 
