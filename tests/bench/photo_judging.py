@@ -41,8 +41,9 @@ class Remembered:
     """The measures' own functions (named …_of), each asked only for what it has not seen."""
 
     def __init__(self, name: str) -> None:
-        self._file = cache() / "measured" / f"{name}.pickle"
-        self._kept: dict[str, object] = {}
+        self._file = cache() / "measures" / f"{name}.pickle"
+        # Each by itself in bytes: what was kept of an older measure is never opened.
+        self._kept: dict[str, bytes] = {}
         self._new = False
         if self._file.is_file():
             self._kept = pickle.loads(self._file.read_bytes())
@@ -75,8 +76,8 @@ class Remembered:
                 seen.update(_content(one))
             key = seen.hexdigest()[:32]
             if key not in self._kept:
-                self._kept[key], self._new = function(*given, **named), True
-            return self._kept[key]
+                self._kept[key], self._new = pickle.dumps(function(*given, **named)), True
+            return pickle.loads(self._kept[key])
 
         return ask
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pickle
 from dataclasses import replace
 from unittest.mock import patch
 
@@ -73,6 +74,8 @@ def test_what_was_measured_is_measured_again_only_when_its_source_changed(kept, 
     first = spoilt(PHOTO, ("blur 3",))
     count = len(measured)
     assert count >= 3
+    (file,) = (kept / "measures").iterdir()
+    file.write_bytes(pickle.dumps(pickle.loads(file.read_bytes()) | {"older": b"no longer read"}))
     assert spoilt(PHOTO, ("blur 3",)) == first
     assert len(measured) == count
     monkeypatch.setattr(photo_judging, "_source", lambda module: f"{module}, changed")
