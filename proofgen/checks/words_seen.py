@@ -8,7 +8,7 @@ from proofgen.checks.areas import on_panels
 from proofgen.checks.frame import Remarks, check, note, skipped, stop, warn
 from proofgen.checks.phrases import letter
 from proofgen.checks.subjects import InkedWords, LaidLayer, inked_words, placed_words
-from proofgen.colour import hex_to_rgb8
+from proofgen.colour import hex_to_rgb8, luminance
 from proofgen.model import Limits, Placed, PlacedColour, PlacedPhoto, PlacedWords
 from proofgen.model.limits import PRACTICE
 from proofgen.say import at_most, joined, mm, number, quoted
@@ -105,6 +105,7 @@ def missing_letters(laid: LaidLayer[PlacedWords], _: Limits) -> Remarks:
 
 
 _VANISHING_RATIO, _VANISHING_DIFFERENCE = 1.3, 10.0
+_BARE = "#ffffff"  # no ink: what is white in a design
 _PICTURE = "picture"  # what lies behind words, where it is no plain colour
 
 
@@ -127,7 +128,7 @@ def contrast(words: InkedWords, limits: Limits) -> Remarks:
     # Not the words themselves: forty names with one fault are one finding.
     name = f"The words of “{placed.slot}”" if placed.slot else "The words"
     hard = f"on this cloth; below {number(least)} to 1 words are hard to read."
-    behind = _behind(words)
+    behind, dark = _behind(words), _on_dark_cloth(words, limits)
     if _PICTURE in behind:
         ground = ground_of(words.laid.layout, placed, words.laid.line.materials)
         if ground is not None:
@@ -139,7 +140,7 @@ def contrast(words: InkedWords, limits: Limits) -> Remarks:
                 "this cloth.",
                 f"{name} stand out only {at_most(seen.low, 1)} to 1 from parts of the picture "
                 f"behind them {hard}",
-                "Put a plain ground behind the words, or choose another colour for them.",
+                dark or "Put a plain ground behind the words, or choose another colour for them.",
             )
             return
         yield skipped(
@@ -158,8 +159,23 @@ def contrast(words: InkedWords, limits: Limits) -> Remarks:
             least,
             f"{name} would vanish on this cloth: their colour is nearly that of what is behind.",
             f"{name} stand out {at_most(seen.low, 1)} to 1 from what is behind them {hard}",
-            "Choose a darker colour for the words, or other cloth.",
+            dark or "Choose a darker colour for the words, or other cloth.",
         )
+
+
+def _on_dark_cloth(words: InkedWords, limits: Limits) -> str:
+    """The cure on a dark cloth, '' on another. Ink makes nothing paler there; bare cloth in a
+    ground of black ink is the most that can be had, and named where it is enough."""
+    layout, placed = words.laid.layout, words.laid.placed
+    if luminance(hex_to_rgb8(layout.cloth_hex)) >= limits.dark_cloth:
+        return ""
+    black = np.zeros((1, 3), dtype=np.uint8)
+    best = contrast_on(_BARE, black, layout.cloth_hex, layout.correction)
+    if best.low < limits.contrast or (
+        placed.colour.lower() == _BARE and _BARE not in _behind(words)
+    ):
+        return "Choose a paler cloth."
+    return "Choose a paler cloth, or leave the words bare (white) in a ground of dark ink."
 
 
 def _weakness(seen: Contrast, least: float, vanishing: str, weak: str, cure: str) -> Remarks:
@@ -175,7 +191,7 @@ def _behind(words: InkedWords) -> set[str]:
     layout, placed = words.laid.layout, words.laid.placed
     everywhere: set[str] = set()
     for panel, ink in on_panels(layout.plan, placed.face, words.ink):
-        behind = {"#ffffff"}
+        behind = {_BARE}
         for layer in layout.layers:
             if layer is placed:
                 break

@@ -13,7 +13,19 @@ from proofgen.geometry import Rect
 from proofgen.model import Customer, Limits
 from proofgen.store import NoStore
 from tests.checks.case import NOT_NEEDED, PASS, Case
-from tests.checks.factory import design, facts, given, layer, layout, line, order, photo, words
+from tests.checks.factory import (
+    blank,
+    cloth,
+    design,
+    facts,
+    given,
+    layer,
+    layout,
+    line,
+    order,
+    photo,
+    words,
+)
 from tests.materials import NO_SHOP
 
 
@@ -355,6 +367,20 @@ CONTRAST = [
         "pale words on dark cloth",
         _contrast("#fff4dd", cloth="night"),
         (("stop", "vanishing"),),
+        ("Choose a paler cloth.",),  # bare cloth in black ink would stand out 1.5 to 1
+    ),
+    Case(
+        _C,
+        "grey words on a dark cloth that would show well through black ink",
+        given(
+            layout(
+                words(colour="#808080"),
+                on=blank(cloth=cloth(colours={"slate": "#6b7280"})),
+                colour="slate",
+            )
+        ),
+        (("warn", "weak"),),
+        ("Choose a paler cloth, or leave the words bare (white) in a ground of dark ink.",),
     ),
     Case(
         _C,
