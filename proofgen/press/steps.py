@@ -22,7 +22,18 @@ SOURCES = {
 
 # The small drawings of the theme's press_drawings.html.
 StepDrawing = Literal[
-    "heat", "clean", "preheat", "lay", "protect", "edge", "press", "turn", "wrap", "sew", "cool"
+    "heat",
+    "clean",
+    "preheat",
+    "lay",
+    "protect",
+    "edge",
+    "press",
+    "turn",
+    "wrap",
+    "hem",
+    "sew",
+    "cool",
 ]
 
 
@@ -52,7 +63,6 @@ class _Habits:
     thick_parts: str  # how they are kept off the platen
     after: Step
     protect: str = ""  # more about protective paper
-    inks_past_edge: bool = False  # its bleed lies on the pad, beyond the cut edge
     is_sewn: bool = False  # with needles and pins, by the maker
 
 
@@ -72,8 +82,8 @@ _HABITS: Mapping[Construction, _Habits] = {
         thick_parts="Nothing is sewn yet, so it lies flat. Thick hems hang over the pad’s edge.",
         after=Step(
             "Cool, fold, sew, turn",
-            "Let it cool. Fold it right sides together, sew both sides {seam} mm from the edge, "
-            "turn it out.",
+            "Let it cool lying flat. Fold it right sides together, sew both sides {seam} mm from "
+            "the edge, turn it out.",
             "sew",
         ),
         is_sewn=True,
@@ -89,7 +99,6 @@ _HABITS: Mapping[Construction, _Habits] = {
         thick_parts="Keep zips, rings and thick seams off the platen: let them hang over the pad’s "
         "edge.",
         after=_COOL,
-        inks_past_edge=True,
     ),
 }
 
@@ -135,6 +144,15 @@ def press_steps(blank: Blank, panels: Sequence[str]) -> list[Step]:
     ]
     if both:
         steps.append(Step("The other side", _other_side(time, panels), "turn"))
+    if blank.hem_mm:
+        steps.append(
+            Step(
+                "Cool and hem",
+                f"Let it cool lying flat. At each opening turn {number(blank.hem_mm)} mm of cloth "
+                "over to the back and stitch it down, before the sides are sewn.",
+                "hem",
+            )
+        )
     after = habits.after
     return [*steps, replace(after, says=after.says.format(seam=number(blank.seam_mm)))]
 
@@ -151,12 +169,11 @@ def _lay(blank: Blank) -> str:
 
 
 def _protect(blank: Blank, habits: _Habits) -> str:
-    past_the_edge = habits.inks_past_edge and blank.bleed_mm > 0
     return sentences(
         "Fresh protective paper under the blank and over it, larger than the printed paper.",
-        f"The ink runs {number(blank.bleed_mm)} mm past the cut edge and would stain the "
-        "pad: change the lower sheet every time."
-        if past_the_edge
+        f"The ink runs {number(blank.bleed_mm)} mm past the edge of the cloth and would stain the "
+        "pad and the next blank: change the lower sheet every time."
+        if blank.bleed_mm > 0
         else "",
         habits.protect,
     )

@@ -3,23 +3,26 @@
 from __future__ import annotations
 
 import io
+import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import groupby
 from typing import TypedDict
 
 from PIL import Image
 
 from proofgen.artwork.rasters import Rasters, raster_names
 from proofgen.model import Layout, Shop, Variant
+from proofgen.press.band import LADDER, LEGIBLE, BandFacts, Block, set_band
 from proofgen.press.batches import SETUP_S, LineWork, minutes
 from proofgen.press.job import Job
-from proofgen.press.pieces import inked_panels, words_of
+from proofgen.press.pieces import cloth_of, inked_panels, words_of
 from proofgen.press.planning import SheetPlan
 from proofgen.press.sheet import mirrored
 from proofgen.press.steps import DEFERS, SOURCES, Step, cautions, press_steps
 from proofgen.render import Theme, html_to_pdf
-from proofgen.say import number, spans
+from proofgen.say import number, pieces, runs
 from proofgen.say.parts import PANELS
 from proofgen.signoff import leave_given
 from proofgen.views.cut import flat_view
@@ -27,6 +30,8 @@ from proofgen.views.cut import flat_view
 # Longest side of a picture on the ticket, px: 300 a printed inch at 80 mm, and at the 42 mm of
 # all but a line's first. Ours.
 _LONGEST_PX, _SMALLER_PX = 950, 500
+# Of the band, mm: as wide as the page between its margins, and no higher than leaves room. Ours.
+_BAND_WIDE, _BAND_HIGH = 182.0, 35.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,9 +59,9 @@ class TicketLook(TypedDict):
 
 
 class TicketPiece(TypedDict):
-    """One piece to tick off, and the numbers of the sheets its papers lie on."""
+    """Neighbours that look alike to tick off, and the sheets that their papers lie on."""
 
-    number: int
+    numbers: str
     words: list[str]
     sheets: str
 
@@ -65,11 +70,13 @@ class TicketLine(TypedDict):
     """What the ticket says of one line of the order."""
 
     work: LineWork
+    band: Block
     cloth: str
     celsius: str
-    fahrenheit: str
     time: str
     sides: str
+    papers: int
+    spare_papers: int
     source: str
     minutes: str
     cycle: str
@@ -118,7 +125,7 @@ def ticket_pdf(
         spares_share=f"{number(shop.settings.spares * 100)} %",
         setup=number(SETUP_S / 60),
         minutes=number(minutes(works), 0),
-        sheets=[(plan.number_of(job.order.id), plan.paper) for plan in sheets],
+        sheets=_by_paper(job.order.id, sheets),
         cautions=cautions({work.blank.construction for work in works}),
         defers=DEFERS,
         customers_words=list(job.signed.words),
@@ -155,14 +162,22 @@ def _line(
         for variant, names in zip(job.variants, raster_names(job.variants), strict=True)
         if variant.line == work.line
     ]
-    celsius, fahrenheit = work.setting.heat
+    cloth = cloth_of(looks[0][0].layout)
+    papers = [
+        (plan, on)
+        for plan in sheets
+        for on in plan.pieces
+        if (on.piece.order, on.piece.line) == (job.order.id, work.line)
+    ]
     return {
         "work": work,
-        "cloth": looks[0][0].layout.cloth,
-        "celsius": celsius,
-        "fahrenheit": fahrenheit,
+        "band": _band(job.order.id, work, cloth, [plan for plan, _ in papers]),
+        "cloth": cloth,
+        "celsius": work.setting.heat[0],
         "time": number(work.setting.time_s),
         "sides": "both sides, each for the full time" if work.sides > 1 else "one side",
+        "papers": len(papers),
+        "spare_papers": work.spares * len(work.panels),
         "source": SOURCES[work.press.source],
         "minutes": number(work.seconds / 60, 1),
         "cycle": number(work.cycle_s),
@@ -170,6 +185,31 @@ def _line(
         "looks": [_look(job, names, variant, pictures, files) for variant, names in looks],
         "pieces": _pieces(job.order.id, [variant for variant, _ in looks], sheets),
     }
+
+
+def _band(order: str, work: LineWork, cloth: str, sheets: Sequence[SheetPlan]) -> Block:
+    """What the band of the line's sheets says, in the largest type that leaves room for the rest;
+    of a name too long for every size, in the least."""
+    numbers = runs(plan.number_of(order) for plan in sheets)
+    of = {of for plan in sheets for owner, _, of in plan.numbers if owner == order}
+    facts = BandFacts(
+        setting=work.setting,
+        cloths=[(cloth, work.blank.name)],
+        orders=[f"{order} {numbers} of {max(of)}"] if of else [order],
+    )
+    for sizes in (size for size in LADDER if size >= LEGIBLE):
+        band = set_band(facts, sizes, _BAND_WIDE)
+        if band and band.height <= _BAND_HIGH:
+            return band
+    return set_band(facts, LADDER[-1], math.inf) or Block(width=0, height=0)
+
+
+def _by_paper(order: str, sheets: Sequence[SheetPlan]) -> list[tuple[str, str]]:
+    """An order's sheets in words, with their paper."""
+    numbers: dict[str, list[int]] = {}
+    for plan in sheets:
+        numbers.setdefault(plan.paper, []).append(plan.number_of(order))
+    return [(runs(some), paper) for paper, some in numbers.items()]
 
 
 def _look(
@@ -187,28 +227,25 @@ def _look(
         files |= {look: both.look, paper: both.paper}
         panels.append({"name": PANELS[panel], "look": look, "paper": paper})
     return {
-        "numbers": ranges(variant.pieces),
+        "numbers": pieces(variant.pieces, capital=True),
         "words": words_of(variant.words),
         "panels": panels,
     }
 
 
-def ranges(numbers: Sequence[int]) -> str:
-    """'1–4, 7' for 1, 2, 3, 4, 7."""
-    return ", ".join(str(a) if a == b else f"{a}–{b}" for a, b in spans(numbers))
-
-
 def _pieces(
     order: str, variants: Sequence[Variant], sheets: Sequence[SheetPlan]
 ) -> list[TicketPiece]:
-    """Every piece of a line, by its number."""
+    """Every piece of a line, by its number; neighbours that look alike and share their sheets
+    are one row."""
     words = {piece: words_of(v.words) for v in variants for piece in v.pieces}
-    lies_on: dict[int, list[str]] = {piece: [] for piece in words}
+    lies_on: dict[int, list[int]] = {piece: [] for piece in words}
     for plan in sheets:
         for piece in dict.fromkeys(on.piece.piece for on in plan.pieces if on.piece.order == order):
             if piece in lies_on:
-                lies_on[piece].append(str(plan.number_of(order)))
+                lies_on[piece].append(plan.number_of(order))
+    alike = groupby(sorted(words), lambda piece: (words[piece], runs(lies_on[piece])))
     return [
-        {"number": piece, "words": words[piece], "sheets": ", ".join(lies_on[piece])}
-        for piece in sorted(words)
+        {"numbers": runs(row), "words": said, "sheets": on_sheets}
+        for (said, on_sheets), row in alike
     ]

@@ -13,9 +13,18 @@ from fontTools.ttLib import TTFont
 from proofgen.geometry import CONSTRUCTIONS
 from proofgen.model import Finding, PressSetting
 from proofgen.press.steps import SOURCES, StepDrawing, cautions, press_steps
-from proofgen.press.ticket import ranges
 from proofgen.render.fonts import find_font
-from tests.press.conftest import MADE, make, make_blank, make_job, make_layout, make_shop, names
+from proofgen.shop.blank_reader import built_in_blanks
+from tests.press.conftest import (
+    A3,
+    MADE,
+    make,
+    make_blank,
+    make_job,
+    make_layout,
+    make_shop,
+    names,
+)
 
 
 def ticket(job, theme, tmp_path: Path, **shop: object) -> str:
@@ -90,7 +99,7 @@ def test_needles_only_where_something_is_sewn() -> None:
         ("wrap", ["hook-and-loop", "round a can"]),
         ("fold", ["right sides together", "6 mm from the edge"]),
         ("sewn", ["thick seams off the platen", "Turn the blank over", "full 50 s", "inside too"]),
-        ("flat", ["6 mm past the cut edge", "change the lower sheet"]),
+        ("flat", ["6 mm past the edge of the cloth", "change the lower sheet"]),
     ],
 )
 def test_steps_of_each_construction(construction: str, wanted: list[str]) -> None:
@@ -149,7 +158,68 @@ def test_heat_and_time_are_read_at_arms_length(theme, tmp_path: Path) -> None:
         assert max(float(low) - float(top) for top, low in found) / line >= 24
 
 
-def test_ranges() -> None:
-    assert ranges([3, 1, 2, 7]) == "1–3, 7"
-    assert ranges([5]) == "5"
-    assert ranges([1, 2]) == "1–2"
+def pages(job, theme, tmp_path: Path, **shop: object) -> list[str]:
+    """The text of each page of an order's ticket."""
+    run = make([job], make_shop(**shop), theme, made=MADE)
+    (tmp_path / "ticket.pdf").write_bytes(run.files[run.document["tickets"][0]])
+    told = subprocess.run(
+        ["pdftotext", "-layout", "ticket.pdf", "-"],
+        cwd=tmp_path, check=True, capture_output=True, text=True,
+    )  # fmt: skip
+    return [" ".join(page.split()) for page in told.stdout.split("\f")]
+
+
+@pytest.mark.parametrize("name", ["can-fold-linen", "can-sewn-linen", "can-wrap-foam"])
+def test_all_steps_on_one_page(name: str, theme, tmp_path: Path) -> None:
+    layout = make_layout(built_in_blanks()[name])
+    told = pages(make_job("fenn-wedding", (layout, names("Ada", "Bo"))), theme, tmp_path)
+    steps = press_steps(layout.blank, list(layout.plan.panels))
+    assert [page for page in told if f"{steps[0].title}." in page and f"{steps[-1].title}." in page]
+
+
+def test_the_ticket_bears_the_band_of_its_sheets(theme, tmp_path: Path) -> None:
+    layout = make_layout(make_blank("flat", name="Patch of felt"))
+    told = pages(make_job("fenn-wedding", (layout, names("Ada", *"bcdefghi"))), theme, tmp_path)
+    for words in ("196 °C", "medium pressure", "white foam", "Patch of felt"):
+        assert words in told[0]
+    assert re.search(r"fenn-wedding (1 to \d+|1 and 2|1) of \d", told[0])
+
+
+def test_alike_neighbours_are_a_run_and_papers_are_counted(theme, tmp_path: Path) -> None:
+    layout = make_layout(make_blank("sewn"))
+    job = make_job("fenn-wedding", (layout, names(*["Ada"] * 12, "Bo")))
+    said = ticket(job, theme, tmp_path, spares=0.15, papers=(A3,))
+    assert "Pieces 1 to 12: Ada" in said and "Piece 13: Bo" in said
+    assert "26 papers to print, and up to 6 again for spares" in said  # 13 / 0.85 is 16 blanks
+    assert re.search(r"\b\d+ to \d+ Ada \d", said)
+
+
+def test_a_long_word_stays_off_the_sheet_number(theme, tmp_path: Path) -> None:
+    job = make_job("fenn-wedding", (make_layout(make_blank("flat")), names("W" * 70, "Bo")))
+    run = make([job], make_shop(), theme, made=MADE)
+    (tmp_path / "ticket.pdf").write_bytes(run.files["fenn-wedding-ticket.pdf"])
+    told = subprocess.run(
+        ["pdftotext", "-bbox", "ticket.pdf", "-"],
+        cwd=tmp_path, check=True, capture_output=True, text=True,
+    ).stdout  # fmt: skip
+    page = next(p for p in told.split("<page") if ">Done<" in p)
+    (heading,) = re.findall(r'xMin="([\d.]+)"[^>]*>Sheet<', page)
+    ends = [float(x) for x in re.findall(r'xMax="([\d.]+)"[^>]*>W+<', page)]
+    assert ends and max(ends) < float(heading)
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+def test_pads_are_protected_wherever_ink_passes_an_edge(construction: str) -> None:
+    for bleed, wanted in ((6.0, True), (0.0, False)):
+        blank = make_blank(construction, bleed_mm=bleed)
+        said = " ".join(step.says for step in press_steps(blank, list(blank.plan().panels)))
+        assert ("past the edge of the cloth" in said) is wanted
+
+
+def test_a_hem_step_where_there_is_a_hem() -> None:
+    for hem, wanted in ((5.0, True), (0.0, False)):
+        blank = make_blank("fold", hem_mm=hem)
+        steps = press_steps(blank, list(blank.plan().panels))
+        said = [step.says for step in steps if step.drawing == "hem"]
+        assert bool(said) is wanted
+        assert not said or "turn 5 mm of cloth over" in said[0]
