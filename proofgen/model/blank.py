@@ -24,15 +24,22 @@ Finish = Literal["linen-look", "foam", "smooth"]
 FINISHES: tuple[Finish, ...] = get_args(Finish)
 HeatSource = Literal["maker", "trial", "practice"]
 HEAT_SOURCES: tuple[HeatSource, ...] = get_args(HeatSource)
+# Empty: the blank's file does not say.
+Peel = Literal["", "hot", "cold"]
+PaperEdge = Literal["", "torn", "cut"]
+Hold = Literal["", "spray", "tape"]
+StripSide = Literal["", "back", "front"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Closure:
-    """Hook-and-loop of a wrap: strip width and least overlap in mm, and the end on top."""
+    """Hook-and-loop of a wrap: strip width and least overlap in mm, and the end on top. `on`: the
+    strips are on the back alone, or one of them is on the front, where the ink goes."""
 
     width_mm: float
     shortest_mm: float
     on_top: Side
+    on: StripSide = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +71,9 @@ class PressSetting:
     preheat_s: float = 0.0
     source: HeatSource = "practice"
     heat_f_written: float | None = None  # a °F figure written beside, for the check that they agree
+    peel: Peel = ""  # the paper comes off hot, or once all is cold
+    edge: PaperEdge = ""  # of the paper, where it must lie on the face
+    hold: Hold = ""  # what keeps the paper in its place
 
 
 class _Common(TypedDict):

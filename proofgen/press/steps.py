@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from proofgen.geometry import Construction
-from proofgen.model import Blank
+from proofgen.model import Blank, PressSetting
+from proofgen.model.blank import Hold, PaperEdge, Peel
 from proofgen.press.pieces import press_of, setting_of, sides_of
 from proofgen.say import number, sentences
 
@@ -132,13 +133,13 @@ def press_steps(blank: Blank, panels: Sequence[str]) -> list[Step]:
             )
         )
     steps += [
-        Step("Lay the paper", _lay(blank), "lay"),
+        Step("Lay the paper", _lay(blank, press), "lay"),
         Step("Protect", _protect(blank, habits), "protect"),
-        Step("Thick parts off the platen", habits.thick_parts, "edge"),
+        Step("Thick parts off the platen", sentences(habits.thick_parts, _closure(blank)), "edge"),
         Step(
             "Press",
-            f"Close the press for {time}. Open it, hold the blank, and lift "
-            "the paper straight up: if it slides, the picture doubles.",
+            f"Close the press for {time}, then open it. {_PEEL[press.peel]} Hold the blank and "
+            "lift the paper straight up: if it slides, the picture doubles.",
             "press",
         ),
     ]
@@ -157,14 +158,61 @@ def press_steps(blank: Blank, panels: Sequence[str]) -> list[Step]:
     return [*steps, replace(after, says=after.says.format(seam=number(blank.seam_mm)))]
 
 
-def _lay(blank: Blank) -> str:
+# Each with where it comes from.
+_FILE, _PRACTICE = "(the blank’s file)", "(common practice, no source)"
+_PEEL: Mapping[Peel, str] = {
+    "hot": f"Take the paper off while it is hot {_FILE}.",
+    "cold": f"Leave the paper on until all is cold {_FILE}.",
+    "": "The blank’s file does not say whether the paper comes off hot or cold: ask its maker.",
+}
+_HOLD: Mapping[Hold, str] = {
+    "spray": f"Hold it with a light mist of tacky spray on the paper {_FILE}.",
+    "tape": f"Tape it beyond the blank or at the back, not on the face {_FILE}.",
+    "": f"Tape it beyond the blank or at the back, not on the face {_PRACTICE}.",
+}
+_EDGE: Mapping[PaperEdge, str] = {
+    "torn": f"Tear the paper’s edges, do not cut them {_FILE}.",
+    "cut": f"Cut the paper’s edges {_FILE}.",
+    "": "Where an edge must lie on the face, torn paper or a light tacky spray lessens its mark; "
+    f"that of a small print can still show on foam {_PRACTICE}.",
+}
+
+
+def _lay(blank: Blank, press: PressSetting) -> str:
     return sentences(
         "Ink side to the cloth, number for number: paper 7 is for piece 7. The corner marks are "
         "the blank’s corners, the small arrow its top.",
         "Foam keeps the mark of a paper edge or of tape: the paper must reach past the blank "
-        "on every side. Tape it at the back only."
+        "on every side."
         if blank.cloth.finish == "foam"
-        else "Tape it beyond the blank or at the back, not on the face.",
+        else "",
+        _HOLD[press.hold],
+        _EDGE[press.edge],
+    )
+
+
+def _closure(blank: Blank) -> str:
+    """Which end of a wrap carries which side of its closure, and where; the ends are named as they
+    lie under the press, print side up."""
+    closure = blank.closure
+    if closure is None:
+        return ""
+    wide = f"{number(closure.width_mm)} mm"
+    above, under = ("right", "left") if closure.on_top == "right" else ("left", "right")
+    if closure.on == "front":
+        return (
+            f"Print side up, the {under} end, which lies under, carries its strip on the front, "
+            f"within {wide} of that end: ink spoils its hold, so keep the printed paper off it. "
+            f"The {above} end, which lies on top, carries its strip on the back {_FILE}."
+        )
+    if closure.on == "back":
+        return (
+            f"Print side up, the {above} end, which lies on top, carries its strip on the back, "
+            f"within {wide} of that end; no strip is on the front {_FILE}."
+        )
+    return (
+        "Ink under hook-and-loop spoils it. The blank’s file does not say which side its strips "
+        "are on: look, or ask its maker, and write closure: on: back or front."
     )
 
 

@@ -6,11 +6,11 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from operator import attrgetter
-from typing import Any
+from typing import Any, get_args
 
 from proofgen.geometry import CONSTRUCTIONS, SHAPES, SIDES, Construction, Shape
 from proofgen.model import HEAT_SOURCES, Blank, Closure, PressSetting
-from proofgen.model.blank import HeatSource
+from proofgen.model.blank import HeatSource, Hold, PaperEdge, Peel, StripSide
 from proofgen.shop.cloth import CLOTH, STOCK
 from proofgen.shop.fields import AnyEntry, Entry, Map, T, choice, mapped, text
 from proofgen.shop.getters import Record
@@ -74,7 +74,15 @@ def kind_of(construction: Construction, shape: Shape) -> str:
 
 
 def _press(
-    heat: Temperature, time: float, pressure: str, sides: int, preheat: float, source: HeatSource
+    heat: Temperature,
+    time: float,
+    pressure: str,
+    sides: int,
+    preheat: float,
+    source: HeatSource,
+    peel: Peel,
+    edge: PaperEdge,
+    hold: Hold,
 ) -> PressSetting:
     return PressSetting(
         heat_c=heat.celsius,
@@ -84,12 +92,21 @@ def _press(
         sides=sides,
         preheat_s=preheat,
         source=source,
+        peel=peel,
+        edge=edge,
+        hold=hold,
     )
 
 
 def _press_parts(press: PressSetting) -> tuple[object, ...]:
     heat = Temperature(press.heat_c, press.heat_f_written)
-    return heat, press.time_s, press.pressure, press.sides, press.preheat_s, press.source
+    figures = heat, press.time_s, press.pressure, press.sides, press.preheat_s, press.source
+    return *figures, press.peel, press.edge, press.hold
+
+
+def _said(key: str, options: object) -> Entry[str]:
+    """One of the options of a Literal, or nothing said, which is its first."""
+    return Entry(key=key, value=choice(get_args(options)[1:]), usual="")
 
 
 _VESSEL = mapped(
@@ -105,8 +122,10 @@ _VESSEL = mapped(
 )
 _CLOSURE = mapped(
     "the closure",
-    lambda width, shortest, on_top: Closure(width_mm=width, shortest_mm=shortest, on_top=on_top),
-    attrgetter("width_mm", "shortest_mm", "on_top"),
+    lambda width, shortest, on_top, on: Closure(
+        width_mm=width, shortest_mm=shortest, on_top=on_top, on=on
+    ),
+    attrgetter("width_mm", "shortest_mm", "on_top", "on"),
     Entry(
         key="width",
         value=_SIDE,
@@ -126,6 +145,7 @@ _CLOSURE = mapped(
         asks={"wrap": "Which end lies on top when it is closed, seen print side up?"},
         enter="right",
     ),
+    _said("on", StripSide),
 )
 _SHRINK = mapped(
     "the shrink",
@@ -144,6 +164,9 @@ _PRESS = mapped(
     Entry(key="sides", value=whole(least=1, most=2), usual=1),
     Entry(key="preheat", value=seconds(least=0, most=600), usual=0.0),
     Entry(key="from", value=choice(HEAT_SOURCES), usual="practice"),
+    _said("peel", Peel),
+    _said("edge", PaperEdge),
+    _said("hold", Hold),
 )
 
 

@@ -86,6 +86,10 @@ def mapped(
 
     def write(value: T) -> str:
         written = zip(entries, parts(value), strict=True)
-        return flow_map((entry.key, entry.value.write(part)) for entry, part in written)
+        return flow_map(
+            (entry.key, entry.value.write(part))
+            for entry, part in written
+            if not part == entry.usual == ""  # not said
+        )
 
     return Map(read, write, entries, parts)

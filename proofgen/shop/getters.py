@@ -167,7 +167,7 @@ class Record:
         """One of the options."""
         node = self.scalar(key, default is None)
         if node is None:
-            return default or options[0]
+            return options[0] if default is None else default
         for option in options:
             if node.text.strip() == option:
                 return option
@@ -176,7 +176,7 @@ class Record:
             f"{self.label(key)}: {quoted(node.text)} is not known",
             or_meant(node.text, options, f"Write one of: {named(options)}"),
         )
-        return default or options[0]
+        return options[0] if default is None else default
 
     def texts(self, key: str, needed: bool = False) -> list[TextNode]:
         """A list of texts; one text alone counts as a list of one."""

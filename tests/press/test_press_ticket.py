@@ -10,11 +10,13 @@ from typing import get_args
 import pytest
 from fontTools.ttLib import TTFont
 
+from proofgen.errors import ShopFaults
 from proofgen.geometry import CONSTRUCTIONS
 from proofgen.model import Finding, PressSetting
 from proofgen.press.steps import SOURCES, StepDrawing, cautions, press_steps
 from proofgen.render.fonts import find_font
 from proofgen.shop.blank_reader import built_in_blanks
+from proofgen.shop.blank_writer import blank_text, check_blank
 from tests.press.conftest import (
     A3,
     MADE,
@@ -223,3 +225,49 @@ def test_a_hem_step_where_there_is_a_hem() -> None:
         said = [step.says for step in steps if step.drawing == "hem"]
         assert bool(said) is wanted
         assert not said or "turn 5 mm of cloth over" in said[0]
+
+
+def _steps_of(press: str, closure: str) -> str:
+    """The steps of a wrap that is read from a file."""
+    text = f"""name: Wrap
+construction: wrap
+vessel: {{diameter: 66.1 mm}}
+length: 240 mm
+height: 100 mm
+thickness: 3 mm
+closure: {{width: 30 mm, shortest: 10 mm, on_top: right{closure}}}
+bleed: 6 mm
+safe: 5 mm
+cloth: {{finish: foam, polyester: 100 %, colours: {{white: "#ffffff"}}}}
+press: {{heat: 400 F, time: 65 s{press}}}
+"""
+    blank = check_blank(text, "wrap")
+    assert check_blank(blank_text(blank), "wrap") == blank
+    return " ".join(step.says for step in press_steps(blank, ["round"]))
+
+
+@pytest.mark.parametrize(
+    ("press", "closure", "wanted"),
+    [
+        (", peel: hot", "", "off while it is hot (the blank’s file)"),
+        (", peel: cold", "", "on until all is cold (the blank’s file)"),
+        (", edge: torn", "", "Tear the paper’s edges, do not cut them (the blank’s file)"),
+        (", edge: cut", "", "Cut the paper’s edges (the blank’s file)"),
+        (", hold: spray", "", "light mist of tacky spray on the paper (the blank’s file)"),
+        (", hold: tape", "", "not on the face (the blank’s file)"),
+        ("", ", on: back", "the right end, which lies on top, carries its strip on the back"),
+        ("", ", on: front", "the left end, which lies under, carries its strip on the front"),
+        ("", ", on: front", "within 30 mm of that end: ink spoils its hold"),
+        ("", "", "does not say whether the paper comes off hot or cold: ask its maker"),
+        ("", "", "does not say which side its strips are on"),
+        ("", "", "not on the face (common practice, no source)"),
+    ],
+)
+def test_what_the_blank_says_of_paper_and_closure(press: str, closure: str, wanted: str) -> None:
+    assert wanted in _steps_of(press, closure)
+
+
+def test_an_unknown_peel_is_a_fault() -> None:
+    with pytest.raises(ShopFaults) as caught:
+        _steps_of(", peel: warm", "")
+    assert "hot" in str(caught.value.faults[0].cure)
