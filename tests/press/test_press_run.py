@@ -71,6 +71,7 @@ def test_the_document_has_exactly_its_fields(run) -> None:
     document = run.document
     assert list(document) == [
         "schema", "sheets", "tickets", "batches", "pictures", "contacts", "since", "promised",
+        "left_out",
     ]  # fmt: skip
     assert document["schema"] == "proofgen/press/1"
     for sheet in document["sheets"]:

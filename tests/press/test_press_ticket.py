@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import subprocess
+from dataclasses import replace
 from pathlib import Path
 from typing import get_args
 
@@ -171,9 +172,12 @@ def pages(job, theme, tmp_path: Path, **shop: object) -> list[str]:
     return [" ".join(page.split()) for page in told.stdout.split("\f")]
 
 
-@pytest.mark.parametrize("name", ["can-fold-linen", "can-sewn-linen", "can-wrap-foam"])
+@pytest.mark.parametrize("name", ["can-fold-linen", "can-sewn-foam", "can-wrap-foam"])
 def test_all_steps_on_one_page(name: str, theme, tmp_path: Path) -> None:
-    layout = make_layout(built_in_blanks()[name])
+    blank = built_in_blanks()[name]
+    if blank.closure:  # the most there is to say
+        blank = replace(blank, closure=replace(blank.closure, on="front"))
+    layout = make_layout(blank)
     told = pages(make_job("fenn-wedding", (layout, names("Ada", "Bo"))), theme, tmp_path)
     steps = press_steps(layout.blank, list(layout.plan.panels))
     assert [page for page in told if f"{steps[0].title}." in page and f"{steps[-1].title}." in page]
