@@ -204,7 +204,13 @@ def _traces() -> Iterator[Row]:
         label = f"messenger {long_side}, made large again"
         yield Row(label, "whole", make, ("enlarged", "blur"), quality=90)
     make = _saved(partial(saved, quality=25), 92)
-    yield Row("JPEG 25, then JPEG 92", own, make, ("enlarged", "jpeg-quality"), quality=92)
+    yield Row(
+        "JPEG 25, then JPEG 92",
+        own,
+        make,
+        ("enlarged", "jpeg-quality", "compressed-before"),
+        quality=92,
+    )
 
 
 @functools.cache
