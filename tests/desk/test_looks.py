@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from tests.bench.calibrate_photo import blurred, exposed
+from tests.bench.photo_spoils import blurred, exposed
 from tests.cli.small import Ran, run
 from tests.photo import picture_files as make
 from tests.real_photos import real_photo

@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 from PIL import Image, ImageEnhance
 
-from tests.bench.calibrate_photo import blurred, exposed
+from tests.bench.photo_spoils import blurred, exposed
 from tests.cli.small import make_shop, order_text, run, write
 from tests.photo import picture_files as make
 from tests.real_photos import real_photo
