@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from proofgen.checks.all_round import BUSY_TIMES
 from proofgen.checks.areas import crossing, seen_area, shown_share, zones_met
-from proofgen.checks.frame import Remarks, check, note, skipped, stop, warn
+from proofgen.checks.frame import Remark, Remarks, check, note, skipped, stop, warn
 from proofgen.checks.subjects import InkedWords, LaidLayer, inked_words, placed_photos
 from proofgen.geometry import Rect, ZoneKind
-from proofgen.model import Limits, PlacedPhoto
+from proofgen.model import Focus, Limits, PlacedPhoto
 from proofgen.model.limits import PRACTICE
 from proofgen.say import mm, number, quoted
 from proofgen.say.parts import IN_ZONES, LETTERS_IN_ZONES
@@ -65,6 +65,7 @@ _POINT_MM = 1.0  # a point of interest is taken as a spot of this size
         "hidden": "the point of interest lies in a zone",
         "cut-off": "the point of interest is outside what can be seen",
         "chosen": "nobody gave a point of interest, and one was chosen",
+        "chosen-anew": "the one in the order was chosen for another picture; another was chosen",
         "unknown": "the photo has no point of interest",
     },
 )
@@ -74,6 +75,8 @@ def focus(laid: LaidLayer[PlacedPhoto], _: Limits) -> Remarks:
     if spot is None:
         yield skipped("unknown", "Nobody said where the main thing of this photo is.")
         return
+    if outdated := laid.line.line.photos[laid.placed.slot].outdated:
+        yield _chosen_anew(outdated, laid.placed)
     whose = "we took as" if laid.placed.focus_chosen else "was given as"
     cure = "Move the photo’s focus, or show more of the photo."
     met = list(zones_met(laid.plan, laid.placed.face, spot))
@@ -88,7 +91,7 @@ def focus(laid: LaidLayer[PlacedPhoto], _: Limits) -> Remarks:
         yield warn(
             "cut-off", f"The point that {whose} the main thing of this photo cannot be seen.", cure
         )
-    elif laid.placed.focus_chosen and laid.placed.focus:
+    elif laid.placed.focus_chosen and laid.placed.focus and not outdated:
         x, y = (number(share * 100, 0) for share in laid.placed.focus)
         yield note(
             "chosen",
@@ -97,6 +100,23 @@ def focus(laid: LaidLayer[PlacedPhoto], _: Limits) -> Remarks:
             "Look at the proof. To have another part shown, write focus: [0.5, 0.3] beside its "
             "file, as shares from left and top.",
         )
+
+
+def _chosen_anew(outdated: Focus, placed: PlacedPhoto) -> Remark:
+    was, now = (
+        " and ".join(
+            f"{number(share * 100, 0)} % from its {side}"
+            for share, side in zip(focus, ("left", "top"), strict=True)
+        )
+        for focus in (outdated, placed.focus or outdated)
+    )
+    return warn(
+        "chosen-anew",
+        f"This is another photo than the last proof shows, and the focus in order.yaml ({was}) was "
+        f"chosen for the one before. It no longer counts: a point was chosen anew, {now}. The next "
+        "proof writes it into order.yaml.",
+        "Look at the next proof. To have another part shown, write other numbers as its focus.",
+    )
 
 
 def _focus_spot(photo: PlacedPhoto) -> Rect | None:

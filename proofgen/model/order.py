@@ -16,11 +16,14 @@ Focus: TypeAlias = tuple[float, float]  # shares of the sides of an upright phot
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PhotoUse:
     """A photo in a slot. `focus` None: the one that the order's proof shows, or a chosen one;
-    `anew`: choose one, whatever a proof shows."""
+    `anew`: choose one, whatever a proof shows. `by_tool`: the tool chose it and wrote it into the
+    order; `outdated`: the one it wrote there for another picture, which no longer counts."""
 
     file: Path
     focus: Focus | None = None
     anew: bool = False
+    by_tool: bool = False
+    outdated: Focus | None = None
     zoom: float = 1.0
     place: Place = Place("")
 

@@ -11,7 +11,7 @@ from typing import cast
 
 from proofgen import checks, press
 from proofgen.artwork import layout
-from proofgen.artwork.description import Focuses, describe, kept_focuses
+from proofgen.artwork.description import describe, kept_focuses
 from proofgen.errors import ProofgenError, ShopError, SignoffError, StopError, UsageError
 from proofgen.model import (
     STATUSES,
@@ -32,6 +32,7 @@ from proofgen.model import (
 )
 from proofgen.model.artwork_document import ArtworkDocument
 from proofgen.photo.measures import measure_all
+from proofgen.pipeline.chosen import told_apart
 from proofgen.pipeline.rights import rights_of
 from proofgen.signoff import EventKind, OrderFacts, canonical
 from proofgen.signoff.digests import digest_of
@@ -86,7 +87,12 @@ def prepare(workshop: Workshop, order: Order) -> Prepared:
     workshop.records.heads(order.id)  # damaged records are this order's trouble, told here
     files: list[Path] = [use.file for line in order.lines for use in line.photos.values()]
     photos = {str(f): materials.pictures.inspect(f) for f in dict.fromkeys(files)}
-    variants = layout.variants(shop, order, materials, _kept(workshop, order))
+    latest = workshop.records.latest(order.id) if photos else None
+    order = told_apart(order, photos, latest)
+    # What was shown and signed hangs neither on what is installed now nor on how a later release
+    # would choose.
+    kept = kept_focuses(latest.document) if latest else {}
+    variants = layout.variants(shop, order, materials, kept)
     given = checks.CheckInput(
         shop=shop,
         order=order,
@@ -101,15 +107,6 @@ def prepare(workshop: Workshop, order: Order) -> Prepared:
     )
     findings = checks.run(given, accepted)
     return Prepared(order, variants, photos, findings, shop.settings.printer.ppi)
-
-
-def _kept(workshop: Workshop, order: Order) -> dict[int, Focuses]:
-    """The focuses its latest proof shows, where the order leaves one open: what was shown and
-    signed hangs neither on what is installed now nor on how a later release would choose."""
-    if all(use.focus for line in order.lines for use in line.photos.values()):
-        return {}
-    latest = workshop.records.latest(order.id)
-    return kept_focuses(latest.document) if latest else {}
 
 
 def _no_room(settings: Settings, variants: list[Variant]) -> dict[str, NoRoom]:

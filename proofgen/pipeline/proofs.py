@@ -19,6 +19,7 @@ from proofgen.artwork.rasters import (
 )
 from proofgen.errors import MachineError, Place, ShopError, SignoffError
 from proofgen.pipeline import letters
+from proofgen.pipeline.chosen import chosen_in
 from proofgen.pipeline.focuses import write_chosen
 from proofgen.pipeline.orders import facts_of, link_of
 from proofgen.pipeline.preflight import Prepared, prepare_all, refuse_stops
@@ -106,6 +107,7 @@ def _new_edition(workshop: Workshop, prepared: Prepared) -> Edition:
         workshop.answer_by,
         key=workshop.key_for(prepared.order.id),
         terms=terms_today(workshop, prepared, None),
+        chosen=chosen_in(prepared.order, prepared.variants),
     )
 
 

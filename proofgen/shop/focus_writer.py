@@ -12,7 +12,9 @@ from proofgen.errors import Place, ShopError
 from proofgen.model import Focus, Order
 from proofgen.say import number
 from proofgen.shop.nodes import read_text
+from proofgen.shop.parsers import parse_number
 from proofgen.shop.yaml_text import as_yaml, entry, flow_map, with_entry
+from proofgen.units import parse_share
 
 ANEW = "auto"  # written as a focus: choose one
 _BOM = b"\xef\xbb\xbf"
@@ -26,13 +28,22 @@ class PhotoAt:
     slot: str
 
 
+def share_of_side(text: str) -> float:
+    """A share of a photo's side, as an order writes it. Errors: ValueError."""
+    text = text.strip()
+    return parse_share(text) if text.endswith("%") else parse_number(text)
+
+
 def as_focus(focus: Focus) -> str:
     """A focus as an order writes it."""
     return f"[{number(focus[0], 4)}, {number(focus[1], 4)}]"
 
 
-def write_focuses(order: Order, wanted: Mapping[PhotoAt, Focus]) -> list[PhotoAt]:
-    """Write every wanted focus whose photo is given none in the file now; those that were written.
+def write_focuses(
+    order: Order, wanted: Mapping[PhotoAt, Focus], instead: Mapping[PhotoAt, Focus]
+) -> list[PhotoAt]:
+    """Write every wanted focus whose photo is given none in the file now, or the one it shall stand
+    `instead` of; those that were written.
 
     The file is written whole or not at all, and only when it reads back as it was but for the
     focuses. Errors: ShopError where it does not; MachineError.
@@ -42,7 +53,7 @@ def write_focuses(order: Order, wanted: Mapping[PhotoAt, Focus]) -> list[PhotoAt
     meant = yaml.load(text, Loader=yaml.BaseLoader)  # texts alone, no objects
     done = []
     for at, focus in wanted.items():
-        found = _written(text, at)
+        found = _written(text, at, instead.get(at))
         if found is None:
             continue
         key, photo = found
@@ -77,9 +88,9 @@ def _check(text: str, meant: object, place: Place) -> None:
         )
 
 
-def _written(text: str, at: PhotoAt) -> tuple[str, yaml.Node] | None:
+def _written(text: str, at: PhotoAt, outdated: Focus | None) -> tuple[str, yaml.Node] | None:
     """The slot as it is spelt and what the file says of its photo; None where it has no such photo
-    any more, or has a focus."""
+    any more, or has a focus that is not the `outdated` one."""
     lines = entry(yaml.compose(text, Loader=yaml.SafeLoader), "lines")
     if not lines or not isinstance(lines[1], yaml.SequenceNode) or len(lines[1].value) < at.line:
         return None
@@ -88,7 +99,16 @@ def _written(text: str, at: PhotoAt) -> tuple[str, yaml.Node] | None:
     if found is None:
         return None
     focus = entry(found[1], "focus")
-    given = focus and not (
-        isinstance(focus[1], yaml.ScalarNode) and focus[1].value.strip() in ("", ANEW)
-    )
+    given = focus and not _is_open(focus[1], outdated)
     return None if given else (str(found[0].value), found[1])
+
+
+def _is_open(focus: yaml.Node, outdated: Focus | None) -> bool:
+    """Whether a focus in the file is none, or the outdated one."""
+    if isinstance(focus, yaml.ScalarNode):
+        return focus.value.strip() in ("", ANEW)
+    try:
+        said = [share_of_side(part.value) for part in focus.value]
+    except (AttributeError, TypeError, ValueError):
+        return False
+    return outdated is not None and said == [*outdated]

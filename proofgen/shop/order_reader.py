@@ -10,14 +10,12 @@ from typing import TypeVar
 from proofgen.model import Blank, Customer, Design, Focus, Line, Order, PhotoUse, Piece, Rights
 from proofgen.say import quoted
 from proofgen.shop.design_reader import known_slot, read_file, read_words, unknown
-from proofgen.shop.focus_writer import ANEW
+from proofgen.shop.focus_writer import ANEW, share_of_side
 from proofgen.shop.getters import Record, as_record, root
 from proofgen.shop.list_reader import Row, read_list
 from proofgen.shop.nodes import ListNode, Node, Source, TextNode, parse, read_text
-from proofgen.shop.parsers import parse_number
 from proofgen.shop.settings_reader import LANGUAGE, MAIL
 from proofgen.shop.values import DAY, YES, plain_number, whole
-from proofgen.units import parse_share
 
 _QUANTITY = whole(least=1, most=5000)  # of one line
 _MOST_OF_ALL = 10_000  # of one order
@@ -120,8 +118,7 @@ def _is_anew(node: Node | None) -> bool:
 def _share_of_side(node: Node) -> float:
     if not isinstance(node, TextNode) or len(node.text) > 40:
         raise ValueError
-    text = node.text.strip()
-    value = parse_share(text) if text.endswith("%") else parse_number(text)
+    value = share_of_side(node.text)
     if not 0 <= value <= 1:
         raise ValueError
     return value

@@ -50,6 +50,7 @@ class EditionHead(Payload):
     rasters: dict[str, KeptRaster]
     codes: NotRequired[int]  # 2: two of eight symbols; older heads have three of sixteen
     terms: NotRequired[str]  # digest of the second document, proofgen/terms/1
+    chosen: NotRequired[list[tuple[int, str]]]  # line and slot of photos whose focus the tool chose
 
 
 class TokenPayload(Payload):

@@ -54,7 +54,8 @@ class Edition:
 
     `rasters` maps a raster's name to the digest of its pixels, `files` to the SHA-256 of the kept
     file. `key` is 32 secret bytes that only this edition's page carries. `terms` None: it was made
-    before terms were kept.
+    before terms were kept. `chosen` are the photos, by line and slot, whose focus the tool chose;
+    None: it was made before that was kept.
     """
 
     order: str
@@ -68,6 +69,7 @@ class Edition:
     files: Mapping[str, str] = field(default_factory=dict, repr=False)
     codes: int = 2  # the version of its spoken codes
     terms: TermsDocument | None = field(default=None, repr=False)
+    chosen: frozenset[tuple[int, str]] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

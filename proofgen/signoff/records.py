@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import secrets
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date, datetime
 from pathlib import Path
 from typing import cast
@@ -86,7 +86,7 @@ class Records:
         return frozenset(n for line in lines for look in line["variants"] for n in look["pieces"])
 
     def _edition(self, head: EditionHead) -> Edition:
-        terms = head.get("terms")
+        terms, chosen = head.get("terms"), head.get("chosen")
         return Edition(
             order=head["order"],
             number=head["edition"],
@@ -99,6 +99,7 @@ class Records:
             answer_by=date.fromisoformat(head["answer_by"]),
             codes=head.get("codes", 1),
             terms=self._keeping.terms(head["order"], terms) if terms else None,
+            chosen=None if chosen is None else frozenset((line, slot) for line, slot in chosen),
         )
 
     def raster(self, edition: Edition, name: str) -> bytes:
@@ -179,9 +180,10 @@ class Records:
         answer_by: date,
         key: bytes | None = None,
         terms: TermsDocument | None = None,
+        chosen: Iterable[tuple[int, str]] = (),
     ) -> Edition:
         """Keep a new edition: its description, every raster as (file bytes, pixel digest), its key,
-        and its terms.
+        its terms, and the photos (line and slot) whose focus the tool chose.
 
         Errors: SignoffError for a forgotten order, ValueError for a key that is not 32 bytes,
         MachineError of the one writer.
@@ -203,6 +205,7 @@ class Records:
             stamp(made),
             {
                 "answer_by": answer_by.isoformat(),
+                "chosen": [[*one] for one in sorted(chosen)],
                 "codes": 2,
                 "document": self._keeping.keep_document(order, document),
                 "fingerprint": fingerprint(document, pixels),

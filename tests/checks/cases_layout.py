@@ -7,10 +7,11 @@ from dataclasses import replace
 
 from proofgen.artwork.materials import Materials
 from proofgen.geometry import Rect
-from proofgen.model import Join, PlacedPhoto, UnderCan
+from proofgen.model import Join, PhotoUse, PlacedPhoto, UnderCan
 from proofgen.store import NoStore
 from tests.checks.case import NOT_NEEDED, PASS, Case
 from tests.checks.factory import (
+    FILE,
     blank,
     cloth,
     facts,
@@ -307,6 +308,16 @@ FOCUS = [
         given(layout(_focus(0.5, focus_chosen=True))),
         (("note", "chosen"),),
         ("50 % from its left, 50 % from its top", "focus: [0.5, 0.3]"),
+    ),
+    Case(
+        "layout/focus",
+        "chosen anew for another picture",
+        given(
+            layout(_focus(0.5, focus_chosen=True)),
+            of=order(line(photos={"photo": PhotoUse(file=FILE, outdated=(0.25, 0.4))})),
+        ),
+        (("warn", "chosen-anew"),),
+        ("(25 % from its left and 40 % from its top)", "50 % from its left and 50 % from its top"),
     ),
     Case(
         "layout/focus",

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from pathlib import Path
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from PIL import Image
@@ -15,6 +16,7 @@ from proofgen.geometry import Rect
 from proofgen.photo.faces import Face
 from proofgen.pipeline import proofs
 from proofgen.shop import focus_writer
+from proofgen.signoff.records import Records
 from tests.cli import small
 from tests.cli.small import make_shop, order_text, run, write
 
@@ -55,12 +57,10 @@ LEFT, RIGHT = Rect(250, 300, 150, 180), Rect(1250, 300, 150, 180)
 
 def test_a_proof_writes_what_was_chosen_and_nothing_else(shop: Path) -> None:
     before = text(shop)
-    told = " ".join(run(shop, "check", "pic", "--verbose").out.split())
-    assert "so a point was chosen" in told
+    assert "so a point was chosen" in told(shop, "check", "pic", "--verbose")
     run(shop, "orders").ended(0)
     assert text(shop) == before
-    told = run(shop, "proof", "pic").ended(0)
-    assert "order.yaml says it now: focus: [" in " ".join(told.out.split())
+    assert "order.yaml says it now: focus: [" in told(shop, "proof", "pic")
     written = text(shop)
     head, _, tail = written.partition(", focus: [")
     numbers, _, rest = tail.partition("]")
@@ -135,7 +135,93 @@ def test_a_file_that_cannot_be_written_is_told_and_keeps_nobody_from_a_proof(
         raise MachineError("this folder may not be written to", "check its permissions")
 
     monkeypatch.setattr(focus_writer, "store", SimpleNamespace(write=closed))
-    told = run(shop, "proof", "pic")
-    assert told.code == 0, told.err
-    assert "could not be written into order.yaml (this folder may not be written to)" in told.out
+    made = run(shop, "proof", "pic")
+    assert made.code == 0, made.err
+    assert "could not be written into order.yaml (this folder may not be written to)" in made.out
     assert text(shop) == before and state(shop) == "ready"
+
+
+def another_photo(shop: Path) -> None:
+    """The customer's next photo, under the same file name."""
+    place = shop / "orders/pic/photos/pier.jpg"
+    with Image.open(place) as image:
+        image.transpose(Image.Transpose.FLIP_TOP_BOTTOM).save(place, quality=92)
+
+
+def told(shop: Path, *more: str) -> str:
+    return " ".join(run(shop, *more).out.split())
+
+
+def shown(shop: Path) -> float:
+    """How far from the photo's left the focus in the order lies."""
+    return float(text(shop).partition("focus: [")[2].partition(",")[0])
+
+
+def test_what_was_chosen_lapses_with_the_photo(shop: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    faces(monkeypatch, LEFT)
+    run(shop, "proof", "pic").ended(0)
+    before = text(shop)
+    assert shown(shop) < 0.4
+    # A new proof of the same photo, for another reason, does not make it the maker's.
+    write(shop / WHERE, before.replace("quantity: 2", "quantity: 3"))
+    run(shop, "proof", "pic").ended(0)
+    another_photo(shop)
+    faces(monkeypatch, RIGHT)
+    said = told(shop, "check", "pic")
+    assert "was chosen for the one before" in said and "a point was chosen anew" in said
+    assert shown(shop) < 0.4
+    assert "chosen anew, and order.yaml says it now: focus: [" in told(shop, "proof", "pic")
+    assert shown(shop) > 0.6 and state(shop) == "ready"
+    after = text(shop)
+    assert (
+        after.partition("focus: [")[0]
+        == before.replace("quantity: 2", "quantity: 3").partition("focus: [")[0]
+    )
+    assert "chosen anew" not in told(shop, "check", "pic")
+    assert text(shop) == after
+
+
+@pytest.mark.parametrize("first", ["chosen", "typed"])
+def test_what_the_maker_typed_stays_with_another_photo(
+    shop: Path, monkeypatch: pytest.MonkeyPatch, first: str
+) -> None:
+    faces(monkeypatch, LEFT)
+    if first == "chosen":
+        run(shop, "proof", "pic").ended(0)
+        given = text(shop)[text(shop).index("focus:") : text(shop).index("]") + 1]
+        write(shop / WHERE, text(shop).replace(given, "focus: [0.31, 50 %]"))
+    else:
+        typed = text(shop).replace("photos/pier.jpg}", "photos/pier.jpg, focus: [0.31, 50 %]}")
+        write(shop / WHERE, typed)
+    assert "focus: [0.31, 50 %]" in text(shop)
+    run(shop, "proof", "pic").ended(0)
+    another_photo(shop)
+    faces(monkeypatch, RIGHT)
+    assert "chosen anew" not in told(shop, "check", "pic")
+    run(shop, "proof", "pic").ended(0)
+    assert "focus: [0.31, 50 %]" in text(shop)
+
+
+def test_of_an_older_proof_equal_numbers_are_the_tools(
+    shop: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    faces(monkeypatch, LEFT)
+    with monkeypatch.context() as older:
+        keep = Records._record
+
+        def without(self: Records, *given: Any) -> None:
+            keep(self, *given[:-1], {k: v for k, v in given[-1].items() if k != "chosen"})
+
+        older.setattr(Records, "_record", without)
+        run(shop, "proof", "pic").ended(0)
+    before, _, rest = text(shop).partition("focus: [")
+    share, _, rest = rest.partition(",")
+    write(
+        shop / WHERE, f"{before}focus: [{float(share) * 100:.2f} %,{rest}"
+    )  # the same in other words
+    assert state(shop) == "ready"
+    another_photo(shop)
+    faces(monkeypatch, RIGHT)
+    assert "chosen anew" in told(shop, "check", "pic")
+    run(shop, "proof", "pic").ended(0)
+    assert shown(shop) > 0.6

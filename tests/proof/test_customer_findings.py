@@ -65,6 +65,7 @@ STAYS = {
     "layout/focus:unknown": _NOT_LOOKED,
     "layout/faces:not-looked": _NOT_LOOKED,
     "layout/faces:none-found": _NOT_LOOKED,
+    "layout/focus:chosen-anew": "the page shows the part that was chosen, and asks about it",
     "layout/focus:chosen": "the page shows the part that was chosen, and asks about it",
 }
 
