@@ -120,14 +120,16 @@ def _heads(facts: PhotoFacts, pictures: Pictures) -> tuple[tuple[Rect, float], .
     and each with air round it."""
     faces = main_faces(find_faces(facts, pictures) or ())
     wide, high = facts.size_px.width, facts.size_px.height
+    # By area: who stands in front counts first, a poster behind him little.
+    areas = [face.box.width * face.box.height for face in faces]
     weighed = []
     for (above, beside, below), weight in ((_HEAD, _WHOLE), (_AIR, _WITH_AIR)):
-        for box in (face.box for face in faces):
+        for box, area in zip((face.box for face in faces), areas, strict=True):
             aside = beside * box.width
             head = box.grown(aside, above * box.height, aside, below * box.height)
             of = head.overlap(Rect(0, 0, wide, high)) or box
             shares = Rect(of.x / wide, of.y / high, of.width / wide, of.height / high)
-            weighed.append((shares, weight * (box.width / faces[0].box.width) ** 0.5 / len(faces)))
+            weighed.append((shares, weight * area / sum(areas)))
     return tuple(weighed)
 
 

@@ -8,9 +8,11 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
+from proofgen.artwork import focus
 from proofgen.artwork.covering import cover_map
 from proofgen.geometry import Rect
-from proofgen.model import ArtLayer, ColourLayer, Layout, PhotoLayer, PhotoUse
+from proofgen.model import ArtLayer, ColourLayer, Layout, PhotoLayer, PhotoUse, PlacedPhoto
+from proofgen.photo.faces import Face
 from proofgen.photo.opening import Pictures
 from proofgen.store import Store
 from tests.artwork.scenes import CAN_WRAP, COASTER, FOLD, laid, mm, saved
@@ -71,6 +73,20 @@ def test_layers_below_cover_nothing(tmp_path: Path) -> None:
     alone = laid(COASTER, {"front": (PHOTO,)}, photos=use(file, 2.0)).layers[0]
     above = laid(COASTER, {"front": (ground, PHOTO)}, photos=use(file, 2.0)).layers[1]
     assert above.crop == alone.crop
+
+
+def test_who_stands_in_front_counts_before_posters_behind(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = saved(spotted((2000, 900)), tmp_path / "wall.png")
+    man = Rect(300, 250, 240, 300)
+    posters = [Rect(x, 150, 110, 140) for x in (1450, 1620, 1790)]
+    found = tuple(Face(box, 0.9, 0.0) for box in (man, *posters))
+    monkeypatch.setattr(focus, "find_faces", lambda facts, pictures: found)
+    placed = laid(COASTER, {"front": (PHOTO,)}, photos=use(file)).layers[0]
+    assert isinstance(placed, PlacedPhoto) and placed.crop is not None
+    shown = placed.crop.overlap(man)
+    assert shown == man
 
 
 def test_clear_parts_of_art_hide_nothing(tmp_path: Path) -> None:
