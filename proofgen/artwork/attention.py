@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
-from PIL import Image
+from PIL import Image, ImageFilter
 
 from proofgen.artwork.maps import GRID, Map, remember_map
 from proofgen.colour.spaces import lab_of
@@ -11,7 +11,13 @@ from proofgen.model import PhotoFacts
 from proofgen.photo.opening import Pictures
 
 _DECODE = (160, 160)
-_BUSY, _HEADS = "busy-parts/2", "likely-heads/1"  # raise when the map changes
+_FINE_SIDE = 16 * GRID  # px: each cell of a map holds 16 × 16 of them
+_LOUD = 24.0  # codes above which a step counts no more: one edge is not texture
+_BUSY, _FINE, _HEADS = (
+    "busy-parts/2",
+    "fine-parts/1",
+    "likely-heads/1",
+)  # raise when the map changes
 _SHARES = (np.arange(GRID) + 0.5) / GRID
 _MIDDLE = np.sqrt(1 - (_SHARES * 2 - 1) ** 2)  # 1 in the middle of a side, 0 at its ends
 # Heads of people are looked for about this far from a photo's top, and so far up and down. Set on
@@ -27,6 +33,11 @@ _AS_ITS_BORDER = 25  # CIE L*a*b* units: what differs more from a photo's border
 def busy_map(facts: PhotoFacts, pictures: Pictures) -> Map:
     """`busy_parts` of a photo, kept by its content. Errors: what opening the photo raises."""
     return remember_map(pictures, _BUSY, facts, _DECODE, busy_parts)
+
+
+def fine_map(facts: PhotoFacts, pictures: Pictures) -> Map:
+    """`fine_parts` of a photo, kept by its content. Errors: what opening the photo raises."""
+    return remember_map(pictures, _FINE, facts, (_FINE_SIDE, _FINE_SIDE), fine_parts)
 
 
 def heads_map(facts: PhotoFacts, pictures: Pictures) -> Map:
@@ -69,6 +80,19 @@ def busy_parts(image: Image.Image) -> Map:
     cells = cells * (0.35 + 0.65 * np.outer(_MIDDLE, _MIDDLE))
     total = float(cells.sum())
     return cells / total if total > 1e-9 else np.full(cells.shape, 1 / cells.size)
+
+
+def fine_parts(image: Image.Image) -> Map:
+    """A (48, 48) map of where a picture holds fine detail, 0 to 1 in the finest cell: how far
+    each pixel stands out from those beside it. What is out of focus has little.
+    Common practice, no source."""
+    size = (_FINE_SIDE, _FINE_SIDE)
+    grey = image.convert("RGB").convert("L").resize(size)
+    smooth = np.asarray(grey.filter(ImageFilter.BoxBlur(1)), dtype=np.float64)
+    steps = np.minimum(np.abs(np.asarray(grey, dtype=np.float64) - smooth), _LOUD)
+    cells = steps.reshape(GRID, 16, GRID, 16).mean(axis=(1, 3))
+    most = float(cells.max())
+    return cells / most if most > 1e-9 else np.zeros(cells.shape)
 
 
 def likely_heads(image: Image.Image) -> Map:

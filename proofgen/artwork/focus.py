@@ -57,7 +57,7 @@ def _worth(plan: Plan, canvas: FaceName, panel: str, px: Map, py: Map) -> Map:
     return worth
 
 
-def _seen(
+def seen_cells(
     plan: Plan, canvas: Canvas, slot: Rect, above: Sequence[Placed], pictures: Pictures
 ) -> tuple[Map, NDArray[np.bool_]]:
     """How well each of (48, 48) cells of the slot is seen: as `_worth`, less what later layers
@@ -152,7 +152,7 @@ def choose_focus(
     photo, aim = facts.size_px, canvas.aim_in(slot)
     faces = _heads(facts, pictures)
     busy = busy_map(facts, pictures) * _UPPER[:, None]
-    seen, clear = _seen(plan, canvas, slot, above, pictures)
+    seen, clear = seen_cells(plan, canvas, slot, above, pictures)
     sight = _Sight(
         seen=seen,
         clear=clear,

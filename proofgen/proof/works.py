@@ -24,6 +24,7 @@ from proofgen.views.cut import real_size_crop, shown_faces
 from proofgen.views.inround import View, ViewKind, round_views
 from proofgen.views.pair import ink_pair
 from proofgen.views.pictures import fitted
+from proofgen.views.spot import REAL_SIZE
 
 _SHARP: Mapping[Verdict, str] = {
     "good": to_say("Your photo has {ppi} pixels for every printed inch: enough for this size."),
@@ -33,7 +34,6 @@ _SHARP: Mapping[Verdict, str] = {
 _THIS_PART = to_say("{side}: this part is {wide} wide and {high} high.")
 VIEW_WIDTH = 640  # px: the picture is the loud thing on the page
 FACE_WIDTH = 520
-REAL_SIZE_MM = (85.0, 50.0)
 _REAL_SIZE_PPI = 180.0  # nearly two pixels for each of a page's
 # As it is turned in the hand.
 _TURNED: tuple[ViewKind, ...] = ("front", "right", "closure", "back", "left")
@@ -81,10 +81,9 @@ def _pair(shown: Shown, rasters: Rasters, line: Line, face: FaceName, told: bool
     )
 
 
-def _real_size(
-    rasters: Rasters, line: Line, face: FaceName, tongue: Tongue, alone: bool
-) -> RealSize:
-    image, rect = real_size_crop(rasters, face, *REAL_SIZE_MM)
+def _real_size(shown: Shown, rasters: Rasters, line: Line, face: FaceName, alone: bool) -> RealSize:
+    tongue = shown.tongue
+    image, rect = real_size_crop(rasters, face, REAL_SIZE, shown.materials.pictures)
     side, wide, high = tongue(SIDES[face]), tongue.mm(rect.width), tongue.mm(rect.height)
     part = picture(
         f"real-size-{line.number}-{face}",
@@ -133,7 +132,7 @@ def work_of(shown: Shown, line: Line) -> Work:
         views=_views(first, line, shown),
         drawings=drawings_of(shown, first, line),
         pairs=tuple(_pair(shown, first, line, f, told=f == faces[0]) for f in faces),
-        real_sizes=tuple(_real_size(first, line, face, tongue, len(faces) == 1) for face in faces),
+        real_sizes=tuple(_real_size(shown, first, line, f, alone=len(faces) == 1) for f in faces),
         sharpness=sharpness_of(looks, design, shop.settings.limits, tongue),
         every=every,
         every_says=every_says,

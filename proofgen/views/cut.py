@@ -5,10 +5,12 @@ from __future__ import annotations
 from PIL import Image
 
 from proofgen.artwork.rasters import BARE, Rasters, nearest
-from proofgen.geometry import FaceName, Part, Plan, Rect, around, held_parts
+from proofgen.geometry import FaceName, Part, Plan, Rect, Size, around, held_parts
 from proofgen.model import Layout, Placed, PlacedPhoto, PlacedWords
+from proofgen.photo.opening import Pictures
 from proofgen.units import px_to_mm
 from proofgen.views.ink import on_its_cloth
+from proofgen.views.spot import best_spot
 
 
 def _piece(rasters: Rasters, part: Part, rect: Rect, size: tuple[int, int]) -> Image.Image:
@@ -112,16 +114,42 @@ def shown_faces(layout: Layout) -> list[FaceName]:
 _POINT = 0.01  # mm: a point as a rectangle
 
 
-def _subject(layout: Layout, face: FaceName, width: float, height: float) -> tuple[float, float]:
-    """The point of a face (mm) that a customer should see at its real size: the first words and
-    those that fit beside them, else a photo's focus, else the middle."""
+def _to_judge(
+    layout: Layout, face: FaceName, part: Size, pictures: Pictures
+) -> tuple[float, float] | None:
+    """The point of a face (mm) about which its photo, of several the coarsest, is best judged."""
+    photos = [p for p in layout.layers if isinstance(p, PlacedPhoto) and p.ppi is not None]
+    shown = layout.plan.canvases[face]
+    for placed in sorted(photos, key=lambda p: p.ppi or 0.0):
+        seen = [
+            mine.to_face(shared)
+            for mine in layout.plan.canvases[placed.face].parts
+            for part_of in shown.parts
+            if part_of.panel == mine.panel
+            if (shared := part_of.to_panel(shown.size.rect).overlap(part_of.target))
+            if (shared := shared.overlap(mine.target)) and mine.to_face(shared).overlap(placed.rect)
+        ]
+        bounds = max(seen, key=lambda r: r.width * r.height, default=None)
+        point = bounds and best_spot(layout, placed, bounds, part, pictures)
+        spot = point and on_face(layout, face, placed, Rect(*point, _POINT, _POINT))
+        if spot:
+            return spot.x, spot.y
+    return None
+
+
+def _subject(layout: Layout, face: FaceName, part: Size, pictures: Pictures) -> tuple[float, float]:
+    """The point of a face (mm) that a customer should see at its real size: where its photo is
+    best judged, else the first words and those that fit beside them, else the middle."""
+    best = _to_judge(layout, face, part, pictures)
+    if best is not None:
+        return best
     words = (p for p in layout.layers if isinstance(p, PlacedWords))
     inks = [rect for placed in words if (rect := on_face(layout, face, placed))]
     if inks:
         seen = inks[0]
         for rect in inks[1:]:
             both = around([seen, rect])
-            if both.width <= width and both.height <= height:
+            if both.width <= part.width and both.height <= part.height:
                 seen = both
         return seen.centre_x, seen.centre_y
     for placed in layout.layers:
@@ -134,15 +162,15 @@ def _subject(layout: Layout, face: FaceName, width: float, height: float) -> tup
 
 
 def real_size_crop(
-    rasters: Rasters, face: FaceName, width_mm: float, height_mm: float
+    rasters: Rasters, face: FaceName, part: Size, pictures: Pictures
 ) -> tuple[Image.Image, Rect]:
-    """At most `width_mm` × `height_mm` of a face, around its words (or its photo's focus), on the
+    """At most a `part` (mm) of a face, where its photo is best judged (or around its words), on the
     cloth, at the rasters' resolution; and where it lies on the face, mm, in whole pixels."""
-    x, y = _subject(rasters.layout, face, width_mm, height_mm)
+    x, y = _subject(rasters.layout, face, part, pictures)
     scale = rasters.scale
     picture = face_picture(rasters, face, cloth=False)
-    wide = min(nearest(width_mm * scale), picture.width)
-    high = min(nearest(height_mm * scale), picture.height)
+    wide = min(nearest(part.width * scale), picture.width)
+    high = min(nearest(part.height * scale), picture.height)
     left = min(max(nearest(x * scale - wide / 2), 0), picture.width - wide)
     top = min(max(nearest(y * scale - high / 2), 0), picture.height - high)
     lies = Rect(*(px_to_mm(v, rasters.ppi) for v in (left, top, wide, high)))

@@ -13,8 +13,8 @@ from proofgen.photo.opening import Pictures
 from proofgen.units import pixels
 from proofgen.views.ink import on_cloth
 from proofgen.views.pictures import jpeg
+from proofgen.views.spot import REAL_SIZE, best_spot
 
-_PRINT_MM = (85.0, 50.0)  # what a telephone's page shows whole
 _MOST_PPI = 300.0  # no printer shows more
 _QUALITY = 88
 _KIND = "print/1"  # raise when the print changes
@@ -23,13 +23,14 @@ _KIND = "print/1"  # raise when the print changes
 def photo_print(
     layout: Layout, placed: PlacedPhoto, pictures: Pictures
 ) -> tuple[bytes, Rect] | None:
-    """A JPEG of the part about the photo's focus, and which part of the layer that is, mm from its
-    top left; kept by content. None where no photo is shown. Errors: what opening the photo raises.
+    """A JPEG of the part in which the photo is best judged, and which part of the layer that is,
+    mm from its top left; kept by content. None where no photo is shown. Errors: what opening the
+    photo raises.
     """
     photo, crop = placed.photo, placed.crop
     if photo is None or crop is None:
         return None
-    window, cloth = _window(placed), layout.cloth_hex
+    window, cloth = _window(layout, placed, pictures), layout.cloth_hex
     key = json.dumps([placed.sha256, repr(crop), repr(window), repr(placed.rect), cloth])
 
     def cut() -> bytes:
@@ -39,10 +40,11 @@ def photo_print(
     return pictures.store.remember(_KIND, key, cut, bytes, bytes), window
 
 
-def _window(placed: PlacedPhoto) -> Rect:
+def _window(layout: Layout, placed: PlacedPhoto, pictures: Pictures) -> Rect:
     rect = placed.rect
-    wide, high = min(_PRINT_MM[0], rect.width), min(_PRINT_MM[1], rect.height)
-    x, y = placed.focus_on_face or (rect.centre_x, rect.centre_y)
+    wide, high = min(REAL_SIZE.width, rect.width), min(REAL_SIZE.height, rect.height)
+    spot = best_spot(layout, placed, rect, REAL_SIZE, pictures)
+    x, y = spot or placed.focus_on_face or (rect.centre_x, rect.centre_y)
     return Rect(
         min(max(x - rect.x - wide / 2, 0.0), rect.width - wide),
         min(max(y - rect.y - high / 2, 0.0), rect.height - high),

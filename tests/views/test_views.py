@@ -19,7 +19,7 @@ from proofgen.colour import (
     srgb_to_linear,
 )
 from proofgen.colour.basis import cloth_matrix
-from proofgen.geometry import CONSTRUCTIONS
+from proofgen.geometry import CONSTRUCTIONS, Size
 from proofgen.model import ArtLayer, Blank, ColourLayer, Layer, Layout, WordsLayer
 from proofgen.render.drawing import blank_svg
 from proofgen.say.parts import VIEWS
@@ -45,9 +45,10 @@ from tests.artwork.scenes import (
     rows,
     saved,
 )
-from tests.materials import MATERIALS
+from tests.materials import MATERIALS, PICTURES
 
 ONE_MM = 25.4
+CARD = Size(85, 54)
 
 
 @pytest.fixture
@@ -275,7 +276,7 @@ def test_views_have_the_width_that_was_asked(width: int) -> None:
 def test_the_real_size_crop_is_about_the_words_in_whole_pixels() -> None:
     words = WordsLayer(text="Odalys & Bram", size_mm=9, at=mm(70, 60, 80, 30))
     layout = laid(CAN_WRAP, {"round": (words,)})
-    image, lies = real_size_crop(paint(layout, 300, MATERIALS), "round", 85, 54)
+    image, lies = real_size_crop(paint(layout, 300, MATERIALS), "round", CARD, PICTURES)
     ink = layout.layers[0].ink
     assert ink is not None and lies.holds(ink)
     assert image.width == pytest.approx(85 / 25.4 * 300, abs=1)
@@ -288,7 +289,7 @@ def test_the_real_size_crop_is_about_the_words_in_whole_pixels() -> None:
 
 def test_the_real_size_crop_stays_on_a_small_face() -> None:
     layout = laid(FLAT, {"front": ()})
-    image, lies = real_size_crop(paint(layout, ONE_MM, MATERIALS), "front", 85, 54)
+    image, lies = real_size_crop(paint(layout, ONE_MM, MATERIALS), "front", CARD, PICTURES)
     assert image.size == (10, 6)
     assert (lies.x, lies.y, lies.width, lies.height) == pytest.approx((0, 0, 10, 6))
 
