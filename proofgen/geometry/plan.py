@@ -102,6 +102,11 @@ class Canvas:
         """Whether a rectangle of the face's frame reaches all the way round and meets itself."""
         return self.name == "round" and rect.x <= 0 and rect.right >= self.size.width
 
+    def covered_by(self, rect: Rect) -> bool:
+        """Whether a rectangle of the face's frame leaves nothing of the face bare."""
+        across = rect.x <= 0 and rect.right >= self.size.width
+        return across and rect.y <= 0 and rect.bottom >= self.size.height
+
     def aim_in(self, slot: Rect) -> tuple[float, float]:
         """Where a photo's focus goes, from its slot's top left: of a fill the face's own aim, of
         another its middle."""

@@ -45,7 +45,9 @@ SAYS: Mapping[str, str] = {
     "photo/readable:empty": to_say("Your photo came as an empty file."),
     "photo/readable:not-a-picture": to_say("What came in place of your photo is no picture."),
     "photo/readable:too-big": to_say("Your photo is larger than we can open."),
-    "photo/readable:damaged": to_say("A part of your photo was lost on its way to us."),
+    "photo/readable:damaged": to_say(
+        "Your photo may look whole on your screen, but its file is damaged or ends too early."
+    ),
     "photo/readable:unsupported": to_say("Your photo is of a kind that we cannot open."),
     "photo/readable:unusable": to_say("Your photo has come, but we cannot use it."),
     "photo/frames:several": to_say("Your file holds several pictures; this is the first of them."),
@@ -272,6 +274,14 @@ SAYS: Mapping[str, str] = {
     "words/weekday:no-such-day": to_say("The calendar has no such day."),
 }
 
+# The same in a letter, where no page shows the photo and the maker looked at it already.
+_IN_A_LETTER: Mapping[str, str] = {
+    "photo/blur:soft": to_say("Your photo is a little soft."),
+    "photo/blur:one-way": to_say("Your photo looks as if the camera had moved."),
+    "photo/blur:shaken": to_say("Your photo looks a little shaken."),
+    "photo/blur:beside": to_say("Only what stands near the sides of your photo is sharp."),
+}
+
 # Wishes, each plain and whole. Those for another photo speak of "one", those for another way to
 # send it of "it", so that one of each can stand together.
 _AGAIN = to_say("Please send the photo once more.")
@@ -282,14 +292,17 @@ SMALLER = to_say("Please send a smaller copy of it.")
 _ORIGINAL = to_say("Please send it as the camera or the telephone made it, not a copy from a chat.")
 _BEFORE = to_say("Please send it as it was before it was made larger.")
 _LARGER = to_say("Please send it, or one like it, with more pixels, if you can.")
-_ITSELF = to_say("Please send the photo itself, not a picture of the screen.")
+ITSELF = to_say("Please send the photo itself, not a picture of the screen.")
 WITHOUT_BARS = to_say("Please send the photo itself, without the bars.")
 _SHARPER = to_say("Please send a sharper one, if there is one.")
 _BRIGHTER = to_say("Please send one taken in daylight or more light, if there is one.")
 _DARKER = to_say("Please send one with deeper colours, if there is one.")
 _CLEARER = to_say("Please send one in which light and dark differ more, if there is one.")
+_NEARER = to_say("Please send one taken without the camera's zoom, if there is one.")
+# Where nothing that was found says what to ask for.
+ANY_OTHER = to_say("May we have another photo, or the original of this one?")
 
-# What to ask for when a photo is asked for again.
+# What to ask for when a photo is asked for again; of notes only where the maker looked, and asks.
 WISHES: Mapping[str, str] = {
     "photo/present:no-photo": to_say("Please send the photo for this place."),
     "photo/readable:missing": _AGAIN,
@@ -306,24 +319,38 @@ WISHES: Mapping[str, str] = {
     ),
     "photo/jpeg-quality:strongly-compressed": _ORIGINAL,
     "photo/compressed-before:squeezed": _ORIGINAL,
+    "photo/compressed-before:rather-squeezed": _ORIGINAL,
     "photo/effective-resolution:too-coarse": _ORIGINAL,
     "photo/effective-resolution:soft": _ORIGINAL,
     "photo/blur:blurred": _SHARPER,
     "photo/blur:no-edge": _SHARPER,
     "photo/blur:under-grain": _SHARPER,
+    "photo/blur:soft": _SHARPER,
+    "photo/blur:one-way": _SHARPER,
+    "photo/blur:shaken": _SHARPER,
+    "photo/blur:beside": _SHARPER,
     "photo/enlarged:enlarged": _BEFORE,
     "photo/enlarged:resized": _ORIGINAL,
     "photo/enlarged:repeated": _BEFORE,
+    "photo/enlarged:zoomed": _ORIGINAL,
+    "photo/enlarged:made-larger": _ORIGINAL,
+    "photo/enlarged:perhaps-enlarged": _ORIGINAL,
+    "photo/enlarged:digital-zoom": _NEARER,
     "photo/exposure:too-dark": _BRIGHTER,
+    "photo/exposure:dark": _BRIGHTER,
     "photo/exposure:too-pale": _DARKER,
+    "photo/exposure:pale": _DARKER,
     "photo/exposure:flat": _CLEARER,
-    "photo/screenshot:screenshot": _ITSELF,
+    "photo/exposure:dull": _CLEARER,
+    "photo/screenshot:screenshot": ITSELF,
     "photo/screenshot:bars": WITHOUT_BARS,
+    "photo/screenshot:bars-cut": WITHOUT_BARS,
+    "photo/screenshot:screen-size": ITSELF,
 }
 # Who asks for another photo asks for that first; and of wishes that ask for the same the first is
 # enough: a picture of the screen is no original either.
-ANOTHER = (_SHARPER, _BRIGHTER, _DARKER, _CLEARER)
-_SAME = (_ITSELF, WITHOUT_BARS, _ORIGINAL, _LARGER, _BEFORE)
+ANOTHER = (_SHARPER, _BRIGHTER, _DARKER, _CLEARER, _NEARER)
+_SAME = (ITSELF, WITHOUT_BARS, _ORIGINAL, _LARGER, _BEFORE)
 # A file that is already of a kind we ask for, and cannot be opened all the same; and the pixels
 # from which a photo is hardly a copy that a chat made smaller (from memory: they keep 2 to 5
 # million).
@@ -356,9 +383,11 @@ def _about(finding: Finding, designs: Mapping[int, Design]) -> str:
     return design.label(max(meant, key=len)) if meant else ""
 
 
-def _said(finding: Finding, tongue: Tongue, designs: Mapping[int, Design], quantity: int) -> str:
+def _said(
+    finding: Finding, says: str, tongue: Tongue, designs: Mapping[int, Design], quantity: int
+) -> str:
     """The sentence, after the words and the pieces it is about."""
-    sentence = tongue(SAYS[_code(finding)])
+    sentence = tongue(says)
     word = _about(finding, designs)
     pieces = tongue.pieces(finding.pieces, quantity) if finding.some else ""
     if word and pieces:
@@ -375,12 +404,17 @@ def for_customer(
     tongue: Tongue,
     designs: Mapping[int, Design] | None = None,
     quantity: int = 0,
+    *,
+    letter: bool = False,
 ) -> list[CustomerFinding]:
     """What a customer is told of findings, each thing once, in their order; `designs` are those of
     the order's lines by number, whose labels tell which place is meant; `quantity` is how many
-    pieces the order has."""
+    pieces the order has. A letter shows no photo, so it bids nobody look at one."""
+    table = {**SAYS, **_IN_A_LETTER} if letter else SAYS
     told = (
-        CustomerFinding(_said(one, tongue, designs or {}, quantity), one.accepted)
+        CustomerFinding(
+            _said(one, table[_code(one)], tongue, designs or {}, quantity), one.accepted
+        )
         for one in findings
         if one.status in _TOLD and _code(one) in SAYS
     )
@@ -403,7 +437,10 @@ def _wish(finding: Finding, photo: PhotoFacts | None) -> str:
         return wish
     if wish == _ANOTHER_KIND and photo.format in _ASKED_FOR:
         return _SAVED_ANEW
+    return more_pixels(photo) if finding.check == "photo/effective-resolution" else wish
+
+
+def more_pixels(photo: PhotoFacts) -> str:
+    """What to ask for where the pixels are too few: the original, unless it seems to be that."""
     original = "camera" in photo.private or photo.width_px * photo.height_px >= _HARDLY_A_COPY
-    if finding.check == "photo/effective-resolution" and original:
-        return _LARGER
-    return wish
+    return _LARGER if original else _ORIGINAL

@@ -7,9 +7,12 @@ from dataclasses import dataclass
 
 from proofgen.geometry import Size
 from proofgen.proof.correspondence import Post
-from proofgen.proof.customer_findings import SMALLER, WITHOUT_BARS
+from proofgen.proof.customer_findings import ITSELF, SMALLER, WITHOUT_BARS
 from proofgen.proof.mails import Letter, Part, points, says
 from proofgen.say.tongue import Tongue
+
+# A picture of which less is seen has lost more than it shows: common practice, no source.
+_MOST_SEEN = 0.5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,7 +20,10 @@ class AskedPhoto:
     """A photo to ask for: the file's name as the customer knows it ('' if none came), what is wrong
     with it, the wishes (still to be said in the customer's language), and where its size is asked
     for: its size on the finished piece (mm), the pixels it needs, may have and has (width and
-    height, upright; None: not known or not asked), and the bytes it may have where it has more."""
+    height, upright; None: not known or not asked), and the bytes it may have where it has more.
+    `wider` is how many times as wide for its height as its place the picture is (1: the same, less:
+    taller), so that its part beyond that is cut away.
+    `smaller_helps`: it lacks nothing but pixels, and its piece could show it smaller."""
 
     name: str
     says: tuple[str, ...]
@@ -29,6 +35,8 @@ class AskedPhoto:
     most_px: tuple[int, int] | None = None
     has_px: tuple[int, int] | None = None
     most_bytes: int | None = None
+    wider: float = 1.0
+    smaller_helps: bool = False
 
 
 def photo_letter(post: Post, photos: Sequence[AskedPhoto], how: str) -> Letter:
@@ -38,7 +46,7 @@ def photo_letter(post: Post, photos: Sequence[AskedPhoto], how: str) -> Letter:
     for photo in photos:
         wishes = (tongue(wish) for wish in photo.wishes if wish != SMALLER)
         parts.append(Part(kind="head", text=photo.name))
-        parts.append(points(*photo.says, *wishes, *_sizes(photo, tongue)))
+        parts.append(points(*photo.says, *wishes, *_sizes(photo, tongue), *_shape(photo, tongue)))
     subject, begins = _beginning(post, photos)
     advice = Part(kind="house", text=how) if how.strip() else points(*_how(photos, tongue))
     return post.letter(
@@ -95,7 +103,7 @@ def _how(photos: Sequence[AskedPhoto], tongue: Tongue) -> Iterator[str]:
 
 def _else(photos: Sequence[AskedPhoto], tongue: Tongue) -> Iterator[str]:
     """What can be done where there is no better photo."""
-    if any(photo.least_px and photo.has_px and not photo.most_px for photo in photos):
+    if all(photo.smaller_helps for photo in photos):
         yield tongue(
             "If there is no other, write to us all the same: a small photo can often be used "
             "smaller."
@@ -104,6 +112,31 @@ def _else(photos: Sequence[AskedPhoto], tongue: Tongue) -> Iterator[str]:
         yield tongue(
             "If there is no better one, write to us all the same, and we see together what can be "
             "done."
+        )
+
+
+def _shape(photo: AskedPhoto, tongue: Tongue) -> Iterator[str]:
+    """What the picture's shape has to do with it: a strip has plenty of pixels one way only."""
+    has, least = photo.has_px, photo.least_px
+    if has and least and has[0] >= least[0] and has[1] < least[1]:
+        yield tongue("It is wide enough for that, but not high enough.")
+    elif has and least and has[0] < least[0] and has[1] >= least[1]:
+        yield tongue("It is high enough for that, but not wide enough.")
+    seen = min(photo.wider, 1 / photo.wider)
+    if seen >= _MOST_SEEN or ITSELF in photo.wishes or WITHOUT_BARS in photo.wishes:
+        return
+    share = tongue.number(max(5 * round(seen * 20), 5), 0)
+    if photo.wider > 1:
+        yield tongue(
+            "Of this picture only about {share} % would be seen, because it is much wider than its "
+            "place on the piece. If it was cut out of a larger one, please send us that.",
+            share=share,
+        )
+    else:
+        yield tongue(
+            "Of this picture only about {share} % would be seen, because it is much taller than "
+            "its place on the piece. If it was cut out of a larger one, please send us that.",
+            share=share,
         )
 
 

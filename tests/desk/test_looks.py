@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
+from tests.bench.photo_set import path_of
 from tests.bench.photo_spoils import blurred, exposed
 from tests.cli.small import Ran, run
 from tests.photo import picture_files as make
-from tests.real_photos import real_photo
 
 pytestmark = pytest.mark.photos
 WRAP = ("--blank", "can-wrap-linen")
@@ -18,7 +18,7 @@ WRAP = ("--blank", "can-wrap-linen")
 
 def rocks(width: int) -> Image.Image:
     """A phone's photo, made smaller."""
-    with Image.open(real_photo("highland-rocks.jpg")) as photo:
+    with Image.open(path_of("highland-rocks.jpg")) as photo:
         photo.load()
     return photo.resize((width, round(photo.height * width / photo.width)), Image.Resampling.BOX)
 

@@ -13,10 +13,10 @@ import numpy as np
 import pytest
 from PIL import Image, ImageEnhance
 
+from tests.bench.photo_set import path_of
 from tests.bench.photo_spoils import blurred, exposed
 from tests.cli.small import make_shop, order_text, run, write
 from tests.photo import picture_files as make
-from tests.real_photos import real_photo
 
 pytestmark = pytest.mark.photos
 
@@ -37,13 +37,15 @@ ANEW = "Please send a copy that you have opened and saved anew as a PNG picture.
 SCREENS = "Please send it in the colours of screens (RGB), as cameras and telephones do."
 PLACE = "Please send the photo for this place."
 BY_MAIL = "From a telephone, share it by mail at its original size, or as a file."
+PLAIN = "May we have another photo, or the original of this one?"
+OFTEN_SMALLER = "a small photo can often be used smaller"
 NO_CROP = "Do not crop it; tell us what matters, and we place it."
 
 
 @functools.cache
 def rocks(width: int = 1600) -> Image.Image:
     """A phone's photo, made smaller."""
-    with Image.open(real_photo("highland-rocks.jpg")) as photo:
+    with Image.open(path_of("highland-rocks.jpg")) as photo:
         photo.load()
     return photo.resize((width, round(photo.height * width / photo.width)), Image.Resampling.BOX)
 
@@ -147,6 +149,9 @@ KINDS = {
     "blurred and squeezed": Kind(lambda: jpeg(blurred(rocks(), 4), 50), [SHARPER, ORIGINAL]),
     "printing inks": Kind(four_inks, [SCREENS]),
     "cut short": Kind(broken_off, [WHOLE]),
+    "cut short and small": Kind(lambda: jpeg(rocks(600))[:20_000], [WHOLE, ORIGINAL], "least"),
+    "a little soft": Kind(lambda: jpeg(blurred(rocks(), 1.8)), [SHARPER]),
+    "rather dark": Kind(lambda: jpeg(exposed(rocks(), -4)), [DAYLIGHT]),
     "empty": Kind(lambda: b"", [AGAIN]),
     "a video": Kind(lambda: b"\0\0\0\x18ftypmp42" + bytes(200), [A_PHOTO], file="pier.mp4"),
     "a layered picture": Kind(lambda: b"8BPS\0\1" + bytes(200), [KIND], file="pier.psd"),
@@ -208,6 +213,57 @@ def test_a_letter_asks_for_what_would_help(shop: Path, name: str) -> None:
     told = letter(shop, kind)
     hold(told, kind)
     assert kind.file in told
+    assert OFTEN_SMALLER not in " ".join(told.split())  # the photo covers the coaster
+
+
+def test_a_small_photo_may_be_used_smaller_where_its_piece_leaves_room(shop: Path) -> None:
+    design = shop / "designs" / "snap" / "design.md"
+    before = design.read_text("utf-8")
+    write(design, before.replace("at: fill", "at: [20%, 20%, 60%, 60%]"))
+    try:
+        small, also_blurred = (
+            " ".join(letter(shop, Kind(lambda one=one: jpeg(one), [])).split())
+            for one in (rocks(300), blurred(rocks(300), 4))
+        )
+    finally:
+        write(design, before)
+    assert OFTEN_SMALLER in small
+    assert OFTEN_SMALLER not in also_blurred and SHARPER in also_blurred
+
+
+def test_of_a_strip_it_is_said_how_little_would_be_seen(shop: Path) -> None:
+    strip = rocks(1366).crop((0, 300, 1366, 700))
+    told = said(letter(shop, Kind(lambda: jpeg(strip), [])))
+    assert "It is wide enough for that, but not high enough." in told
+    (seen,) = (one for one in told if one.startswith("Of this picture only about"))
+    assert seen.startswith(
+        "Of this picture only about 30 % would be seen, because it is much wider"
+    )
+    tall = said(letter(shop, Kind(lambda: jpeg(strip.transpose(Image.Transpose.ROTATE_90)), [])))
+    assert "It is high enough for that, but not wide enough." in tall
+    assert any("much taller than its place" in one for one in tall)
+    small = said(letter(shop, KINDS["coarse"]))
+    assert not [one for one in small if "enough for that" in one or "would be seen" in one]
+
+
+def test_a_file_that_breaks_off_may_look_whole(shop: Path) -> None:
+    told = said(letter(shop, KINDS["cut short"]))
+    assert any(one.startswith("Your photo may look whole on your screen") for one in told)
+
+
+def test_what_was_let_through_is_asked_for_again_where_the_maker_asks(shop: Path) -> None:
+    letter(shop, KINDS["blurred"])
+    run(shop, "check", "pic", "--accept", "photo/blur", "--because", "No other").ended(0)
+    told = run(shop, "letter", "pic", "--photo").ended(0)
+    assert SHARPER in said(told.out) and "No check asked" not in told.err
+
+
+def test_any_photo_can_be_asked_for_and_the_maker_is_told_that_no_check_did(shop: Path) -> None:
+    letter(shop, Kind(lambda: jpeg(rocks()), []))
+    told = run(shop, "letter", "pic", "--photo").ended(0)
+    assert PLAIN in said(told.out) and "No check asked for another photo of pic" in told.err
+    write(shop / "orders" / "wordy" / "order.yaml", order_text())
+    assert "has no photo" in run(shop, "letter", "wordy", "--photo").ended(2).err
 
 
 def test_the_size_that_is_asked_for_is_enough_and_was_not_sent(shop: Path) -> None:
@@ -218,8 +274,7 @@ def test_the_size_that_is_asked_for_is_enough_and_was_not_sent(shop: Path) -> No
     wide, high = (int(side.replace(",", "")) for side in least.groups())
     assert has.groups() == ("500", "375")
     enough = make.saved(rocks().resize((wide, high)), "JPEG", quality=92)
-    with pytest.raises(AssertionError, match="nothing to ask for"):
-        letter(shop, Kind(lambda: enough, []))
+    assert PLAIN in said(letter(shop, Kind(lambda: enough, [])))  # no check asks for another
 
 
 def test_two_photos_are_asked_for_each_by_its_own_name(shop: Path) -> None:
