@@ -22,7 +22,7 @@ _CUT = 0.8  # how bad it is to have something cut there: as bad as it is good to
 _SHARES = (np.arange(GRID) + 0.5) / GRID
 # What may be a head is wanted below the upper edge: under the tint of skin come neck and hands,
 # above it hair. Nothing counts at the edges, all from 0.5 to 0.9 of the crop's height.
-_WINDOW = np.clip(np.minimum(_SHARES / 0.5, (1 - _SHARES) / 0.1), 0, 1)
+_BELOW, _ABOVE = 0.5, 0.1
 _UPPER = 1 + np.exp(-(((_SHARES - 0.3) / 0.2) ** 2) / 2)  # busy parts count double near 0.3
 _HEADS = 0.1  # what one cell that is surely a head weighs against all that is busy
 # Round a face that was found: hair, ears and chin; then air. Shares of its height and width.
@@ -59,10 +59,11 @@ def _worth(plan: Plan, canvas: FaceName, panel: str, px: Map, py: Map) -> Map:
 
 def seen_cells(
     plan: Plan, canvas: Canvas, slot: Rect, above: Sequence[Placed], pictures: Pictures
-) -> tuple[Map, NDArray[np.bool_]]:
+) -> tuple[Map, NDArray[np.bool_], Map]:
     """How well each of (48, 48) cells of the slot is seen: as `_worth`, less what later layers
-    hide; and whether it is seen at all, and not through letters."""
+    hide; whether it is seen at all, and not through letters; and how much later layers hide."""
     seen, clear = np.zeros((GRID, GRID)), np.zeros((GRID, GRID), bool)
+    covered = np.zeros((GRID, GRID))
     xs = slot.x + (np.arange(GRID) + 0.5) / GRID * slot.width
     ys = slot.y + (np.arange(GRID) + 0.5) / GRID * slot.height
     for part in canvas.parts:
@@ -75,7 +76,20 @@ def seen_cells(
         hidden = hidden_by(above, plan, part.panel, px, py, pictures)
         seen = np.where(here, worth * (1 - hidden), seen)
         clear = np.where(here, (worth > 0) & (hidden < 0.5), clear)
-    return seen, clear
+        covered = np.where(here, hidden, covered)
+    return seen, clear, covered
+
+
+def _for_heads(seen: Map, covered: Map) -> Map:
+    """How good it is to show in each cell what may be a head: nothing where later layers hide it,
+    as if it were cut, and most in the upper half of what they leave free."""
+    free = (covered < 0.5).mean(axis=1) > 0.5  # rows that are mostly free
+    ends = np.flatnonzero(np.diff(np.concatenate([[False], free, [False]]).astype(int)))
+    runs = ends.reshape(-1, 2).tolist()
+    first, last = max(runs, key=lambda run: run[1] - run[0], default=(0, GRID))
+    shares = (np.arange(GRID) + 0.5 - first) / (last - first)
+    window = np.clip(np.minimum(shares / _BELOW, (1 - shares) / _ABOVE), 0, 1)
+    return np.where(covered < 0.5, seen, np.minimum(seen, 0)) * window[:, None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +98,7 @@ class _Sight:
     cell of the slot is seen."""
 
     seen: Map
+    head_seen: Map  # as `seen`, for what may be a head
     clear: NDArray[np.bool_]  # whether anything is seen there
     busy: Map
     heads: Map
@@ -93,12 +108,11 @@ class _Sight:
         """How good it is to show this part (px)."""
         rows = cells_of(_SHARES, crop.y, crop.height, photo.height)
         columns = cells_of(_SHARES, crop.x, crop.width, photo.width)
-        shown = self.busy[np.ix_(rows, columns)] + (
-            _HEADS * _WINDOW[:, None] * self.heads[np.ix_(rows, columns)]
-        )
+        shown = self.busy[np.ix_(rows, columns)] * self.seen
+        shown += _HEADS * self.heads[np.ix_(rows, columns)] * self.head_seen
         part = crop.width * crop.height / (photo.width * photo.height)
         whole = sum(weight * self._whole(face, crop, photo) for face, weight in self.faces)
-        return float((shown * self.seen).sum()) * part + whole
+        return float(shown.sum()) * part + whole
 
     def _whole(self, face: Rect, crop: Rect, photo: Size) -> float:
         """How much of a head is seen, 0 to 1: little, once a part of it is not."""
@@ -152,9 +166,10 @@ def choose_focus(
     photo, aim = facts.size_px, canvas.aim_in(slot)
     faces = _heads(facts, pictures)
     busy = busy_map(facts, pictures) * _UPPER[:, None]
-    seen, clear = seen_cells(plan, canvas, slot, above, pictures)
+    seen, clear, covered = seen_cells(plan, canvas, slot, above, pictures)
     sight = _Sight(
         seen=seen,
+        head_seen=_for_heads(seen, covered),
         clear=clear,
         busy=busy / busy.sum(),
         heads=np.zeros(busy.shape) if faces else heads_map(facts, pictures),

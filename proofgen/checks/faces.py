@@ -14,12 +14,14 @@ from proofgen.errors import ProofgenError
 from proofgen.geometry import Rect
 from proofgen.model import Limits, Placed, PlacedPhoto, PlacedWords
 from proofgen.model.limits import PRACTICE
-from proofgen.photo.faces import find_faces, main_faces, turn_to_stand
+from proofgen.photo.faces import Face, find_faces, main_faces, turn_to_stand
 from proofgen.say import quoted
 from proofgen.say.parts import IN_ZONES
 
 _CURE = "Look at the proof; then move the photo’s focus, or show more of the photo."
 _SIDES = {"left": "left side", "top": "upper edge", "right": "right side", "bottom": "lower edge"}
+_LIPS = 0.85  # of a face's height lie above the lower lip, about; looked at, no source
+_UPRIGHT = 30  # degrees: a face that leans less has its chin at its foot
 _SPOTS = 8  # places looked at across a face, and down
 
 
@@ -35,6 +37,7 @@ _SPOTS = 8  # places looked at across a face, and down
         "cut": "a face would be cut by an edge or a seam",
         "outside": "a face of the photo is not shown at all",
         "behind": "a face would lie behind words or what the design draws",
+        "chin": "no more than a chin would lie there",
         "lying": "the faces of the photo lean to a side, or stand on their heads",
         "none-found": "no face was found in the photo",
         "not-looked": "nobody could look for faces",
@@ -68,6 +71,7 @@ def faces(laid: LaidLayer[PlacedPhoto], limits: Limits) -> Remarks:
         )
     for face in main_faces(found):
         yield from _lost(laid, face.box, limits.face_cut)
+        yield from _covered(laid, face, limits.face_cut)
 
 
 def _lost(laid: LaidLayer[PlacedPhoto], face: Rect, least: float) -> Iterator[Remark]:
@@ -92,12 +96,39 @@ def _lost(laid: LaidLayer[PlacedPhoto], face: Rect, least: float) -> Iterator[Re
         how = "by a seam" if over_seam else f"at the {_SIDES[side]}"
         says = f"What looks like a face in the photo of {name} would be cut {how}."
         yield warn("cut", says, _CURE)
-    if before := _in_front(laid, spot, least):
-        yield warn(
-            "behind",
-            f"What looks like a face in the photo of {name} would lie behind {before}.",
-            "Look at the proof; then move the photo’s focus, or show less of the photo.",
+
+
+def _covered(laid: LaidLayer[PlacedPhoto], face: Face, least: float) -> Iterator[Remark]:
+    """What is drawn over a face; less is said where no more than a chin lies under it."""
+    spot = laid.placed.on_face(face.box)
+    assert spot is not None
+    before = _in_front(laid, spot, least)
+    if not before:
+        return
+    name = quoted(laid.placed.slot)
+    to_the_lips = Rect(spot.x, spot.y, spot.width, spot.height * _LIPS)
+    if abs(face.lean) <= _UPRIGHT and not _in_front(laid, to_the_lips, least):
+        yield note(
+            "chin",
+            f"The chin of what looks like a face in the photo of {name} would lie behind {before}.",
+            f"Look at the proof. {_clear_cure(laid.placed)}",
         )
+        return
+    yield warn(
+        "behind",
+        f"What looks like a face in the photo of {name} would lie behind {before}.",
+        f"Look at the proof. {_clear_cure(laid.placed)}",
+    )
+
+
+def _clear_cure(placed: PlacedPhoto) -> str:
+    """How a face comes clear of what lies over it: the focus helps only a crop that can move."""
+    size, crop = placed.photo and placed.photo.size_px, placed.crop
+    moves = size and crop and max(size.width - crop.width, size.height - crop.height) >= 1
+    what = "Move what lies there (at: in the design)"
+    if moves:
+        return f"{what}, choose another design, or write another focus: for the photo."
+    return f"{what} or choose another design; the whole photo shows, so a focus moves nothing."
 
 
 def _in_front(laid: LaidLayer[PlacedPhoto], spot: Rect, least: float) -> str:

@@ -36,7 +36,7 @@ def best_spot(
     above = layers[next(i for i, one in enumerate(layers) if one is placed) + 1 :]
     try:
         canvas = layout.plan.canvases[placed.face]
-        _, clear = seen_cells(layout.plan, canvas, area, above, pictures)
+        _, clear, _ = seen_cells(layout.plan, canvas, area, above, pictures)
         face = _face_in(area, placed, clear, pictures)
         wanted = _busy_in(area, placed, placed.photo, pictures) if face is None else face
     except ProofgenError:

@@ -6,12 +6,20 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from PIL import Image
+from PIL import Image, ImageDraw
 
 from proofgen.artwork import focus
 from proofgen.artwork.covering import cover_map
 from proofgen.geometry import Rect
-from proofgen.model import ArtLayer, ColourLayer, Layout, PhotoLayer, PhotoUse, PlacedPhoto
+from proofgen.model import (
+    ArtLayer,
+    ColourLayer,
+    Layout,
+    PhotoLayer,
+    PhotoUse,
+    PlacedPhoto,
+    WordsLayer,
+)
 from proofgen.photo.faces import Face
 from proofgen.photo.opening import Pictures
 from proofgen.store import Store
@@ -87,6 +95,23 @@ def test_who_stands_in_front_counts_before_posters_behind(
     assert isinstance(placed, PlacedPhoto) and placed.crop is not None
     shown = placed.crop.overlap(man)
     assert shown == man
+
+
+@pytest.mark.parametrize("found", [True, False])
+def test_a_mouth_is_kept_clear_of_a_name_plate(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, found: bool
+) -> None:
+    head = Rect(350, 330, 180, 240)  # in the upper middle, as tall as 38 mm of the piece
+    image = Image.new("RGB", (900, 1400), WALL)
+    ImageDraw.Draw(image).ellipse((350, 330, 530, 570), fill=(214, 160, 132))
+    file = saved(image, tmp_path / "plain.png")
+    faces = (Face(head, 0.9, 0.0),) if found else None
+    monkeypatch.setattr(focus, "find_faces", lambda facts, pictures: faces)
+    plate = WordsLayer(slot="name", at=mm(5, 50, 80, 40), size_mm=9.0, colour="#123456")
+    placed = laid(COASTER, {"front": (PHOTO, plate)}, photos=use(file)).layers[0]
+    assert isinstance(placed, PlacedPhoto)
+    lies_at = placed.on_face(head)
+    assert lies_at is not None and lies_at.y > 0 and lies_at.bottom < 50
 
 
 def test_clear_parts_of_art_hide_nothing(tmp_path: Path) -> None:

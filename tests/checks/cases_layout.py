@@ -483,7 +483,28 @@ FACES = [
         "behind a name",
         _faces(Rect(1300, 400, 200, 200), above=(words(ink=Rect(95, 40, 40, 6)),)),
         (("warn", "behind"),),
-        ("behind the words of “name”",),
+        (
+            "behind the words of “name”",
+            "Move what lies there (at: in the design) or choose another design; the whole photo",
+        ),
+    ),
+    Case(
+        _F,
+        "only a chin behind a board",
+        _faces(Rect(1300, 400, 200, 200), above=(layer("colour", Rect(95, 51, 40, 30)),)),
+        (("note", "chin"),),
+        ("The chin of what looks like a face in the photo of “photo” would lie behind",),
+    ),
+    Case(
+        _F,
+        "a mouth behind a board, where the crop can move",
+        _faces(
+            Rect(1300, 400, 200, 200),
+            above=(layer("colour", Rect(125, 54, 40, 30)),),
+            rect=Rect(0, 0, 200, 112),
+        ),
+        (("warn", "behind"),),
+        ("what the design draws", "choose another design, or write another focus: for the photo"),
     ),
     Case(
         _F,

@@ -66,6 +66,7 @@ STAYS = {
     "layout/faces:not-looked": _NOT_LOOKED,
     "layout/faces:none-found": _NOT_LOOKED,
     "layout/focus:chosen-anew": "the page shows the part that was chosen, and asks about it",
+    "layout/faces:chin": "the page shows it, and little is lost",
     "layout/focus:chosen": "the page shows the part that was chosen, and asks about it",
 }
 
