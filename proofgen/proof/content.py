@@ -109,7 +109,7 @@ class Work:
     drawings: tuple[Drawing, ...] = ()
     pairs: tuple[Pair, ...] = ()  # one for each face that carries something
     real_sizes: tuple[RealSize, ...] = ()  # likewise
-    sharpness: str = ""  # 'Your photo has 231 pixels for every printed inch: sharp.'
+    sharpness: str = ""  # 'Your photo has 231 pixels for every printed inch: enough …'
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -26,10 +26,11 @@ from proofgen.views.pair import ink_pair
 from proofgen.views.pictures import fitted
 from proofgen.views.spot import REAL_SIZE
 
+# Of the count alone: a smear has enough pixels, too, and a finding says what else there is.
 _SHARP: Mapping[Verdict, str] = {
-    "good": to_say("Your photo has {ppi} pixels for every printed inch: enough for this size."),
-    "soft": to_say("Your photo has {ppi} pixels for every printed inch: it may look soft."),
-    "coarse": to_say("Your photo has {ppi} pixels for every printed inch: it will look coarse."),
+    "good": to_say("Your photo has {ppi} pixels for every printed inch: enough pixels for this size."),
+    "soft": to_say("Your photo has {ppi} pixels for every printed inch: rather few for this size."),
+    "coarse": to_say("Your photo has {ppi} pixels for every printed inch: too few for this size."),
 }
 _THIS_PART = to_say("{side}: this part is {wide} wide and {high} high.")
 VIEW_WIDTH = 640  # px: the picture is the loud thing on the page
@@ -40,7 +41,7 @@ _TURNED: tuple[ViewKind, ...] = ("front", "right", "closure", "back", "left")
 
 
 def sharpness_of(looks: Sequence[Look], design: Design, limits: Limits, tongue: Tongue) -> str:
-    """How sharp the coarsest photo will be, and which of several it is."""
+    """How many pixels the coarsest photo has for its size, and which of several it is."""
     layers = (p for look in looks for p in look.variant.layout.layers)
     every = [(p.ppi, p.slot) for p in layers if isinstance(p, PlacedPhoto) and p.ppi is not None]
     if not every:

@@ -160,7 +160,7 @@ def work(names: tuple[str, ...] = NAMES, number: int = 1) -> Work:
             ),
         ),
         real_sizes=(RealSize(picture=part, width_mm=80, height_mm=45),),
-        sharpness="Your photo has 231 pixels for every printed inch: sharp.",
+        sharpness="Your photo has 231 pixels for every printed inch: enough pixels for this size.",
     )
 
 
