@@ -67,7 +67,9 @@ def faces(laid: LaidLayer[PlacedPhoto], limits: Limits) -> Remarks:
             "lying",
             f"The photo of {name} seems to {lies}: its faces look upright when it is turned by "
             f"{turn}° clockwise.",
-            "Look at the proof. If it is so, turn the photo in a picture program and save it.",
+            "Look at the proof. If it is so, open the photo in any picture program, turn it by "
+            f"{turn}° clockwise, save it as a copy and put the copy in the photo’s place, under "
+            "the same name.",
         )
     for face in main_faces(found):
         yield from _lost(laid, face.box, limits.face_cut)

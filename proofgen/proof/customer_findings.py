@@ -164,8 +164,8 @@ SAYS: Mapping[str, str] = {
     "layout/faces:outside": to_say("A face of your photo lies outside what is shown."),
     "layout/faces:behind": to_say("A face lies behind words, or behind what is drawn over it."),
     "layout/faces:lying": to_say(
-        "Your photo seems to lie on its side or to stand on its head. If that is meant, all is "
-        "well."
+        "Your photo seems to lie on its side or to stand on its head. If that is not meant, tell "
+        "us, and we turn it upright."
     ),
     "layout/base:under": to_say(
         "The lowest part of your photo comes to lie under the can, where nobody sees it."

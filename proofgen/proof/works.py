@@ -28,7 +28,9 @@ from proofgen.views.spot import REAL_SIZE
 
 # Of the count alone: a smear has enough pixels, too, and a finding says what else there is.
 _SHARP: Mapping[Verdict, str] = {
-    "good": to_say("Your photo has {ppi} pixels for every printed inch: enough pixels for this size."),
+    "good": to_say(
+        "Your photo has {ppi} pixels for every printed inch: enough pixels for this size."
+    ),
     "soft": to_say("Your photo has {ppi} pixels for every printed inch: rather few for this size."),
     "coarse": to_say("Your photo has {ppi} pixels for every printed inch: too few for this size."),
 }

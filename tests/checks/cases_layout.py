@@ -524,7 +524,7 @@ FACES = [
         "lying",
         _faces(Rect(1300, 400, 200, 200), lean=85.0),
         (("note", "lying"),),
-        ("lie on its side", "turned by 90° clockwise"),
+        ("lie on its side", "turn it by 90° clockwise, save it as a copy", "the same name"),
     ),
     Case(
         _F,
