@@ -5,10 +5,14 @@ All limits here are calibrated by tests/bench/calibrate_photo.py.
 
 from __future__ import annotations
 
+import math
+
 from proofgen.checks.frame import Remark, Remarks, check, note, skipped, warn
+from proofgen.checks.resolution import LEAST_MM
 from proofgen.checks.subjects import PrintedPhoto, printed_photos
-from proofgen.model import Limits, Sharpness
-from proofgen.say import number, size
+from proofgen.model import FINEST_PPI, Limits, Sharpness
+from proofgen.say import count, number, size
+from proofgen.units import MM_PER_INCH
 
 _NOT_LOOKED_AT = skipped(
     "not-looked-at", "The pixels of this photo were not looked at in this run."
@@ -85,6 +89,7 @@ def blur(photo: PrintedPhoto, limits: Limits) -> Remarks:
             f"{wide(sigma)}",
             sigma,
             limits.blurred_edges,
+            _smaller(photo, seen, limits),
         )
     elif sigma >= limits.soft_edges:
         yield note(
@@ -128,12 +133,21 @@ def _edgeless(seen: Sharpness) -> Remarks:
         yield _nowhere_sharp("no-edge", "it has no clear edge at all", seen.span, _EVEN)
 
 
-def _nowhere_sharp(code: str, how: str, measure: float, limit: float) -> Remark:
+def _smaller(photo: PrintedPhoto, seen: Sharpness, limits: Limits) -> str:
+    """How wide it may be so that its edges are narrow enough; '' where no such size is of use."""
+    if photo.covers or photo.goes_round or not seen.edge_px:
+        return ""
+    # Of fewer pixels than the press has, none is lost before they lie as close as the press’s.
+    at_press = seen.width_px / FINEST_PPI * MM_PER_INCH
+    widest = math.floor(at_press * limits.blurred_edges / seen.edge_px)
+    return f"; or print it at most {count(widest)} mm wide" if widest >= LEAST_MM else ""
+
+
+def _nowhere_sharp(code: str, how: str, measure: float, limit: float, smaller: str = "") -> Remark:
     return warn(
         code,
         f"No part of this photo is sharp: {how}.",
-        "Ask for another photo, or for the original if this one was passed on; or print it "
-        "smaller.",
+        f"Ask for another photo, or for the original if this one was passed on{smaller}.",
         measure=measure,
         limit=limit,
     )

@@ -56,7 +56,7 @@ def faces(laid: LaidLayer[PlacedPhoto], limits: Limits) -> Remarks:
         yield skipped(
             "not-looked",
             f"Nobody looked for faces in the photo of {name}: what finds them is not installed.",
-            "Look at the proof; or install it, as the README says under “Faces in photos”.",
+            "Look at the proof; or install it: proofgen ready says how.",
         )
         return
     if not found:

@@ -81,12 +81,12 @@ def _ways(photo: PrintedPhoto, ppi: float, limits: Limits) -> str:
         face, there = _alone(photo.facts, photo.goes_round)
         if limits.verdict(there) != limits.verdict(ppi):
             ways.append(f"show it on the {face} alone, where it has {at_most(there)} ppi")
-    elif _widest(photo.size.width, ppi, limits.floor_ppi) >= _LEAST_MM:
+    elif _widest(photo.size.width, ppi, limits.floor_ppi) >= LEAST_MM:
         ways.append(_smaller(photo.size.width, ppi, limits))
     return "; or ".join(ways)
 
 
-_LEAST_MM = 10  # narrower than this a photo shows nothing: common practice, no source
+LEAST_MM = 10  # narrower than this a photo shows nothing: common practice, no source
 
 
 def _smaller(width_mm: float, ppi: float, limits: Limits) -> str:
@@ -95,7 +95,7 @@ def _smaller(width_mm: float, ppi: float, limits: Limits) -> str:
     if limits.verdict(ppi) == "soft":
         return f"use it at most {count(enough)} mm wide"
     usable = _widest(width_mm, ppi, limits.floor_ppi)
-    good = f" ({count(enough)} mm for enough pixels)" if enough >= _LEAST_MM else ""
+    good = f" ({count(enough)} mm for enough pixels)" if enough >= LEAST_MM else ""
     return f"use it at most {count(usable)} mm wide{good}"
 
 

@@ -154,7 +154,8 @@ class InkedWords:
 class PrintedPhoto:
     """A photo at the size (mm) and zoom it is printed. `ppi` is None where it was not laid out,
     `measures` where nobody looked at its pixels; `goes_round` is the plan of the blank that it
-    reaches all the way round, whose width is not to be chosen."""
+    reaches all the way round, whose width is not to be chosen; `covers` tells that it leaves
+    nothing of its face bare, so that the piece shows it at this size or not at all."""
 
     facts: PhotoFacts
     size: Size
@@ -162,6 +163,7 @@ class PrintedPhoto:
     ppi: float | None = None
     measures: PhotoMeasures | None = None
     goes_round: Plan | None = None
+    covers: bool = False
 
 
 def _text_digest(text: str) -> str:
@@ -323,6 +325,7 @@ def printed_photos(given: CheckInput) -> Iterator[tuple[Spot, PrintedPhoto]]:
         placed = laid.placed
         assert placed.photo is not None
         key = key_of(placed, given.shop.settings.printer.ppi)
+        canvas = laid.layout.plan.canvases[placed.face]
         yield (
             spot,
             PrintedPhoto(
@@ -331,9 +334,8 @@ def printed_photos(given: CheckInput) -> Iterator[tuple[Spot, PrintedPhoto]]:
                 zoom=placed.zoom,
                 ppi=placed.ppi,
                 measures=given.measures.get(key) if key else None,
-                goes_round=laid.layout.plan
-                if laid.layout.plan.canvases[placed.face].goes_round(placed.rect)
-                else None,
+                goes_round=laid.layout.plan if canvas.goes_round(placed.rect) else None,
+                covers=canvas.covered_by(placed.rect),
             ),
         )
 

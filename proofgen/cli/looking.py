@@ -45,14 +45,18 @@ def orders(given: Orders) -> int:
 
 def ready(given: Ready) -> int:
     """What this machine lacks."""
-    missing = False
-    for part in desk.machine_parts(given.shop):
-        printing.result(f"{'ok     ' if part.there else 'missing'}  {part.name}: {part.says}")
+    parts = desk.machine_parts(given.shop)
+    for part in parts:
+        state = "ok" if part.there else "optional" if part.optional else "missing"
+        printing.result(f"{state:<8}  {part.name}: {part.says}")
         if not part.there:
-            missing = True
-            printing.result(f"         To mend it: {part.cure}")
-    if not missing:
+            way = "To have it" if part.optional else "To mend it"
+            printing.result(f"          {way}: {part.cure}")
+    missing = any(not part.there and not part.optional for part in parts)
+    if all(part.there for part in parts):
         printing.result("This machine has all it needs.")
+    elif not missing:
+        printing.result("This machine has all it must have; what is optional is missing above.")
     return EXIT_MACHINE if missing else EXIT_DONE
 
 

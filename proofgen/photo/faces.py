@@ -51,6 +51,11 @@ def _network() -> Network | None:
     return Network(content) if sha256(content).hexdigest() == _SHA256 else None
 
 
+def faces_can_be_found() -> bool:
+    """Whether what finds faces is installed."""
+    return _network() is not None
+
+
 @dataclass(frozen=True, slots=True)
 class Face:
     """A face: its box from brow to chin, how sure the network is (0 to 1), and by how many degrees

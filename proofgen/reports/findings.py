@@ -21,23 +21,51 @@ _COUNTED = {
 
 
 def terminal(orders: list[OrderFindings], *, colour: bool, verbose: bool) -> str:
-    """All findings as text without a final line break. Passes are only counted unless `verbose`."""
-    parts = [_order(one, colour, verbose) for one in orders]
+    """All findings as text without a final line break, the orders that stand still first. Passes
+    are only counted unless `verbose`, and what was skipped in the same words in several orders is
+    told once."""
+    shared = {} if verbose else _skipped_alike(orders)
+    sorted_orders = sorted(orders, key=lambda one: not blocks(one.findings))
+    parts = [_order(one, colour, verbose, frozenset(shared)) for one in sorted_orders]
+    if shared:
+        told = [line for one in shared.values() for line in _finding(one, colour, verbose)]
+        parts.append("\n".join([coloured("Of several orders:", "1", colour), *told]))
     if any(blocks(one.findings) for one in orders):
         parts.append(_how_to_go_on(orders))
     return "\n\n".join(parts)
 
 
 def _how_to_go_on(orders: list[OrderFindings]) -> str:
-    order = next(one for one in orders if blocks(one.findings))
+    stopped = [one for one in orders if blocks(one.findings)]
     return "\n".join(
         [
             "A stop keeps proof and press shut. Mend it, or let it through with a reason that the",
             "proof shows to the customer:",
-            f"  proofgen check {visible(order.order)} --accept {blocks(order.findings)[0].key} "
-            "--because “…”",
+            *(
+                f"  proofgen check {visible(one.order)} --accept {blocks(one.findings)[0].key} "
+                "--because “…”"
+                for one in stopped
+            ),
         ]
     )
+
+
+def _words(finding: Finding) -> tuple[str, ...]:
+    return (finding.check, finding.code, finding.says, finding.cure)
+
+
+def _skipped_alike(orders: list[OrderFindings]) -> dict[tuple[str, ...], Finding]:
+    """What was skipped in the same words in several orders, once, by these words."""
+    where: dict[tuple[str, ...], list[Finding]] = {}
+    for one in orders:
+        first = {_words(f): f for f in one.findings if f.status == "skipped" and not f.accepted}
+        for words, finding in first.items():
+            where.setdefault(words, []).append(finding)
+    return {
+        words: replace(found[0], where=f"In {plural(len(found), 'order')}")
+        for words, found in where.items()
+        if len(found) > 1
+    }
 
 
 def tally(findings: list[Finding]) -> str:
@@ -67,7 +95,10 @@ def told_once(findings: list[Finding]) -> list[Finding]:
     ]
 
 
-def _order(one: OrderFindings, colour: bool, verbose: bool) -> str:
+def _order(
+    one: OrderFindings, colour: bool, verbose: bool, shared: frozenset[tuple[str, ...]]
+) -> str:
+    """One order; `shared` are the words of what is told once for several."""
     name = visible(one.order)
     title = f"{name}, proof {one.edition}" if one.edition else name
     findings = one.findings if verbose else told_once(one.findings)  # each has a key of its own
@@ -76,9 +107,13 @@ def _order(one: OrderFindings, colour: bool, verbose: bool) -> str:
         one.order, one.edition, why=one.why, told=one.told, since=one.since, indent="  "
     )
     for finding in findings:
-        if verbose or finding.status != "pass":
+        if verbose or (finding.status != "pass" and not _shared(finding, shared)):
             lines += _finding(finding, colour, verbose)
     return "\n".join(lines)
+
+
+def _shared(finding: Finding, shared: frozenset[tuple[str, ...]]) -> bool:
+    return finding.status == "skipped" and _words(finding) in shared
 
 
 def _finding(finding: Finding, colour: bool, verbose: bool) -> list[str]:

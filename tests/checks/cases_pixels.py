@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+from proofgen.geometry import Rect
 from proofgen.model import (
     Frame,
     PhotoMeasures,
@@ -40,6 +41,9 @@ def seen(placed: Placed | None = None, **parts: Any):
     key = key_of(placed, 300.0)
     assert key is not None
     return replace(given(layout(placed)), measures={key: replace(GOOD, **parts)})
+
+
+INSIDE = photo(Rect(20.0, 10.0, 180.0, 80.0))
 
 
 def edges(edge: float | None, across: float | None = 1.0, down: float | None = 1.0, **more: Any):
@@ -124,7 +128,24 @@ BLUR = [
         "the sentence",
         edges(3.0),
         (("warn", "blurred"),),
-        ("at 237 × 100 mm even its sharpest edges are 0.7 mm wide.", "or print it smaller."),
+        (
+            "at 237 × 100 mm even its sharpest edges are 0.7 mm wide.",
+            "or for the original if this one was passed on.",  # no smaller: it covers the wrap
+        ),
+    ),
+    Case(
+        "photo/blur",
+        "beside bare cloth",
+        seen(INSIDE, sharpness=replace(SHARP, edge_px=3.0)),
+        (("warn", "blurred"),),
+        ("or print it at most 110 mm wide.",),
+    ),
+    Case(
+        "photo/blur",
+        "so wide that no size helps",
+        seen(INSIDE, sharpness=replace(SHARP, edge_px=40.0)),
+        (("warn", "blurred"),),
+        ("or for the original if this one was passed on.",),
     ),
 ]
 

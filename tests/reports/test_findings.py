@@ -131,3 +131,25 @@ fenn, proof 2: nothing looked at
     assert "  Not as proof 2: Name was “Marek”, is now “Marec”." in terminal(
         [why], colour=False, verbose=False
     )
+
+
+def test_what_was_skipped_alike_in_several_orders_is_told_once_and_stopped_orders_come_first():
+    skipped = Finding(
+        check="layout/faces", code="not-looked", status="skipped", says="Nobody looked.", line=1
+    )
+    other = Finding(check="a/b", code="c", status="skipped", says="Alone.", line=1)
+    stop = Finding(check="a/b", code="d", status="stop", says="No.", line=1)
+    orders = [
+        OrderFindings(order="ant", edition=0, findings=[skipped, other]),
+        OrderFindings(order="bee", edition=0, findings=[stop, skipped]),
+        OrderFindings(order="cat", edition=0, findings=[stop]),
+    ]
+    told = terminal(orders, colour=False, verbose=False)
+    assert told.count("Nobody looked.") == 1 and told.count("Alone.") == 1
+    assert "In 2 orders" in told
+    assert told.index("bee: ") < told.index("cat: ") < told.index("ant: ")
+    for name in ("bee", "cat"):
+        assert f"proofgen check {name} --accept a/b:d:1 --because" in told
+    assert "check ant" not in told
+    assert terminal(orders, colour=False, verbose=True).count("Nobody looked.") == 2
+    assert "In 1 order" not in terminal(orders[:1], colour=False, verbose=False)
