@@ -27,6 +27,7 @@ NOT_THE_CUSTOMERS = frozenset(
     {
         "blanks.html",
         "catalogue-macros.html",
+        "contact.html",
         "design.html",
         "findings.html",
         "press_drawings.html",
