@@ -13,9 +13,10 @@ from proofgen.photo.opening import MAX_BYTES
 from proofgen.photo.troubles import largest
 from proofgen.pipeline import letters
 from proofgen.pipeline.preflight import Prepared, prepare_all
-from proofgen.proof.customer_findings import ANY_OTHER, WISHES, for_customer, more_pixels, wishes
+from proofgen.proof.customer_findings import for_customer
 from proofgen.proof.photo_letter import AskedPhoto
 from proofgen.proof.photo_letter import photo_letter as photo_letter_of
+from proofgen.proof.wishes import ANY_OTHER, WISHES, more_pixels, wishes
 from proofgen.say.tongue import to_say
 from proofgen.workshop import Workshop
 

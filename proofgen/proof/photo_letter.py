@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from proofgen.geometry import Size
 from proofgen.proof.correspondence import Post
-from proofgen.proof.customer_findings import ITSELF, SMALLER, WITHOUT_BARS
 from proofgen.proof.mails import Letter, Part, points, says
+from proofgen.proof.wishes import ITSELF, SMALLER, WITHOUT_BARS
 from proofgen.say.tongue import Tongue
 
 # A picture of which less is seen has lost more than it shows: common practice, no source.

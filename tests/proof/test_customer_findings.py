@@ -9,13 +9,8 @@ import pytest
 
 from proofgen.checks.listed import CHECKS
 from proofgen.model import Finding, PhotoFacts
-from proofgen.proof.customer_findings import (
-    SAYS,
-    WISHES,
-    CustomerFinding,
-    for_customer,
-    wishes,
-)
+from proofgen.proof.customer_findings import SAYS, CustomerFinding, for_customer
+from proofgen.proof.wishes import WISHES, wishes
 from proofgen.say.tongue import Tongue
 
 _NOT_LOOKED = "a check that could not look says so to the maker, who looks by eye"
