@@ -94,6 +94,7 @@ UNMOVED = {
     "PlacedPhoto.ppi": _TOLD,
     "PlacedPhoto.join": _TOLD,
     "PlacedPhoto.under": _TOLD,
+    "Closure.on": "which side the strips are on is said on the ticket; nothing is placed by it",
     "PlacedWords.font_file": "the font's digest is in the document; its path is nobody's business",
     "PlacedWords.size_asked_mm": _RUNS,
     "PlacedWords.letter_mm": _RUNS,

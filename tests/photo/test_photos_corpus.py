@@ -47,7 +47,7 @@ def test_pillows_own_test_pictures(tmp_path, monkeypatch):
     monkeypatch.chdir(work)
     monkeypatch.setenv("TMPDIR", str(work))
     monkeypatch.setattr(tempfile, "tempdir", None)
-    monkeypatch.setattr(worker, "SECONDS", 15.0)
+    monkeypatch.setattr(worker, "SECONDS", 15)
     before = _listing(pictures)
     codes, lost, slow = Counter(), [], []
     with Pictures(Store(store)) as opened:

@@ -10,7 +10,7 @@ from typing import Any
 from urllib.parse import parse_qs, urlsplit
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 
 from proofgen.render import Theme, carried
 from proofgen.signoff.blocks import read_blocks
@@ -151,7 +151,7 @@ def test_a_long_answer_is_copied_by_the_tap_that_opens_the_mail(
     assert page.is_visible("#slip-long")
     page.evaluate("document.querySelector('#slip-mail').removeAttribute('href')")  # opens nothing
     page.click("#slip-mail")
-    page.wait_for_function("document.querySelector('#slip-note').textContent.startsWith('Copied')")
+    expect(page.locator("#slip-note")).to_contain_text(re.compile("^Copied"))
     assert page.evaluate("navigator.clipboard.readText()") == slip
     assert payload_of(page)["note"] == story
 
@@ -172,7 +172,7 @@ def test_the_slip_can_be_copied(visit: Callable[..., Page]) -> None:
     filled(page)
     slip_of(page)
     page.click("#slip-copy")
-    page.wait_for_function("document.querySelector('#slip-note').textContent.startsWith('Copied')")
+    expect(page.locator("#slip-note")).to_contain_text(re.compile("^Copied"))
     assert page.evaluate("navigator.clipboard.readText()") == page.input_value("#slip-text")
 
 
