@@ -89,7 +89,7 @@ def test_every_picture_shows(visit: Callable[..., Page]) -> None:
     for name in ("index.html", "designs/quay-photo.html"):
         page = visit(name)
         page.evaluate("document.querySelectorAll('img').forEach((i) => { i.loading = 'eager'; })")
-        page.wait_for_function("[...document.images].every((i) => i.complete && i.naturalWidth)")
+        page.evaluate("Promise.all([...document.images].map((i) => i.decode()))")
         assert page.locator("img").count() >= 4
 
 

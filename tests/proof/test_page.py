@@ -59,7 +59,7 @@ def test_hostile_words_stay_inert(
 def test_every_picture_shows(visit: Visit) -> None:
     page = visit()
     page.evaluate("document.querySelectorAll('img').forEach((i) => { i.loading = 'eager'; })")
-    page.wait_for_function("[...document.images].every((i) => i.complete && i.naturalWidth > 0)")
+    page.evaluate("Promise.all([...document.images].map((i) => i.decode()))")
     assert page.locator("svg image").count() == 2
 
 
