@@ -85,7 +85,8 @@ def numbered_sheets(
             last[order] = last.get(order, 0) + 1
         plans.append(replace(sheet, numbers=tuple((o, last[o], 0) for o in sheet.orders)))
     plans = [replace(p, numbers=tuple((o, n, last[o]) for o, n, _ in p.numbers)) for p in plans]
-    return sorted(plans, key=lambda plan: plan.setting)
+    # By order and number, so that sheets laid anew and laid again lie in the same order.
+    return sorted(plans, key=lambda plan: (plan.setting, sorted(plan.numbers)))
 
 
 def _as_it_was(

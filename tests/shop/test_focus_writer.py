@@ -63,9 +63,9 @@ def order(folder: Path, text: str) -> Order:
 def test_only_the_focus_is_written(tmp_path: Path, form: str, end: str) -> None:
     before, after = ((HEAD + part + TAIL).replace("\n", end) for part in FORMS[form])
     made = order(tmp_path, "\ufeff" + before)
-    assert write_focuses(made, {AT: FOCUS}) == [AT]
+    assert write_focuses(made, {AT: FOCUS}, {}) == [AT]
     assert (tmp_path / "order.yaml").read_bytes().decode() == "\ufeff" + after
-    assert write_focuses(made, {AT: (0.1, 0.1)}) == []
+    assert write_focuses(made, {AT: (0.1, 0.1)}, {}) == []
 
 
 @pytest.mark.parametrize(
@@ -80,13 +80,13 @@ def test_only_the_focus_is_written(tmp_path: Path, form: str, end: str) -> None:
 )
 def test_what_the_maker_changed_meanwhile_stays(tmp_path: Path, photos: str) -> None:
     made = order(tmp_path, HEAD + photos + "\n")
-    assert write_focuses(made, {AT: FOCUS, PhotoAt(2, "photo"): FOCUS}) == []
+    assert write_focuses(made, {AT: FOCUS, PhotoAt(2, "photo"): FOCUS}, {}) == []
     assert (tmp_path / "order.yaml").read_text("utf-8") == HEAD + photos + "\n"
 
 
 def test_two_photos_are_written_at_once(tmp_path: Path) -> None:
     made = order(tmp_path, HEAD + "photos: {photo: a.jpg, other: {file: b.jpg}}\n")
-    assert write_focuses(made, {AT: FOCUS, PhotoAt(1, "other"): (0, 1)}) != []
+    assert write_focuses(made, {AT: FOCUS, PhotoAt(1, "other"): (0, 1)}, {}) != []
     assert (tmp_path / "order.yaml").read_text("utf-8") == (
         HEAD + 'photos: {photo: {file: "a.jpg", focus: [0.5, 0.3825]}, '
         "other: {file: b.jpg, focus: [0, 1]}}\n"
@@ -97,5 +97,5 @@ def test_a_file_that_would_read_otherwise_stays_as_it_is(tmp_path: Path) -> None
     text = HEAD + "photos:\n    ? photo\n    : file: a.jpg\n      ? focus\n      : auto\n"
     made = order(tmp_path, text)
     with pytest.raises(ShopError, match="as it is written"):
-        write_focuses(made, {AT: FOCUS})
+        write_focuses(made, {AT: FOCUS}, {})
     assert (tmp_path / "order.yaml").read_text("utf-8") == text

@@ -33,10 +33,10 @@ class Laid:
         return self.y + self.height
 
 
-def page_mm(file: Path) -> tuple[float, float]:
-    """The paper: the MediaBox of the only page."""
+def page_mm(file: Path, number: int = 1) -> tuple[float, float]:
+    """The paper: the MediaBox of a page, counted from 1."""
     with pikepdf.open(file) as pdf:
-        (page,) = pdf.pages
+        page = pdf.pages[number - 1]
         left, low, right, top = (float(edge) for edge in page.MediaBox)
         return (right - left) * MM, (top - low) * MM
 
@@ -47,11 +47,11 @@ def text_of(file: Path) -> str:
     ).stdout
 
 
-def pictures_on(file: Path, scratch: Path) -> list[Laid]:
+def pictures_on(file: Path, scratch: Path, number: int = 1) -> list[Laid]:
     """Every picture the page paints, its pixels as `pdfimages` gives them back."""
     pixels = _by_object(file, scratch)
     with pikepdf.open(file) as pdf:
-        (page,) = pdf.pages
+        page = pdf.pages[number - 1]
         high = float(page.MediaBox[3]) - float(page.MediaBox[1])
         laid = []
         for name, matrix in _painted(page):

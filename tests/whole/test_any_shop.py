@@ -286,9 +286,9 @@ def test_the_sheets_carry_the_signed_pixels_where_they_say(ran: Ran, tmp_path: P
     seen = []
     for sheet in ran.press["sheets"]:
         file = ran.folder / "workroom" / "press" / sheet["file"]
-        page = papers.page_mm(file)
+        page = papers.page_mm(file, sheet["page"])
         assert page == pytest.approx((sheet["width_mm"], sheet["height_mm"]), abs=0.01)
-        laid = papers.pictures_on(file, tmp_path)
+        laid = papers.pictures_on(file, tmp_path, sheet["page"])
         assert len(laid) == len(sheet["pieces"])
         for piece in sheet["pieces"]:
             picture = lies_as_it_says(ran, piece, laid)

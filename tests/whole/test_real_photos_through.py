@@ -147,7 +147,7 @@ def test_all_of_them_are_on_the_sheets(shop: Shop, tmp_path: Path) -> None:
     assert len(wanted) == len(LARGE) + 8
     for sheet in shop.press["sheets"]:
         file = shop.folder / "workroom" / "press" / sheet["file"]
-        found = {one.pixels.tobytes() for one in papers.pictures_on(file, tmp_path)}
+        found = {one.pixels.tobytes() for one in papers.pictures_on(file, tmp_path, sheet["page"])}
         for piece in sheet["pieces"]:
             flat = wanted.pop((piece["order"], piece["raster"]))[:, ::-1]
             flat = np.rot90(flat, -1) if piece["turned"] else flat

@@ -117,7 +117,7 @@ def test_by_telephone_screen_from_proof_to_sheet_and_one_letter(
     assert "how lovely" in command(shop, "answer", BY_PHONE, "--read").out
     assert state_of(shop, BY_PHONE)["state"] == "signed"
     document = command(shop, "press", BY_PHONE, "--json").document
-    made = [sheet["file"] for sheet in document["sheets"]] + document["tickets"]
+    made = [*{sheet["file"] for sheet in document["sheets"]}, *document["tickets"]]
     assert sorted(made) == sheets_of(shop, BY_PHONE)
     assert f"{BY_PHONE}-ticket.pdf" in made and len(made) >= 2
     before = {name: (shop / "workroom" / "press" / name).read_bytes() for name in made}
