@@ -87,7 +87,13 @@ def enlarged(photo: PrintedPhoto, _: Limits) -> Remarks:
             f"If it was passed on, ask for the original; else {look}.",
             measure=made.measure,
         )
-    elif made.kind == "repeated":
+    else:
+        yield from _sure(made, cure)
+
+
+def _sure(made: traces.Enlarging, cure: str) -> Remarks:
+    """Plain traces, with no compression over them."""
+    if made.kind == "repeated":
         yield warn(
             "repeated",
             "Rows and columns of this photo repeat: somebody made it larger, about "
