@@ -3,9 +3,10 @@
 from proofgen.render.at_scale import AtRealSize
 from proofgen.render.pdf import html_to_pdf, pdf_ready
 from proofgen.render.shipped import carried
-from proofgen.render.theme import Theme, theme_names
+from proofgen.render.theme import OWN, Theme, theme_names
 
 __all__ = [
+    "OWN",
     "AtRealSize",
     "Theme",
     "carried",

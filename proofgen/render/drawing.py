@@ -10,32 +10,32 @@ from typing import TypedDict, Unpack, assert_never
 
 from proofgen.geometry import Plan, Rect, Size, Zone, ZoneKind
 from proofgen.render.callouts import LINE, Callout, placed_callouts
+from proofgen.render.look import USUAL_STROKES, Strokes
 from proofgen.say.parts import ON_DRAWINGS
 
-_STROKE = 1.4
-_ON_PICTURE = "#1d2733"  # over a photo the ink cannot follow the page
-_PALE = "#ffffff"
+_DASHES_PX = 1.4  # the line that these dashes are drawn for
 _LONG = "13 6"
 _SHORT = "4.5 4"
 
 
 @dataclass(frozen=True, slots=True)
 class _Pen:
-    """How lines are drawn: `mm` None for 1.4 px whatever the size, else so many mm thick (print
+    """How lines are drawn: `mm` None for `px` whatever the size, else so many mm thick (print
     engines that do not know non-scaling strokes). `ink` is a colour or currentColor; `heavy` times
     as thick as others draw the same."""
 
     ink: str
     mm: float | None = None
     heavy: float = 1.0
+    px: float = USUAL_STROKES.px
 
     def path(
         self, data: str, *, dash: str = "", weight: float = 1.0, round_ends: bool = False
     ) -> str:
-        stroke = self.heavy * weight * (_STROKE if self.mm is None else self.mm)
+        stroke = self.heavy * weight * (self.px if self.mm is None else self.mm)
         marks = f' stroke="{self.ink}" stroke-width="{_n(stroke)}"'
         if dash:
-            k = 1.0 if self.mm is None else self.mm / _STROKE
+            k = 1.0 if self.mm is None else self.mm / _DASHES_PX
             marks += f' stroke-dasharray="{" ".join(_n(float(d) * k) for d in dash.split())}"'
         if round_ends:
             marks += ' stroke-linecap="round"'
@@ -50,16 +50,17 @@ class _Pens:
 
     beside: _Pen
     on_picture: bool
+    strokes: Strokes
 
     @property
     def inside(self) -> _Pen:
-        return replace(self.beside, ink=_ON_PICTURE) if self.on_picture else self.beside
+        return replace(self.beside, ink=self.strokes.on_picture) if self.on_picture else self.beside
 
     @property
     def under(self) -> _Pen:
         """For the pale lines under those that would be lost on a photo. A pale ground under them
         would hide pale words."""
-        return replace(self.beside, ink=_PALE, heavy=2.0)
+        return replace(self.beside, ink=self.strokes.under, heavy=2.0)
 
     def halo(self, data: str) -> str:
         """A pale line under one on a photo; without one, nothing."""
@@ -266,8 +267,8 @@ class Look(TypedDict, total=False):
     """How a blank is drawn, beside what it is.
 
     `picture_href` is laid under the marks (a picture of the panel without bleed); `labels` replace
-    some of ON_DRAWINGS; `prefix` keeps ids apart on one page; `line_mm` draws lines so thick
-    instead of 1.4 px; `letter_mm` is the size of type (else in proportion to the panel).
+    some of ON_DRAWINGS; `prefix` keeps ids apart on one page; `strokes` are a theme's; `line_mm`
+    draws lines so thick instead; `letter_mm` is the size of type (else in proportion to the panel).
     """
 
     picture_href: str | None
@@ -275,6 +276,7 @@ class Look(TypedDict, total=False):
     prefix: str
     line_mm: float | None
     letter_mm: float | None
+    strokes: Strokes
 
 
 def blank_svg(plan: Plan, panel: str, *, title: str, desc: str, **look: Unpack[Look]) -> str:
@@ -303,7 +305,9 @@ def blank_marks(plan: Plan, panel: str, **look: Unpack[Look]) -> tuple[str, Rect
     whole = size.rect
     letter = look.get("letter_mm") or (size.width + size.height) / 52
     callouts, view = placed_callouts(_callouts(plan, panel, words), whole, letter)
-    pens = _Pens(_Pen("currentColor", look.get("line_mm")), on_picture=bool(picture))
+    strokes = look.get("strokes", USUAL_STROKES)
+    pen = _Pen("currentColor", look.get("line_mm"), px=strokes.px)
+    pens = _Pens(pen, on_picture=bool(picture), strokes=strokes)
     edge = outline(whole, plan.shape, plan.corner)
     parts = []
     if picture:

@@ -7,7 +7,8 @@ import logging
 import mimetypes
 import re
 import sys
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 from urllib.parse import unquote
 
@@ -120,27 +121,55 @@ def _set(html: str, files: Mapping[str, bytes]) -> tuple[Document, list[float]]:
     return document, [_fullness(sheet) for sheet in document.pages]
 
 
-def _fullest(ways: Iterable[Way], files: Mapping[str, bytes]) -> Document:
-    """The first way to set a page that leaves no sheet less than well filled. Where none does, the
+@dataclass(frozen=True, slots=True)
+class _Try:
+    """A page as one way sets it, and how far down each sheet it reaches."""
+
+    way: Way
+    document: Document
+    full: list[float]
+
+    @property
+    def fills(self) -> bool:
+        return min(self.full) >= _WELL_FILLED
+
+    @property
+    def last_alone(self) -> bool:
+        """Whether at most the last sheet is bare."""
+        return min(self.full[:-1], default=1.0) >= _WELL_FILLED
+
+    @property
+    def near(self) -> tuple[bool, float]:
+        return self.last_alone, self.full[-1] if self.last_alone else min(self.full)
+
+
+def _fullest(ways: Sequence[Way], files: Mapping[str, bytes]) -> Document:
+    """The first way to set a page, if it leaves no sheet less than well filled; else the first of
+    the others that does. The last of these is tried before them: mostly none between does where it
+    does not, and to set a page takes longer than anything else of a proof. Where none does, the
     one that comes nearest, its end made longer where its last sheet alone is bare."""
-    tried: list[tuple[float, Way, Document]] = []
-    for way in ways:
-        document, full = _set(way(0.0), files)
-        if min(full) >= _WELL_FILLED:
-            return document
-        alone = min(full[:-1], default=1.0) >= _WELL_FILLED
-        tried.append((full[-1] + 1 if alone else min(full), way, document))
-    nearest, way, document = max(tried, key=lambda one: one[0])
-    if nearest < 1:
-        return document
-    missing = (_FILLED_UP - (nearest - 1)) * document.pages[-1].height * _PX
-    return _set(way(missing), files)[0]
+    tries = [_Try(ways[0], *_set(ways[0](0.0), files))]
+    if tries[0].fills:
+        return tries[0].document
+    fits: Document | None = None
+    for way in reversed(ways[1:]):
+        tries.append(_Try(way, *_set(way(0.0), files)))
+        if not tries[-1].fills:
+            break
+        fits = tries[-1].document
+    if fits is not None:
+        return fits
+    nearest = max(tries, key=lambda one: one.near)
+    if not nearest.last_alone:
+        return nearest.document
+    missing = (_FILLED_UP - nearest.full[-1]) * nearest.document.pages[-1].height * _PX
+    return _set(nearest.way(missing), files)[0]
 
 
 def html_to_pdf(html: str | Sequence[Way], files: Mapping[str, bytes], *, page_title: str) -> bytes:
-    """The page as a tagged PDF, the same bytes for the same page. Of several ways to set it the
-    first is taken that leaves no sheet half bare; each makes the HTML with its end so many mm
-    longer.
+    """The page as a tagged PDF, the same bytes for the same page. Of several ways to set it,
+    as wished and then smaller and smaller, the first is taken that leaves no sheet half bare; each
+    makes the HTML with its end so many mm longer.
 
     `files` are the pictures by the names the page uses; fonts are `fonts/NAME` of render.fonts.
     Sizes in the page's own units. Errors: MachineError if this machine lacks Pango, ProofgenError

@@ -5,22 +5,38 @@ from __future__ import annotations
 import base64
 import functools
 import hashlib
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
-from typing import TypedDict
 
-import yaml
-from jinja2 import BaseLoader, Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup
 
 from proofgen.errors import ShopError
+from proofgen.render.compiled import Compiled
 from proofgen.render.house_text import safe_markdown
+from proofgen.render.layers import LayeredEnvironment, Layers, fault_in
+from proofgen.render.look import (
+    DRAWN_IN,
+    FACTS,
+    Look,
+    Medium,
+    in_season,
+    read_look,
+    style_of,
+    written_out,
+)
 from proofgen.render.shipped import carried
+from proofgen.render.webfonts import Face, faces_of
 from proofgen.say.safe import for_letter, for_page
 from proofgen.say.tongue import Tongue
+from proofgen.store import Store
 
+# Where a page has the theme's typefaces from: "none" (those of the reader's device), "inside" (in
+# its style), else the way to their folder, "" beside it.
+Fonts = str
 # What a page may load: its own pictures, and the very style and script that stand in it.
 _POLICY = {
     "default-src": "'none'",
@@ -42,66 +58,108 @@ def _inline(text: str, tag: str) -> Markup:
     return Markup(text)
 
 
+_BASE = "base"  # what every theme stands on
+
+
 def theme_names() -> list[str]:
     """The names of the themes that ship."""
-    return sorted(p.parent.name for p in carried("themes").glob("*/theme.yaml"))
+    found = (p.parent.name for p in carried("themes").glob(f"*/{FACTS}"))
+    return sorted(name for name in found if name != _BASE)
 
 
-class _Facts(TypedDict, total=False):
-    """A theme.yaml: the ground of pictures in the round ('#rrggbb'), and the theme that it stands
-    on."""
+@functools.cache
+def _shipped(name: str) -> Look:
+    below = None if name == _BASE else _shipped(_BASE)
+    return read_look(carried("themes") / name / FACTS, f"themes/{name}/{FACTS}", below)
 
-    plate: str
-    based_on: str
+
+@contextmanager
+def _told(own: Path | None) -> Iterator[None]:
+    """What goes wrong in a shop's own templates is told with file and line; what goes wrong in
+    ours is a fault of ours and comes as it is."""
+    try:
+        yield
+    except Exception as error:
+        if own is None or not (place := fault_in(error, own)):
+            raise
+        raise ShopError(
+            f"this template cannot be used ({' '.join(str(error).split())[:200] or 'no reason'})",
+            "mend the line, or take the file away; what a template may use stands in "
+            "DEVELOPERS.md, “Themes”",
+            place,
+        ) from error
+
+
+OWN = "theme"  # the folder of a shop that goes over the theme it chose
+
+
+def _look_of(name: str, own: Path | None) -> Look:
+    known = theme_names()
+    if name not in known:
+        raise ShopError(f"there is no theme “{name}”", f"choose one of: {', '.join(known)}")
+    if own is None or not (own / FACTS).exists():
+        return _shipped(name)
+    return read_look(own / FACTS, f"{own.name}/{FACTS}", _shipped(name))
 
 
 class Theme:
-    """One theme for one shop's language and currency.
+    """One theme for one shop's language and currency, in three layers: the shop's own folder, the
+    theme's, and the one that all themes stand on. Of a file the first layer that has it counts; a
+    template may extend the next of its name (`below/NAME`) and change some of its blocks.
 
-    A theme may stand on another (`based_on:`): what it lacks is taken from there. Errors: ShopError
-    for a name that no theme has.
+    `own` is the shop's folder `theme`, which may lack anything or be absent; `kept` remembers what
+    takes long; `wordmark` is the shop's name as a safe drawing. Errors: ShopError for
+    a name that no theme has and for a fault in a theme.yaml, with its line.
     """
 
-    def __init__(self, name: str, language: str = "en", currency: str = "EUR") -> None:
-        self.name, self.currency = name, currency
-        self._folders: list[Path] = []
-        self._facts = self._read(name)
+    def __init__(
+        self,
+        name: str,
+        language: str = "en",
+        currency: str = "EUR",
+        own: Path | None = None,
+        kept: Store | None = None,
+        wordmark: str = "",
+    ) -> None:
+        self.name, self.currency, self._kept = name, currency, kept
+        self._wordmark = Markup(wordmark)
+        self._own = own if own and own.is_dir() else None
+        self.look = _look_of(name, self._own)
+        self._folders = [carried("themes") / name, carried("themes") / _BASE]
+        if self._own:
+            self._folders.insert(0, self._own)
         self.tongue = Tongue.of(language)  # sentences, dates and numbers follow it
         self.language = self.tongue.tag
-        places = [folder / "templates" for folder in self._folders]
-        self._pages = self._environment(FileSystemLoader(places))
+        self._pages = self._environment(self._folders)
 
     @property
     def plate(self) -> str:
-        """The ground, '#rrggbb', that pictures in the round stand on: the theme's paper by day, a
-        plate of that colour by night and on white paper."""
-        return self._facts.get("plate", "#ffffff")
+        """The ground, '#rrggbb', that pictures in the round stand on, by day and by night, where
+        somebody judges their colours."""
+        return self.look.plate
 
-    def _read(self, name: str) -> _Facts:
-        known = theme_names()
-        if name not in known:
-            raise ShopError(f"there is no theme “{name}”", f"choose one of: {', '.join(known)}")
-        folder = carried("themes") / name
-        facts: _Facts = yaml.safe_load((folder / "theme.yaml").read_text("utf-8"))
-        self._folders.append(folder)
-        if below := facts.get("based_on"):
-            facts = {**self._read(below), **facts}
-        return facts
+    @functools.cached_property
+    def _sheets(self) -> Environment:
+        """The templates of what goes under the press, which no theme changes."""
+        return self._environment(self._folders[-1:])
 
-    def _environment(self, loader: BaseLoader) -> Environment:
-        environment = Environment(
-            loader=loader,
+    def _environment(self, folders: Sequence[Path]) -> Environment:
+        environment = LayeredEnvironment(
+            loader=Layers([folder / "templates" for folder in folders]),
             autoescape=True,
             undefined=StrictUndefined,
             trim_blocks=True,
             lstrip_blocks=True,
             keep_trailing_newline=True,
             finalize=for_page,
+            bytecode_cache=Compiled(self.name, self.language, self.currency),
             extensions=["jinja2.ext.i18n"],
         )
         environment.install_gettext_callables(  # type: ignore[attr-defined]
             self.tongue.message, self.tongue.messages, newstyle=True
         )
+        environment.globals["wordmark"] = self._wordmark
+        environment.globals["drawn_in"] = DRAWN_IN
         environment.filters.update(
             date=self.date,
             day=self.tongue.day,
@@ -114,13 +172,31 @@ class Theme:
         return environment
 
     @functools.cached_property
+    def faces(self) -> tuple[Face, ...]:
+        """The theme's typefaces for pages."""
+        return tuple(faces_of(self.look, self._kept))
+
+    @property
+    def font_files(self) -> dict[str, bytes]:
+        """The files of these, by the names that pages know them by."""
+        return {face.name: face.content for face in self.faces}
+
+    def check(self) -> None:
+        """ShopError for the first of the shop's own templates that cannot be understood."""
+        if self._own:
+            for path in sorted(self._own.glob("templates/**/*.html")):
+                name = path.relative_to(self._own / "templates").as_posix()
+                with _told(self._own):
+                    self._pages.get_template(name)
+
+    @functools.cached_property
     def digest(self) -> str:
         """SHA-256 over every file of the theme, hex: changes when a page might."""
         total = hashlib.sha256(self.language.encode() + self.currency.encode())
         for folder in self._folders:
             for path in sorted(p for p in folder.rglob("*") if p.is_file()):
                 total.update(path.read_bytes())
-        total.update(self.tongue.catalogue)
+        total.update(self.tongue.catalogue + self._wordmark.encode())
         return total.hexdigest()
 
     def date(self, day: date, long: bool = True) -> str:
@@ -135,47 +211,67 @@ class Theme:
         """A length in mm."""
         return self.tongue.mm(value, places)
 
-    def _file(self, name: str) -> Path:
-        """A file of the theme, or of the theme it stands on."""
-        for folder in self._folders:
-            if (folder / name).is_file():
-                return folder / name
-        raise FileNotFoundError(f"theme {self.name} has no {name}")
+    def _styles(self, names: Sequence[str], medium: Medium) -> str:
+        """Sheets of all layers: the theme's own stand after those that they go over."""
+        folders = self._folders[-1:] if medium == "sheet" else reversed(self._folders)
+        texts = [
+            file.read_text("utf-8").strip()
+            for folder in folders
+            for name in names
+            if (file := folder / f"{name}.css").is_file()
+        ]
+        return "\n".join(texts) + "\n"
 
-    def _text(self, names: Sequence[str], ending: str) -> str:
-        """Files of the theme, one after the other."""
-        texts = (self._file(name + ending).read_text("utf-8").strip() for name in names)
+    def _scripts(self, names: Sequence[str]) -> str:
+        """Scripts, which are the same in every theme: an answer hangs on them."""
+        texts = ((self._folders[-1] / f"{n}.js").read_text("utf-8").strip() for n in names)
         return "\n".join(texts) + "\n"
 
     def render(
         self,
         template: str,
         *,
+        medium: Medium = "page",
         styles: Sequence[str] = ("base",),
         own_style: str = "",
         scripts: Sequence[str] = (),
         private: bool = False,
         allow: Mapping[str, str] | None = None,
+        fonts: Fonts = "none",
+        season_colour: str = "",
         **context: object,
     ) -> str:
         """A page from a template that extends `page.html` (or, for a PDF, `sheet.html`).
 
-        `own_style` is style of this one page, after the sheets `styles`. `private` keeps it out of
-        search engines. `allow` adds to the policy of what the page may load, for example
-        {"img-src": "blob:"}.
+        `medium` says what stands before its style: the theme's tokens, on paper its typefaces as
+        well, nothing on what goes under the press. `own_style` is style of this one page, after the
+        sheets `styles`. `private` keeps it out of search engines. `allow` adds to the policy of
+        what the page may load, for example {"img-src": "blob:"}. `fonts` is the folder of the
+        theme's typefaces, seen from the page. `season_colour`, '#rrggbb', goes over the
+        theme's.
         """
-        style = self._text(styles, ".css") + own_style
-        script = self._text(scripts, ".js") if scripts else ""
-        return self._pages.get_template(template).render(
-            style=_inline(style, "style"),
-            script=_inline(script, "script"),
-            policy=_policy(style, script, allow or {}),
-            private=private,
-            language=self.language,
-            runs=self.tongue.runs,
-            theme=self.name,
-            **context,
-        )
+        faces = self.faces if medium == "page" and fonts != "none" else ()
+        folder = None if fonts == "inside" else fonts
+        allowed = {"font-src": "data:" if fonts == "inside" else "'self'"} if faces else {}
+        style = "".join(f"{face.rule(folder)}\n" for face in faces)
+        look = in_season(self.look, season_colour)
+        style += style_of(look, medium) + self._styles(styles, medium) + own_style
+        if medium == "mail":
+            style = written_out(style, look)
+        script = self._scripts(scripts) if scripts else ""
+        pages = self._sheets if medium == "sheet" else self._pages
+        with _told(self._own):
+            return pages.get_template(template).render(
+                style=_inline(style, "style"),
+                script=_inline(script, "script"),
+                policy=_policy(style, script, {**allowed, **(allow or {})}),
+                private=private,
+                language=self.language,
+                runs=self.tongue.runs,
+                theme=self.name,
+                look=look,
+                **context,
+            )
 
 
 def _policy(style: str, script: str, allow: Mapping[str, str]) -> str:

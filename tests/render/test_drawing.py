@@ -92,7 +92,11 @@ def test_every_line_keeps_its_thickness() -> None:
     ("plan", "panel", "said"),
     [
         (WRAP, "round", {"Edge of the cloth", "Hidden where it closes", "Middle of the front"}),
-        (FOLD, "front and back", {"Edge of the cloth", "Inside the seam", "Fold", "Under the can"}),
+        (
+            FOLD,
+            "front and back",
+            {"Edge of the cloth", "Inside the seam", "Fold at the bottom", "Under the can"},
+        ),
         (SEWN, "back", {"Edge of the cloth", "No ink reaches here"}),
         (ROUND, "front", {"Edge of the cloth", "Words and faces stay inside this line"}),
     ],

@@ -151,6 +151,7 @@ def made(plan: Plan, *papers: Sheet, scale: tuple[float, float] = (1, 1)) -> Tru
 def pdf_of(drawn: TrueSize) -> list[list[Drawn]]:
     page = Theme("quay").render(
         "true-size.html",
+        medium="sheet",
         styles=("press", "true-size"),
         own_style=drawn.style(),
         title="A blank",
@@ -279,6 +280,7 @@ def test_words_are_ours_and_escaped() -> None:
     drawn = made(SEWN, A4)
     page: Any = Theme("quay").render(
         "true-size.html",
+        medium="sheet",
         styles=("press", "true-size"),
         own_style=drawn.style(),
         title="<b>Fish & chips</b>",

@@ -1,0 +1,69 @@
+"""Templates of a theme in layers: a shop's own before the chosen theme's before the base's."""
+
+from __future__ import annotations
+
+import re
+import traceback
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from jinja2 import BaseLoader, Environment, TemplateNotFound, TemplateSyntaxError
+from jinja2.loaders import split_template_path
+from jinja2.sandbox import SandboxedEnvironment
+
+from proofgen.errors import Place
+
+BELOW = "below/"
+_LEVEL = re.compile(r"(\d+):(.+)")
+
+
+class Layers(BaseLoader):
+    """Folders of templates, the first that has one counts. `below/NAME` in a template is the next
+    one of that name under it."""
+
+    def __init__(self, folders: Sequence[Path]) -> None:
+        self.folders = tuple(folders)
+
+    def _found(self, name: str) -> tuple[int, Path]:
+        levelled = _LEVEL.fullmatch(name)
+        first, rest = (int(levelled[1]), levelled[2]) if levelled else (0, name)
+        parts = split_template_path(rest)
+        for level, folder in enumerate(self.folders[first:], first):
+            path = folder.joinpath(*parts)
+            if path.is_file():
+                return level, path
+        raise TemplateNotFound(rest)
+
+    def get_source(
+        self, environment: Environment, template: str
+    ) -> tuple[str, str, Callable[[], bool]]:
+        _, path = self._found(template)
+        return path.read_text("utf-8"), str(path), lambda: True
+
+    def under(self, name: str, asking: str) -> str:
+        """What `below/NAME` means in the template `asking`."""
+        level, _ = self._found(asking)
+        return f"{level + 1}:{name}"
+
+
+class LayeredEnvironment(SandboxedEnvironment):
+    """Jinja that knows `below/`. A shop's own templates say what a page looks like; the sandbox
+    keeps them from doing anything else."""
+
+    def join_path(self, template: str, parent: str) -> str:
+        if template.startswith(BELOW) and isinstance(self.loader, Layers):
+            return self.loader.under(template.removeprefix(BELOW), parent)
+        return template
+
+
+def fault_in(error: Exception, own: Path) -> Place | None:
+    """Where in a shop's own templates something went wrong, shown from the shop's folder; None
+    where it was none of them."""
+    if isinstance(error, TemplateSyntaxError):
+        at = [(error.filename or "", error.lineno)]
+    else:
+        at = [(one.filename, one.lineno or 0) for one in traceback.extract_tb(error.__traceback__)]
+    for file, line in reversed(at):
+        if Path(file).is_relative_to(own):
+            return Place(f"{own.name}/{Path(file).relative_to(own).as_posix()}", line)
+    return None

@@ -1,0 +1,286 @@
+/* The answer: from what was marked and written to a slip, and from the slip to mail, clipboard,
+   file or paper. */
+"use strict";
+
+const form = one("#answer-form");
+const result = one("#slip-result");
+const slip = one("#slip-text");
+const note = one("#answer-note");
+const LONGEST_LINK = 1800; /* letters: more is cut off by some mail programs */
+const KEPT = ["answer", "note", "name", "print", "show"];
+
+const chosen = () => new FormData(form).get("answer") || "";
+
+/* What the slip carries; it leaves out what is empty. */
+function filledIn() {
+  const given = new FormData(form);
+  return {
+    v: 2,
+    answer: chosen(),
+    changes: changesWanted().map(({ text, now }) => ({
+      line: text.line, new: now, old: text.text, pieces: text.pieces, slot: text.slot,
+    })),
+    edition: facts.edition,
+    name: limited(given.get("name"), 200),
+    note: limited(given.get("note").replace(/\r\n?/g, "\n"), 4000),
+    order: facts.order,
+    print: given.has("print") || null,
+    show: given.has("show") || null,
+    time: new Date().toISOString().slice(0, 19) + "Z",
+    wrong: draft.wrong,
+  };
+}
+
+const markedWrong = () => changesWanted().length > 0 || draft.wrong.length > 0;
+
+/* What is still missing: a sentence and the field it speaks of. */
+function missing(filled) {
+  const unsaid = changesWanted().find((change) => !change.now);
+  if (unsaid) return [says.how_it_reads, "#" + unsaid.text.id + "-now"];
+  if (!filled.answer) return [says.choose, "#answer-form [name=answer]"];
+  if (filled.answer === "change" && !filled.note) {
+    if (draft.wrong.length) return [says.what_is_wrong, "#answer-note"];
+    if (!markedWrong()) return [says.what_to_change, "#answer-note"];
+  }
+  if (!filled.name) return [says.your_name, "#answer-name"];
+  return null;
+}
+
+/* Whether a note holds a word by which people ask for a change. */
+function soundsLikeChange(text) {
+  const words = says.changing_words.toLocaleLowerCase().split(/[,،]/).map((word) => word.trim());
+  const written = " " + text.toLocaleLowerCase().replace(/[^\p{L}\p{M}\p{N}]+/gu, " ") + " ";
+  return words.some((word) => word && written.includes(" " + word + " "));
+}
+
+function complain(problem) {
+  all("[aria-invalid]").forEach((field) => field.removeAttribute("aria-invalid"));
+  one("#answer-trouble").textContent = problem ? problem[0] : "";
+  if (!problem) return;
+  const field = one(problem[1]);
+  const row = field.closest(".word");
+  field.setAttribute("aria-invalid", "true");
+  if (row && row.hidden) nextUnread();
+  if (row) goTo(row);
+  field.focus();
+}
+
+/* The list of what is wrong, and what the choice of “Yes” does beside it. */
+function tellMarks() {
+  const holder = one("#marked ul");
+  holder.textContent = "";
+  for (const { text, now } of changesWanted()) {
+    const item = document.createElement("li");
+    const link = document.createElement("a");
+    item.textContent = say("was_is", { of: one("#" + text.id + " .of").textContent, old: text.text, new: now || "…" }) + " ";
+    link.href = "#" + text.id;
+    link.textContent = says.show_it;
+    item.append(link);
+    holder.append(item);
+  }
+  if (draft.wrong.length) {
+    const item = document.createElement("li");
+    const whole = draft.wrong.length === facts.pieces;
+    item.textContent = whole ? says.picture_wrong : say("piece_wrong", { piece: draft.wrong.join(", ") });
+    holder.append(item);
+  }
+  one("#marked").hidden = !markedWrong();
+  const refused = markedWrong() && chosen() === "ok";
+  one("#ask-marked").hidden = !refused;
+  one("#answer-form [type=submit]").disabled = refused;
+  const left = unread().length;
+  one("#unread").hidden = !left || chosen() !== "ok" || !one("#ask-unread").hidden;
+  one("#unread span").textContent = left;
+}
+
+function showNote() {
+  const label = one("label[for=answer-note]");
+  one(".note", form).hidden = !chosen();
+  label.textContent = label.dataset[chosen() === "ok" ? "ok" : markedWrong() && !draft.wrong.length ? "more" : "change"];
+}
+
+function keepFields() {
+  const given = new FormData(form);
+  draft.fields = {};
+  KEPT.forEach((name) => {
+    if (given.get(name)) draft.fields[name] = given.get(name);
+  });
+  changed();
+}
+
+function fillFields() {
+  KEPT.forEach((name) => {
+    const value = draft.fields[name];
+    if (value === undefined) return;
+    all("[name=" + name + "]", form).forEach((field) => {
+      if (field.type === "radio") field.checked = field.value === value;
+      else if (field.type === "checkbox") field.checked = true;
+      else field.value = value;
+    });
+  });
+}
+
+function choose(answer) {
+  one("#answer-" + answer).checked = true;
+  keepFields();
+}
+
+/* A link that opens a mail with all of the answer, or, where that is too long, with its summary. */
+function linkTo(text) {
+  const subject = text.split("\n", 1)[0];
+  const summary = text.slice(0, text.indexOf("BEGIN ANSWER CODE")).trim();
+  const bodies = [text, summary + "\n\n" + says.paste + "\n\n", says.paste + "\n\n"];
+  const links = bodies.map((body) => mailLink(facts.mail, subject, body));
+  const fits = links.findIndex((link) => link.length <= LONGEST_LINK);
+  return [links[fits < 0 ? links.length - 1 : fits], fits === 0];
+}
+
+/* What is copied, saved and printed tells all that was written; a mail link has less room. */
+async function offer(filled) {
+  const composed = (whole) =>
+    composeSlip(filled, facts.words, facts.key, facts.fingerprint, facts.pieces, whole);
+  slip.value = await composed(true);
+  one("#slip-paper").textContent = slip.value;
+  const mail = one("#slip-mail");
+  mail.hidden = !facts.mail;
+  if (facts.mail) {
+    const [link, whole] = linkTo(await composed(false));
+    mail.href = link;
+    one("#slip-long").hidden = whole;
+  }
+  one("#slip-note").textContent = "";
+  result.hidden = false;
+  slip.rows = 8;
+  while (slip.rows < 40 && slip.scrollHeight > slip.clientHeight) slip.rows += 1;
+  one("#slip-heading").focus();
+}
+
+function copySlip() {
+  const tell = (sentence) => {
+    one("#slip-note").textContent = sentence;
+  };
+  const byHand = () => {
+    slip.focus();
+    slip.select();
+    tell(document.execCommand("copy") ? says.copied : says.selected);
+  };
+  if (navigator.clipboard) navigator.clipboard.writeText(slip.value).then(() => tell(says.copied), byHand);
+  else byHand();
+}
+
+function saveSlip() {
+  const link = document.createElement("a");
+  const url = URL.createObjectURL(new Blob([slip.value], { type: "text/plain;charset=utf-8" }));
+  link.href = url;
+  link.download = "answer-" + facts.order + "-proof-" + facts.edition + ".txt";
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(url), 1000);
+  one("#slip-note").textContent = say("saved", { file: link.download });
+}
+
+function submitted(event) {
+  event.preventDefault();
+  const filled = filledIn();
+  const problem = missing(filled);
+  complain(problem);
+  result.hidden = true;
+  if (problem || one("#answer-form [type=submit]").disabled) return;
+  const doubtful = filled.answer === "ok" && filled.note && soundsLikeChange(filled.note);
+  one("#ask-note").hidden = !doubtful;
+  if (doubtful) one("#note-change").focus();
+  else askUnread(filled);
+}
+
+let readAll = false; /* whether she was asked: once is enough */
+
+/* A hurried “Yes” is asked about names without a mark. */
+function askUnread(filled) {
+  const asks = filled.answer === "ok" && unread().length > 0 && !readAll;
+  one("#ask-unread").hidden = !asks;
+  one("#unread").hidden = asks || one("#unread").hidden;
+  if (!asks) return offer(filled);
+  readAll = true;
+  one("#ask-unread p").textContent = say("unread", { n: unread().length });
+  one("#unread-read").focus();
+}
+
+/* Whatever is marked or written: a slip never says other than what stands on the page, and what
+   was heeded is complained of no more. */
+function takenBack() {
+  result.hidden = true;
+  one("#ask-note").hidden = true;
+  one("#ask-unread").hidden = true;
+  const told = one("#answer-trouble").textContent;
+  const problem = told && missing(filledIn());
+  if (told && (!problem || problem[0] !== told)) complain(null);
+}
+
+listeners.push(takenBack, showNote, tellMarks, (kept) => {
+  one("#kept").hidden = !kept;
+});
+form.addEventListener("submit", submitted);
+form.addEventListener("input", () => {
+  keepFields();
+});
+one("#marked-change").addEventListener("click", () => {
+  choose("change");
+  one("#answer-change").focus();
+});
+one("#marked-clear").addEventListener("click", () => {
+  changesWanted().forEach(({ text }) => {
+    draft.texts[text.id] = { right: true };
+  });
+  draft.wrong = [];
+  showMarks();
+  changed();
+  one("#answer-ok").focus();
+});
+one("#note-change").addEventListener("click", () => {
+  choose("change");
+  note.focus();
+});
+one("#note-keep").addEventListener("click", () => {
+  one("#ask-note").hidden = true;
+  askUnread(filledIn());
+});
+one("#unread-read").addEventListener("click", () => {
+  one("#ask-unread").hidden = true;
+  offer(filledIn());
+});
+one("#unread-show").addEventListener("click", () => {
+  one("#ask-unread").hidden = true;
+  tellMarks();
+  nextUnread();
+});
+one("#unread-next").addEventListener("click", nextUnread);
+one("#forget-draft").addEventListener("click", () => {
+  forgetDrafts();
+  location.reload();
+});
+one("#slip-mail").addEventListener("click", () => {
+  if (!one("#slip-long").hidden) copySlip();
+});
+one("#slip-copy").addEventListener("click", copySlip);
+one("#slip-save").addEventListener("click", saveSlip);
+one("#slip-print").addEventListener("click", () => {
+  document.body.classList.add("print-slip");
+  window.print();
+  document.body.classList.remove("print-slip");
+});
+
+/* Whether an answer still counts: the page may be late, or what it shows be settled. Where an answer
+   came in time, what became of it stands at the top, and the last day no longer matters. */
+const late = outOfDate(one("#too-late"));
+const closed = Boolean(one(".standing[data-closed]"));
+one("#too-late").hidden = !late || Boolean(one("#standing .standing"));
+one("#late-answer").hidden = !late || closed;
+one("#answer .open").hidden = late;
+one("#answer-anyway").addEventListener("click", () => {
+  one("#late-answer").hidden = true;
+  one("#answer .open").hidden = false;
+});
+form.hidden = closed;
+fillFields();
+showNote();
+tellMarks();
+one("#kept").hidden = !recall(draftKey);
