@@ -1,72 +1,61 @@
 """The small process that opens strangers' pictures: started by path, fed and read by pipes.
 
-It never sees a file name, and starts without fonts, numbers or anything else of the house.
+It never sees a file name, and starts without fonts or anything else of the house. What it was given
+beside its seconds are the folders of the libraries it needs; before the first picture comes it has
+loaded them all and gives up every right to open anything more (`confinement`).
 """
 
 from __future__ import annotations
 
-import contextlib
 import os
+import signal
 import sys
 import threading
 import time
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[2]))  # what is started by path must find
+sys.path.extend([str(Path(__file__).resolve().parents[2]), *sys.argv[2:]])
 
 from PIL import Image
 
+from proofgen.photo.confinement import confine, resource
+from proofgen.photo.examining import examine, load_all, open_pixels
 from proofgen.photo.exchange import (
     TOO_SLOW,
-    Header,
+    Bar,
     RefusedError,
     Reply,
     Request,
     next_request,
     send_reply,
 )
-from proofgen.photo.gaps import invented
-from proofgen.photo.header import read_header
-from proofgen.photo.pixels import decode, forget
+from proofgen.photo.pixels import forget
 
-_ADDRESSES = 4 << 30  # bytes of address space: what we price at most, with room for threads
 _LOOKS = 0.2  # s between two looks at the processor time
 
 
-def _limit(*, seconds: int | None = None) -> None:
-    """Memory, processor time, no core dumps, no files, where the system has such limits.
+def _allow(seconds: int) -> None:
+    """So much more processor time (s), where the system has such a limit.
 
-    Windows has none of these: there a thread counts the processor time. macOS refuses some of
-    them, hence one by one.
+    Windows has none: there a thread counts it.
     """
-    try:
-        import resource
-    except ImportError:
+    if resource is None:
         _watch(seconds)
         return
-    wishes = [
-        (resource.RLIMIT_AS, _ADDRESSES),
-        (resource.RLIMIT_CORE, 0),
-        (resource.RLIMIT_FSIZE, 0),
-    ]
-    if seconds is not None:
-        used = resource.getrusage(resource.RUSAGE_SELF)
-        wishes = [(resource.RLIMIT_CPU, int(used.ru_utime + used.ru_stime) + 1 + seconds)]
-    for what, most in wishes:
-        with contextlib.suppress(ValueError, OSError):
-            ceiling = resource.getrlimit(what)[1]
-            resource.setrlimit(what, (most, ceiling))
+    used = resource.getrusage(resource.RUSAGE_SELF)
+    most = int(used.ru_utime + used.ru_stime) + 1 + seconds
+    resource.setrlimit(resource.RLIMIT_CPU, (most, resource.getrlimit(resource.RLIMIT_CPU)[1]))
 
 
 _until: float | None = None  # of processor time (s), by the thread's watch
 
 
-def _watch(seconds: int | None) -> None:
+def _watch(seconds: int) -> None:
     """Sets the processor time (s) from now on after which this process ends itself."""
     global _until
     if _until is None:
         threading.Thread(target=_end_when_due, daemon=True).start()
-    _until = time.process_time() + seconds if seconds is not None else float("inf")
+    _until = time.process_time() + seconds
 
 
 def _end_when_due() -> None:
@@ -76,44 +65,36 @@ def _end_when_due() -> None:
             os._exit(TOO_SLOW)
 
 
-def _opened(request: Request, data: bytes) -> tuple[Reply, Image.Image | None]:
+def _opened(request: Request, data: bytes, bars: list[Bar]) -> tuple[Reply, Image.Image | None]:
+    job, key, format = request["job"], request["key"], request["format"]
+    if job == "forget":
+        forget()
+        return {}, None
+    if job == "bars":
+        return {"bars": bars}, None
+    if job != "pixels":
+        content, fresh = examine(data, key, format, pixels=job == "verify")
+        return {"content": content, "fresh": fresh}, None
     try:
-        if request["job"] == "forget":
-            forget()
-            return {}, None
-        header = read_header(data, request["format"])
-        if request["job"] == "header":
-            return {"header": header}, None
-        decoded = decode(data, header, request["scale"], sent=request["job"] == "pixels")
-        if request["job"] == "verify" and _is_gapped(data, header):
-            raise RefusedError("pixels")
+        image, fresh = open_pixels(data, request)
     except RefusedError as refused:
         return {"refused": refused.why, "share": refused.share}, None
     except MemoryError:
         return {"refused": "memory", "share": 0.0}, None
-    reply: Reply = {
-        "profile_fault": decoded.profile_fault,
-        "ink_doubts": decoded.ink_doubts,
-        "clear": decoded.clear,
-        "clipped": decoded.clipped,
-        "fresh": decoded.fresh,
-    }
-    return reply, decoded.image if request["job"] == "pixels" else None
-
-
-def _is_gapped(data: bytes, header: Header) -> bool:
-    return header["format"] in ("JPEG", "MPO") and invented(data, header)
+    return {"fresh": fresh}, image
 
 
 def main(seconds: int) -> None:
     """Answers requests until the pipe is closed, each within so much processor time (s)."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # who started it ends it
     out = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)  # a library that prints must not end up among the pixels
-    _limit()
+    load_all()
+    bars = confine()
     with out:
         while asked := next_request(sys.stdin.buffer):
-            _limit(seconds=seconds)
-            reply, picture = _opened(*asked)
+            _allow(seconds)
+            reply, picture = _opened(*asked, bars)
             send_reply(out, reply, picture)
             del asked, picture  # the next photo needs the room
 

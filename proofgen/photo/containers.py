@@ -28,7 +28,7 @@ class PngInside:
     profile_lost: ProfileFault = ""  # why the colour profile was left out
 
 
-def _png_chunks(data: bytes) -> Iterator[tuple[bytes, int, int]]:
+def png_chunks(data: bytes) -> Iterator[tuple[bytes, int, int]]:
     """(type, start, end) of each chunk, the last perhaps cut short. ISO/IEC 15948, 5.3."""
     at = 8
     while at + 8 <= len(data):
@@ -56,7 +56,7 @@ def read_png(data: bytes) -> PngInside:
     png = PngInside()
     view = memoryview(data)
     parts: list[memoryview] = [view[:8]]
-    for kind, start, end in _png_chunks(data):
+    for kind, start, end in png_chunks(data):
         body = view[start + 8 : end - 4]
         if kind in _PNG_TEXT:
             png.text = True
@@ -158,15 +158,20 @@ def in_several_scans(data: bytes) -> bool:
 
 
 def _boxes_end(data: bytes) -> int:
-    """Where the last box announces its end. ISO/IEC 14496-12, 4.2."""
+    """Where the last box announces its end."""
+    return max((end for _, end in boxes(data)), default=0)
+
+
+def boxes(data: bytes) -> Iterator[tuple[int, int]]:
+    """(start, end) of each box, the last perhaps cut short. ISO/IEC 14496-12, 4.2."""
     at = 0
     while at + 8 <= len(data):
         size = int.from_bytes(data[at : at + 4], "big")
         if size == 1:
             size = int.from_bytes(data[at + 8 : at + 16], "big")
         if size == 0:  # to the end of the file
-            return len(data)
+            size = len(data) - at
         if size < 8 or not re.fullmatch(rb"[ -~]{4}", data[at + 4 : at + 8]):
-            return at  # not a box: bytes somebody added behind the picture
+            return  # not a box: bytes somebody added behind the picture
+        yield at, at + size
         at += size
-    return at

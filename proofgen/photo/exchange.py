@@ -7,7 +7,7 @@ A request is one line of JSON and the photo's bytes; a reply one line of JSON an
 from __future__ import annotations
 
 import json
-from typing import IO, TYPE_CHECKING, Literal, TypedDict
+from typing import IO, TYPE_CHECKING, Literal, TypedDict, get_args
 
 from PIL import Image
 
@@ -15,15 +15,20 @@ if TYPE_CHECKING:  # the small process starts without what the model needs
     from proofgen.model.photo import InkDoubt, PhotoFormat, ProfileFault
 
 MAX_PIXELS = 250_000_000  # phones of today reach 200 million
+MAX_SIDE = 60_000  # px
 TOO_SLOW = 75  # how the small process ends where it counts its processor time by itself
 _STRIP = 1 << 17  # pixels sent at a time: small enough to stay in the processor's cache
 
 # Why bytes are not opened. `ends`: the end of the file is missing; `header`, `pixels`: that part
-# cannot be read; `kind`: not one of ours; `library`: what opens them is not installed; `size`,
-# `memory`: too large; `slow`, `crashed`: the small process was lost over them.
+# cannot be read; `parts`: there are too many; `kind`: not one of ours; `library`: what opens them
+# is not installed; `size`, `memory`: too large; `slow`, `crashed`: the small process was lost over
+# them.
 Refusal = Literal[
-    "ends", "header", "pixels", "kind", "library", "size", "memory", "slow", "crashed"
+    "ends", "header", "pixels", "parts", "kind", "library", "size", "memory", "slow", "crashed"
 ]
+# What keeps the small process from harm: Linux's promise of no new privileges, its rules for files
+# and for calls; and limits of a process.
+Bar = Literal["privileges", "landlock", "seccomp", "memory", "dumps", "writing", "descriptors"]
 
 
 class RefusedError(Exception):
@@ -56,28 +61,50 @@ class Header(TypedDict):
     zoom: float | None  # by how much the camera says it enlarged, 1.0 for not at all
 
 
-Job = Literal["header", "verify", "pixels", "forget"]
+class Content(TypedDict, total=False):
+    """All that the bytes alone tell; `refused` where they are not opened any further."""
 
-
-class Request(TypedDict):
-    """`scale`: by how much each side shall shrink (1, 2, 4 or 8). `verify` decodes and sends no
-    pixels; `forget` lets go of what was kept decoded, and needs no photo: an order is done."""
-
-    job: Job
-    format: PhotoFormat
-    scale: int
-
-
-class Reply(TypedDict, total=False):
-    """A refusal or a header; for pixels, what decoding told, and their mode and size (px)."""
-
-    refused: Refusal
-    share: float
     header: Header
     profile_fault: ProfileFault
     ink_doubts: list[InkDoubt]
     clear: bool  # some pixel is not fully inked
     clipped: float | None  # share of colours outside sRGB; None where not counted
+    refused: Refusal
+    share: float
+
+
+Job = Literal["header", "verify", "pixels", "forget", "bars"]
+
+
+class Part(TypedDict):
+    """The part of a picture between left, top, right and bottom (shares of its sides), fitted to a
+    size (px)."""
+
+    box: tuple[float, float, float, float]
+    size: tuple[int, int]
+
+
+class Request(TypedDict):
+    """`header` reads that alone, `verify` decodes and sends no pixels, `pixels` sends them: at
+    least `wanted` (px, upright), all for None, turned by so many degrees clockwise; or a `part` of
+    that. `forget` lets go of what was kept decoded: an order is done; `bars` tells what holds.
+    These two need no photo. `key` names its bytes."""
+
+    job: Job
+    format: PhotoFormat
+    key: str
+    wanted: tuple[int, int] | None
+    turn: int
+    part: Part | None
+
+
+class Reply(TypedDict, total=False):
+    """A refusal, or what was asked; for pixels their mode and size (px)."""
+
+    refused: Refusal
+    share: float
+    content: Content
+    bars: list[Bar]
     fresh: bool  # decoded for this request, not kept from one before
     mode: str
     size: tuple[int, int]
@@ -85,11 +112,26 @@ class Reply(TypedDict, total=False):
 
 # What a reply to each job must hold, if it is no refusal.
 _ANSWERS: dict[Job, set[str]] = {
-    "header": {"header"},
-    "verify": {"profile_fault", "ink_doubts", "clear", "clipped"},
+    "header": {"content"},
+    "verify": {"content"},
     "pixels": {"mode", "size"},
     "forget": set(),
+    "bars": {"bars"},
 }
+
+
+def request_for(
+    job: Job,
+    format: PhotoFormat = "JPEG",
+    key: str = "",
+    *,
+    wanted: tuple[int, int] | None = None,
+    turn: int = 0,
+    part: Part | None = None,
+) -> Request:
+    return {
+        "job": job, "format": format, "key": key, "wanted": wanted, "turn": turn, "part": part,
+    }  # fmt: skip
 
 
 def send_request(stream: IO[bytes], request: Request, data: bytes) -> None:
@@ -134,6 +176,8 @@ def next_reply(stream: IO[bytes], job: Job) -> tuple[Reply, Image.Image | None]:
     if not isinstance(reply, dict):
         raise TypeError("a reply that is no mapping")
     if "refused" in reply:
+        if reply["refused"] not in get_args(Refusal):
+            raise ValueError("a reply that refuses for no reason")
         if not 0 <= reply["share"] <= 1:
             raise ValueError("a reply that announces an impossible share")
         raise RefusedError(reply["refused"], reply["share"])

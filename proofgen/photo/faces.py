@@ -18,6 +18,7 @@ from pathlib import Path
 
 import numpy as np
 from PIL import Image
+from PIL.Image import Transpose
 
 from proofgen.geometry import Rect
 from proofgen.model import PhotoFacts
@@ -33,10 +34,14 @@ _CELL = 4  # px of the picture for one of an output
 _MULTIPLE = 32  # px: the sides the network halves five times
 _LONG_SIDE = 640  # px looked at
 _SURE = 0.5
+# Of a face found only when the photo is turned. Of 173 photographs in which nobody looks out,
+# three gave 0.51 to 0.64.
+_SURE_TURNED = 0.7
 _SAME = 0.3  # of two boxes that share more than this of their union, the surer one stands
 _TILT = 30  # degrees
 _BYSTANDER = 0.35  # of the largest face's width; no source
-_KIND = "faces/4"  # raise when the settings change
+_CLOCKWISE = (Transpose.ROTATE_270, Transpose.ROTATE_180, Transpose.ROTATE_90)
+_KIND = "faces/5"  # raise when the settings change
 
 
 @cache  # reading it takes a while
@@ -82,7 +87,7 @@ def find_faces(facts: PhotoFacts, pictures: Pictures) -> tuple[Face, ...] | None
         boxes = [(f.box.x, f.box.y, f.box.width, f.box.height) for f in faces]
         return dump_json([(b, f.sure, f.lean) for b, f in zip(boxes, faces, strict=True)])
 
-    return pictures.store.remember(_KIND, facts.sha256, lambda: _look(facts, pictures), load, dump)
+    return pictures.store.remember(_KIND, facts.pixels, lambda: _look(facts, pictures), load, dump)
 
 
 def main_faces(faces: Sequence[Face]) -> list[Face]:
@@ -115,9 +120,33 @@ def _look(facts: PhotoFacts, pictures: Pictures) -> tuple[Face, ...] | None:
         replace(
             f, box=Rect(f.box.x * across, f.box.y * down, f.box.width * across, f.box.height * down)
         )
-        for f in faces_in(network, image)
+        for f in _in_any_way(network, image)
     )
     return tuple(sorted(faces, key=lambda face: -face.box.width))
+
+
+def _in_any_way(network: Network, image: Image.Image) -> list[Face]:
+    """Faces of a picture as it lies; where it shows none, those of the quarter turn that shows the
+    surest: some faces on their side are found only when they stand."""
+    found = faces_in(network, image)
+    if found:
+        return found
+    for quarters, way in enumerate(_CLOCKWISE, 1):
+        turned = image.transpose(way)
+        sure = [face for face in faces_in(network, turned) if face.sure >= _SURE_TURNED]
+        if sure and (not found or sure[0].sure > found[0].sure):
+            found = [_turned_back(face, turned.size, quarters) for face in sure]
+    return found
+
+
+def _turned_back(face: Face, size: tuple[int, int], quarters: int) -> Face:
+    """A face of a picture of that size, when the picture is turned counterclockwise."""
+    width, height = size
+    for _ in range(quarters):
+        box = Rect(face.box.y, width - face.box.right, face.box.height, face.box.width)
+        face = Face(box, face.sure, (face.lean + 270) % 360 - 180)
+        width, height = height, width
+    return face
 
 
 def faces_in(network: Network, image: Image.Image) -> list[Face]:

@@ -8,7 +8,6 @@ the codes are read for that too.
 
 from __future__ import annotations
 
-import os
 import re
 
 from PIL import Image
@@ -27,8 +26,6 @@ def invented(data: bytes, header: Header) -> bool:
 
 
 def _remarked(data: bytes, mode: str) -> bool:
-    # Else numpy, on which simplejpeg rests, asks for room for every processor of the machine.
-    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     import simplejpeg
 
     try:

@@ -14,6 +14,7 @@ from PIL import ExifTags, Image, ImageFile, IptcImagePlugin
 
 from proofgen.photo.containers import PngInside, in_several_scans, read_png
 from proofgen.photo.exchange import Header, RefusedError
+from proofgen.photo.parts import MAX_FRAMES, gif_frames, tiff_pictures
 from proofgen.photo.profiles import read_profile
 
 if TYPE_CHECKING:  # the small process starts without what the model needs
@@ -52,7 +53,6 @@ _TELLING_XMP = {
     "editing history": (b"xmpMM:History", b"DerivedFrom"),
 }
 _GPS_HARMLESS = {0, 7, 29}  # version and clock say nothing about the place
-_MAX_FRAMES = 1000
 _MAX_ZOOM = 200.0  # a camera that says more is not believed
 
 
@@ -116,7 +116,7 @@ def read_header(data: bytes, format: PhotoFormat) -> Header:
             "turn": 1 if image.format == "TIFF" else exif.orientation,
             "profile": profile,
             "profile_fault": fault,
-            "frames": _frames(image),
+            "frames": _frames(image, data),
             "alpha": image.mode in ("RGBA", "LA", "PA") or "transparency" in info,
             "private": sorted(_private(image, inside, exif)),
             "tables": _tables(image),
@@ -200,10 +200,14 @@ def _profile(image: Image.Image, inside: PngInside | None) -> tuple[str, Profile
     return (profile.name or "unnamed") if not profile.fault else "", profile.fault
 
 
-def _frames(image: Image.Image) -> int:
+def _frames(image: Image.Image, data: bytes) -> int:
     """How many pictures the file holds, counted no further than a thousand."""
+    if image.format == "GIF":
+        return gif_frames(data)  # Pillow would go through all of them, and so it would
+    if image.format == "TIFF":
+        return tiff_pictures(data)
     try:
-        return max(1, min(int(getattr(image, "n_frames", 1)), _MAX_FRAMES))
+        return max(1, min(int(getattr(image, "n_frames", 1)), MAX_FRAMES))
     except Exception:
         return 1
 

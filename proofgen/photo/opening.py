@@ -1,8 +1,9 @@
 """Photos opened strictly: what a file is and whether it can be used, and its upright sRGB pixels.
 
-The order never changes: bytes counted, kind told by content, header read, size and memory priced,
-and only then decoded, by a small process of its own with limits. The bytes are read once; what is
-digested is what is decoded. Pixels come back bare, so that nothing hidden in a file travels on.
+The order never changes: bytes counted, kind told by content, parts counted, header read, size and
+memory priced, and only then decoded; all but the first two by a small process of its own, which may
+open nothing else. The bytes are read once; what is digested is what is decoded. Pixels come back
+bare, so that nothing hidden in a file travels on.
 """
 
 from __future__ import annotations
@@ -12,27 +13,30 @@ import stat
 from dataclasses import replace
 from hashlib import sha256
 from pathlib import Path
-from typing import Required, Self, TypedDict
+from typing import Self
 
 import PIL
 from PIL import Image
 
 from proofgen.errors import ProofgenError
-from proofgen.model.photo import InkDoubt, PhotoFacts, PhotoFormat, ProfileFault
-from proofgen.photo import troubles
-from proofgen.photo.containers import missing_share
-from proofgen.photo.exchange import MAX_PIXELS, Header, Refusal, RefusedError
-from proofgen.photo.header import read_header
+from proofgen.model.photo import PhotoFacts, PhotoFormat
+from proofgen.photo import parts, pixels, troubles
+from proofgen.photo.exchange import (
+    MAX_PIXELS,
+    MAX_SIDE,
+    Bar,
+    Content,
+    Part,
+    RefusedError,
+    request_for,
+)
 from proofgen.photo.kinds import kind_of
-from proofgen.photo.pixels import choose_scale
+from proofgen.photo.sound import sound
 from proofgen.photo.troubles import Trouble
-from proofgen.photo.worker import Worker
+from proofgen.photo.worker import CLOCK, SECONDS, Worker
 from proofgen.store import Store, dump_json
 
 MAX_BYTES = 200_000_000
-MAX_SIDE = 60_000
-# Their headers are read by Python code; all others open by C code, which stays in the child.
-_HEADER_HERE = ("JPEG", "PNG")
 _LYING = 5  # from this turn on (EXIF, tag 0x0112) width and height change places
 
 
@@ -42,17 +46,20 @@ class _TroubleError(Exception):
         super().__init__(trouble.problem)
 
 
-class Content(TypedDict, total=False):
-    """All that the bytes alone tell, as it is remembered; a refusal is remembered too."""
+class Told(Content):
+    """What is remembered of a photo's bytes; a refusal too, so that no bad file is tried again."""
 
-    verified: Required[bool]  # all pixels were decoded, not the header alone read
-    header: Header
-    profile_fault: ProfileFault
-    ink_doubts: list[InkDoubt]
-    clear: bool
-    clipped: float | None
-    refused: Refusal
-    share: float
+    verified: bool  # all pixels were decoded, not the header alone read
+
+
+# Another day these may go well: the machine has more memory free, the library is there.
+_PASSING = ("memory", "library")
+# Whatever a limit refused is asked for anew once the limit is another.
+_LIMITS = (
+    MAX_PIXELS, MAX_SIDE, pixels.MEMORY, pixels.JPEG_MEMORY, SECONDS, CLOCK, parts.MAX_CHUNKS,
+    parts.MAX_SEGMENTS, parts.MAX_EXIF, parts.MAX_SETTINGS, parts.MAX_SCANS, parts.MAX_BETWEEN,
+    parts.MAX_BOXES, parts.MAX_BLOCKS, parts.MAX_CODES,
+)  # fmt: skip
 
 
 class Pictures:
@@ -79,6 +86,10 @@ class Pictures:
     def let_go(self) -> None:
         """Drop the photos that the process keeps decoded: another order has others."""
         self._worker.forget()
+
+    def bars(self) -> list[Bar]:
+        """What keeps that process from harm on this system. Errors: RefusedError; MachineError."""
+        return self._worker.bars()
 
     def inspect(self, path: Path, *, decode: bool = True) -> PhotoFacts:
         """What a photo's file tells, never raising for what its bytes are.
@@ -108,11 +119,12 @@ class Pictures:
         kind = kind_of(data)
         if kind.format is None:
             return _with_trouble(facts, troubles.not_opened(path, kind))
-        content = self._content(data, kind.format, facts.sha256, decode)
-        return _as_facts(facts, kind.format, content)
+        told = self._told(data, kind.format, facts.sha256, decode)
+        return _as_facts(facts, kind.format, told)
 
     def open_pixels(self, facts: PhotoFacts, wanted: tuple[int, int] | None = None) -> Image.Image:
-        """The upright picture in sRGB, mode RGB or RGBA, rebuilt from bare pixels.
+        """The upright picture in sRGB, mode RGB or RGBA, rebuilt from bare pixels, turned as the
+        facts say.
 
         `wanted` is the smallest (width, height) in upright px that serves: the result is at least
         that, or the full size where that is less, and has the photo's proportions (to a pixel).
@@ -120,102 +132,58 @@ class Pictures:
         quarter. Errors: ProofgenError for a photo with a problem, or whose file changed since it
         was looked at.
         """
+        return self._pixels(facts, wanted, None)
+
+    def open_part(self, facts: PhotoFacts, wanted: tuple[int, int], part: Part) -> Image.Image:
+        """A part of the same at a size, without the whole ever being here. Errors: the same."""
+        return self._pixels(facts, wanted, part)
+
+    def _pixels(
+        self, facts: PhotoFacts, wanted: tuple[int, int] | None, part: Part | None
+    ) -> Image.Image:
         if not facts.usable or not facts.format:
             raise ProofgenError(facts.problem, facts.cure)
+        asked = request_for(
+            "pixels", facts.format, facts.sha256, wanted=wanted, turn=facts.turn, part=part
+        )
         try:
             data = _read(facts.file)
             if sha256(data).hexdigest() != facts.sha256:
                 raise troubles.changed(facts.file)
-            return self._pixels(data, facts, wanted)
+            _, picture = self._worker.ask(asked, data)
+            if picture is None or not (
+                picture.size == part["size"] if part else _same_shape(picture, facts)
+            ):
+                raise RefusedError("crashed")
+            return picture
         except _TroubleError as error:
             trouble = error.trouble
         except RefusedError as refused:
             trouble = troubles.refused(facts, facts.format, refused.why, refused.share)
         raise ProofgenError(trouble.problem, trouble.cure)
 
-    def _pixels(
-        self, data: bytes, facts: PhotoFacts, wanted: tuple[int, int] | None
-    ) -> Image.Image:
-        format = kind_of(data).format
-        assert format is not None  # the same bytes were told before
-        header = self._header(data, format)
-        _within_limits(header)
-        stored = wanted[::-1] if wanted and header["turn"] >= _LYING else wanted
-        scale = choose_scale(header, stored)
-        _, picture = self._worker.ask({"job": "pixels", "format": format, "scale": scale}, data)
-        if picture is None or not _same_shape(picture, facts):
-            raise RefusedError("crashed")
-        return picture
+    def _told(self, data: bytes, format: PhotoFormat, sha: str, decode: bool) -> Told:
+        """Everything that depends on the bytes alone, remembered."""
 
-    def _content(self, data: bytes, format: PhotoFormat, sha: str, decode: bool) -> Content:
-        """Everything that depends on the bytes alone, remembered; a refusal is remembered too."""
+        def make() -> Told:
+            asked = request_for("verify" if decode else "header", format, sha)
+            try:
+                content = sound(self._worker.ask(asked, data)[0]["content"], decoded=decode)
+            except RefusedError as refused:
+                content = {"refused": refused.why, "share": refused.share}
+            return {**content, "verified": decode}
 
-        def load(kept: bytes) -> Content:
-            content: Content = json.loads(kept)
-            if decode and not content["verified"]:
+        def load(kept: bytes) -> Told:
+            told: Told = json.loads(kept)
+            if decode and not told["verified"] and "refused" not in told:
                 raise ValueError("the header alone was read")
-            return content
+            return told
 
-        def dump(content: Content) -> bytes | None:
-            passing = content.get("refused") in ("slow", "memory", "library")  # well another day
-            return None if passing else dump_json(content)
+        def dump(told: Told) -> bytes | None:
+            return None if told.get("refused") in _PASSING else dump_json(told)
 
-        return self.store.remember(
-            "photo-facts/5",
-            f"{PIL.__version__} {sha}",
-            lambda: self._examine(data, format, decode),
-            load,
-            dump,
-        )
-
-    def _examine(self, data: bytes, format: PhotoFormat, decode: bool) -> Content:
-        """Header, limits, ending, and all pixels; stops at the first refusal."""
-        content: Content = {"verified": decode}
-        try:
-            content["header"] = header = self._header_or_missing(data, format)
-            scale = _within_limits(header)
-            share = missing_share(data, header["format"])
-            if share:
-                raise RefusedError("ends", share)
-            if decode:
-                content |= self._verify(data, format, scale, ends=share is None)
-            if share is not None:
-                raise RefusedError("ends")
-        except RefusedError as refused:
-            content |= {"refused": refused.why, "share": refused.share}
-        return content
-
-    def _verify(self, data: bytes, format: PhotoFormat, scale: int, *, ends: bool) -> Content:
-        """All pixels decoded once; what they told. A missing end explains missing pixels."""
-        try:
-            reply, _ = self._worker.ask({"job": "verify", "format": format, "scale": scale}, data)
-        except RefusedError as refused:
-            if not ends and refused.why == "pixels" and not refused.share:
-                raise RefusedError("ends") from refused
-            raise
-        return {
-            "verified": True,
-            "profile_fault": reply["profile_fault"],
-            "ink_doubts": reply["ink_doubts"],
-            "clear": reply["clear"],
-            "clipped": reply["clipped"],
-        }
-
-    def _header_or_missing(self, data: bytes, format: PhotoFormat) -> Header:
-        """The header; where it cannot be read because the end is missing, that is said instead."""
-        try:
-            return self._header(data, format)
-        except RefusedError as refused:
-            share = missing_share(data, format)
-            if refused.why == "header" and share:
-                raise RefusedError("ends", share) from refused
-            raise
-
-    def _header(self, data: bytes, format: PhotoFormat) -> Header:
-        if format in _HEADER_HERE:
-            return read_header(data, format)
-        reply, _ = self._worker.ask({"job": "header", "format": format, "scale": 1}, data)
-        return reply["header"]
+        key = f"{PIL.__version__} {_LIMITS} {sha}"
+        return self.store.remember("photo-facts/6", key, make, load, dump)
 
 
 def _with_trouble(facts: PhotoFacts, trouble: Trouble) -> PhotoFacts:
@@ -243,17 +211,7 @@ def _read(path: Path) -> bytes:
     return data
 
 
-def _within_limits(header: Header) -> int:
-    """The scale at which all pixels fit the memory. Errors: RefusedError 'header', 'size'."""
-    width, height = header["width"], header["height"]
-    if width < 1 or height < 1:
-        raise RefusedError("header")
-    if max(width, height) > MAX_SIDE or width * height > MAX_PIXELS:
-        raise RefusedError("size")
-    return choose_scale(header, None)
-
-
-def _as_facts(facts: PhotoFacts, format: PhotoFormat, content: Content) -> PhotoFacts:
+def _as_facts(facts: PhotoFacts, format: PhotoFormat, content: Told) -> PhotoFacts:
     if "header" in content:
         header = content["header"]
         width, height = header["width"], header["height"]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 from dataclasses import dataclass, replace
-from hashlib import sha256
 from typing import TYPE_CHECKING
 
 from PIL import Image, ImageCms
@@ -43,6 +42,7 @@ _FLAT = ("L", "RGB", "RGBA", "CMYK")
 class Decoded:
     """An upright sRGB picture, mode RGB or RGBA, and what had to be done for it."""
 
+    header: Header
     image: Image.Image
     profile_fault: ProfileFault
     ink_doubts: list[InkDoubt]
@@ -88,14 +88,14 @@ def choose_scale(header: Header, wanted: tuple[int, int] | None) -> int:
     return max([s for s in fits if s <= spare], default=fits[0])
 
 
-def decode(data: bytes, header: Header, scale: int, *, sent: bool = False) -> Decoded:
-    """All pixels, at 1/scale of each side. They are the same whether or not a request before has
-    left the photo decoded. Those of a large photo that are all `sent` away are not kept.
+def decode(data: bytes, key: str, header: Header, scale: int, *, sent: bool = False) -> Decoded:
+    """All pixels, at 1/scale of each side, of the photo that `key` names. They are the same whether
+    or not a request before has left it decoded. Those of a large photo that are all `sent` away
+    are not kept.
 
     Errors: RefusedError 'pixels' (with the missing share where rows tell it), 'kind', 'size'.
     """
     at = choose_scale(header, None)
-    key = sha256(data).digest()
     with strictly(MAX_PIXELS):
         whole = _kept.pop(key, None)
         fresh = whole is None
@@ -110,7 +110,12 @@ def decode(data: bytes, header: Header, scale: int, *, sent: bool = False) -> De
 
 # What was decoded, by digest, the last used at the end. Kept upright and in sRGB, so that a further
 # request needs no more memory than the picture it is for.
-_kept: dict[bytes, Decoded] = {}
+_kept: dict[str, Decoded] = {}
+
+
+def kept(key: str) -> Decoded | None:
+    """The photo as a request before has left it."""
+    return _kept.get(key)
 
 
 def _make_room(bytes: float) -> None:
@@ -154,7 +159,7 @@ def _decode(data: bytes, header: Header, scale: int) -> Decoded:
         image = _blank_clear(image)
     turn = _UPRIGHT.get(header["turn"])
     image = image.transpose(turn) if turn is not None else image
-    return Decoded(image, fault, doubts, clear=clear, clipped=clipped)
+    return Decoded(header, image, fault, doubts, clear=clear, clipped=clipped)
 
 
 def _smaller(image: Image.Image, by: int) -> Image.Image:

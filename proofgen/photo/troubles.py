@@ -16,6 +16,7 @@ _SEND_AGAIN = (
     "Ask for the photo again, sent as a file or by a link; chats and broken transfers cut photos"
 )
 _ALWAYS = 60_000_000  # pixels that are opened in every kind, printing inks in several scans too
+_SAVED_ANEW = "Ask for the photo itself; or open it in a picture program, and save it anew as PNG"
 _USUAL = "Ask for the photo itself, as JPEG, PNG or HEIC"
 _SHARES = (
     (0.17, "the last part of it is missing"),
@@ -112,6 +113,9 @@ def refused(facts: PhotoFacts, format: PhotoFormat, why: Refusal, share: float) 
     if why == "kind":
         problem = f"{name} holds a kind of {kind} picture that is not opened here"
         return Trouble("unsupported", problem, _USUAL)
+    if why == "parts":
+        problem = f"{name} is made of many more parts than any camera makes"
+        return Trouble("unsupported", problem, _SAVED_ANEW)
     if why == "slow":
         problem = f"{name} takes too long to open and was given up"
         return Trouble("slow", problem, _USUAL)

@@ -64,6 +64,32 @@ def test_a_photo_that_lies_is_told_from_one_that_stands(
     assert found and turn_to_stand(found) == turn
 
 
+@pytest.mark.parametrize("turn", [90, 180, 270])
+@pytest.mark.parametrize("sure", [0.69, 0.7])
+def test_a_face_that_is_found_only_when_the_photo_is_turned(
+    network: None, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, turn: int, sure: float
+) -> None:
+    photo = Image.new("RGB", (60, 40))
+    photo.paste("red", (44, 6, 56, 14))
+    # Where the red part lies when the photo is turned clockwise: the only way it is found.
+    stands = {90: (26, 44, 34, 56), 180: (4, 26, 16, 34), 270: (6, 4, 14, 16)}[turn]
+
+    def found(_: Network, image: Image.Image) -> list[Face]:
+        left, top, right, bottom = image.getchannel("R").getbbox() or (0, 0, 0, 0)
+        if (left, top, right, bottom) != stands:
+            return []
+        return [Face(Rect(left, top, right - left, bottom - top), sure, 5.0)]
+
+    monkeypatch.setattr(room, "faces_in", found)
+    faces = find_faces(PICTURES.inspect(saved(photo, tmp_path / f"{turn}-{sure}.png")), PICTURES)
+    if sure < 0.7:
+        assert faces == ()
+        return
+    (face,) = faces or ()
+    assert face.box == Rect(44, 6, 12, 8)
+    assert turn_to_stand([face]) == turn and (face.lean - turn) % 360 == 5
+
+
 def test_a_plain_wall_and_a_narrow_one_have_no_face(network: None, tmp_path: Path) -> None:
     for name, size in (("wall.png", (600, 400)), ("narrow.png", (900, 20)), ("dot.png", (1, 1))):
         file = saved(Image.new("RGB", size, (180, 170, 160)), tmp_path / name)

@@ -306,8 +306,28 @@ def test_kept_pixels_are_those_of_a_fresh_decoding(put, kind):
         photo_pixels._kept.clear()
         header = read_header(data, kind)
         scale = photo_pixels.choose_scale(header, wanted)
-        assert photo_pixels.decode(data, header, scale).image.tobytes() == before
+        assert photo_pixels.decode(data, kind, header, scale).image.tobytes() == before
     assert kept[0] == kept[-1]
+
+
+@pytest.mark.parametrize("turn", [0, 90, 180, 270])
+@pytest.mark.parametrize("orientation", [1, 6])
+def test_a_part_is_that_of_the_whole(put, turn, orientation):
+    """To the pixel: what is pressed must not depend on where it was made smaller."""
+    data = make.saved(make.scene(400, 300), "JPEG", exif=make.exif(orientation=orientation))
+    facts = PICTURES.inspect(put("a.jpg", data)).turned(turn)
+    for wanted, box, size in (
+        ((120, 90), (0.1, 0.2, 0.93, 0.71), (97, 45)),
+        ((400, 400), (-0.0001, 0.0, 1.0001, 1.0), (300, 200)),
+        ((20, 20), (0.3, 0.3, 0.6, 0.7), (31, 33)),
+    ):
+        whole = PICTURES.open_pixels(facts, wanted)
+        wide, high = whole.size
+        left, top = max(box[0] * wide, 0.0), max(box[1] * high, 0.0)
+        right, bottom = min(box[2] * wide, wide), min(box[3] * high, high)
+        shown = whole.resize(size, Image.Resampling.LANCZOS, box=(left, top, right, bottom))
+        part = PICTURES.open_part(facts, wanted, {"box": box, "size": size})
+        assert (part.size, part.tobytes()) == (size, shown.tobytes())
 
 
 def test_memory_is_priced_before_decoding():
@@ -398,7 +418,7 @@ def test_what_is_kept_and_the_next_fit_the_memory(monkeypatch):
     monkeypatch.setattr(photo_pixels, "ROOM", 24 * pixels)  # decoding takes 8, keeping 4
     for grey in range(7):
         data = make.saved(Image.new("RGB", (96, 64), (grey,) * 3), "PNG")
-        photo_pixels.decode(data, read_header(data, "PNG"), 1)
+        photo_pixels.decode(data, str(grey), read_header(data, "PNG"), 1)
     kept = [decoded.image.getpixel((5, 5))[0] for decoded in photo_pixels._kept.values()]
     assert kept == [2, 3, 4, 5, 6]
 
@@ -435,5 +455,7 @@ def test_a_large_photo_is_let_go_when_all_of_it_was_sent(monkeypatch):
     data = make.saved(make.scene(96, 64), "PNG")
     header = read_header(data, "PNG")
     asked = [(1, False), (2, True), (1, True), (1, True)]
-    fresh = [photo_pixels.decode(data, header, scale, sent=sent).fresh for scale, sent in asked]
+    fresh = [
+        photo_pixels.decode(data, "a", header, scale, sent=sent).fresh for scale, sent in asked
+    ]
     assert fresh == [True, False, False, True]

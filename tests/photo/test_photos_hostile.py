@@ -9,7 +9,7 @@ import pytest
 from PIL import Image, ImageFile
 
 from proofgen.photo import containers, opening, troubles
-from proofgen.photo.exchange import MAX_PIXELS
+from proofgen.photo.exchange import MAX_PIXELS, MAX_SIDE
 from proofgen.photo.pixels import choose_scale
 from tests.materials import PICTURES
 from tests.photo import picture_files as make
@@ -147,6 +147,7 @@ def test_header_of_a_giant_jpeg(look):
 @pytest.mark.parametrize("data", [JPEG, SCANS, PNG], ids=["jpeg", "progressive", "png"])
 def test_this_process_decodes_no_pixels(look, data, monkeypatch):
     monkeypatch.setattr(ImageFile.ImageFile, "load", lambda _: pytest.fail("decoded here"))
+    monkeypatch.setattr(Image, "open", lambda *_, **__: pytest.fail("opened here"))
     late = data[:-12] + make.chunk(b"eXIf", make.exif(True)[6:]) + data[-12:]
     facts = look(late if data is PNG else data, decode=False)
     assert (facts.width_px, facts.problem) == (240, "")
@@ -166,7 +167,7 @@ def test_this_process_decodes_no_pixels(look, data, monkeypatch):
 )
 def test_the_cure_is_a_size_that_opens(size, kind):
     width, height = troubles.largest(*size)
-    assert max(width, height) <= opening.MAX_SIDE and width * height <= MAX_PIXELS
+    assert max(width, height) <= MAX_SIDE and width * height <= MAX_PIXELS
     assert width / height == pytest.approx(size[0] / size[1], rel=0.25)
     assert choose_scale(make.header(width=width, height=height, **kind), None) <= 8
 
@@ -353,5 +354,5 @@ def test_pixels_that_lack_their_end_say_so(look):
 
 
 def test_a_side_has_its_limit_too(look):
-    facts = look(make.png(opening.MAX_SIDE + 1, 2, 8, 0, b"\0" * 40), "pier.png")
-    assert (facts.problem_code, facts.width_px) == ("too-big", opening.MAX_SIDE + 1)
+    facts = look(make.png(MAX_SIDE + 1, 2, 8, 0, b"\0" * 40), "pier.png")
+    assert (facts.problem_code, facts.width_px) == ("too-big", MAX_SIDE + 1)

@@ -1,12 +1,13 @@
 """The small process that opens photos when it fails: slow, silent, lying, gone; and its limits."""
 
+import json
 import sys
 from pathlib import Path
 
 import pytest
 
 from proofgen.errors import MachineError, ProofgenError
-from proofgen.photo import worker
+from proofgen.photo import opening, worker
 from proofgen.photo.opening import Pictures
 from proofgen.store import Store
 from tests.materials import PICTURES
@@ -26,6 +27,7 @@ def test_the_child_has_limits(look):
     assert int(limits["Max cpu time"]) < 600
     assert limits["Max file size"] == "0"
     assert limits["Max core file size"] == "0"
+    assert limits["Max open files"] == "0"
 
 
 CHILDREN = {
@@ -46,22 +48,22 @@ def test_a_child_that_fails(tmp_path, look, own, monkeypatch, way):
     child = tmp_path / "child.py"
     child.write_text(script)
     monkeypatch.setattr(worker, "_CHILD", child)
-    monkeypatch.setattr(worker, "CLOCK", 0.7)
+    monkeypatch.setattr(worker, "CLOCK", 0.7 if way == "hangs" else 60)
     facts = look(JPEG, by=own)
     assert (facts.problem_code, words in facts.problem) == (code, True), facts.problem
     assert own._worker._process is None
 
 
 CHANGED = """
-import sys, time
-sys.path.insert(0, {house!r})
+import os, signal, sys, time
+sys.path[:0] = [{house!r}, *sys.argv[2:]]
 {before}
-from proofgen.photo import child
-plain = child.decode
+from proofgen.photo import child, examining
+plain = examining.decode
 def decode(*given, **more):
     {first}
     return plain(*given, **more)
-child.decode = decode
+examining.decode = decode
 child.main(int(sys.argv[1]))
 """
 WITHOUT_LIMITS = "sys.modules['resource'] = None"  # as on Windows
@@ -138,24 +140,77 @@ def test_who_breaks_off_leaves_no_half_reply_behind(look, own, monkeypatch):
     assert look(PNG, "pier.png", by=own).usable
 
 
-def test_what_may_go_well_another_day_is_not_remembered(tmp_path, look, monkeypatch):
-    child = tmp_path / "child.py"
-    child.write_text("import time; time.sleep(60)")
+def ways_to_end(way: str) -> str:
+    return {
+        "slow": "while True: pass",
+        "crashed": "os.kill(os.getpid(), signal.SIGSEGV)",
+        "killed": "os.kill(os.getpid(), signal.SIGKILL)",
+    }[way]
+
+
+NOT_CONFINED = "from proofgen.photo import child; child.confine = lambda: []"
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="signals")
+@pytest.mark.parametrize("way", ["slow", "crashed"])
+def test_a_bad_file_is_remembered_as_bad(tmp_path, look, monkeypatch, way):
+    """The next command starts no process for it, until a limit is another."""
     store = Store(tmp_path / "store")
-    with monkeypatch.context() as slow, Pictures(store) as pictures:
-        slow.setattr(worker, "_CHILD", child)
-        slow.setattr(worker, "CLOCK", 0.3)
-        assert "takes too long" in look(JPEG, by=pictures).problem
+    before = "sys.path[:0] = sys.argv[2:]\n" + NOT_CONFINED
+    with monkeypatch.context() as bad, Pictures(store) as pictures:
+        changed(tmp_path, bad, ways_to_end(way), before, 0)
+        first = look(JPEG, by=pictures)
+        assert first.problem_code == ("slow" if way == "slow" else "damaged")
+    with Pictures(store) as pictures:
+        assert look(JPEG, by=pictures) == first
+        assert look(JPEG, by=pictures, decode=False) == first
+        assert pictures._worker._process is None
+    monkeypatch.setattr(opening, "_LIMITS", (*opening._LIMITS, "another"))
     with Pictures(store) as pictures:
         assert look(JPEG, by=pictures).usable
 
 
-def test_after_a_lost_child_the_next_photo_opens(look, own):
+@pytest.mark.skipif(sys.platform == "win32", reason="signals")
+def test_what_may_go_well_another_day_is_not_remembered(tmp_path, look, monkeypatch):
+    """A system that runs out of memory kills a process, whatever it works on."""
+    store = Store(tmp_path / "store")
+    before = "sys.path[:0] = sys.argv[2:]\n" + NOT_CONFINED
+    with monkeypatch.context() as bad, Pictures(store) as pictures:
+        changed(tmp_path, bad, ways_to_end("killed"), before, 60)
+        assert look(JPEG, by=pictures).problem_code == "too-big"
+    with Pictures(store) as pictures:
+        assert look(JPEG, by=pictures).usable
+
+
+def test_no_photo_is_blamed_for_a_child_that_was_lost_before(look, own):
     assert look(JPEG, by=own).usable
     own._worker._process.kill()
     own._worker._process.wait()
-    assert look(PNG, by=own).problem_code == "damaged"  # this one went down with it
-    assert look(PNG, by=own).usable
+    assert look(PNG, "pier.png", by=own).usable
+
+
+BENT = [
+    '{"content": {"refused": "ends"}, "fresh": true}',
+    '{"content": [], "fresh": true}',
+    '{"content": {"clear": 1}, "fresh": true}',
+    '{"content": {"header": {"width": "9"}}, "fresh": true}',
+    '{"content": {"clipped": NaN}, "fresh": true}',
+    '{"refused": "because", "share": 0}',
+]
+
+
+@pytest.mark.parametrize("reply", [*BENT, "wide", "long"])
+def test_what_a_child_says_is_held_to_its_form(tmp_path, look, own, monkeypatch, reply):
+    """It works on strangers' bytes: its words may be theirs."""
+    if reply in ("wide", "long"):
+        header = make.header(private=[], zoom=None)
+        header |= {"width": 1 << 70} if reply == "wide" else {"profile": "x" * 5_000}
+        reply = json.dumps({"content": {"header": header}, "fresh": True})
+    child = tmp_path / "child.py"
+    child.write_text(f"print({reply!r}, flush=True)")
+    monkeypatch.setattr(worker, "_CHILD", child)
+    facts = look(JPEG, by=own)
+    assert (facts.problem_code, "broke off" in facts.problem) == ("damaged", True)
 
 
 def test_no_child_is_the_machines_fault(look, own, monkeypatch):

@@ -9,8 +9,9 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Iterable
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from functools import partial
+from typing import Any
 
 import numpy as np
 import PIL
@@ -31,6 +32,7 @@ from proofgen.model import (
 from proofgen.photo.measures.borders import frame_of
 from proofgen.photo.measures.jpeg import coarse_quality, quality_of
 from proofgen.photo.measures.resampling import traces_of
+from proofgen.photo.measures.screens import screen_of
 from proofgen.photo.measures.sharpness import sharpness_of
 from proofgen.photo.measures.tones import tones_of
 from proofgen.photo.opening import Pictures
@@ -38,7 +40,7 @@ from proofgen.store import dump_json
 
 __all__ = ["coarse_quality", "measure", "measure_all", "measure_picture", "quality_of"]
 
-_KIND = "photo-measures/6"  # raise when a measure changes
+_KIND = "photo-measures/12"  # raise when a measure changes
 
 
 def measure(
@@ -48,7 +50,7 @@ def measure(
 
     Remembered in the store. Errors: ProofgenError as `open_pixels` raises it.
     """
-    key = measure_key(facts.sha256, crop, raster_px)
+    key = measure_key(facts, crop, raster_px)
     return measure_all(facts, [key], pictures)[key]
 
 
@@ -81,10 +83,14 @@ def _load(content: bytes) -> PhotoMeasures:
     parts = {
         "sharpness": Sharpness(**kept["sharpness"]),
         "traces": traces,
-        "tones": Tones(**tones | {"lightness": tuple(tones["lightness"])}),
-        "frame": Frame(**frame | {"bars": tuple(frame["bars"])}),
+        "tones": Tones(**_tupled(tones)),
+        "frame": Frame(**_tupled(frame)),
     }
     return PhotoMeasures(**kept | parts)
+
+
+def _tupled(kept: dict[str, Any]) -> dict[str, Any]:
+    return {k: tuple(v) if isinstance(v, list) else v for k, v in kept.items()}
 
 
 def _dump(measures: PhotoMeasures) -> bytes:
@@ -109,15 +115,18 @@ def measure_picture(
         across, down = picture.width / full[0], picture.height / full[1]
         crop = Rect(crop.x * across, crop.y * down, crop.width * across, crop.height * down)
     box = _box(crop, picture.size)
-    tones = tones_of(picture.crop(box))  # the largest copy, gone before there are others
-    grey = picture.convert("L")
-    printed = grey.crop(box)
-    plane = np.asarray(_on_raster(grey, crop, raster_px) or printed, dtype=np.float32) / 255
+    left, top, right, bottom = box
+    light = picture.convert("L")
+    grey = np.asarray(light)
+    own = grey[top:bottom, left:right]
+    plane = np.asarray(_on_raster(light, crop, raster_px) or own, dtype=np.float32) / np.float32(
+        255
+    )
     return PhotoMeasures(
         sharpness=sharpness_of(plane),
-        traces=traces_of(np.asarray(printed)[-box[1] % 8 :, -box[0] % 8 :]) if whole else None,
-        tones=tones,
-        frame=frame_of(np.asarray(grey), box),
+        traces=traces_of(own[-top % 8 :, -left % 8 :]) if whole else None,
+        tones=tones_of(picture, box),
+        frame=replace(frame_of(grey, box), screen=screen_of(own) if whole else 0.0),
     )
 
 

@@ -1,4 +1,4 @@
-"""Even bars along the sides of a photo, and the strip along the top as phones draw it."""
+"""Even bars and lines along the sides of a photo, and the strip along the top as phones draw it."""
 
 from __future__ import annotations
 
@@ -11,6 +11,9 @@ _COLUMNS = 512  # px of each row that are looked at
 _SAME = 8  # codes of 255 by which a bar may vary: a JPEG rings a little at its end
 _BAR = 0.8  # share of a row that must be bar; the rest may be a screen's buttons
 _LEAST, _MOST = 0.02, 0.45  # of the side, for a bar
+_THIN = 0.0025  # of the side, two px at least, for the line that a scanner leaves beside a print
+_EVEN_LINE, _CLEAR = 12, 24  # codes by which it may vary, and by which what lies beside it differs
+_WHOLE = 0.85  # share of its length that must do so
 _INK = 40  # codes by which a screen's clock and signs stand out
 _WHITE, _BLACK = 244, 6  # codes of signs drawn over a photo; a JPEG blurs them a little
 
@@ -25,7 +28,33 @@ def frame_of(plane: Grey, printed: tuple[int, int, int, int]) -> Frame:
         bars=around,
         bars_shown=_reach_into(around, printed, (plane.shape[1], plane.shape[0])),
         status_line=status_line(plane),
+        lines=_lines(plane, printed),
     )
+
+
+def _lines(plane: Grey, box: tuple[int, int, int, int]) -> tuple[float, float, float, float]:
+    """Depths of thin even lines along the left, top, right and bottom, that end in a straight line
+    and reach into the printed part; 0.0 for none."""
+    high, wide = plane.shape
+    left, top = _line(plane.T), _line(plane)
+    right, bottom = _line(plane[:, ::-1].T), _line(plane[::-1])
+    return (
+        left if box[0] < left * wide else 0.0,
+        top if box[1] < top * high else 0.0,
+        right if wide - box[2] < right * wide else 0.0,
+        bottom if high - box[3] < bottom * high else 0.0,
+    )
+
+
+def _line(plane: Grey) -> float:
+    """Depth, as a share of the height, of the line at the first rows."""
+    high, far = len(plane), int(_LEAST * len(plane)) + 4
+    rows = plane[:far, :: max(1, plane.shape[1] // _COLUMNS)].astype(np.int16)
+    away = np.abs(rows - np.median(rows[0]))
+    depth = int(np.argmax(np.append((away <= _EVEN_LINE).mean(axis=1) < _BAR, True)))
+    if not max(2, _THIN * high) <= depth <= _LEAST * high or depth + 2 >= len(rows):
+        return 0.0
+    return depth / high if (away[depth + 2] > _CLEAR).mean() > _WHOLE else 0.0
 
 
 def _reach_into(

@@ -38,15 +38,20 @@ def old_grid(plane: NDArray[np.uint8]) -> float:
     upright = np.ascontiguousarray(plane[:, :: max(1, plane.shape[1] // _LINES)].T)
     heights = _heights(plane[:: max(1, plane.shape[0] // _LINES)]) + _heights(upright)
     near = np.maximum(np.maximum(heights[:-2], heights[1:-1]), heights[2:]) / 2
-    return round(max(float(np.partition(near[at], weak)[weak]) for at, weak in _combs()), 3)
+    places, weak = _combs()
+    lines = np.sort(np.append(near, np.inf)[places], axis=1)
+    return round(float(np.take_along_axis(lines, weak, axis=1).max()), 3)
 
 
 def _heights(rows: NDArray[np.uint8]) -> Spectrum:
     """(_BINS,): how high each frequency of the mean bends along the rows stands over those around
     it, in logs of its amplitude."""
     few = rows.astype(np.int16)
-    bends = np.abs(2 * few[:, 1:-1] - few[:, :-2] - few[:, 2:])
-    mean = np.minimum(bends, _LOUD).mean(axis=0)
+    bends = 2 * few[:, 1:-1]
+    bends -= few[:, :-2]
+    bends -= few[:, 2:]
+    np.abs(bends, out=bends)
+    mean = np.minimum(bends, _LOUD, out=bends).sum(axis=0, dtype=np.int32) / len(few)
     shade = np.convolve(np.pad(mean, _SHADE // 2, "reflect"), np.ones(_SHADE) / _SHADE, "valid")
     even = np.clip((mean - shade) / (shade + 0.05), -1.5, 1.5)
     side = min(_SIDE, len(even))
@@ -63,15 +68,19 @@ def _heights(rows: NDArray[np.uint8]) -> Spectrum:
 
 
 @functools.cache
-def _combs() -> tuple[tuple[NDArray[np.intp], int], ...]:
-    """For each k from 1.15 to 4.6: the points (less one) of its lines, and the number of them that
-    may stand lower. What was made smaller has every second or third line of some k alone."""
-    combs = []
+def _combs() -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """For each k from 1.15 to 4.6 a row: the points (less one) of its lines, filled up with that
+    after the last, and the number of its lines that may stand lower. What was made smaller has
+    every second or third line of some k alone."""
+    combs, weak = [], []
     for k in np.exp(np.arange(np.log(1.15), np.log(4.6), 0.0015)):
         lines = np.arange(1, int(4 * k) + 1) / (8 * k)
         away = np.abs(lines * 8 - np.round(lines * 8)) / 8
         lines = lines[(lines >= _LEAST) & (lines < 0.4985) & (away > _FREE)]
         if len(lines) >= 3:
-            places = np.round(lines * 2 * _BINS).astype(np.intp) - 1
-            combs.append((places, int(len(lines) * _WEAK)))
-    return tuple(combs)
+            combs.append(np.round(lines * 2 * _BINS).astype(np.intp) - 1)
+            weak.append([int(len(lines) * _WEAK)])
+    places = np.full((len(combs), max(map(len, combs))), _BINS - 2)
+    for row, comb in zip(places, combs, strict=True):
+        row[: len(comb)] = comb
+    return places, np.array(weak)
