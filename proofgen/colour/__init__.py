@@ -8,6 +8,7 @@ from proofgen.colour.difference import (
 )
 from proofgen.colour.fabric import ink_on_cloth
 from proofgen.colour.naming import plain_name
+from proofgen.colour.readable import readable_on
 from proofgen.colour.spaces import (
     hex_to_rgb8,
     lab_of,
@@ -32,6 +33,7 @@ __all__ = [
     "linear_to_srgb",
     "luminance",
     "plain_name",
+    "readable_on",
     "rgb8_to_hex",
     "srgb_to_linear",
 ]

@@ -6,7 +6,14 @@ from proofgen.geometry.allowance import (
     cans_that_fit,
     wrap_shift,
 )
-from proofgen.geometry.blanks import plan_flat, plan_fold, plan_sewn, plan_wrap, way_round
+from proofgen.geometry.blanks import (
+    from_the_seam,
+    plan_flat,
+    plan_fold,
+    plan_sewn,
+    plan_wrap,
+    way_round,
+)
 from proofgen.geometry.crop import cover_crop
 from proofgen.geometry.held import held, held_parts
 from proofgen.geometry.plan import (
@@ -53,6 +60,7 @@ __all__ = [
     "around",
     "cans_that_fit",
     "cover_crop",
+    "from_the_seam",
     "held",
     "held_parts",
     "plan_flat",

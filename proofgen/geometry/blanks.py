@@ -8,6 +8,7 @@ gap, closure width, corner); bleed, safe and the shortest overlap are asked of t
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from proofgen.geometry.allowance import rounded_down, rounded_up
 from proofgen.geometry.plan import (
@@ -48,6 +49,47 @@ def _whole(
         aim=(aim_x, fill.centre_y),
         parts=(Part(panel=panel, source=fill, target=target, turn=turn),),
     )
+
+
+def _all_round(front: Canvas, back: Canvas) -> Canvas:
+    """Both faces of a piece as one, two faces wide, with the front in its middle: it begins and
+    ends in the middle of the back."""
+    half, part = front.size.width / 2, back.parts[0]
+    own = part.source
+    left = Rect(own.x, own.y, half - own.x, own.height)
+    right = Rect(half, own.y, own.right - half, own.height)
+
+    def moved(piece: Rect, by: float) -> Part:
+        target = part.to_panel(piece)
+        return Part(panel=part.panel, source=piece.moved(by, 0), target=target, turn=part.turn)
+
+    middle = replace(front.parts[0], source=front.parts[0].source.moved(half, 0))
+    fill = Rect(0, own.y, 4 * half, own.height)
+    return Canvas(
+        name="round",
+        size=Size(4 * half, front.size.height),
+        fill=fill,
+        aim=(fill.centre_x, fill.centre_y),
+        parts=(moved(right, -half), middle, moved(left, 3 * half)),
+    )
+
+
+def from_the_seam(plan: Plan) -> Plan:
+    """The plan with what goes all the way round two faces as it once was laid: the front, then the
+    back, so that it begins in a seam and has its middle in the other. Proofs made so stay so."""
+    if plan.construction not in ("fold", "sewn"):
+        return plan
+    front, back = (plan.canvases[name].parts[0] for name in _TWO)
+    wide, high = plan.canvases["front"].size.width, plan.canvases["front"].size.height
+    fill = Rect(front.source.x, front.source.y, front.source.width + wide, front.source.height)
+    both = Canvas(
+        name="round",
+        size=Size(2 * wide, high),
+        fill=fill,
+        aim=(wide, fill.centre_y),
+        parts=(front, replace(back, source=back.source.moved(wide, 0))),
+    )
+    return replace(plan, canvases={**plan.canvases, "round": both})
 
 
 def plan_wrap(
@@ -177,27 +219,11 @@ def plan_fold(
     zones = _fold_zones(Size(wide, high), front, back, seam=seam, fold=fold, hem=hem, base=base)
     # Toward the fold both bleeds end in the middle of the strip.
     fill = Rect(0, 0, face_wide, face_high).grown(bleed, bleed, bleed, fold / 2)
-    round_fill = Rect(0, 0, 2 * face_wide, face_high).grown(bleed, bleed, bleed, fold / 2)
     canvases: dict[FaceName, Canvas] = {
         "front": _whole("front", panel, front, fill, face_wide / 2),
         "back": _whole("back", panel, back, fill, face_wide / 2, turn=180),
     }
-    halves = (canvases["front"].parts[0], canvases["back"].parts[0])
-    canvases["round"] = Canvas(
-        name="round",
-        size=Size(2 * face_wide, face_high),
-        fill=round_fill,
-        aim=(face_wide, round_fill.centre_y),
-        parts=(
-            halves[0],
-            Part(
-                panel=panel,
-                source=halves[1].source.moved(face_wide, 0),
-                target=halves[1].target,
-                turn=180,
-            ),
-        ),
-    )
+    canvases["round"] = _all_round(canvases["front"], canvases["back"])
     return Plan(
         construction="fold",
         panels={panel: Size(wide, high)},
@@ -234,16 +260,7 @@ def plan_sewn(
         if gap > 0
     ]
     canvases = {name: _whole(name, name, rect, fill, wide / 2) for name in _TWO}
-    canvases["round"] = Canvas(
-        name="round",
-        size=Size(2 * wide, high),
-        fill=Rect(0, 0, 2 * wide, high).grown(bleed, bleed, bleed, bleed),
-        aim=(wide, high / 2),
-        parts=(
-            Part(panel="front", source=fill, target=fill),
-            Part(panel="back", source=fill.moved(wide, 0), target=fill),
-        ),
-    )
+    canvases["round"] = _all_round(canvases["front"], canvases["back"])
     return Plan(
         construction="sewn",
         panels={"front": Size(wide, high), "back": Size(wide, high)},

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterator
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import TYPE_CHECKING, Literal, TypeVar, get_args
 
 from proofgen.geometry.plane import Rect, Size
@@ -114,6 +117,30 @@ class Canvas:
             return self.aim[0] - slot.x, self.aim[1] - slot.y
         return slot.width / 2, slot.height / 2
 
+    @property
+    def ends_on_back(self) -> bool:
+        """Whether it goes round two faces and its ends meet down the middle of the back."""
+        return len(self.parts) == 3
+
+    @property
+    def meets(self) -> list[float]:
+        """Where parts that lie side by side meet, in a seam: mm from the face's left."""
+        own = [part.source for part in self.parts]
+        return [(left.right + right.x) / 2 for left, right in pairwise(own)]
+
+    def by_part(self, area: Rect) -> Iterator[tuple[Part, Rect]]:
+        """What of `area` (the face's frame) belongs to each part.
+
+        Where two faces meet, the bleed of one repeats the ink of the other inside the seam
+        allowance; that copy matters to nobody, so each part is taken up to the meeting line only.
+        """
+        lines = [-math.inf, *self.meets, math.inf]
+        for part, (from_x, to_x) in zip(self.parts, pairwise(lines), strict=True):
+            left, right = max(area.x, from_x), min(area.right, to_x)
+            own = Rect(left, area.y, max(right - left, 0.0), area.height).overlap(part.source)
+            if own is not None:
+                yield part, own
+
     def on_panels(self, rect: Rect) -> list[tuple[str, Rect]]:
         """Where a rectangle of the face's frame lies: panel and rectangle there, for each part
         that it meets."""
@@ -151,6 +178,12 @@ class Plan:
                 return face
         raise KeyError(name)
 
+    @property
+    def front_share(self) -> float:
+        """Where on the way round the front's middle lies, as a share from where it begins."""
+        begins_at_seam = len(self.canvases["round"].parts) == 2
+        return 0.25 if begins_at_seam else 0.5
+
     def zones_on(self, panel: str) -> tuple[Zone, ...]:
         return tuple(z for z in self.zones if z.panel == panel)
 
@@ -160,3 +193,11 @@ class Plan:
         for zone in self.zones_on(panel):
             rect = rect.without(zone.rect)
         return rect
+
+    def clear_of(self, canvas: Canvas, area: Rect) -> list[Rect]:
+        """What is left of `area` (the canvas's frame) beside such strips, for each part of it: two
+        faces that meet in a seam are two."""
+        return [
+            part.to_face(self.clear(part.panel, part.to_panel(own)))
+            for part, own in canvas.by_part(area)
+        ]

@@ -31,7 +31,7 @@ def photo_print(
     if photo is None or crop is None:
         return None
     window, cloth = _window(layout, placed, pictures), layout.cloth_hex
-    key = json.dumps([placed.sha256, repr(crop), repr(window), repr(placed.rect), cloth])
+    key = json.dumps([photo.pixels, repr(crop), repr(window), repr(placed.rect), cloth])
 
     def cut() -> bytes:
         part = _cut(pictures, photo, crop, placed.rect, window)

@@ -24,7 +24,7 @@ from PIL import Image
 import proofgen.photo.measures as measures
 from proofgen.checks.lookup import look
 from proofgen.geometry import Rect
-from proofgen.model import Limits, PhotoFacts, PhotoMeasures
+from proofgen.model import Frame, Limits, PhotoFacts, PhotoMeasures
 from proofgen.units import pixels
 from tests.real_photos import cache
 
@@ -118,6 +118,23 @@ def judged(
         return judged_part(picture, whole, size_mm, known)
     with patch.object(measures, "traces_of", lambda *_, **__: None):
         return judged_part(picture, whole, size_mm, known)
+
+
+def judged_grey(
+    picture: Image.Image, size_mm: tuple[float, float], **facts: object
+) -> tuple[PhotoMeasures, Said]:
+    """The same of a grey picture of which sharpness and lightness alone are asked."""
+    known = PhotoFacts(
+        file=Path("photo"), width_px=picture.width, height_px=picture.height, **facts
+    )
+    plane = np.asarray(picture, dtype=np.float32) / 255
+    seen = PhotoMeasures(
+        sharpness=measures.sharpness_of(plane),
+        traces=None,
+        tones=measures.tones_of(picture.convert("RGB")),
+        frame=Frame(),
+    )
+    return seen, said_of(known, seen, size_mm)
 
 
 def judged_part(

@@ -21,13 +21,24 @@ from PIL import Image
 
 from proofgen.geometry import Rect, Size, cover_crop
 from proofgen.model import PhotoFacts, PhotoMeasures
+from proofgen.photo.faces import Face, find_faces, turn_to_stand
 from proofgen.units import pixels
-from tests.bench.photo_judging import PPI, Remembered, Said, judged, judged_part, said_of
+from tests.bench.photo_judging import (
+    PPI,
+    Remembered,
+    Said,
+    judged,
+    judged_grey,
+    judged_part,
+    said_of,
+)
 from tests.bench.photo_set import good, group, opened, path_of
 from tests.bench.photo_spoils import (
     LARGEST,
     blurred,
+    crossed,
     defocused,
+    edged,
     enlarged,
     exposed,
     flattened,
@@ -36,13 +47,16 @@ from tests.bench.photo_spoils import (
     jpeg,
     moved,
     noisy,
+    of_a_screen,
     passed_on,
     saved,
     shaken,
     stamped,
     tables_in,
+    yellowed,
 )
 from tests.materials import PICTURES
+from tests.photo.carried_network import installed
 
 Picture = Image.Image
 Make = Callable[[Picture], Picture]
@@ -59,7 +73,7 @@ PRINTS = (
 ANYWHERE = ((100.0, 100.0), (0.6, 0.55), 2.0)
 UNPRINTED = (1000.0, 1000.0)  # mm: so large that no pixel is lost
 # Checks that are about how a photo looks; other checks of a photo say what its file tells.
-LOOKS = ("blur", "enlarged", "exposure", "screenshot")
+LOOKS = ("blur", "enlarged", "exposure", "old-print", "screenshot")
 _ABOUT_FILES = (
     "clear-areas",
     "effective-resolution",
@@ -143,7 +157,7 @@ def _blurs() -> Iterator[Row]:
             f"sharp, {word} {strength}",
             "a print",
             partial(spoil, sigma=strength),
-            ("blur", "exposure"),
+            ("blur", "exposure", "old-print"),
         )
     for radius in (3, 6, 12):
         make = partial(defocused, radius=radius)
@@ -171,6 +185,16 @@ def _lights() -> Iterator[Row]:
         make = partial(flattened, contrast=contrast)
         label = f"contrast {contrast:g}"
         yield Row(label, "a print", make, ("exposure",), "contrast", 1 - contrast)
+    for share in (0.5, 1.0):
+        make = partial(yellowed, share=share)
+        label = f"yellowed, {share:g}"
+        yield Row(label, "a print", make, ("old-print",), "yellowed", share)
+    for depth in (0.004, 0.01):
+        make = partial(edged, depth=depth)
+        yield Row(f"light line, {depth:g}", "a print", make, ("old-print",), "line", depth)
+    for strength in (30, 50):
+        make = partial(crossed, strength=strength)
+        yield Row(f"crossed tints {strength}", "a print", make, ("old-print",), "tints", strength)
 
 
 def _smaller(picture: Picture, share: float) -> Picture:
@@ -203,6 +227,9 @@ def _traces() -> Iterator[Row]:
         make = _saved(partial(passed_on, long_side=long_side), 90)
         label = f"messenger {long_side}, made large again"
         yield Row(label, "whole", make, ("enlarged", "blur"), quality=90)
+    for pitch in (2.3, 3.0, 4.0, 6.0):
+        make = _saved(partial(of_a_screen, pitch=pitch), 90)
+        yield Row(f"of a screen, {pitch:g} px", own, make, ("screenshot",), quality=90)
     make = _saved(partial(saved, quality=25), 92)
     yield Row(
         "JPEG 25, then JPEG 92",
@@ -291,12 +318,16 @@ def _spoilt(name: str, wanted: tuple[str, ...]) -> Iterator[Seen]:
     }
     parts["a print"] = parts["all prints"][_place_of(name) :][:1]
     for row in some:
-        file = {"format": "PNG", "traces": row.source not in ("a print", "all prints")}
+        file: dict[str, object] = {"format": "PNG"}
         if row.quality:
             file |= {"format": "JPEG", "jpeg_tables": _tables_of(row.quality)}
         first = _place_of(name) if row.source == "a print" else 0
         for place, (part, size_mm) in enumerate(parts[row.source], first):
-            seen = judged(row.make(part), size_mm, **file)
+            if row.checks == ("blur",):
+                seen = judged_grey(row.make(part.convert("L")), size_mm, **file)
+            else:
+                own = row.source not in ("a print", "all prints")
+                seen = judged(row.make(part), size_mm, traces=own, **file)
             yield Seen(name, whose, row.label, place, *seen)
     yield from _holed(name, photo, wanted)
 
@@ -314,7 +345,17 @@ def _as_it_came(name: str, photo: Picture, wanted: tuple[str, ...]) -> Iterator[
     for place, (label, crop, size_mm) in enumerate(parts):
         if not wanted or label.startswith(wanted):
             part = Rect(*(back * one for one in (crop.x, crop.y, crop.width, crop.height)))
-            yield Seen(name, group(name), label, place, *judged_part(photo, part, size_mm, facts))
+            seen, said = judged_part(photo, part, size_mm, facts)
+            if not good(name) and turn_to_stand(_faces(name)):
+                said["faces"] = "note", "lying"
+            yield Seen(name, group(name), label, place, seen, said)
+
+
+@functools.cache
+def _faces(name: str) -> tuple[Face, ...]:
+    """As they are found where the optional package is installed."""
+    with tempfile.TemporaryDirectory() as folder, installed(Path(folder)):
+        return find_faces(PICTURES.inspect(path_of(name)), PICTURES) or ()
 
 
 def _holed(name: str, photo: Picture, wanted: tuple[str, ...]) -> Iterator[Seen]:

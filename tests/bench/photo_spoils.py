@@ -1,5 +1,6 @@
 """Ways to spoil a photograph, each with its strength as a number.
 
+What blurs, shakes and sprinkles takes a grey picture as well, a third of the work.
 Noise and grain are the same at every run for the same picture and strength.
 """
 
@@ -12,10 +13,10 @@ from collections.abc import Iterable
 
 import numpy as np
 from numpy.typing import NDArray
-from PIL import Image, ImageDraw, ImageFilter
-from scipy import ndimage
+from PIL import Image, ImageColor, ImageDraw, ImageFilter, ImageOps
+from scipy import ndimage, signal
 
-from proofgen.colour import linear_to_srgb, srgb_to_linear
+from proofgen.colour import lab_of, linear_to_srgb, srgb_to_linear
 
 Plane = NDArray[np.float32]
 Way = Iterable[tuple[float, float]]  # px across and down, from the middle
@@ -34,7 +35,7 @@ def _codes(floats: NDArray[np.floating]) -> Image.Image:
 
 def saved(picture: Image.Image, quality: int) -> Image.Image:
     """The picture after a JPEG of that quality."""
-    return Image.open(io.BytesIO(jpeg(picture, quality))).convert("RGB")
+    return Image.open(io.BytesIO(jpeg(picture, quality))).convert(picture.mode)
 
 
 def jpeg(picture: Image.Image, quality: int, *, progressive: bool = False) -> bytes:
@@ -55,18 +56,17 @@ def blurred(picture: Image.Image, sigma: float) -> Image.Image:
     come close to it and take a tenth of the time."""
     if sigma > _EXACT:
         return picture.filter(ImageFilter.GaussianBlur(sigma))
-    soft = ndimage.gaussian_filter(_floats(picture), (sigma, sigma, 0))
+    soft = ndimage.gaussian_filter(_floats(picture), sigma, axes=(0, 1))
     return Image.fromarray(np.clip(soft + 0.5, 0, 255).astype(np.uint8))
 
 
 def _spread(picture: Image.Image, kernel: Plane) -> Image.Image:
     """The picture with every point spread as the kernel (odd sides, summing to 1) says."""
-    reach = kernel.shape[0] // 2
-    whole = np.pad(_floats(picture), ((reach, reach), (reach, reach), (0, 0)), mode="edge")
-    sum_ = np.zeros((picture.height, picture.width, 3), dtype=np.float32)
-    for y, x in zip(*np.nonzero(kernel), strict=True):
-        sum_ += kernel[y, x] * whole[y : y + picture.height, x : x + picture.width]
-    return _codes(sum_)
+    plane, reach = _floats(picture), kernel.shape[0] // 2
+    pad = [(reach, reach), (reach, reach), (0, 0)][: plane.ndim]
+    turned = kernel[::-1, ::-1].reshape(kernel.shape + (1,) * (plane.ndim - 2))
+    whole = np.pad(plane, pad, mode="edge")
+    return _codes(signal.oaconvolve(whole, turned, mode="valid", axes=(0, 1)))
 
 
 def defocused(picture: Image.Image, radius: float) -> Image.Image:
@@ -116,26 +116,36 @@ def _randoms(picture: Image.Image, kind: str) -> Plane:
 
 def noisy(picture: Image.Image, sigma: float) -> Image.Image:
     """Noise of that many grey levels, every pixel for itself, as of a small sensor in the dark."""
-    return _codes(_floats(picture) + sigma * _randoms(picture, "noise")[..., None])
+    return _added(picture, sigma * _randoms(picture, "noise"))
+
+
+def _added(picture: Image.Image, plane: Plane) -> Image.Image:
+    """The same codes added to every colour."""
+    floats = _floats(picture)
+    return _codes(floats + plane.reshape(plane.shape + (1,) * (floats.ndim - 2)))
 
 
 def grainy(picture: Image.Image, sigma: float) -> Image.Image:
     """Grain of film: noise of that many grey levels whose grains are about two pixels wide."""
     grain = ndimage.gaussian_filter(_randoms(picture, "grain"), 0.8)
-    return _codes(_floats(picture) + (sigma / float(grain.std())) * grain[..., None])
+    return _added(picture, (sigma / float(grain.std())) * grain)
 
 
 def exposed(picture: Image.Image, stops: int) -> Image.Image:
     """The picture as the camera would have kept it so many stops darker or lighter."""
-    light = srgb_to_linear(_floats(picture) / 255) * 2.0**stops
-    return Image.fromarray(np.rint(linear_to_srgb(np.clip(light, 0, 1)) * 255).astype(np.uint8))
+    light = srgb_to_linear(np.arange(256) / 255) * 2.0**stops
+    return _recoded(picture, linear_to_srgb(np.clip(light, 0, 1)) * 255)
+
+
+def _recoded(picture: Image.Image, codes: NDArray[np.floating]) -> Image.Image:
+    """Every code of 0 to 255 become another."""
+    return picture.point(np.rint(codes).astype(int).tolist() * len(picture.getbands()))
 
 
 def flattened(picture: Image.Image, contrast: float) -> Image.Image:
     """The picture with less between light and dark."""
-    whole = _floats(picture)
-    middle = whole.mean()
-    return Image.fromarray(np.rint(middle + (whole - middle) * contrast).astype(np.uint8))
+    middle = float(_floats(picture).mean())
+    return _recoded(picture, middle + (np.arange(256) - middle) * contrast)
 
 
 # Which of the seven bars of a digit are lit: top, upper left and right, middle, lower, bottom.
@@ -144,11 +154,42 @@ _PLACES = ((0, 0, 1, 0), (0, 0, 0, 1), (1, 0, 1, 1), (0, 1, 1, 1), (0, 1, 0, 2),
            (0, 2, 1, 2))  # fmt: skip
 
 
+def _tinted(light: NDArray[np.floating], tints: NDArray[np.floating]) -> Image.Image:
+    """Colours of CIE L* and a*, b*, clipped to what sRGB holds (D65; CIE 15, IEC 61966-2-1)."""
+    y = (light + 16) / 116
+    bent = np.stack([y + tints[..., 0] / 500, y, y - tints[..., 1] / 200], axis=-1)
+    straight = np.where(bent > 6 / 29, bent**3, (bent - 4 / 29) * 3 * (6 / 29) ** 2)
+    xyz = straight * (0.95047, 1.0, 1.08883)
+    back = ((3.2406, -1.5372, -0.4986), (-0.9689, 1.8758, 0.0415), (0.0557, -0.204, 1.057))
+    return _codes(255 * linear_to_srgb(np.clip(xyz @ np.array(back).T, 0, 1)))
+
+
+def yellowed(picture: Image.Image, share: float) -> Image.Image:
+    """As an old print: without colour but for a warm tint, which at 1 is that of strong tea."""
+    light = lab_of(np.asarray(picture))[..., 0]
+    return _tinted(light, share * np.stack([0.08 * light, 4 + 0.2 * light], axis=-1))
+
+
+def crossed(picture: Image.Image, strength: float) -> Image.Image:
+    """Lights turned yellow and darks blue, each by a chroma of `strength`, colours made paler."""
+    lab = lab_of(np.asarray(picture))
+    way = (lab[..., :1] / 50 - 1) * strength
+    return _tinted(lab[..., 0], 0.2 * lab[..., 1:] + np.concatenate([-way / 4, way], axis=-1))
+
+
+def edged(picture: Image.Image, depth: float) -> Image.Image:
+    """A light line along its foot, as a scanner leaves it; `depth` is a share of its height."""
+    lined = picture.copy()
+    lined.paste((238, 236, 232), (0, round(picture.height * (1 - depth)), *picture.size))
+    return lined
+
+
 def stamped(picture: Image.Image) -> Image.Image:
     """The picture with the day in orange at its lower right, as cameras wrote it: sharp, whatever
     is behind it."""
     out = picture.copy()
     draw = ImageDraw.Draw(out)
+    orange = ImageColor.getcolor("#ff9628", out.mode)
     high = max(8, min(picture.size) // 30)
     side, stroke = high // 2, max(2, high // 9)
     left, top = picture.width - 11 * side, picture.height - 2 * high
@@ -157,7 +198,7 @@ def stamped(picture: Image.Image) -> Image.Image:
             if lit == "1":
                 corner = (left + x * side * 0.7, top + y * side)
                 end = (left + to_x * side * 0.7, top + to_y * side)
-                draw.line((corner, end), fill=(255, 150, 40), width=stroke)
+                draw.line((corner, end), fill=orange, width=stroke)
         left += round(side * (1.2 if digit != " " else 0.6))
     return out
 
@@ -179,6 +220,33 @@ def passed_on(photo: Image.Image, long_side: int) -> Image.Image:
     left, top = (8 * int(0.3 * side / 8) for side in size)  # where the JPEG's blocks begin
     part = small.crop((left, top, small.width, small.height))
     return enlarged(part, 1 / share, Image.Resampling.BICUBIC)
+
+
+_CELL = 6  # px of one dot of the screen: three stripes, and a dark line below
+
+
+def of_a_screen(picture: Image.Image, pitch: float, turn: float = 1.0) -> Image.Image:
+    """What a camera makes of a screen that shows the picture: so many px from dot to dot, held a
+    little askew (`turn` degrees), a little soft and with some noise; at most 1024 px a side."""
+    side = min(LARGEST, *picture.size)
+    dots = int(1.25 * side / pitch) + 2 * _CELL
+    shown = srgb_to_linear(_floats(ImageOps.fit(picture, (dots, dots))) / 255).astype(np.float32)
+    cell = np.zeros((_CELL, _CELL, 3), np.float32)
+    for colour in range(3):
+        cell[:-1, 2 * colour : 2 * colour + 2, colour] = 1 / (1 - 1 / _CELL)
+    lit = shown.repeat(_CELL, 0).repeat(_CELL, 1) * np.tile(cell, (dots, dots, 1))
+    step, way = _CELL / (2 * pitch), math.radians(turn)  # looked at with two points a px
+    across, down = step * math.cos(way), step * math.sin(way)
+    askew = (across, -down, 0.12 * dots * _CELL, down, across, _CELL, 0.01 / side, 0.015 / side)
+    seen = [
+        Image.fromarray(lit[:, :, colour]).transform(
+            (2 * side, 2 * side), Image.Transform.PERSPECTIVE, askew, Image.Resampling.BILINEAR
+        )
+        for colour in range(3)
+    ]
+    soft = ndimage.gaussian_filter(np.stack(seen, axis=2), (1.4, 1.4, 0))
+    light = soft.reshape(side, 2, side, 2, 3).mean(axis=(1, 3))
+    return noisy(_codes(255 * linear_to_srgb(np.clip(light, 0, 1))), 3)
 
 
 def holed(data: bytes, share: float) -> bytes:

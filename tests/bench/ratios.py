@@ -23,6 +23,8 @@ HOUSE = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(HOUSE))
 
 from proofgen.artwork.rasters import raster_png  # noqa: E402
+from proofgen.geometry import Size, cover_crop  # noqa: E402
+from proofgen.photo.measures import measure_picture  # noqa: E402
 from proofgen.photo.opening import Pictures  # noqa: E402
 from proofgen.store import NoStore, Store  # noqa: E402
 from proofgen.views.ink import on_cloth  # noqa: E402
@@ -39,6 +41,17 @@ def taken(work: Callable[[], object], rounds: int = ROUNDS) -> float:
         work()
         times.append(time.perf_counter() - start)
     return statistics.median(times)
+
+
+def by_turns(floor: Callable[[], object], work: Callable[[], object], rounds: int = 9) -> float:
+    """How many times the processor time of the floor some work takes, both done by turns."""
+    times: dict[Callable[[], object], list[float]] = {floor: [], work: []}
+    for _ in range(rounds):
+        for one, seconds in times.items():
+            start = time.process_time()
+            one()
+            seconds.append(time.process_time() - start)
+    return statistics.median(times[work]) / statistics.median(times[floor])
 
 
 def photo(folder: Path) -> Path:
@@ -79,6 +92,9 @@ def pictures(folder: Path) -> None:
     raster = Image.open(io.BytesIO(path.read_bytes())).convert("RGB").resize((2835, 1300))
     png = io.BytesIO()
     default = taken(lambda: raster.save(png, "PNG"), 2)
+    whole = Image.open(path).convert("RGB")
+    around = cover_crop(Size(*whole.size), Size(252, 112), (0.5, 0.5), 1.0)
+    measuring = by_turns(lambda: decode(path), lambda: measure_picture(whole, around, (2976, 1323)))
     with Pictures(store) as opened:
         facts = opened.inspect(path)
         rows = [
@@ -100,6 +116,7 @@ def pictures(folder: Path) -> None:
     print(f"full decode of a 12-megapixel JPEG: 1 ({floor * 1000:.0f} ms here)")
     for name, seconds in rows:
         print(f"  {name}: {seconds / floor:.2f}")
+    print(f"  a print round a can measured, processor time by turns: {measuring:.2f}")
     print("Pillow's default PNG of the raster: 1")
     print(f"  the kept raster's PNG: {taken(lambda: raster_png(raster)) / default:.2f}")
 

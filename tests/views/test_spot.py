@@ -80,7 +80,7 @@ def test_without_faces_what_is_fine_is_shown_and_not_what_is_out_of_focus(tmp_pa
 @pytest.mark.parametrize("side", ["front", "back"])
 def test_a_photo_all_round_shows_each_face_its_own_part(tmp_path: Path, side: str) -> None:
     blank = replace(FOLD, width_mm=120, height_mm=214, seam_mm=6, hem_mm=5)
-    picture = spotted((2160, 900), (200, 150), (1700, 500))
+    picture = spotted((2160, 900), (800, 150), (200, 500))
     use = {"photo": PhotoUse(file=saved(picture, tmp_path / "photo.png"), focus=(0.5, 0.5))}
     layout = laid(blank, {"round": (PHOTO,)}, photos=use)
     image, _ = real_size_crop(paint(layout, 100, MATERIALS), side, PART, PICTURES)
