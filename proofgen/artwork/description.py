@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import TypeAlias, assert_never
 
 from proofgen.geometry import Plan, Rect
@@ -12,6 +13,7 @@ from proofgen.model import (
     Layout,
     Line,
     Order,
+    PhotoFacts,
     Placed,
     PlacedArt,
     PlacedColour,
@@ -89,16 +91,22 @@ def _run(run: TextRun) -> RunDocument:
     }
 
 
+def _picture(facts: PhotoFacts | None) -> LayerFields:
+    fields: LayerFields = {"picture": facts.sha256 or None if facts else None}
+    # Left out otherwise: proofs signed before it existed hold.
+    return {**fields, "turn": facts.turn} if facts and facts.turn else fields
+
+
 def _own(placed: Placed) -> LayerFields:
     """What a layer of its kind puts on the cloth."""
     match placed:
         case PlacedColour():
             return {"colour": placed.colour.lower()}
         case PlacedArt():
-            return {"picture": placed.picture.sha256, "crop": _rect(placed.crop)}
+            return {**_picture(placed.picture), "crop": _rect(placed.crop)}
         case PlacedPattern():
             fields: LayerFields = {
-                "picture": placed.picture.sha256,
+                **_picture(placed.picture),
                 "crop": _rect(placed.picture.size_px.rect),
                 "repeat": rounded(placed.repeat_mm),
             }
@@ -106,7 +114,7 @@ def _own(placed: Placed) -> LayerFields:
             return fields if placed.lay == "straight" else {**fields, "lay": placed.lay}
         case PlacedPhoto():
             return {
-                "picture": placed.sha256 or None,
+                **_picture(placed.photo),
                 "crop": _rect(placed.crop),
                 "slot": placed.slot,
                 "zoom": rounded(placed.zoom),
@@ -136,21 +144,44 @@ def layer_document(placed: Placed) -> LayerDocument:
 def photo_key(face: str, layer: LayerDocument) -> PhotoKey:
     """What must be the same of a placed photo so that its focus means the same."""
     rect = tuple(layer["rect"] or ())
-    return face, layer["slot"], layer["picture"], layer["zoom"], layer["fill"], *rect
+    picture = layer["picture"], layer.get("turn", 0)
+    return face, layer["slot"], *picture, layer["zoom"], layer["fill"], *rect
 
 
-def kept_focuses(document: ArtworkDocument) -> dict[int, Focuses]:
-    """The focus of every photo that a proof shows, by the number of its line."""
-    kept: dict[int, Focuses] = {}
-    for line in document["lines"]:
-        shown = (f for look in line["variants"] for f in look["faces"].items())
-        kept[line["line"]] = {
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kept:
+    """What a proof shows of a line and is not chosen anew, though a new order would be laid
+    otherwise: focuses that the tool chose; pictures all round two faces that begin in a seam; and
+    boxes of words, as face and rectangle."""
+
+    focuses: Focuses = field(default_factory=dict)
+    from_seam: bool = False
+    boxes: frozenset[tuple[object, ...]] = frozenset()
+
+    def has_box(self, face: str, rect: Rect) -> bool:
+        return (face, *(_rect(rect) or ())) in self.boxes
+
+
+def kept_choices(document: ArtworkDocument) -> dict[int, Kept]:
+    """What a proof shows already, by the number of the line."""
+    return {line["line"]: _kept(line["variants"]) for line in document["lines"]}
+
+
+def _kept(looks: Sequence[VariantDocument]) -> Kept:
+    shown = [
+        (face, layer) for look in looks for face, some in look["faces"].items() for layer in some
+    ]
+    return Kept(
+        focuses={
             photo_key(face, layer): (focus[0], focus[1])
-            for face, layers in shown
-            for layer in layers
+            for face, layer in shown
             if layer["kind"] == "photo" and (focus := layer.get("focus"))
-        }
-    return kept
+        },
+        from_seam=any(len(look["geometry"]["canvases"].get("round", ())) == 2 for look in looks),
+        boxes=frozenset(
+            (face, *(layer["rect"] or ())) for face, layer in shown if layer["kind"] == "words"
+        ),
+    )
 
 
 def content_key(layout: Layout, *more: object) -> str:

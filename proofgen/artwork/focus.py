@@ -66,6 +66,9 @@ def seen_cells(
     covered = np.zeros((GRID, GRID))
     xs = slot.x + (np.arange(GRID) + 0.5) / GRID * slot.width
     ys = slot.y + (np.arange(GRID) + 0.5) / GRID * slot.height
+    # What goes all round two faces is cut where it ends, in the middle of the back.
+    ends = np.minimum(np.abs(xs), np.abs(canvas.size.width - xs)) if canvas.ends_on_back else 1e9
+    at_ends = _CUT * np.clip(1 - ends / _NEAR_MM, 0, 1)
     for part in canvas.parts:
         source = part.source
         here = np.outer(
@@ -73,6 +76,7 @@ def seen_cells(
         )
         px, py = part.points_to_panel(xs, ys)
         worth = _worth(plan, canvas.name, part.panel, px, py)
+        worth -= (worth > 0) * at_ends
         hidden = hidden_by(above, plan, part.panel, px, py, pictures)
         seen = np.where(here, worth * (1 - hidden), seen)
         clear = np.where(here, (worth > 0) & (hidden < 0.5), clear)

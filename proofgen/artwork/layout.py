@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from proofgen.artwork.description import Focuses
+from proofgen.artwork.description import Kept
 from proofgen.artwork.materials import Materials
 from proofgen.artwork.placing import Bench, Filling
 from proofgen.artwork.words import tidy
 from proofgen.errors import Place, ShopError
-from proofgen.geometry import Canvas, FaceName, Plan
+from proofgen.geometry import Canvas, FaceName, Plan, from_the_seam
 from proofgen.model import (
     Blank,
     Design,
@@ -72,7 +72,7 @@ def lay_out(
     Errors: ShopError (a face the blank lacks, an unknown font or cloth, art that cannot be read);
     MachineError where words cannot be shaped.
     """
-    plan = blank.plan()
+    plan = from_the_seam(blank.plan()) if filling.kept.from_seam else blank.plan()
     benches = {
         face: Bench(
             materials=materials,
@@ -136,10 +136,10 @@ def variants(
     shop: Shop,
     order: Order,
     materials: Materials,
-    kept: Mapping[int, Focuses] | None = None,
+    kept: Mapping[int, Kept] | None = None,
 ) -> list[Variant]:
     """The different pieces of an order: pieces of one line with the same words share one layout.
-    `kept` are the focuses that its proof shows, by the number of the line.
+    `kept` is what its proof shows, by the number of the line.
 
     Words no slot of the design takes are left out: they change nothing that is pressed. A face the
     blank lacks is left out too, and a check stops the order for it.
@@ -161,7 +161,7 @@ def variants(
                 photos=line.photos,
                 words=words,
                 least_letter_mm=least,
-                kept=(kept or {}).get(line.number, {}),
+                kept=(kept or {}).get(line.number, Kept()),
             )
             if layout is None:
                 cloth, place = line.cloth, line.place_of("cloth")

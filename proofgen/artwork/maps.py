@@ -45,4 +45,4 @@ def remember_map(
     def dump(cells: Map) -> bytes:
         return cells.astype("<f8").tobytes()
 
-    return pictures.store.remember(kind, facts.sha256, make, load, dump)
+    return pictures.store.remember(kind, facts.pixels, make, load, dump)

@@ -108,17 +108,6 @@ class _Frame:
         return (1 - x1, 1 - y1, 1 - x0, 1 - y0) if self.part.turned else (x0, y0, x1, y1)
 
 
-def _sampled(
-    source: Image.Image, box: tuple[float, float, float, float], size: tuple[int, int]
-) -> Image.Image:
-    """Part of a picture at a size; the box is kept inside the picture (it may stick out by less
-    than one drawn pixel)."""
-    left, top, right, bottom = box
-    left, top = max(left, 0.0), max(top, 0.0)
-    right, bottom = min(right, source.width), min(bottom, source.height)
-    return source.resize(size, Image.Resampling.LANCZOS, box=(left, top, right, bottom))
-
-
 def _wanted(photo: PhotoFacts, crop: Rect, rect: Rect, scale: float) -> tuple[int, int]:
     """The size of the whole photo that serves: its crop must not be coarser than the raster."""
     need = rect.width * scale / crop.width
@@ -172,12 +161,9 @@ class _Brush:
         wanted = _wanted(photo, crop, rect, frame.scale)
 
         def make() -> Image.Image:
-            picture = self.materials.pictures.open_pixels(photo, wanted)
-            wide, high = picture.size
-            shown = (box[0] * wide, box[1] * high, box[2] * wide, box[3] * high)
-            return _sampled(picture, shown, at.size)
+            return self.materials.pictures.open_part(photo, wanted, {"box": box, "size": at.size})
 
-        key = (photo.sha256, wanted, box, at.size)
+        key = (photo.pixels, wanted, box, at.size)
         frame.set_down(self.panel, self.materials.pieces.remember(key, make), at)
 
     def _pattern(self, placed: PlacedPattern) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import assert_never
 
-from proofgen.artwork.description import Focuses, layer_document, photo_key
+from proofgen.artwork.description import Kept, layer_document, photo_key
 from proofgen.artwork.focus import choose_focus
 from proofgen.artwork.joins import join_of, under_can
 from proofgen.artwork.materials import Materials
@@ -40,12 +40,12 @@ DEFAULT_FONT = "Caladea"
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Filling:
     """What goes into a design's slots, by slot; letters become no lower than the least height.
-    `kept` are the focuses that a proof shows already: a choice that was made stays."""
+    `kept` is what a proof shows already: a choice that was made stays."""
 
     photos: Mapping[str, PhotoUse]
     words: Mapping[str, str]
     least_letter_mm: float
-    kept: Focuses = field(default_factory=dict)
+    kept: Kept = field(default_factory=Kept)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,9 +85,7 @@ class Bench:
         name, face = self._typeface(layer)
         given = self.filling.words.get(layer.slot, "") if layer.slot else layer.text
         text = tidy(given)
-        # Words that fill a face keep inside its safe edge: letters have no business in the bleed.
-        whole = self.canvas.size.rect
-        rect = whole.inset(self.plan.safe) if layer.at is None else self._rect(layer)
+        rect = self._free() if layer.at is None else self._rect(layer)
         setting = set_words(
             text,
             face,
@@ -115,6 +113,16 @@ class Bench:
             fits=setting.fits,
             align=layer.align,
         )
+
+    def _free(self) -> Rect:
+        """Where words lie that fill a face: letters have no business in the bleed, nor in strips
+        that hide or lose them, so inside the safe edge of the largest part that is seen. Those of
+        a proof that shows them in the whole face stay there."""
+        whole = self.canvas.size.rect
+        if self.filling.kept.has_box(self.canvas.name, whole.inset(self.plan.safe)):
+            return whole.inset(self.plan.safe)
+        areas = self.plan.clear_of(self.canvas, whole)
+        return max(areas, key=lambda area: area.width * area.height).inset(self.plan.safe)
 
     def _rect(self, layer: Layer) -> Rect:
         rect = self.canvas.fill if layer.at is None else layer.at.on(self.canvas.size)
@@ -161,11 +169,11 @@ class Bench:
         )
         if use is None:
             return empty
-        facts, zoom = pictures.inspect(use.file), max(use.zoom, 1.0)
+        facts, zoom = pictures.inspect(use.file).turned(use.turn), max(use.zoom, 1.0)
         given = replace(empty, photo=facts, zoom=zoom, focus=use.focus)
         focus = use.focus
         if focus is None and not use.anew:
-            focus = self.filling.kept.get(photo_key(given.face, layer_document(given)))
+            focus = self.filling.kept.focuses.get(photo_key(given.face, layer_document(given)))
         if facts.usable and focus is None:
             try:
                 focus = choose_focus(facts, self.plan, self.canvas, rect, zoom, pictures, above)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from proofgen.checks.frame import Remarks, check, note, warn
 from proofgen.checks.subjects import LaidLayer, LaidVariant, layers, placed_photos, variants
-from proofgen.model import Limits, Placed, PlacedPattern, PlacedPhoto
+from proofgen.model import Limits, Placed, PlacedArt, PlacedPattern, PlacedPhoto
 from proofgen.model.limits import PRACTICE
 from proofgen.say import mm, number
 
@@ -22,8 +22,14 @@ from proofgen.say import mm, number
 def across_seam(laid: LaidVariant, _: Limits) -> Remarks:
     """No picture has to cross a seam."""
     layout = laid.layout
-    if not layout.faces.get("round"):
+    placed = layout.faces.get("round")
+    if not placed:
         return
+    canvas = layout.plan.canvases["round"]
+    ends = any(
+        isinstance(one, PlacedPhoto | PlacedArt) and canvas.goes_round(one.rect) for one in placed
+    )
+    back = " Its ends meet down the middle of the back." if ends and canvas.ends_on_back else ""
     if layout.plan.construction == "sewn":
         line = 2 * max((z.rect.width for z in layout.plan.zones if z.kind == "gap"), default=0.0)
         wide = f"a bare line about {mm(line)} wide" if line else "a thin bare line"
@@ -31,7 +37,8 @@ def across_seam(laid: LaidVariant, _: Limits) -> Remarks:
         flat = ", and pressing both sides flattens the foam" if foam else ""
         yield warn(
             "line",
-            f"This picture goes all the way round a sewn blank: {wide} stays at each seam{flat}.",
+            f"This picture goes all the way round a sewn blank: {wide} stays at each seam{flat}."
+            f"{back}",
             "Take it so; or choose a wrap, which carries the picture in one piece; or a blank "
             "pressed flat and sewn afterwards, which leaves no line.",
             measure=line,
@@ -41,7 +48,7 @@ def across_seam(laid: LaidVariant, _: Limits) -> Remarks:
         yield note(
             "meets",
             "This picture goes all the way round and meets in the two seams at the sides; sewing "
-            "may shift it by a millimetre there, and the finished piece looks rounder.",
+            f"may shift it by a millimetre there, and the finished piece looks rounder.{back}",
         )
 
 

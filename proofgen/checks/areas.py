@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from proofgen.geometry import FaceName, Part, Plan, Rect, Zone, ZoneKind
+from proofgen.geometry import FaceName, Plan, Rect, Zone, ZoneKind
 from proofgen.model import Layout
 
 SIDES = ("left", "top", "right", "bottom")
@@ -51,50 +51,25 @@ def past_shape(plan: Plan, face: FaceName, ink: Rect, inset: float) -> float:
     return past
 
 
-def crossing(plan: Plan, face: FaceName, ink: Rect) -> bool:
-    """Whether `ink` runs over the line where the two faces of a `round` meet in a seam."""
-    canvas = plan.canvases[face]
-    half = canvas.size.width / 2
-    return len(canvas.parts) > 1 and ink.x < half - 1e-6 and ink.right > half + 1e-6
+def crossed(plan: Plan, face: FaceName, ink: Rect) -> list[float]:
+    """Where `ink` runs over the lines in which the two faces of a `round` meet, in a seam: mm from
+    the face's left."""
+    return [at for at in plan.canvases[face].meets if ink.x < at - 1e-6 and ink.right > at + 1e-6]
 
 
 def on_panels(plan: Plan, face: FaceName, ink: Rect) -> Iterator[tuple[str, Rect]]:
-    """Where `ink` (face frame) lies on the panels, once each.
-
-    Where two faces meet, the bleed of one repeats the ink of the other inside the seam allowance;
-    that copy matters to nobody, so each part is taken up to the meeting line only.
-    """
-    for part, piece in _by_part(plan, face, ink):
+    """Where `ink` (face frame) lies on the panels, once each."""
+    for part, piece in plan.canvases[face].by_part(ink):
         yield part.panel, part.to_panel(piece)
-
-
-def _by_part(plan: Plan, face: FaceName, area: Rect) -> Iterator[tuple[Part, Rect]]:
-    """What of `area` (face frame) belongs to each part, up to the line where two faces meet."""
-    canvas = plan.canvases[face]
-    half = canvas.size.width / 2
-    for number, part in enumerate(canvas.parts):
-        own = part.source
-        if len(canvas.parts) > 1:
-            own = (
-                Rect(own.x, own.y, half - own.x, own.height)
-                if number == 0
-                else Rect(half, own.y, own.right - half, own.height)
-            )
-        piece = area.overlap(own)
-        if piece is not None:
-            yield part, piece
 
 
 def clear_areas(plan: Plan, face: FaceName) -> list[Rect]:
     """Where on `face` (its frame, mm) ink is seen: each of its parts less the strips along its
-    sides that hide or lose ink. Two faces that meet in a seam are two."""
+    sides that hide or lose ink."""
     seen = seen_area(plan, face)
     if plan.construction == "wrap":
         return [seen]  # what its ends hide lies beyond what is seen
-    return [
-        part.to_face(plan.clear(part.panel, part.to_panel(own)))
-        for part, own in _by_part(plan, face, seen)
-    ]
+    return plan.clear_of(plan.canvases[face], seen)
 
 
 def shown_share(plan: Plan, face: FaceName, ink: Rect) -> float:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 
-from proofgen.checks.frame import Remark, Remarks, check, note, skipped, warn
+from proofgen.checks.frame import Remark, Remarks, check, note, skipped, stop, warn
 from proofgen.checks.resolution import LEAST_MM
 from proofgen.checks.subjects import PrintedPhoto, printed_photos
 from proofgen.model import FINEST_PPI, Limits, Sharpness
@@ -19,21 +19,20 @@ _NOT_LOOKED_AT = skipped(
 )
 
 # Widths are px of sigma on the press raster (300 ppi, or the photo’s own pixels where it has
-# fewer). A photo with lines finer than this is not blurred, nor one as sharp as this at half size.
+# fewer). A photo with lines finer than this is not blurred.
 _LINE = 0.3
-_HALF = 0.7
-# Shares of full scale: a photo with less between its dark and its light is an even ground.
-_EVEN = 30 / 255
-# Grain as steep as this (a px) hides edges. Half size leaves half of it; of fine detail such as
-# grass, which hides edges as well, it leaves more than this share.
+# Shares of full scale: with less between its dark and its light a part is an even ground, and a
+# whole photo one patch of colour, which may be meant.
+_EVEN, _PLAIN = 30 / 255, 8 / 255
+# Grain as steep as this (a px) hides edges. A camera’s own is halved at half size; more than this
+# share is left of what a blurred picture has.
 _GRAIN = 0.002
-_DETAIL = 0.6
-# The same share; of a blurred photo more than all of it is left.
-_FINER = 0.85
-# Edges of one way so broad, and by so much broader than those across them: the camera moved.
-_BROAD, _BROADER = 2.2, 1.2
-# Nothing sharper than this away from the photo's edge.
-_INNER = 1.8
+_FINER = 0.7
+# It makes edges read broader: for each so much of it (a px), by that share of the limit.
+_IN_DOUBT = 0.02
+_BEYOND_USE = 6.0  # px; the broadest edges of any good print read 1.4
+_WIDEST = 12.0  # px, where no edge of a kind is clear
+_SLANTING = 2.4  # px; sharp edges that run aslant are found at half size, and read broader there
 # The way from 10 % to 90 % of an edge blurred by sigma: 2 x 1.2816 sigma (normal distribution).
 _RISE = 2.563
 _LOOK = "Look at the real-size part on the proof"
@@ -44,16 +43,16 @@ _LOOK = "Look at the real-size part on the proof"
     printed_photos,
     why="A photo that is sharp nowhere stays blurred however many pixels it has; it is seen only "
     "when the piece is pressed, because a small screen hides it.",
-    source="the width of the sharpest edges on the press raster, its half and its quarter (ratio "
-    "of slopes after blurring again); limits calibrated on real photographs, "
-    "tests/bench/calibrate_photo.py",
+    source="the width of the sharpest edges on the press raster (ratio of slopes after blurring "
+    "again); limits calibrated on real photographs, tests/bench/calibrate_photo.py",
     codes={
+        "beyond-use": "no edge stands anywhere, or none but very broad ones",
         "blurred": "no part of the printed photo is sharp",
-        "no-edge": "light and dark differ, yet no edge stands anywhere, or none but thin lines",
+        "no-edge": "no edge stands anywhere but thin lines",
         "under-grain": "no part of the photo is sharp but for its grain",
         "soft": "the sharpest part of the printed photo is a little soft",
         "one-way": "edges that run one way are blurred and there are no others",
-        "shaken": "edges that run one way are much broader than those across them",
+        "shaken": "some edges are sharp, but none of those that run one way",
         "beside": "sharp along its sides alone, as by a date or a frame over a blurred photo",
         _NOT_LOOKED_AT.code: "the pixels were not looked at",
     },
@@ -63,74 +62,69 @@ def blur(photo: PrintedPhoto, limits: Limits) -> Remarks:
     if photo.measures is None:
         yield _NOT_LOOKED_AT
         return
-    seen, at = photo.measures.sharpness, size(photo.size.width, photo.size.height)
-
-    def wide(sigma: float) -> str:
-        return f"{number(sigma * _RISE * photo.size.width / seen.width_px, 1)} mm wide"
-
-    sigma = seen.edge_px
-    if sigma is None:
-        if seen.span >= _EVEN and not _all_detail(seen):
-            yield from _edgeless(seen)
-    elif sigma >= limits.blurred_edges and _one_way(seen):
-        yield note(
-            "one-way",
-            f"The edges in this photo all run one way and are {wide(sigma)} at {at}, as when the "
-            "camera moved. That may be meant.",
-            f"{_LOOK}.",
-            measure=sigma,
-            limit=limits.blurred_edges,
-        )
-    elif sigma >= limits.blurred_edges and not _fine(seen):
-        grain = seen.noise >= _GRAIN
-        yield _nowhere_sharp(
-            "under-grain" if grain else "blurred",
-            f"{'but for its grain, ' if grain else ''}at {at} even its sharpest edges are "
-            f"{wide(sigma)}",
-            sigma,
-            limits.blurred_edges,
-            _smaller(photo, seen, limits),
-        )
-    elif sigma >= limits.soft_edges:
-        yield note(
-            "soft",
-            f"This photo is a little soft: at {at} its sharpest edges are {wide(sigma)}.",
-            f"{_LOOK}; if there is a sharper photo, ask for it.",
-            measure=sigma,
-            limit=limits.soft_edges,
-        )
-    elif seen.inner_px is not None and seen.inner_px >= _INNER and seen.noise < _GRAIN:
-        yield note(
-            "beside",
-            "Only near its sides is anything in this photo sharp, as a date, a frame or words are; "
-            f"farther in, at {at}, even the sharpest edges are {wide(seen.inner_px)}.",
-            f"{_LOOK}; if the photo itself is blurred, ask for a sharper one.",
-            measure=seen.inner_px,
-            limit=_INNER,
-        )
-    elif _shaken(seen):
-        assert seen.broad_px is not None
-        yield note(
-            "shaken",
-            f"Edges that run one way are {wide(seen.broad_px)} at {at}, and those across them far "
-            "narrower, as when the camera moved.",
-            f"{_LOOK}; if there is a sharper photo, ask for it.",
-            measure=seen.broad_px,
-            limit=_BROAD,
-        )
-
-
-def _edgeless(seen: Sharpness) -> Remarks:
-    if seen.line_px is not None and seen.line_px < _LINE:
+    seen = photo.measures.sharpness
+    sigma, most = seen.edge_px, limits.blurred_edges
+    if seen.span < _PLAIN:
+        return
+    if not _sharp(sigma, most) and not _sharp(seen.line_px, _LINE):
+        yield _nowhere_sharp(photo, seen, limits)
+    elif sigma is None:
         yield note(
             "no-edge",
             "But for thin lines, as of a drawing or a date, no edge in this photo is clear.",
             f"{_LOOK}; if the photo itself is blurred, ask for a sharper one.",
-            measure=seen.span,
-            limit=_EVEN,
+            measure=_WIDEST,
+            limit=most,
+        )
+    elif (soft := max(sigma, _of_all_ways(seen, most))) >= limits.soft_edges:
+        yield note(
+            "soft",
+            f"This photo is a little soft: {_how_wide(photo, soft)}.",
+            f"{_LOOK}; if there is a sharper photo, ask for it.",
+            measure=soft,
+            limit=limits.soft_edges,
         )
     else:
-        yield _nowhere_sharp("no-edge", "it has no clear edge at all", seen.span, _EVEN)
+        yield from _in_part(seen, most)
+
+
+def _in_part(seen: Sharpness, most: float) -> Remarks:
+    """Of a photo that is sharp: not in its middle, or not along every way."""
+    if seen.inner_span >= _EVEN and not _sharp(seen.inner_px, most):
+        yield note(
+            "beside",
+            "Only near its sides is anything in this photo sharp, as a date, a frame or words are.",
+            f"{_LOOK}; if the photo itself is blurred, ask for a sharper one.",
+            measure=seen.inner_px or _WIDEST,
+            limit=most,
+        )
+    elif not _sharp_each_way(seen, most):
+        yield note(
+            "shaken",
+            "Of the edges that run one way none is sharp in this photo, others are, as when the "
+            "camera moved.",
+            f"{_LOOK}; if there is a sharper photo, ask for it.",
+            measure=max(way or _WIDEST for way in (seen.across_px, seen.down_px, seen.diagonal_px)),
+            limit=most,
+        )
+
+
+def _sharp_each_way(seen: Sharpness, most: float) -> bool:
+    level = all(_sharp(way, most) for way in (seen.across_px, seen.down_px))
+    return level and _sharp(seen.diagonal_px, _SLANTING)
+
+
+def _of_all_ways(seen: Sharpness, most: float) -> float:
+    """The mean width of edges that run upright, level and aslant, where all are sharp: a camera
+    that shook along a curve leaves a few sharper ones of some way. 0 where they are not."""
+    if not _sharp_each_way(seen, most):
+        return 0.0
+    widths = (seen.across_px or 0, seen.down_px or 0, (seen.diagonal_px or 0) / 2)
+    return round(sum(widths) / len(widths), 3)
+
+
+def _sharp(width: float | None, most: float) -> bool:
+    return width is not None and width < most
 
 
 def _smaller(photo: PrintedPhoto, seen: Sharpness, limits: Limits) -> str:
@@ -143,39 +137,40 @@ def _smaller(photo: PrintedPhoto, seen: Sharpness, limits: Limits) -> str:
     return f"; or print it at most {count(widest)} mm wide" if widest >= LEAST_MM else ""
 
 
-def _nowhere_sharp(code: str, how: str, measure: float, limit: float, smaller: str = "") -> Remark:
-    return warn(
-        code,
-        f"No part of this photo is sharp: {how}.",
-        f"Ask for another photo, or for the original if this one was passed on{smaller}.",
-        measure=measure,
-        limit=limit,
-    )
+def _nowhere_sharp(photo: PrintedPhoto, seen: Sharpness, limits: Limits) -> Remark:
+    sigma, most = seen.edge_px, limits.blurred_edges
+    grain = seen.noise >= _GRAIN
+    wide = sigma or _WIDEST
+    how = _how_wide(photo, sigma, "even ") if sigma else "it has no clear edge at all"
+    says = f"No part of this photo is sharp: {'but for its grain, ' if grain else ''}{how}."
+    cure = "Ask for another photo, or for the original if this one was passed on"
+    if not grain:
+        cure += _smaller(photo, seen, limits)
+        if wide >= _BEYOND_USE:
+            return stop("beyond-use", says, f"{cure}.", measure=wide, limit=_BEYOND_USE)
+        if _one_way(seen):
+            return note(
+                "one-way",
+                f"The edges in this photo all run one way: {how}, as when the camera moved. That "
+                "may be meant.",
+                f"{_LOOK}.",
+                measure=wide,
+                limit=most,
+            )
+        return warn("blurred", says, f"{cure}.", measure=wide, limit=most)
+    told = warn if wide >= most * (1 + seen.noise / _IN_DOUBT) else note
+    return told("under-grain", says, f"{cure}.", measure=wide, limit=most)
 
 
-def _all_detail(seen: Sharpness) -> bool:
-    """Fine detail everywhere, as of grass: no edge stands out of it, and it is sharp itself."""
-    return seen.noise >= _GRAIN and seen.noise_kept > _DETAIL
+def _how_wide(photo: PrintedPhoto, sigma: float, even: str = "") -> str:
+    assert photo.measures is not None
+    wide = sigma * _RISE * photo.size.width / photo.measures.sharpness.width_px
+    at = size(photo.size.width, photo.size.height)
+    return f"at {at} {even}its sharpest edges are {number(wide, 1)} mm wide"
 
 
 def _one_way(seen: Sharpness) -> bool:
-    """Where the picture holds something finer all the same, as waves or a camera's noise."""
-    if seen.size != 1 or seen.noise >= _GRAIN or seen.noise_kept > _FINER:
+    """Where the picture holds a camera's fine noise all the same, which other blurs wipe out."""
+    if seen.noise_kept > _FINER:
         return False
-    return (seen.across_px is None) != (seen.down_px is None) and seen.broad_px is None
-
-
-def _fine(seen: Sharpness) -> bool:
-    """Sharp lines, or sharp edges at half size, where the steps at full size are wide."""
-    if seen.size != 1:
-        return False
-    return any(
-        width is not None and width < most
-        for width, most in ((seen.line_px, _LINE), (seen.half_px, _HALF))
-    )
-
-
-def _shaken(seen: Sharpness) -> bool:
-    if seen.broad_px is None or seen.narrow_px is None:
-        return False
-    return seen.broad_px >= _BROAD and seen.broad_px - seen.narrow_px >= _BROADER
+    return (seen.across_px is None) != (seen.down_px is None)

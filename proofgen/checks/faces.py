@@ -7,12 +7,12 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 
 from proofgen.artwork.covering import hidden_by
-from proofgen.checks.areas import beyond, crossing, on_panels, seen_area, zones_met
+from proofgen.checks.areas import beyond, crossed, on_panels, seen_area, zones_met
 from proofgen.checks.frame import Remark, Remarks, check, note, skipped, warn
 from proofgen.checks.subjects import LaidLayer, placed_photos
 from proofgen.errors import ProofgenError
 from proofgen.geometry import Rect
-from proofgen.model import Limits, Placed, PlacedPhoto, PlacedWords
+from proofgen.model import Limits, PhotoFacts, Placed, PlacedPhoto, PlacedWords
 from proofgen.model.limits import PRACTICE
 from proofgen.photo.faces import Face, find_faces, main_faces, turn_to_stand
 from proofgen.say import quoted
@@ -67,13 +67,18 @@ def faces(laid: LaidLayer[PlacedPhoto], limits: Limits) -> Remarks:
             "lying",
             f"The photo of {name} seems to {lies}: its faces look upright when it is turned by "
             f"{turn}° clockwise.",
-            "Look at the proof. If it is so, open the photo in any picture program, turn it by "
-            f"{turn}° clockwise, save it as a copy and put the copy in the photo’s place, under "
-            "the same name.",
+            f"Look at the proof. If it is so, {_turning_cure(photo.photo, turn)}",
         )
     for face in main_faces(found):
         yield from _lost(laid, face.box, limits.face_cut)
         yield from _covered(laid, face, limits.face_cut)
+
+
+def _turning_cure(photo: PhotoFacts, turn: int) -> str:
+    wanted = (photo.turn + turn) % 360
+    if not wanted:
+        return f"take turn: {photo.turn} away from its line in order.yaml."
+    return f"write turn: {wanted} beside its file in order.yaml, as in {{file: …, turn: {wanted}}}."
 
 
 def _lost(laid: LaidLayer[PlacedPhoto], face: Rect, least: float) -> Iterator[Remark]:
@@ -94,7 +99,7 @@ def _lost(laid: LaidLayer[PlacedPhoto], face: Rect, least: float) -> Iterator[Re
         yield warn(
             "hidden", f"What looks like a face in the photo of {name} would lie {where}.", _CURE
         )
-    elif (over_seam := crossing(plan, photo.face, spot)) or past[side] > least * spot.width:
+    elif (over_seam := crossed(plan, photo.face, spot)) or past[side] > least * spot.width:
         how = "by a seam" if over_seam else f"at the {_SIDES[side]}"
         says = f"What looks like a face in the photo of {name} would be cut {how}."
         yield warn("cut", says, _CURE)

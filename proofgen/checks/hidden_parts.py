@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from proofgen.checks.all_round import BUSY_TIMES
-from proofgen.checks.areas import crossing, seen_area, shown_share, zones_met
+from proofgen.checks.areas import crossed, seen_area, shown_share, zones_met
 from proofgen.checks.frame import Remark, Remarks, check, note, skipped, stop, warn
 from proofgen.checks.subjects import InkedWords, LaidLayer, inked_words, placed_photos
 from proofgen.geometry import Rect, ZoneKind
@@ -36,9 +36,9 @@ def zones(words: InkedWords, _: Limits) -> Remarks:
     """No letter lies in a seam, a fold or under the closure."""
     plan, placed = words.laid.plan, words.laid.placed
     met = zones_met(plan, placed.face, words.ink)
-    if plan.construction == "fold" and crossing(plan, placed.face, words.ink):
-        half = plan.canvases[placed.face].size.width / 2
-        met["seam"] = min(half - words.ink.x, words.ink.right - half)
+    if plan.construction == "fold":
+        for at in crossed(plan, placed.face, words.ink):
+            met["seam"] = min(at - words.ink.x, words.ink.right - at)
     shown = shown_share(plan, placed.face, words.ink)
     for kind, deep in met.items():
         lost = kind in _LOST or (kind in _HIDDEN and shown < _HALF)

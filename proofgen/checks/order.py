@@ -3,13 +3,13 @@ photo."""
 
 from __future__ import annotations
 
-from collections import defaultdict
-from datetime import timedelta
+from datetime import date, timedelta
 from unicodedata import category
 
 from proofgen.checks.frame import Remarks, check, note, skipped, stop, warn
 from proofgen.checks.phrases import day
 from proofgen.checks.places import photo_where
+from proofgen.checks.prices import no_design
 from proofgen.checks.subjects import (
     LaidVariant,
     OrderedLine,
@@ -19,7 +19,7 @@ from proofgen.checks.subjects import (
     whole_order,
 )
 from proofgen.errors import Place
-from proofgen.model import Limits, about_of, start_quantity
+from proofgen.model import Limits, Settings, about_of, blanks_needed
 from proofgen.say import count, joined, plural, quoted, visible
 from proofgen.say.parts import ON_FACES
 from proofgen.say.tongue import Tongue, languages, names_of
@@ -85,50 +85,63 @@ def due(whole: WholeOrder, _: Limits) -> Remarks:
             "tight",
             f"This order is due on {day(order.due)}, in {plural(left, 'day')}; answering the proof "
             f"({settings.answer_days}) and making ({settings.lead_days}) take {need}.",
-            f"Answer the proof early, or agree on {day(earliest)} or later.",
+            f"{_hurry(settings, whole.today, order.due)}, or agree on {day(earliest)} or later.",
             measure=left,
             limit=need,
             where=where,
         )
 
 
+def _hurry(settings: Settings, today: date, due: date) -> str:
+    """What is left to do for a day that is near."""
+    by = settings.answer_by(today, due)
+    if by + timedelta(days=settings.lead_days) <= due:
+        return f"A proof made today asks for its answer by {day(by)}; have it by then"
+    return "Even an answer of today leaves too few days for making; make it in fewer"
+
+
 @check(
     "order/stock",
     whole_order,
     why="Blanks that are not there have to be ordered before the day is promised.",
-    source="stock of the blank's file; start quantity Q / (1 - q): Groover, Fundamentals of Modern "
+    source="stock of the blank's file, less what the records hold as used; start "
+    "quantity Q / (1 - q): Groover, Fundamentals of Modern "
     "Manufacturing, from memory",
     codes={
-        "short": "fewer blanks in stock than this order needs, spares counted",
+        "short": "fewer blanks in stock than this and the other open orders need, spares counted",
         "not-told": "the blank's file has no figure for this cloth",
     },
 )
 def stock(whole: WholeOrder, _: Limits) -> Remarks:
-    """There are blanks enough in stock. Other open orders are not counted."""
-    wanted: dict[tuple[str, str], int] = defaultdict(int)
-    for line in whole.order.lines:
-        wanted[line.blank, line.cloth] += line.quantity
-    for (name, cloth), pieces in wanted.items():
+    """There are blanks enough in stock, for the other open orders, too."""
+    needed = blanks_needed(whole.order.lines, whole.shop.settings.spares)
+    for (name, cloth), (_good, need) in needed.items():
         blank = whole.shop.blanks.get(name)
-        if blank is None or not blank.stock:
+        if blank is None or not blank.stock.pieces:
             continue  # this shop does not count these blanks
-        have = blank.stock.get(cloth)
-        need = start_quantity(pieces, whole.shop.settings.spares)
+        there = whole.in_stock.get((name, cloth))
+        have = there.left if there else None
         label = f"{visible(blank.name)}, {visible(cloth)}"
-        if have is None:
+        if there is None or have is None:
             yield skipped(
                 "not-told",
                 f"The stock of {label} is not told.",
                 about=f"{name}-{cloth}",
             )
-        elif have < need:
+            continue
+        need = there.needs.get(whole.order.id, need)
+        others = sum(n for order, n in there.needs.items() if order != whole.order.id)
+        if have < need + others:
+            too = f", the other open orders {count(others)}" if others else ""
+            used = f", with {count(there.used)} used since they were counted" if there.used else ""
             yield warn(
                 "short",
-                f"This order needs {count(need)} of {label} (spares counted); {count(have)} "
-                f"{'is' if have == 1 else 'are'} in stock.",
-                f"Order {count(need - have)} more blanks, or correct the stock in its file.",
+                f"This order needs {count(need)} of {label} (spares counted){too}; {count(have)} "
+                f"{'is' if have == 1 else 'are'} in stock{used}.",
+                f"Order {count(need + others - have)} more blanks, or count anew and write the "
+                "number and the day (counted) under stock in its file.",
                 measure=have,
-                limit=need,
+                limit=need + others,
                 about=f"{name}-{cloth}",
             )
 
@@ -207,7 +220,7 @@ def language(whole: WholeOrder, _: Limits) -> Remarks:
 def rights(whole: WholeOrder, _: Limits) -> Remarks:
     """The customer’s pictures may be printed."""
     order = whole.order
-    if not any(line.photos for line in order.lines):
+    if order.is_own or not any(line.photos for line in order.lines):
         return
     where = str(Place(order.place.file, order.keys.get("rights", order.place.line)))
     if whole.rights.print is None:
@@ -246,48 +259,6 @@ def list_length(ordered: OrderedLine, _: Limits) -> Remarks:
             measure=rows,
             limit=line.quantity,
             where=str(line.place_of("quantity", "list")),
-        )
-
-
-def _no_design(ordered: OrderedLine) -> str:
-    return f"The shop has no design called “{visible(ordered.line.design)}”."
-
-
-@check(
-    "order/price",
-    lines,
-    why="A proof shows what the order costs; without a price it promises nothing, or too little.",
-    source="prices of the design's file",
-    codes={
-        "not-offered": "the design has no price on this blank",
-        "too-few": "the price starts at a larger quantity",
-        "no-design": "the shop has no such design",
-    },
-)
-def price(ordered: OrderedLine, _: Limits) -> Remarks:
-    """Every line has a price."""
-    line, design = ordered.line, ordered.design
-    if design is None:
-        yield skipped("no-design", _no_design(ordered))
-        return
-    if design.price(line.blank, line.quantity) is not None:
-        return
-    steps = [start for start, _ in design.offered.get(line.blank, ())]
-    name = visible(ordered.blank.name if ordered.blank else line.blank)
-    if steps:
-        yield warn(
-            "too-few",
-            f"“{visible(design.title)}” on {name} has a price from {count(min(steps))} pieces on; "
-            f"{count(line.quantity)} are ordered.",
-            "Order more, or write a price for fewer in the design.",
-            measure=line.quantity,
-            limit=min(steps),
-        )
-    else:
-        yield warn(
-            "not-offered",
-            f"“{visible(design.title)}” is not offered on {name}, so it has no price there.",
-            "Write a price under “offered” in the design, or choose another blank.",
         )
 
 
@@ -331,7 +302,7 @@ def face_there(ordered: OrderedLine, _: Limits) -> Remarks:
 def present(ordered: OrderedLine, _: Limits) -> Remarks:
     """Every place for a photo has one."""
     if ordered.design is None:
-        yield skipped("no-design", _no_design(ordered))
+        yield skipped("no-design", no_design(ordered))
         return
     for slot in ordered.design.slots("photo"):
         if slot not in ordered.line.photos:
@@ -357,7 +328,7 @@ def empty(laid: LaidVariant, _: Limits) -> Remarks:
     """Every place for words has some."""
     design = laid.line.design
     if design is None:
-        yield skipped("no-design", _no_design(laid.line))
+        yield skipped("no-design", no_design(laid.line))
         return
     for slot in design.slots("words"):
         if _says_nothing(laid.variant.words.get(slot, "")):

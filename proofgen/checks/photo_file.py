@@ -99,6 +99,7 @@ def frames(photo: PhotoFacts, _: Limits) -> Remarks:
 
 # EXIF tag 0x0112: 2, 4, 5 and 7 are mirror images.
 _MIRRORED = (2, 4, 5, 7)
+_HALF_TURN = 3
 
 
 @check(
@@ -118,14 +119,16 @@ def orientation(photo: PhotoFacts, _: Limits) -> Remarks:
     if mark in _MIRRORED:
         yield note(
             "mirrored",
-            "The camera stored this photo as a mirror image; we turned it as its mark asks. "
+            "This photo was stored as a mirror image; we turned it round. "
             "Please check that writing in it reads the right way.",
             measure=mark,
         )
     elif mark not in (0, 1):
         yield note(
             "turned",
-            "The camera stored this photo turned; we turned it upright as its mark asks.",
+            "This photo was stored upside down; we turned it."
+            if mark == _HALF_TURN
+            else "This photo was stored sideways; we turned it.",
             measure=mark,
         )
 

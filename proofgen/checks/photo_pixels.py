@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from proofgen.checks import traces
-from proofgen.checks.frame import Remarks, check, note, skipped, warn
+from proofgen.checks.frame import Remarks, check, note, skipped, stop, warn
 from proofgen.checks.subjects import PrintedPhoto, printed_pictures
 from proofgen.model import LIGHTNESS, Limits, PhotoFacts
 from proofgen.model.limits import PRACTICE
@@ -54,8 +54,14 @@ def enlarged(photo: PrintedPhoto, _: Limits) -> Remarks:
         yield _NOT_LOOKED_AT
         return
     facts = photo.facts
-    made = traces.enlarging(photo.measures.traces, own_blocks=facts.format in _OWN_BLOCKS)
     zoom, lossless = facts.zoom, facts.format in _LOSSLESS
+    own = facts.format in _OWN_BLOCKS
+    made = traces.enlarging(
+        photo.measures.traces,
+        own_blocks=own,
+        compressed=not lossless,
+        quality=quality_of(facts.jpeg_tables),
+    )
     cure = "Ask for the original, as it came from the camera or the phone."
     look = "look at the real-size part on the proof"
     # Without a compression over them traces are plain; a strong one makes its own.
@@ -136,6 +142,7 @@ def _times(factor: float | None) -> str:
 # beyond nearly all, since a dark or pale photo may be meant. It is dark or pale only if 95 % of it
 # is darker or lighter than these as well.
 _DARK_TOP, _PALE_BOTTOM = 45.0, 60.0
+_BLACK_TOP = 12.0  # whose lightest part is as dark as this is pressed as plain black
 
 
 @check(
@@ -145,6 +152,7 @@ _DARK_TOP, _PALE_BOTTOM = 45.0, 60.0
     "patch, a pale one nearly vanishes, a flat one looks grey.",
     source="CIE 1976 L*; limits calibrated on real photographs, tests/bench/calibrate_photo.py",
     codes={
+        "nearly-black": "the whole of the printed photo is nearly black",
         "too-dark": "no part of the printed photo is light",
         "dark": "nearly all of the printed part is dark",
         "too-pale": "no part of the printed photo is dark",
@@ -184,7 +192,15 @@ def _lightness(light: Mapping[int, float], limits: Limits) -> Remarks:
     """By how light (CIE L*) the photo is at each percentile: the worst of what can be said."""
     span = light[99] - light[1]
     look = "Look at the proof on the cloth’s colour; if that is not meant, ask for "
-    if light[99] < limits.too_dark:
+    if light[99] < min(_BLACK_TOP, limits.too_dark):
+        yield stop(
+            "nearly-black",
+            "The whole of this photo is nearly black; on cloth nothing of it will be seen.",
+            "Ask for a better lit photo, or brighten it and look at the proof.",
+            measure=light[99],
+            limit=_BLACK_TOP,
+        )
+    elif light[99] < limits.too_dark:
         yield warn(
             "too-dark",
             "No part of this photo is light; on cloth it will close up to one dark patch.",
@@ -236,6 +252,7 @@ def _lightness(light: Mapping[int, float], limits: Limits) -> Remarks:
 
 # px of the shorter side of phones' screens, from memory.
 _SCREENS = {640, 720, 750, 828, 1080, 1125, 1170, 1179, 1206, 1242, 1284, 1290, 1320, 1440}
+_GRID_ALL_OVER = 0.5  # of the squares; good photographs reach 0.38
 _LONG = 1.7  # long side over short side from which a screen is a phone's
 _SIDES = ("left", "top", "right", "bottom")
 
@@ -251,6 +268,7 @@ _SIDES = ("left", "top", "right", "bottom")
         "screenshot": "a strip along the top as phones draw it",
         "bars": "even bars along opposite sides, some of which would be printed",
         "bars-cut": "even bars along opposite sides, outside what is printed",
+        "of-a-screen": "the fine grid of a screen's dots lies all over it",
         "screen-size": "exactly the size of a phone's screen and no camera's data",
         **_UNSEEN,
     },
@@ -262,6 +280,15 @@ def screenshot(photo: PrintedPhoto, _: Limits) -> Remarks:
         return
     frame, facts = photo.measures.frame, photo.facts
     cure = "Ask for the photo itself: shared from the phone as a file, not as it stands on screen."
+    if frame.screen >= _GRID_ALL_OVER:
+        yield note(
+            "of-a-screen",
+            "This looks like a picture taken of a screen: a fine even grid lies all over it.",
+            "Ask for the photo that the screen showed; a screen’s dots and stripes would be "
+            "pressed with this one.",
+            measure=frame.screen,
+            limit=_GRID_ALL_OVER,
+        )
     sides = joined(side for side, depth in zip(_SIDES, frame.bars, strict=True) if depth)
     if frame.status_line:
         yield warn(

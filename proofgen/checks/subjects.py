@@ -36,6 +36,7 @@ from proofgen.model import (
     about_of,
     key_of,
 )
+from proofgen.signoff.used import BlankCloth, InStock
 from proofgen.store import digest
 
 P = TypeVar("P", bound=Placed)
@@ -57,6 +58,7 @@ class CheckInput:
     rights: Rights = field(default_factory=Rights)  # from the order's file and the answers
     measures: Mapping[MeasureKey, PhotoMeasures] = field(default_factory=dict)
     no_room: Mapping[str, NoRoom] = field(default_factory=dict)  # by blank: why it is not pressed
+    in_stock: Mapping[BlankCloth, InStock] = field(default_factory=dict)
 
     @property
     def limits(self) -> Limits:
@@ -94,6 +96,7 @@ class WholeOrder:
     photos: Mapping[str, PhotoFacts]
     twins: Twins
     rights: Rights
+    in_stock: Mapping[BlankCloth, InStock]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -182,6 +185,7 @@ def whole_order(given: CheckInput) -> Iterator[tuple[Spot, WholeOrder]]:
             photos=given.photos,
             twins=given.twins,
             rights=given.rights,
+            in_stock=given.in_stock,
         ),
     )
 

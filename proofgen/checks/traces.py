@@ -14,6 +14,10 @@ _LEAST = 1e-3  # a share below this is noise
 _OLD_GRID, _HIGH_GRID, _SURE_GRID = 1.8, 2.1, 2.8
 # Powers of ten over rounding of detail that four times leaves; the emptiest good print holds 1.07.
 _HOLLOW = 1.0
+# Of a JPEG that was saved finely: so little of that detail, and so much less than of what is twice
+# as broad. Two of 831 good prints are as empty.
+_FINE_JPEG, _EMPTY, _FALL = 95, 1.1, 1.2
+_BARE = 0.0005  # of JPEG's squares; three of 280 good photographs lie below
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,28 +31,48 @@ class Enlarging:
     factor: float | None = None
 
 
-def enlarging(seen: Traces | None, *, own_blocks: bool = False) -> Enlarging:
+def enlarging(
+    seen: Traces | None,
+    *,
+    own_blocks: bool = False,
+    compressed: bool = False,
+    quality: int | None = None,
+) -> Enlarging:
     """What the pixels tell of a photo's having been made larger before it came; nothing where they
     were not all seen. `own_blocks`: its file works in squares of its own, which look like JPEG's
-    made larger.
+    made larger. `compressed`: after whatever was done to it; `quality`: of a JPEG.
 
     Limits: tests/bench/calibrate_photo.py, on real photographs enlarged by 1.5, 2 and 4.
     """
     if seen is None:
         return Enlarging()
     if own_blocks:
-        seen = replace(seen, grid=0.0)
+        seen = replace(seen, grid=0.0, finest=1.0)
+    smaller = compressed and not _emptied(seen)
     for rule in (_repeated, _older_jpeg, _off_grid, _twice, _quarter, _three_eighths, _resized):
-        if enlarged := rule(seen):
+        if (enlarged := rule(seen)) and not (smaller and rule in _EITHER):
             return enlarged
     if seen.grid >= _OLD_GRID:
         return Enlarging("faint", seen.grid)
-    if seen.middle < _HOLLOW:
+    if seen.swings.over and seen.middle < _HOLLOW:  # of four tiles or more
         return Enlarging("faint", round(_HOLLOW - seen.middle, 3), 4.0)
+    if compressed and seen.swings.over and seen.finest < _BARE:
+        return Enlarging("faint", round(_BARE - seen.finest, 6))
+    if (quality or 0) >= _FINE_JPEG and seen.upper < min(_EMPTY, seen.middle - _FALL):
+        return Enlarging("faint", round(_EMPTY - seen.upper, 3))
+    if smaller:
+        return Enlarging()
     if not _few(seen.swings) and seen.swings.line >= 0.1:
         return Enlarging()  # too many strong lines for a resized photo
     score = _faint_score(seen.swings)
     return Enlarging("faint", round(score, 2)) if score > 0 else Enlarging()
+
+
+def _emptied(seen: Traces) -> bool:
+    """Whether the finest detail is as weak as enlarging leaves it, or the swing as strong as hardly
+    anything else makes it: pictures that web sites make smaller swing, too, and are full of it."""
+    hollow = seen.upper < 1.5 or seen.middle - seen.upper >= 1.1
+    return hollow or seen.swings.line >= 0.2
 
 
 def _repeated(seen: Traces) -> Enlarging | None:
@@ -87,11 +111,12 @@ def _twice(seen: Traces) -> Enlarging | None:
 
 def _quarter(seen: Traces) -> Enlarging | None:
     """Four times, or 4/3: they swing alike, and only four times leaves next to nothing fine."""
-    quarter = seen.swings.quarter
-    if quarter >= 5.4 * _grid(seen.swings) and quarter >= 2 * seen.swings.line:
-        strong = quarter >= 0.035 and seen.fine < 0.1
-        if strong or (quarter >= 0.01 and seen.middle < _HOLLOW):
-            return Enlarging("enlarged", quarter, 4.0 if seen.fine < 0.01 else None)
+    quarter, grid = seen.swings.quarter, _grid(seen.swings)
+    little = seen.middle < 1.15 and seen.upper < 0.5
+    if little and quarter >= max(0.01, 2.3 * grid, 1.2 * seen.swings.line):
+        return Enlarging("enlarged", quarter, 4.0)
+    if quarter >= max(0.035, 5.4 * grid, 2 * seen.swings.line) and seen.fine < 0.1:
+        return Enlarging("enlarged", quarter, 4.0 if seen.fine < 0.01 else None)
     return None
 
 
@@ -108,6 +133,10 @@ def _resized(seen: Traces) -> Enlarging | None:
     if _few(swings) and swings.line >= 0.025 and swings.over >= 9:
         return Enlarging("resized", swings.line)
     return None
+
+
+# What they tell by, pictures made smaller may show as well.
+_EITHER = (_off_grid, _three_eighths, _resized)
 
 
 def _few(swings: Swings) -> bool:

@@ -40,11 +40,10 @@ def words_fit(laid: LaidLayer[PlacedWords], _: Limits) -> Remarks:
         yield note(
             "made-smaller",
             # Not the words nor their size: twenty long names of a list are one finding.
-            f"The words of “{label}” are set smaller than the "
-            f"{mm(words.size_asked_mm)} of the design, so that they fit."
+            f"“{label}” is set smaller than the design’s {mm(words.size_asked_mm)} so that it fits."
             if words.slot
             else f"Words of this design are set {mm(words.size_mm)} high instead of "
-            f"{mm(words.size_asked_mm)}, so that they fit.",
+            f"{mm(words.size_asked_mm)} so that they fit.",
             measure=words.size_mm,
             limit=words.size_asked_mm,
         )
@@ -127,7 +126,7 @@ def contrast(words: InkedWords, limits: Limits) -> Remarks:
     placed, least = words.laid.placed, limits.contrast
     # Not the words themselves: forty names with one fault are one finding.
     name = f"The words of “{placed.slot}”" if placed.slot else "The words"
-    hard = f"on this cloth; below {number(least)} to 1 words are hard to read."
+    least_said = f"{number(least)} to 1 is the least that reads well."
     behind, dark = _behind(words), _on_dark_cloth(words, limits)
     if _PICTURE in behind:
         ground = ground_of(words.laid.layout, placed, words.laid.line.materials)
@@ -138,8 +137,8 @@ def contrast(words: InkedWords, limits: Limits) -> Remarks:
                 least,
                 f"{name} would vanish: their colour is nearly that of the picture behind them on "
                 "this cloth.",
-                f"{name} stand out only {at_most(seen.low, 1)} to 1 from parts of the picture "
-                f"behind them {hard}",
+                f"{name} are hard to read over parts of the picture: they stand out "
+                f"{at_most(seen.low, 1)} to 1 on this cloth; {least_said}",
                 dark or "Put a plain ground behind the words, or choose another colour for them.",
             )
             return
@@ -158,7 +157,8 @@ def contrast(words: InkedWords, limits: Limits) -> Remarks:
             seen,
             least,
             f"{name} would vanish on this cloth: their colour is nearly that of what is behind.",
-            f"{name} stand out {at_most(seen.low, 1)} to 1 from what is behind them {hard}",
+            f"{name} are hard to read: they stand out {at_most(seen.low, 1)} to 1 on this "
+            f"cloth; {least_said}",
             dark or "Choose a darker colour for the words, or other cloth.",
         )
 

@@ -9,6 +9,7 @@ from proofgen.model.blank import (
     Cloth,
     NoRoom,
     PressSetting,
+    Stock,
 )
 from proofgen.model.colours import FATES, ClothFit, ColourReport, InkLook
 from proofgen.model.design import (
@@ -39,6 +40,7 @@ from proofgen.model.finding import (
     about_of,
     beyond,
     blocks,
+    may_be_let_through,
     measure_text,
 )
 from proofgen.model.layout import (
@@ -68,9 +70,27 @@ from proofgen.model.measures import (
     key_of,
     measure_key,
 )
-from proofgen.model.order import Customer, Focus, Line, Order, PhotoUse, Piece, Rights
+from proofgen.model.order import (
+    NOBODY,
+    Customer,
+    Focus,
+    Line,
+    Order,
+    PhotoUse,
+    Piece,
+    Rights,
+)
 from proofgen.model.photo import PhotoFacts
-from proofgen.model.shop import Paper, Printer, Season, Settings, Shop, start_quantity
+from proofgen.model.shop import (
+    Paper,
+    PressTimes,
+    Printer,
+    Season,
+    Settings,
+    Shop,
+    blanks_needed,
+    start_quantity,
+)
 
 __all__ = [
     "ALIGNMENTS",
@@ -81,6 +101,7 @@ __all__ = [
     "HEAT_SOURCES",
     "LAYER_KINDS",
     "LIGHTNESS",
+    "NOBODY",
     "PATTERN_LAYS",
     "STATUSES",
     "Acceptance",
@@ -126,6 +147,7 @@ __all__ = [
     "PlacedPhoto",
     "PlacedWords",
     "PressSetting",
+    "PressTimes",
     "Printer",
     "Rights",
     "Season",
@@ -134,6 +156,7 @@ __all__ = [
     "Shop",
     "SlotKind",
     "Status",
+    "Stock",
     "Swings",
     "TextRun",
     "Tones",
@@ -143,8 +166,10 @@ __all__ = [
     "WordsLayer",
     "about_of",
     "beyond",
+    "blanks_needed",
     "blocks",
     "key_of",
+    "may_be_let_through",
     "measure_key",
     "measure_text",
     "start_quantity",

@@ -26,6 +26,7 @@ class LayerFields(TypedDict, total=False):
     crop: list[float] | None
     focus: list[float] | None
     zoom: float
+    turn: int  # degrees clockwise
     repeat: float
     lay: str
     text: str

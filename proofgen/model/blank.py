@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from decimal import Decimal
 from typing import Literal, TypedDict, assert_never, get_args
 
@@ -71,9 +72,25 @@ class PressSetting:
     preheat_s: float = 0.0
     source: HeatSource = "practice"
     heat_f_written: float | None = None  # a °F figure written beside, for the check that they agree
+    tried: date | None = None  # the day of the trial, where one gave heat and time
     peel: Peel = ""  # the paper comes off hot, or once all is cold
     edge: PaperEdge = ""  # of the paper, where it must lie on the face
     hold: Hold = ""  # what keeps the paper in its place
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stock:
+    """Blanks that were counted, by colour of the cloth, on the morning of a day (None: of no day
+    that is told); of a cloth with a time of its own at that moment, by the shop's clock. Nothing
+    counted: this shop does not count these."""
+
+    pieces: Mapping[str, int] = field(default_factory=dict)
+    counted: date | None = None
+    own: Mapping[str, date] = field(default_factory=dict)  # a day, or a datetime: a moment
+
+    def counted_at(self, cloth: str) -> date | None:
+        """The morning, or the moment (a datetime), at which a cloth was counted."""
+        return self.own.get(cloth, self.counted)
 
 
 class _Common(TypedDict):
@@ -86,7 +103,11 @@ class _Common(TypedDict):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Blank:
-    """One kind of blank. Lengths are raw mm (before the press); `lines`: where each key stands."""
+    """One kind of blank. Lengths are raw mm (before the press); `lines`: where each key stands.
+
+    `name` is the maker's, in the workroom; `called` what customers read; '' for a
+    name made of what it is (`blank_names`).
+    """
 
     id: str
     name: str
@@ -109,8 +130,9 @@ class Blank:
     shrink: tuple[float, float] = (0.0, 0.0)
     press: PressSetting | None = None
     cost: Decimal | None = None
-    stock: Mapping[str, int] = field(default_factory=dict)
+    stock: Stock = Stock()
     note: str = ""
+    called: str = ""
     # Where it was read is not what it is: two blanks are equal without.
     built_in: bool = field(default=False, compare=False)
     place: Place = field(default=Place(""), compare=False)

@@ -142,11 +142,21 @@ class BlanksDocument(TypedDict):
     blanks: list[BlankDocument]
 
 
+WaitsFor = Literal["maker", "customer", ""]  # who is to move; '' nobody: it is closed
+
+
 class StandingEntry(TypedDict):
-    """Where an order stands; `edition` is 0 before the first proof, `link` '' without a page."""
+    """Where an order stands; `edition` is 0 before the first proof, `link` '' without a page. Days
+    as 2026-12-12."""
 
     order: str
     state: str
+    customer: str  # '' where the order's file cannot be read
+    due: str | None
+    days_left: int | None  # until then, below 0 if it is late; None without a day, or when closed
+    waits_for: WaitsFor
+    waits_since: str | None  # None where nobody noted when it began
+    forget_since: str | None  # from when keep: asks to remove its data; None before, and without
     edition: int
     fingerprint: str
     link: str
@@ -157,6 +167,7 @@ class StandingEntry(TypedDict):
     why: list[str]  # what keeps the folder from being what the latest edition shows
     told: list[str]  # what its customer was told, and would be told otherwise today
     since: list[str]  # what else changed since the latest edition: how it is pressed
+    clear: str  # folder of a page that must go where the site is, until that is noted; else ''
 
 
 class OrdersDocument(TypedDict):

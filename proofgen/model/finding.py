@@ -113,6 +113,16 @@ def blocks(findings: list[Finding]) -> list[Finding]:
     return [f for f in findings if f.status in BLOCKING and not f.accepted]
 
 
+# What no reason mends: a picture that cannot be opened would be left off the piece, and what no
+# paper or plate is large enough for is never made.
+_TO_BE_MENDED = frozenset({"photo/readable", "blank/fits-press"})
+
+
+def may_be_let_through(finding: Finding) -> bool:
+    """Whether a maker's reason can stand in for the cure."""
+    return finding.check not in _TO_BE_MENDED
+
+
 _AS_GOOD = 1.001  # a measure may differ by so much and still be the one that was accepted
 
 

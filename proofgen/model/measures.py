@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from proofgen.geometry import Rect
 from proofgen.model.layout import PlacedPhoto
+from proofgen.model.photo import PhotoFacts
 from proofgen.units import pixels
 
 # Edges are judged on a raster no finer than this: beyond it the eye sees no difference at reading
@@ -21,17 +22,15 @@ class Sharpness:
 
     width_px: int  # of the plane
     span: float = 0.0  # lightness between its dark and its light, of full scale
+    inner_span: float = 0.0  # the same, away from the plane's own edge
     noise: float = 0.0  # slope of the grain in its most even parts, of full scale a px
     noise_kept: float = 0.0  # share of it left at half size: half of white noise, most of detail
-    edge_px: float | None = None  # of the sharpest edges, 0 where they are sharp at a coarser size
-    size: int = 0  # how many times smaller the plane was when they stood clear of the grain
-    half_px: float | None = None  # the same, found at half size
-    across_px: float | None = None  # the same as edge_px at full size, of upright edges alone
-    down_px: float | None = None  # the same, of level edges alone
+    edge_px: float | None = None  # of the sharpest edges
     line_px: float | None = None  # edges and fine lines; a line reads as about half its sigma
     inner_px: float | None = None  # as edge_px, away from the plane's own edge
-    narrow_px: float | None = None  # edges of one way, found at half size or at a quarter
-    broad_px: float | None = None  # edges across them; the two ways that differ most
+    across_px: float | None = None  # as edge_px, of upright edges alone
+    down_px: float | None = None  # the same, of level edges alone
+    diagonal_px: float | None = None  # of the two diagonal ways the broader, found at half size
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,7 +62,8 @@ class Traces:
     powers of ten over what rounding leaves: of what was made twice or four times as large, hardly
     anything. `grid` is how high the grid of an older JPEG, made larger, stands over the ground
     (natural log). `before` is the quality, 1 to 100, of the strongest JPEG
-    compression whose steps the pixels still show, be it the file's own or an earlier one.
+    compression whose steps the pixels still show, be it the file's own or an earlier one. `finest`
+    is the share of JPEG's squares that hold any wave of more than 0.375 cycles per px.
     """
 
     swings: Swings
@@ -73,27 +73,38 @@ class Traces:
     middle: float = 9.0
     grid: float = 0.0
     before: int | None = None
+    finest: float = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tones:
     """CIE L* (0 to 100) of the printed part at the percentiles of LIGHTNESS, and shares of its
-    pixels: `dark` without any light, `bright` of full white."""
+    pixels: `dark` without any light, `bright` of full white. Tints are CIE a* and b*: the mean, of
+    its lightest parts and of its darkest; `strays` is how far (root mean square) colours lie from
+    the mean of what is as light."""
 
     lightness: tuple[float, ...]
     dark: float = 0.0
     bright: float = 0.0
+    tint: tuple[float, float] = (0.0, 0.0)
+    light_tint: tuple[float, float] = (0.0, 0.0)
+    dark_tint: tuple[float, float] = (0.0, 0.0)
+    strays: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Frame:
     """What stands along a photo's sides: `bars` are depths at left, top, right and bottom, as
     shares of the sides; `bars_shown`: part of one lies in the printed part; `status_line`: a strip
-    along the top as phones have it."""
+    along the top as phones have it. `screen` is the share of squares spread over the printed part
+    that show one fine grid, as a picture taken of a screen has it. `lines` are depths of thin even
+    lines, as bars, at those sides that are printed."""
 
     bars: tuple[float, ...] = (0.0, 0.0, 0.0, 0.0)
     bars_shown: bool = False
     status_line: bool = False
+    screen: float = 0.0
+    lines: tuple[float, ...] = (0.0, 0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,24 +120,24 @@ class PhotoMeasures:
 
 @dataclass(frozen=True, slots=True)
 class MeasureKey:
-    """Names what is measured: the photo's bytes, its printed part (px, upright) and the raster."""
+    """Names what is measured: the photo's pixels, its printed part (px, upright) and the raster."""
 
-    sha256: str
+    photo: str  # PhotoFacts.pixels
     crop: tuple[float, float, float, float]
     raster: tuple[int, int]
 
 
-def measure_key(sha256: str, crop: Rect, raster: tuple[int, int]) -> MeasureKey:
+def measure_key(photo: PhotoFacts, crop: Rect, raster: tuple[int, int]) -> MeasureKey:
     """The key of a part of a photo; to a thousandth of a pixel, so that the last digit of a float
     changes no key."""
     x, y, width, height = (round(float(v), 3) for v in (crop.x, crop.y, crop.width, crop.height))
-    return MeasureKey(sha256, (x, y, width, height), raster)
+    return MeasureKey(photo.pixels, (x, y, width, height), raster)
 
 
 def key_of(placed: PlacedPhoto, ppi: float) -> MeasureKey | None:
     """The key of a placed photo on a press raster of `ppi`; None where nothing is placed."""
-    if placed.crop is None or not placed.sha256:
+    if placed.crop is None or not placed.photo:
         return None
     fine = min(ppi, FINEST_PPI)
     raster = (pixels(placed.rect.width, fine), pixels(placed.rect.height, fine))
-    return measure_key(placed.sha256, placed.crop, raster)
+    return measure_key(placed.photo, placed.crop, raster)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 from typing import TypeAlias
 
@@ -25,15 +26,18 @@ class PhotoUse:
     by_tool: bool = False
     outdated: Focus | None = None
     zoom: float = 1.0
+    turn: int = 0  # degrees clockwise, of the upright photo, before all else
     place: Place = Place("")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
-    """One blank to press, numbered from 1 within its order, with its own words."""
+    """One blank to press, numbered from 1 within its order, with its own words; `more` is what
+    other columns of its list say, for the press alone."""
 
     number: int
     words: Mapping[str, str]
+    more: Mapping[str, str] = field(default_factory=dict)
     place: Place = Place("")
 
 
@@ -59,8 +63,14 @@ class Line:
         return Place(self.place.file, at)
 
 
+# In the place of a customer, of an order that the shop makes for itself.
+NOBODY = "none"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Customer:
+    """Who ordered. Of the shop's own orders (samples, stall stock) nobody: `name` is empty."""
+
     name: str
     email: str = ""
     language: str = ""
@@ -88,7 +98,13 @@ class Order:
     place: Place = Place("")
     keys: Mapping[str, int] = field(default_factory=dict)
     draft: bool = False  # still being taken: `build` leaves it alone
+    paid: Decimal | None = None  # by the customer so far; None: nobody wrote it down
 
     @property
     def quantity(self) -> int:
         return sum(line.quantity for line in self.lines)
+
+    @property
+    def is_own(self) -> bool:
+        """Whether the shop makes it for itself and signs it in person."""
+        return not self.customer.name

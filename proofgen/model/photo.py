@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Literal
 
@@ -39,8 +39,9 @@ InkDoubt = Literal["unmarked", "unknown"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PhotoFacts:
-    """Read from the header. Width and height are upright (after orientation). `problem` is empty
-    for a photo that can be used; otherwise it says in plain words why not, and `cure` what to do.
+    """Read from the header. Width and height are upright (after orientation), and as the order
+    turns it by `turn` degrees clockwise. `problem` is empty for a photo that can be used; otherwise
+    it says in plain words why not, and `cure` what to do.
     """
 
     file: Path
@@ -63,6 +64,20 @@ class PhotoFacts:
     cure: str = ""
     clipped: float | None = None  # share of colours outside sRGB; None where not counted
     zoom: float | None = None  # by how much the camera says it enlarged, 1.0 for not at all
+    turn: int = 0
+
+    def turned(self, degrees: int) -> PhotoFacts:
+        """The photo as it is when turned by so many degrees (a quarter turn or several)
+        clockwise."""
+        size = (self.width_px, self.height_px)
+        width, height = size if degrees % 180 == 0 else size[::-1]
+        turn = (self.turn + degrees) % 360
+        return replace(self, width_px=width, height_px=height, turn=turn)
+
+    @property
+    def pixels(self) -> str:
+        """Names its pixels in keys: by the bytes, and by how they are turned."""
+        return f"{self.sha256}, turned by {self.turn}" if self.turn else self.sha256
 
     @property
     def has_location(self) -> bool:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
@@ -14,7 +14,7 @@ from proofgen.errors import Place, ShopError
 from proofgen.model.blank import Blank
 from proofgen.model.design import Design
 from proofgen.model.limits import Limits
-from proofgen.model.order import Order
+from proofgen.model.order import Line, Order
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +35,17 @@ class Printer:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PressTimes:
+    """What a press evening takes beside preheating and pressing, and how long it may be. What
+    shop.yaml leaves out is common practice, no source: nowhere else stands such a figure."""
+
+    warm_up_s: float = 600.0  # from cold, once an evening, with laying out
+    change_s: float = 300.0  # from one heat to the next
+    handling_s: float = 45.0  # changing blanks, at each pressing
+    evening_s: float = 10800.0  # the time the maker has
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Paper:
     """A sheet in mm; a roll has height None."""
 
@@ -45,13 +56,16 @@ class Paper:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Season:
-    """One issue of the catalogue."""
+    """One issue of the catalogue; `begins` and `ends` are its first and last day, where told."""
 
     id: str
     title: str
     designs: tuple[str, ...]
     text: str = ""
     sentence: str = ""
+    colour: str = ""  # of its cover and buttons, '#rrggbb'; empty: the theme's
+    begins: date | None = None
+    ends: date | None = None
     place: Place = Place("")
 
 
@@ -68,6 +82,8 @@ class Settings:
     zone: str = "UTC"
     currency: str = "EUR"
     theme: str = "quay"
+    wordmark: str = ""  # the shop's name as a drawing: SVG of shapes alone; empty: set in letters
+    season: str = ""  # the one to publish; empty: its days tell
     papers: tuple[Paper, ...] = ()
     printer: Printer = Printer()
     platen_mm: tuple[float, float] = (380.0, 380.0)
@@ -77,11 +93,27 @@ class Settings:
     answer_days: int = 5
     lead_days: int = 10
     spares: float = 0.05
+    times: PressTimes = PressTimes()
     minute_rate: Decimal | None = None
     sheet_rates: Mapping[str, Decimal] = field(default_factory=dict)
+    store_bytes: int = 2_000_000_000  # what is remembered from run to run may take
     today: date | None = None  # a fixed day, for the demo shop
     demo: bool = False  # keys and links are for show
     place: Place = Place("shop.yaml")
+    lines: Mapping[str, int] = field(default_factory=dict)  # where each key that is written stands
+
+    def answer_by(self, today: date, due: date | None) -> date:
+        """The last day for an answer to a proof made today: with it and the days of making, what
+        is due is ready in time. Where not even an answer of today would do, tomorrow, but before
+        it is due and never before today."""
+        one, making = timedelta(days=1), timedelta(days=self.lead_days)
+        usual = today + one * self.answer_days
+        if due is None:
+            return usual
+        last = due - making if self.lead_days else due - one
+        if last >= today:
+            return min(usual, last)
+        return today if today <= due <= today + one else today + one
 
 
 # Shares of up to five decimals of a percent are told apart exactly; a float is finer than that.
@@ -99,6 +131,17 @@ def start_quantity(good: int, spoiled: float) -> int:
     if not 0 <= share < 1:
         raise ShopError("spares: must be at least 0 % and below 100 %", "write spares: 5 %")
     return math.ceil(good / (1 - share))
+
+
+def blanks_needed(lines: Iterable[Line], spoiled: float) -> dict[tuple[str, str], tuple[int, int]]:
+    """By blank and cloth: the pieces that are wanted, and the blanks to start with, line by line as
+    a ticket asks for them."""
+    needed: dict[tuple[str, str], tuple[int, int]] = {}
+    for line in lines:
+        good, start = needed.get((line.blank, line.cloth), (0, 0))
+        more = start_quantity(line.quantity, spoiled)
+        needed[line.blank, line.cloth] = good + line.quantity, start + more
+    return needed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,15 +6,17 @@ Nothing here joins halves of sentences: a sentence is written whole, with named 
 from proofgen.say.lists import capital, joined, pieces, runs, sentences, spans
 from proofgen.say.near import did_you_mean, near_names
 from proofgen.say.numbers import at_most, count, heat, mm, number, plural, size
-from proofgen.say.safe import file_name, quoted, quoted_file, visible
+from proofgen.say.safe import cut, file_name, is_seen, quoted, quoted_file, visible
 
 __all__ = [
     "at_most",
     "capital",
     "count",
+    "cut",
     "did_you_mean",
     "file_name",
     "heat",
+    "is_seen",
     "joined",
     "mm",
     "near_names",

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from proofgen.say.tongue import to_say
+
 Words = Mapping[str, str]
 
 # A face or a panel as a label; `ON_FACES`: what a design draws on.
@@ -11,13 +13,15 @@ FACES: Words = {"front": "front", "back": "back", "round": "all the way round"}
 ON_FACES: Words = {"front": "the front", "back": "the back", "round": "all the way round"}
 PANELS: Words = {**FACES, "front and back": "front and back in one"}
 
-# A piece seen in the round, by the side that is turned to the eye.
+# A face, or a piece seen in the round by the side that is turned to the eye: the same words on
+# pages and paper, in each customer's language.
 VIEWS: Words = {
-    "front": "Front",
-    "left": "Left side",
-    "right": "Right side",
-    "closure": "Back, where it closes",
-    "back": "Back",
+    "front": to_say("Front"),
+    "left": to_say("Left side"),
+    "right": to_say("Right side"),
+    "closure": to_say("Back, where it closes"),
+    "back": to_say("Back"),
+    "round": to_say("All the way round"),
 }
 
 # What a blank is, and its hidden strips, for the maker.
@@ -62,26 +66,59 @@ LETTERS_IN_ZONES: Words = {
     "base": "under the can, where nobody looks",
 }
 
-# What is written on a drawing of the whole blank, for the maker; what differs on a small outline.
+# What is written on a drawing of a blank: the same words on page, paper and sheet, in each reader's
+# language.
 ON_DRAWINGS: Words = {
-    "edge": "Edge of the cloth",
-    "safe": "Words and faces stay inside this line",
-    "closure": "Hidden where it closes",
-    "seam": "Inside the seam",
-    "fold": "Fold",
-    "hem": "Turned over at the opening",
-    "base": "Under the can",
-    "gap": "No ink reaches here",
-    "middle": "Middle of the front",
-    "front": "Front",
-    "back": "Back, upside down until it is folded",
+    "edge": to_say("Edge of the cloth"),
+    "safe": to_say("Words and faces stay inside this line"),
+    "closure": to_say("Hidden where it closes"),
+    "seam": to_say("Inside the seam"),
+    "fold": to_say("Fold at the bottom"),
+    "hem": to_say("Turned over at the opening"),
+    "base": to_say("Under the can"),
+    "gap": to_say("No ink reaches here"),
+    "middle": to_say("Middle of the front"),
+    "front": to_say("Front"),
+    "back": to_say("Back, upside down until it is folded"),
 }
-ON_OUTLINES: Words = {
-    "edge": "Edge",
-    "safe": "Words stay inside this line",
-    "closure": "Hidden when closed",
-    "seam": "In the seam",
-    "hem": "Turned over",
-    "gap": "No colour here",
-    "back": "Back",
+
+# What customers call a piece whose maker gave it no name, and its cloth.
+PIECES: Words = {
+    "wrap": to_say("Wrap sleeve"),
+    "slim": to_say("Slim wrap sleeve"),
+    "tall": to_say("Tall wrap sleeve"),
+    "fold": to_say("Folded sleeve"),
+    "sewn": to_say("Sewn sleeve"),
+    "rectangle": to_say("Flat piece"),
+    "rounded": to_say("Flat piece with round corners"),
+    "round": to_say("Round piece"),
 }
+FINISH_WORDS: Words = {
+    "linen-look": to_say("linen-look"),
+    "foam": to_say("foam"),
+    "smooth": to_say("smooth"),
+}
+# The names and colours that built-in blanks have, for other languages; a maker's own stay as
+# they are.
+BUILT_IN = (
+    to_say("Wrap sleeve, linen-look"),
+    to_say("Wrap sleeve, foam"),
+    to_say("Slim wrap sleeve, linen-look"),
+    to_say("Tall wrap sleeve, linen-look"),
+    to_say("Folded sleeve, smooth"),
+    to_say("Folded sleeve, linen-look"),
+    to_say("Folded sleeve, foam"),
+    to_say("Sewn sleeve, linen-look"),
+    to_say("Sewn sleeve, foam"),
+    to_say("Flat pouch, linen-look"),
+    to_say("Round coaster"),
+)
+CLOTHS = (
+    to_say("white"),
+    to_say("natural"),
+    to_say("sky"),
+    to_say("mint"),
+    to_say("coral"),
+    to_say("sand"),
+    to_say("grey"),
+)

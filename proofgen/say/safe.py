@@ -4,7 +4,8 @@
   out whatever cannot be seen, ends a line, turns the direction of writing or steers a terminal.
 - A terminal, as the last step before printing: `for_terminal` does the same and keeps lines.
 - A page: the template engine escapes and isolates; `for_page` writes out only what no page can
-  hold, because a customer's words are shown as they will be pressed.
+  hold and what would turn the words around it, because a customer's words are shown as they will be
+  pressed.
 - A letter: `for_letter` sets a value on one line and drops what cannot be seen.
 - JSON: `for_json` escapes what cannot be seen, so that it reads back as it was.
 - A file's name: `file_name` makes one of our own.
@@ -17,11 +18,14 @@ import unicodedata
 from collections.abc import Callable
 from pathlib import Path
 
+from proofgen.errors import written_out
+
 _LONGEST = 60  # of a quoted text, characters
 _ENDING = 15  # of a long file name, so that its kind can be read
 _JOINERS = "\u200c\u200d"  # Persian, Indic names and emoji need them
 _MARKS = "\u200e\u200f\u061c"  # of direction, without a scope: they lead nothing astray
 _ISOLATES = "\u2068\u2069"  # what is between them has its own direction (Unicode UAX 9)
+_TURNS = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067")  # whatever comes after them
 # Names that Windows keeps for devices, with any ending (learn.microsoft.com, "Naming Files,
 # Paths, and Namespaces").
 _DEVICES = frozenset(
@@ -42,12 +46,17 @@ def _each(text: str, change: Callable[[str], str]) -> list[str]:
 
 
 def _written_out(char: str) -> str:
-    return " / " if char == "\n" else f"⟨U+{ord(char):04X}⟩"
+    return " / " if char == "\n" else written_out(char)
 
 
 def visible(text: str) -> str:
     """One line in which all can be seen: hidden characters as ⟨U+001B⟩, line ends as ' / '."""
     return "".join(_each(text, _written_out))
+
+
+def cut(text: str, most: int = _LONGEST) -> str:
+    """Words without quotes: all visible, on one line, cut to `most` characters."""
+    return quoted(" ".join(text.split()), most)[1:-1]
 
 
 def quoted(text: str, most: int = _LONGEST, *, ending: int = 0) -> str:
@@ -84,13 +93,24 @@ def for_terminal(text: str) -> str:
 
 def for_page(value: object) -> object:
     """A value on its way into a page: controls and halves of letters, which HTML cannot hold
-    (HTML, 13.2.3.5), are written out. Markup and what is no text pass as they are."""
+    (HTML, 13.2.3.5), and what turns the direction of the words around it are written out. Markup
+    and what is no text pass as they are; so does a sentence's own isolates, as far as they pair
+    up."""
     if not isinstance(value, str) or hasattr(value, "__html__") or value.isprintable():
         return value
+    turns = _TURNS if _in_pairs(value) else _TURNS | set(_ISOLATES)
     return "".join(
-        _written_out(c) if unicodedata.category(c) in ("Cc", "Cs") and c not in "\n\r\t" else c
+        written_out(c)
+        if c in turns or (unicodedata.category(c) in ("Cc", "Cs") and c not in "\n\r\t")
+        else c
         for c in value
     )
+
+
+def is_seen(text: str) -> bool:
+    """Whether every character of a name can be seen; what joins letters (Persian, Indic names) and
+    marks of direction (as Hebrew and Arabic programs set them) are let pass."""
+    return not any(_hidden(c) and c not in _MARKS for c in text)
 
 
 def _in_pairs(text: str) -> bool:

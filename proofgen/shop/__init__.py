@@ -4,15 +4,21 @@ from proofgen.shop.blank_reader import built_in_blanks
 from proofgen.shop.blank_writer import blank_text, check_blank, write_blank
 from proofgen.shop.focus_writer import PhotoAt, as_focus, write_focuses
 from proofgen.shop.folder import read_shop
+from proofgen.shop.for_show import refuse_real_demo
 from proofgen.shop.order_writer import LineDraft, OrderDraft, write_order
 from proofgen.shop.papers import standard as standard_paper
+from proofgen.shop.paths import plain_parts
+from proofgen.shop.practice import practice_press
 from proofgen.shop.readings_reader import Reading, read_readings
 from proofgen.shop.readings_writer import write_readings
 from proofgen.shop.rewording import Left, reword
 from proofgen.shop.settings_reader import parse_keep, parse_language, parse_mail, parse_telephone
 from proofgen.shop.starting import free_for_shop, start
+from proofgen.shop.stock_writer import write_count
+from proofgen.shop.trial_writer import Found, write_trial
 
 __all__ = [
+    "Found",
     "Left",
     "LineDraft",
     "OrderDraft",
@@ -27,13 +33,18 @@ __all__ = [
     "parse_language",
     "parse_mail",
     "parse_telephone",
+    "plain_parts",
+    "practice_press",
     "read_readings",
     "read_shop",
+    "refuse_real_demo",
     "reword",
     "standard_paper",
     "start",
     "write_blank",
+    "write_count",
     "write_focuses",
     "write_order",
     "write_readings",
+    "write_trial",
 ]

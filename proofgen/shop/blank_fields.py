@@ -5,16 +5,17 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
+from datetime import date
 from operator import attrgetter
 from typing import Any, get_args
 
 from proofgen.geometry import CONSTRUCTIONS, SHAPES, SIDES, Construction, Shape
-from proofgen.model import HEAT_SOURCES, Blank, Closure, PressSetting
+from proofgen.model import HEAT_SOURCES, Blank, Closure, PressSetting, Stock
 from proofgen.model.blank import HeatSource, Hold, PaperEdge, Peel, StripSide
 from proofgen.shop.cloth import CLOTH, STOCK
-from proofgen.shop.fields import AnyEntry, Entry, Map, T, choice, mapped, text
+from proofgen.shop.fields import AnyEntry, Entry, Map, T, Value, choice, mapped, text
 from proofgen.shop.getters import Record
-from proofgen.shop.values import MONEY, length, seconds, share, temperature, whole
+from proofgen.shop.values import DAY, MONEY, length, seconds, share, temperature, whole
 from proofgen.units import Temperature
 
 # What kind of blank it is, as far as its measures go: the construction, or a flat one's shape.
@@ -80,6 +81,7 @@ def _press(
     sides: int,
     preheat: float,
     source: HeatSource,
+    tried: str,
     peel: Peel,
     edge: PaperEdge,
     hold: Hold,
@@ -92,6 +94,7 @@ def _press(
         sides=sides,
         preheat_s=preheat,
         source=source,
+        tried=date.fromisoformat(tried) if tried else None,
         peel=peel,
         edge=edge,
         hold=hold,
@@ -101,12 +104,17 @@ def _press(
 def _press_parts(press: PressSetting) -> tuple[object, ...]:
     heat = Temperature(press.heat_c, press.heat_f_written)
     figures = heat, press.time_s, press.pressure, press.sides, press.preheat_s, press.source
-    return *figures, press.peel, press.edge, press.hold
+    tried = press.tried.isoformat() if press.tried else ""
+    return *figures, tried, press.peel, press.edge, press.hold
 
 
-def _said(key: str, options: object) -> Entry[str]:
+def _read_day(record: Record, key: str, _: str | None) -> str:
+    return record.read(key, DAY).isoformat() if record.has(key) else ""
+
+
+def _said(key: str, options: object, option: str = "", **asks: str) -> Entry[str]:
     """One of the options of a Literal, or nothing said, which is its first."""
-    return Entry(key=key, value=choice(get_args(options)[1:]), usual="")
+    return Entry(key=key, value=choice(get_args(options)[1:]), usual="", option=option, asks=asks)
 
 
 _VESSEL = mapped(
@@ -145,16 +153,22 @@ _CLOSURE = mapped(
         asks={"wrap": "Which end lies on top when it is closed, seen print side up?"},
         enter="right",
     ),
-    _said("on", StripSide),
+    _said(
+        "on",
+        StripSide,
+        option="strip",
+        wrap="Seen print side up, on which side is the hook-and-loop? back: of the end on top "
+        "alone; front: of the end under it, too",
+    ),
 )
-_SHRINK = mapped(
+SHRINK: Map[tuple[float, float]] = mapped(
     "the shrink",
     lambda x, y: (x, y),
     tuple,
     Entry(key="x", value=share(least=0, most=0.2), usual=0.0),
     Entry(key="y", value=share(least=0, most=0.2), usual=0.0),
 )
-_PRESS = mapped(
+PRESS: Map[PressSetting] = mapped(
     "the press setting",
     _press,
     _press_parts,
@@ -164,6 +178,7 @@ _PRESS = mapped(
     Entry(key="sides", value=whole(least=1, most=2), usual=1),
     Entry(key="preheat", value=seconds(least=0, most=600), usual=0.0),
     Entry(key="from", value=choice(HEAT_SOURCES), usual="practice"),
+    Entry(key="tried", value=Value(_read_day, str), usual=""),
     _said("peel", Peel),
     _said("edge", PaperEdge),
     _said("hold", Hold),
@@ -201,6 +216,7 @@ def _edge(key: str, most: float, asks: str, enter: str) -> Field[float]:
 
 _ALL: tuple[Field[Any], ...] = (
     Field(key="name", attr="name", value=text(80), of=KINDS),
+    Field(key="called", attr="called", value=text(60), usual=""),
     Field(key="construction", attr="construction", value=choice(CONSTRUCTIONS), of=KINDS),
     Field(key="vessel", attr="vessel_mm", value=_VESSEL, of=("wrap",), known=True),
     Field(
@@ -245,11 +261,11 @@ _ALL: tuple[Field[Any], ...] = (
     _strip("gap", "sewn", "How far from the seam does the press stop, each side?"),
     _edge("bleed", 50, "How far may ink run past the edge?", "6 mm"),
     _edge("safe", 200, "How far from the edge do words stay?", "5 mm"),
-    Field(key="shrink", attr="shrink", value=_SHRINK, usual=(0.0, 0.0)),
+    Field(key="shrink", attr="shrink", value=SHRINK, usual=(0.0, 0.0)),
     Field(key="cloth", attr="cloth", value=CLOTH, of=KINDS),
-    Field(key="press", attr="press", value=_PRESS),
+    Field(key="press", attr="press", value=PRESS),
     Field(key="cost", attr="cost", value=MONEY),
-    Field(key="stock", attr="stock", value=STOCK, usual={}),
+    Field(key="stock", attr="stock", value=STOCK, usual=Stock()),
     Field(key="note", attr="note", value=text(400), usual=""),
 )
 FIELDS = {field.key: field for field in _ALL}

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
 from proofgen.geometry import CONSTRUCTIONS, SHAPES, Construction
-from proofgen.model import Blank
+from proofgen.model import Blank, Stock
 from proofgen.shop.blank_fields import FIELDS, kind_of
 from proofgen.shop.cloth import judge_stock
 from proofgen.shop.getters import Record, named, root
@@ -15,7 +16,7 @@ from proofgen.shop.nodes import Source, parse, read_text
 BUILT_IN = Path(__file__).parent / "blanks"
 # The fields beside construction, shape and sides, in the turn in which faults name them.
 TURN = (
-    *("shrink", "cloth", "name", "bleed", "safe", "thickness", "vessel", "closure"),
+    *("shrink", "cloth", "name", "called", "bleed", "safe", "thickness", "vessel", "closure"),
     *("seam", "fold", "hem", "base", "gap", "corner", "press", "cost", "stock", "note"),
 )
 _make: Callable[..., Blank] = Blank
@@ -103,6 +104,8 @@ def read_blank(path: Path, source: Source, *, built_in: bool = False) -> Blank |
 def blank_of(text: str, name: str, source: Source, *, built_in: bool = False) -> Blank | None:
     """The blank a text says, under the id `name`; None when it has a fault, as read_blank."""
     record = root(parse(text, source), source, "a blank")
+    if not record.has("construction") and (BUILT_IN / f"{name}.yaml").is_file():
+        return None if source.faults else _counted(record, name)
     construction = record.choice("construction", CONSTRUCTIONS)
     if source.faults or record.missing:
         if not source.faults:
@@ -133,6 +136,19 @@ def blank_of(text: str, name: str, source: Source, *, built_in: bool = False) ->
             for key, problem, cure in judge(blank):
                 source.fault(blank.lines.get(key, 1), problem, cure)
     return None if source.faults else blank
+
+
+def _counted(record: Record, name: str) -> Blank | None:
+    """The built-in blank of that name, with what a shop alone knows of it."""
+    blank = built_in_blanks()[name]
+    kind = kind_of(blank.construction, blank.shape)
+    cost = FIELDS["cost"].read_for(record, kind)
+    called = FIELDS["called"].read_for(record, kind) or blank.called
+    stock = FIELDS["stock"].read_for(record, kind) or Stock()
+    blank = replace(blank, cost=cost, called=called, stock=stock)
+    judge_stock(record, blank.stock, blank.cloth.colours)
+    record.finish()
+    return None if record.source.faults else blank
 
 
 def built_in_blanks() -> dict[str, Blank]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 from proofgen import store
@@ -9,8 +10,8 @@ from proofgen.errors import ShopError, ShopFaults, UsageError
 from proofgen.model import Blank
 from proofgen.say import quoted
 from proofgen.shop.blank_fields import FIELDS
-from proofgen.shop.blank_reader import blank_of
-from proofgen.shop.nodes import Source
+from proofgen.shop.blank_reader import BUILT_IN, blank_of
+from proofgen.shop.nodes import Source, read_text
 from proofgen.shop.paths import is_id
 
 
@@ -24,6 +25,20 @@ def blank_text(blank: Blank, remarks: tuple[str, ...] = ()) -> str:
     return "\n".join([*head, *lines]) + "\n"
 
 
+# What nobody knows of a measured blank, as remarks in its file. TO_TRY ends with its name.
+TO_TRY = (
+    "Heat and time are common practice, no source: look at the maker’s sheet, or make a trial: "
+    "proofgen trial "
+)
+TO_LABEL = "To be written under cloth, from its label: polyester: 100 %"
+
+
+def still_to_write(blank: Blank) -> list[str]:
+    """The remarks that are true of the blank."""
+    untried = blank.press is not None and blank.press.source == "practice"
+    return [f"{TO_TRY}{blank.id}"] * untried + [TO_LABEL] * (blank.cloth.polyester is None)
+
+
 def check_blank(text: str, name: str) -> Blank:
     """The blank a text says. ShopFaults with every fault; their lines are those of the text."""
     source = Source(f"blanks/{name}.yaml")
@@ -35,6 +50,40 @@ def check_blank(text: str, name: str) -> Blank:
     if blank is None or source.faults:
         raise ShopFaults(source.faults)
     return blank
+
+
+def change_blank(
+    folder: Path, blank: Blank, edit: Callable[[str], str], wanted: Callable[[Blank], Blank]
+) -> Path:
+    """Change the blank's file below the shop `folder`, every other letter kept; its path. A
+    built-in blank is first copied as the shop's own.
+
+    `wanted` makes of the blank that the file says the one it must say then: the new text is read
+    back before the one write. Errors: ShopFaults or ShopError, nothing written, when it would not
+    read as it should; MachineError when it cannot be written.
+    """
+    if blank.built_in:
+        path, origin = folder / "blanks" / f"{blank.id}.yaml", BUILT_IN / f"{blank.id}.yaml"
+    else:
+        path = origin = folder / blank.place.file
+    text = read_text(origin, f"blanks/{origin.name}")
+    if origin != path and path.is_file():  # what the shop alone knows of a built-in one
+        text = f"{text.rstrip()}\n{read_text(path, f'blanks/{path.name}')}"
+    new = edit(text)
+    try:
+        before, again = check_blank(text, blank.id), check_blank(new, blank.id)
+    except ShopFaults as faults:
+        raise ShopFaults([ShopError(f.problem, f.cure, blank.place) for f in faults.faults]) from (
+            faults
+        )
+    if again != wanted(before):
+        raise ShopError(
+            "the figures could not be put into this file as it is written",
+            "write its maps plainly, one key a line, and try again",
+            blank.place,
+        )
+    store.write(path, new, durable=True)
+    return path
 
 
 def write_blank(folder: Path, blank: Blank, remarks: tuple[str, ...] = ()) -> Path:

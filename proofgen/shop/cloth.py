@@ -3,24 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
+from datetime import date, datetime
 
 from proofgen.colour import judge_readings
-from proofgen.model import FINISHES, Cloth
+from proofgen.model import FINISHES, Cloth, Stock
 from proofgen.say import quoted
 from proofgen.shop.fields import Value
 from proofgen.shop.getters import Record, named, or_meant
-from proofgen.shop.values import COLOUR, share, whole
+from proofgen.shop.nodes import MapNode
+from proofgen.shop.values import COLOUR, DAY, MOMENT, share, whole
 from proofgen.shop.yaml_text import as_yaml, flow_map
 
 Readings = Mapping[str, tuple[tuple[str, str], ...]]
-_POLYESTER = share(least=0, most=1)
+POLYESTER = share(least=0, most=1)
 _PIECES = whole(least=0, most=1_000_000)
 
 
 def _read_cloth(blank: Record, key: str, _: Cloth | None) -> Cloth:
     with blank.map(key, "the cloth", needed=True) as cloth:
         finish = cloth.choice("finish", FINISHES)
-        polyester = cloth.read("polyester", _POLYESTER) if cloth.has("polyester") else None
+        polyester = cloth.read("polyester", POLYESTER) if cloth.has("polyester") else None
         with cloth.map("colours", "the colours", needed=True) as shades:
             colours = {name: shades.read(name, COLOUR) for name in shades.names()}
         _judge_names(shades)
@@ -83,7 +85,7 @@ def _judge_readings(shades: Record, name: str, pairs: tuple[tuple[str, str], ...
 def _write_cloth(cloth: Cloth) -> str:
     entries: list[tuple[str, str]] = [("finish", cloth.finish)]
     if cloth.polyester is not None:
-        entries.append(("polyester", _POLYESTER.write(cloth.polyester)))
+        entries.append(("polyester", POLYESTER.write(cloth.polyester)))
     entries.append(("colours", _named(cloth.colours.items())))
     if cloth.readings:
         swatches = {name: _named(pairs) for name, pairs in cloth.readings.items()}
@@ -95,18 +97,48 @@ def _named(colours: Collection[tuple[str, str]]) -> str:
     return flow_map((as_yaml(name), COLOUR.write(shade)) for name, shade in colours)
 
 
-def _read_stock(blank: Record, key: str, _: Mapping[str, int] | None) -> dict[str, int]:
+_COUNTED = "counted"  # the day of the count, beside the colours
+
+
+def _read_stock(blank: Record, key: str, _: Stock | None) -> Stock:
     with blank.map(key, "the stock") as stock:
-        return {name: stock.read(name, _PIECES) for name in stock.names()}
+        day = stock.read(_COUNTED, DAY) if stock.has(_COUNTED) else None
+        pieces, own = {}, {}
+        for name in stock.names():
+            if name == _COUNTED:
+                continue
+            if not isinstance(stock.value(name), MapNode):
+                pieces[name] = stock.read(name, _PIECES)
+                continue
+            with stock.map(name, "the count") as cloth:
+                pieces[name] = cloth.read("pieces", _PIECES)
+                if cloth.has(_COUNTED):
+                    own[name] = cloth.read(_COUNTED, MOMENT)
+    return Stock(pieces=pieces, counted=day, own=own)
 
 
-def judge_stock(blank: Record, stock: Mapping[str, int], colours: Collection[str]) -> None:
+def count_text(pieces: int, when: date) -> str:
+    """The count of one cloth as YAML, with its day or moment (a datetime)."""
+    said = when.isoformat(" ") if isinstance(when, datetime) else when.isoformat()
+    return flow_map([("pieces", str(pieces)), (_COUNTED, said)])
+
+
+def _write_stock(stock: Stock) -> str:
+    entries = [
+        (as_yaml(name), count_text(count, stock.own[name]) if name in stock.own else str(count))
+        for name, count in stock.pieces.items()
+    ]
+    day = [(_COUNTED, stock.counted.isoformat())] if stock.counted else []
+    return flow_map([*entries, *day])
+
+
+def judge_stock(blank: Record, stock: Stock, colours: Collection[str]) -> None:
     """Note pieces in stock of colours that the cloth does not have."""
-    if stock:
+    if stock.pieces:
         record = blank.map("stock", "the stock")
-        for name in stock:
+        for name in stock.pieces:
             is_colour(record, name, "stock", colours)
 
 
 CLOTH = Value(_read_cloth, _write_cloth)
-STOCK = Value(_read_stock, lambda stock: flow_map((as_yaml(n), str(k)) for n, k in stock.items()))
+STOCK = Value(_read_stock, _write_stock)

@@ -57,8 +57,9 @@ _REPEAT = length(least=0.5, most=_MOST_MM)
 _TYPE = length(above=0, most=500)
 
 
-def read_file(record: Record, key: str, folder: Path, home: str) -> Path:
-    """A file named in a record: below `folder`, and there. `home` names the folder to people."""
+def read_file(record: Record, key: str, folder: Path, home: str, *, spare: bool = False) -> Path:
+    """A file named in a record: below `folder`, and there. `home` names the folder to people;
+    `spare`: the record can do without it."""
     node = record.scalar(key, needed=True)
     if node is None:
         return folder
@@ -77,7 +78,7 @@ def read_file(record: Record, key: str, folder: Path, home: str) -> Path:
         record.fault(
             key,
             f"the file {quoted(node.text)} is not in {home}",
-            f"{hint} it there under this name",
+            f"{hint} it there under this name" + (", or take this line away" if spare else ""),
         )
     return path
 

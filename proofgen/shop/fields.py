@@ -31,10 +31,11 @@ class Choice(Value[T]):
 
 @dataclass(frozen=True, slots=True)
 class Map(Value[T]):
-    """`parts` gives the values of its entries, in their order."""
+    """`parts` gives the values of its entries, in their order, and `make` is its inverse."""
 
     entries: tuple[AnyEntry, ...]
     parts: Callable[[T], Sequence[object]]
+    make: Callable[..., T]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,4 +93,4 @@ def mapped(
             if not part == entry.usual == ""  # not said
         )
 
-    return Map(read, write, entries, parts)
+    return Map(read, write, entries, parts, make)

@@ -12,7 +12,7 @@ from proofgen.errors import Place, ShopError, ShopFaults
 from proofgen.model import Blank, Season, Settings, Shop
 from proofgen.render.fonts import FOLDER as FONTS
 from proofgen.render.fonts import own_fonts
-from proofgen.say import file_name, quoted
+from proofgen.say import did_you_mean, file_name, quoted, sentences
 from proofgen.shop.blank_reader import built_in_blanks, read_blank
 from proofgen.shop.design_reader import read_design, unknown
 from proofgen.shop.getters import Record, root
@@ -20,6 +20,8 @@ from proofgen.shop.nodes import Source, parse, read_text, split_front
 from proofgen.shop.order_reader import Known, read_order
 from proofgen.shop.paths import is_id
 from proofgen.shop.settings_reader import read_settings
+from proofgen.shop.trees import Trees
+from proofgen.shop.values import COLOUR, DAY
 
 MOST_NAMES = 2_000_000  # bytes: some hundred thousand names
 
@@ -34,8 +36,9 @@ class _Files(Generic[T]):
     broken: set[str] = field(default_factory=set)
 
 
-def read_shop(folder: Path) -> Shop:
+def read_shop(folder: Path, trees: Trees | None = None) -> Shop:
     """Read a shop folder. What has a fault is left out of the shop and told in `Shop.faults`.
+    `trees`: orders' texts that were read before.
 
     Errors: ShopFaults when shop.yaml is missing or cannot be read at all; it then holds the
     faults of all other files too.
@@ -59,6 +62,7 @@ def read_shop(folder: Path) -> Shop:
         blanks=blanks,
         broken_designs=designs.broken,
         broken_blanks=user.broken,
+        trees=trees or Trees(),
     )
     orders = _gather(
         _folders(folder, "orders", "order.yaml", faults),
@@ -72,6 +76,8 @@ def read_shop(folder: Path) -> Shop:
         faults,
         lambda path, source: _season(path, source, known),
     )
+    if settings and settings.season not in ("", *seasons.good, *seasons.broken):
+        faults.append(_no_season(settings, seasons.good))
     words = _gather(_files(folder, "words", ".md", faults), folder, faults, _house_text)
     names = _names(folder, faults)
     faults.extend(_font_faults(folder))
@@ -88,6 +94,14 @@ def read_shop(folder: Path) -> Shop:
         faults=tuple(faults),
         names=names,
     )
+
+
+def _no_season(settings: Settings, seasons: Iterable[str]) -> ShopError:
+    known_ones = sentences(
+        did_you_mean(settings.season, seasons), "Write the name of a file in seasons/, without .md"
+    )
+    problem = f"there is no season called {quoted(settings.season)}"
+    return ShopError(problem, known_ones, settings.place)
 
 
 def _names(folder: Path, faults: list[ShopError]) -> frozenset[str] | None:
@@ -242,12 +256,19 @@ def _house_text(path: Path, source: Source) -> str:
 def _season(path: Path, source: Source, known: Known) -> Season | None:
     front, body = split_front(read_text(path, source.file), source)
     with root(parse(front, source, first_line=2), source, "a season") as record:
+        begins = record.read("from", DAY) if record.has("from") else None
+        ends = record.read("until", DAY) if record.has("until") else None
+        if begins and ends and ends < begins:
+            record.fault("until", "this season ends before it begins", "change from: or until:")
         season = Season(
             id=path.stem,
             title=record.text("title", most=80),
             sentence=record.text("sentence", "", most=300),
+            colour=record.read("colour", COLOUR) if record.has("colour") else "",
             designs=_season_designs(record, known),
             text=body,
+            begins=begins,
+            ends=ends,
             place=source.place(None),
         )
     return None if source.faults else season

@@ -1,4 +1,5 @@
-"""guests.csv: one row per piece, its columns named like the design's words."""
+"""guests.csv: one row per piece, its columns named like the design's words; what other columns say
+goes to the press with the piece."""
 
 from __future__ import annotations
 
@@ -7,7 +8,7 @@ import io
 import re
 import unicodedata
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from proofgen.errors import Place
@@ -22,10 +23,11 @@ _MOST_BYTES = 4 * 1024 * 1024
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """The words of one piece, as written, and where the row begins."""
+    """The words of one piece and what other columns say of it, as written; where it begins."""
 
     words: dict[str, str]
     place: Place
+    more: dict[str, str] = field(default_factory=dict)
 
 
 def read_list(path: Path, source: Source, slots: Sequence[str]) -> tuple[Row, ...]:
@@ -53,7 +55,10 @@ def read_list(path: Path, source: Source, slots: Sequence[str]) -> tuple[Row, ..
         if any(len(word) > MOST_TEXT for word in words):
             source.fault(line, f"a cell has more than {MOST_TEXT} letters", "shorten it")
             continue
-        rows.append(Row(dict(zip(columns, words, strict=True)), source.place(line)))
+        row = dict(zip(columns, words, strict=True))
+        own = {name: text for name, text in row.items() if name in slots}
+        more = {name: text for name, text in row.items() if name not in slots}
+        rows.append(Row(own, source.place(line), more))
     if not rows and not source.faults:
         source.fault(header_line, "this list has no row below its first", "add one row per piece")
     return tuple(rows)
@@ -111,10 +116,21 @@ def _columns(
     if not columns and not source.faults:
         source.fault(line, "the first row must name the columns", cure)
     for column in dict.fromkeys(columns):
-        if columns.count(column) > 1:
+        if not column:
+            source.fault(line, "a column of this list has no name", cure)
+        elif columns.count(column) > 1:
             source.fault(line, f"two columns are named {quoted(column)}", "keep one")
-        elif column not in slots:
-            meant = did_you_mean(column, slots)
-            or_else = sentences(meant, f"Or {cure}") if meant else cure
-            source.fault(line, f"column {quoted(column)} is not a word of the design", or_else)
+        elif meant := _meant(column, columns, slots):
+            source.fault(
+                line,
+                f"column {quoted(column)} is not a word of the design",
+                sentences(meant, "Or give it a name that is less like it: it goes to the ticket"),
+            )
+    if columns and not set(columns) & set(slots) and not source.faults:
+        source.fault(line, "the first row of this list names no word of the design", cure)
     return columns
+
+
+def _meant(column: str, columns: Sequence[str], slots: Sequence[str]) -> str:
+    """'did you mean “guest”?' of a column that may be a word of the design, misspelt."""
+    return "" if column in slots else did_you_mean(column, [s for s in slots if s not in columns])

@@ -104,7 +104,13 @@ def read_text(path: Path, file: str, most: int = MOST_BYTES) -> str:
             data = stream.read(most + 1)
     except FileNotFoundError:
         meant = near(path.parent, path.name)
-        cure = f"rename {meant} to {path.name}" if meant else "make it, or take its folder away"
+        home = Path(file).parent
+        cure = (
+            f"rename {meant} to {path.name}"
+            if meant
+            else f"put {path.name} into {home.as_posix()}, or move that folder out of "
+            f"{home.parent.as_posix()}"
+        )
         raise ShopError("this file is missing", cure, place) from None
     except OSError as error:
         reason = (error.strerror or str(error)).lower()

@@ -7,20 +7,45 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypeVar
 
-from proofgen.model import Blank, Customer, Design, Focus, Line, Order, PhotoUse, Piece, Rights
-from proofgen.say import quoted
+from proofgen.model import (
+    NOBODY,
+    Blank,
+    Customer,
+    Design,
+    Focus,
+    Line,
+    Order,
+    PhotoUse,
+    Piece,
+    Rights,
+)
+from proofgen.say import is_seen, quoted
 from proofgen.shop.design_reader import known_slot, read_file, read_words, unknown
 from proofgen.shop.focus_writer import ANEW, share_of_side
 from proofgen.shop.getters import Record, as_record, root
 from proofgen.shop.list_reader import Row, read_list
-from proofgen.shop.nodes import ListNode, Node, Source, TextNode, parse, read_text
+from proofgen.shop.nodes import ListNode, Node, Source, TextNode, read_text
 from proofgen.shop.settings_reader import LANGUAGE, MAIL
-from proofgen.shop.values import DAY, YES, plain_number, whole
+from proofgen.shop.trees import Trees
+from proofgen.shop.values import DAY, MONEY, YES, Kind, plain_number, whole
 
 _QUANTITY = whole(least=1, most=5000)  # of one line
 _MOST_OF_ALL = 10_000  # of one order
 _MOST_LINES = 100
 _ZOOM = plain_number(least=1.0, most=50.0)
+
+
+def _parse_turn(text: str) -> int:
+    turns = {str(degrees): degrees for degrees in (0, 90, 180, 270)}
+    if text.strip() not in turns:
+        raise ValueError(
+            f"{quoted(text)} is no quarter turn; write by how many degrees to turn the photo "
+            "clockwise: 90, 180 or 270"
+        )
+    return turns[text.strip()]
+
+
+_TURN = Kind(_parse_turn, 0)
 
 T = TypeVar("T", Blank, Design)
 
@@ -33,15 +58,17 @@ class Known:
     blanks: Mapping[str, Blank]
     broken_designs: Collection[str] = field(default_factory=frozenset)
     broken_blanks: Collection[str] = field(default_factory=frozenset)
+    trees: Trees = field(default_factory=Trees)
 
 
 def read_order(folder: Path, source: Source, known: Known, shop_folder: Path) -> Order | None:
     """One order; None when it has a fault, which `source` then holds (a list's with its file)."""
     text = read_text(folder / "order.yaml", source.file)
-    record = root(parse(text, source), source, "an order")
+    record = root(known.trees.read(text, source), source, "an order")
     customer = _customer(record)
     due = record.read("due", DAY) if record.has("due") else None
     draft = record.read("draft", YES, False)
+    paid = record.read("paid", MONEY) if record.has("paid") else None
     rights = _rights(record)
     before = len(source.faults)
     nodes = record.items("lines", needed=True)
@@ -76,13 +103,24 @@ def read_order(folder: Path, source: Source, known: Known, shop_folder: Path) ->
         place=source.place(None),
         keys=record.lines(),
         draft=draft,
+        paid=paid,
     )
 
 
 def _customer(order: Record) -> Customer:
+    said = order.value("customer")
+    if isinstance(said, TextNode) and said.text == NOBODY:
+        return Customer(name="")
     with order.map("customer", "the customer", needed=True) as customer:
+        name = customer.text("name")
+        if not is_seen(name):
+            customer.fault(
+                "name",
+                f"the customer’s name {quoted(name)} holds signs that nobody can see",
+                "type the name anew instead of copying it",
+            )
         return Customer(
-            name=customer.text("name"),
+            name=name,
             email=customer.read_filled("email", MAIL, ""),
             language=customer.read_filled("language", LANGUAGE, ""),
         )
@@ -151,6 +189,7 @@ class _LineReader:
             Piece(
                 number=first_piece + i,
                 words={**words, **row.words} if row.words else words,
+                more=row.more,
                 place=row.place,
             )
             for i, row in enumerate(rows)
@@ -211,6 +250,7 @@ class _LineReader:
                             focus=_focus(photo),
                             anew=_is_anew(photo.value("focus")),
                             zoom=photo.read("zoom", _ZOOM, 1.0),
+                            turn=photo.read("turn", _TURN, 0),
                             place=place,
                         )
         return uses
@@ -230,7 +270,8 @@ class _LineReader:
         if not record.filled("list"):
             return None, ()
         before = len(record.source.faults)
-        path = read_file(record, "list", self.folder, f"orders/{self.folder.name}")
+        home = f"orders/{self.folder.name}"
+        path = read_file(record, "list", self.folder, home, spare=True)
         if design is None or len(record.source.faults) > before:
             return path, ()
         # The list is a file of its own: its faults carry its name and its lines.

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from proofgen import store
 from proofgen.errors import ShopError, ShopFaults, UsageError
-from proofgen.model import Customer, Order, PhotoUse, Rights, Shop
+from proofgen.model import NOBODY, Customer, Order, PhotoUse, Rights, Shop
 from proofgen.say import file_name, number, quoted
 from proofgen.shop.nodes import Source
 from proofgen.shop.order_reader import Known, read_order
@@ -72,8 +72,8 @@ def write_order(shop: Shop, draft: OrderDraft) -> Path:
     """
     home = shop.folder / "orders"
     taken = [p.name for part in ("orders", "records") for p in _children(shop.folder / part)]
-    target = home / free_name(file_name(draft.name or draft.customer.name), taken)
-    with store.appearing(target, durable=True) as side:
+    target = home / free_name(file_name(draft.name or draft.customer.name or "stall"), taken)
+    with store.appearing(target, durable=True, private=True) as side:
         text = "\n".join(_order_lines(draft, _Copies(side))) + "\n"
         store.write(side / "order.yaml", text, durable=True)
         _read_back(shop, side, draft)
@@ -150,8 +150,9 @@ def _bytes(source: Path) -> bytes:
 
 def _order_lines(draft: OrderDraft, copies: _Copies) -> Iterator[str]:
     customer = draft.customer
-    yield "customer:"
-    yield f"  name: {as_yaml(customer.name)}"
+    yield "customer:" if customer.name else f"customer: {NOBODY}"
+    if customer.name:
+        yield f"  name: {as_yaml(customer.name)}"
     for key, text in (("email", customer.email), ("language", customer.language)):
         if text:
             yield f"  {key}: {as_yaml(text)}"
@@ -187,4 +188,6 @@ def _photo(photo: PhotoUse, copies: _Copies) -> str:
         parts.append(f"focus: [{number(photo.focus[0], 4)}, {number(photo.focus[1], 4)}]")
     if photo.zoom != 1.0:
         parts.append(f"zoom: {number(photo.zoom, 4)}")
+    if photo.turn:
+        parts.append(f"turn: {photo.turn}")
     return "{" + ", ".join(parts) + "}"

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from datetime import date
+from datetime import date, datetime
 
 _NUMBER = re.compile(r"-?[0-9]{1,9}(?:\.[0-9]{1,9})?")
+_MOMENT = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2} [0-9]{2}:[0-9]{2}(?::[0-9]{2})?")
 _WHOLE = re.compile(r"[0-9]{1,9}")
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _COLOUR = re.compile(r"#(?:[0-9a-f]{3}|[0-9a-f]{6})")
@@ -34,6 +35,21 @@ def parse_date(text: str) -> date:
         return date.fromisoformat(text.strip())
     except ValueError:
         raise ValueError(f"“{text}” is not a date; write it like 2026-12-12") from None
+
+
+def parse_moment(text: str) -> date:
+    """A day, or a datetime of a clock: 2026-12-12 21:40, or with seconds. ValueError says what to
+    write."""
+    if _DATE.fullmatch(text.strip()):
+        return parse_date(text)
+    try:
+        if not _MOMENT.fullmatch(text.strip()):
+            raise ValueError
+        return datetime.fromisoformat(text.strip())
+    except ValueError:
+        raise ValueError(
+            f"“{text}” is no day and no time; write it like 2026-12-12, or 2026-12-12 21:40"
+        ) from None
 
 
 def parse_colour(text: str) -> str:

@@ -16,16 +16,11 @@ def is_id(name: str) -> bool:
     return bool(_ID.fullmatch(name)) and not is_device(name)
 
 
-def inside(folder: Path, text: str) -> Path:
-    """The path `text` names below `folder`, whether or not it is there.
-
-    ValueError says in plain words why it is refused: it would leave the folder, now or on another
-    machine, directly or by a symbolic link.
-    """
+def plain_parts(text: str) -> list[str]:
+    """The folders and the file that a name parts into at `/`; on no system do they lead anywhere
+    but down. ValueError says in plain words why it is refused."""
     if not text:
         raise ValueError("no file is named")
-    if len(text) > 200:
-        raise ValueError("the file's name is longer than 200 letters")
     if not text.isprintable():
         raise ValueError("the file's name holds a letter that cannot be seen")
     if "\\" in text:
@@ -39,6 +34,18 @@ def inside(folder: Path, text: str) -> Path:
         raise ValueError("the file's name has an empty part, or one that ends in a dot or space")
     if any(is_device(part) for part in parts):
         raise ValueError("Windows keeps this file name for itself")
+    return parts
+
+
+def inside(folder: Path, text: str) -> Path:
+    """The path `text` names below `folder`, whether or not it is there.
+
+    ValueError says in plain words why it is refused: it would leave the folder, now or on another
+    machine, directly or by a symbolic link.
+    """
+    if len(text) > 200:
+        raise ValueError("the file's name is longer than 200 letters")
+    parts = plain_parts(text)
     path = folder.joinpath(*parts)
     try:
         real, home = path.resolve(), folder.resolve()

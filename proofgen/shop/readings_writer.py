@@ -8,12 +8,9 @@ from pathlib import Path
 
 import yaml
 
-from proofgen import store
-from proofgen.errors import ShopError, ShopFaults
+from proofgen.errors import ShopError
 from proofgen.model import Blank
-from proofgen.shop.blank_reader import BUILT_IN
-from proofgen.shop.blank_writer import check_blank
-from proofgen.shop.nodes import read_text
+from proofgen.shop.blank_writer import change_blank
 from proofgen.shop.yaml_text import as_yaml, entry, flow_map, with_entry
 
 _IN_A_LINE = 3
@@ -23,31 +20,14 @@ Pairs = Sequence[tuple[str, str]]
 def write_readings(folder: Path, blank: Blank, colour: str, pairs: Pairs) -> Path:
     """Set `cloth: correction: COLOUR:` in the blank's file below the shop `folder`; its path.
 
-    `pairs` are '#rrggbb', asked and read. A built-in blank is first copied as the shop's own. The
-    new text is read back before the one write. Errors: ShopFaults or ShopError, nothing written,
-    when it would not read as it should; MachineError when it cannot be written.
+    `pairs` are '#rrggbb', asked and read. Errors: as `change_blank`.
     """
-    if blank.built_in:
-        path, origin = folder / "blanks" / f"{blank.id}.yaml", BUILT_IN / f"{blank.id}.yaml"
-    else:
-        path = origin = folder / blank.place.file
-    text = read_text(origin, f"blanks/{origin.name}")
-    new = with_readings(text, colour, pairs)
-    try:
-        before, again = check_blank(text, blank.id), check_blank(new, blank.id)
-    except ShopFaults as faults:
-        raise ShopFaults([ShopError(f.problem, f.cure, blank.place) for f in faults.faults]) from (
-            faults
-        )
-    readings = {**before.cloth.readings, colour: tuple(pairs)}
-    if again != replace(before, cloth=replace(before.cloth, readings=readings)):
-        raise ShopError(
-            "the readings could not be put into this file as it is written",
-            "write cloth: as a plain map, one key a line, and try again",
-            blank.place,
-        )
-    store.write(path, new, durable=True)
-    return path
+
+    def wanted(before: Blank) -> Blank:
+        readings = {**before.cloth.readings, colour: tuple(pairs)}
+        return replace(before, cloth=replace(before.cloth, readings=readings))
+
+    return change_blank(folder, blank, lambda text: with_readings(text, colour, pairs), wanted)
 
 
 def with_readings(text: str, colour: str, pairs: Pairs) -> str:

@@ -8,20 +8,37 @@ from decimal import Decimal
 from pathlib import Path
 
 from proofgen import store
-from proofgen.model import Paper, Printer, Settings
+from proofgen.errors import ShopError
+from proofgen.model import Paper, PressTimes, Printer, Settings
+from proofgen.render.wordmark import MOST_BYTES as MOST_DRAWN
+from proofgen.render.wordmark import safe_wordmark
 from proofgen.say import did_you_mean, near_names, quoted
 from proofgen.say.tongue import languages, names_of
 from proofgen.shop.getters import Record, named, or_meant
 from proofgen.shop.limits_reader import read_limits
 from proofgen.shop.papers import read_papers
 from proofgen.shop.paths import inside, is_id, near
-from proofgen.shop.values import DAY, MONEY, YES, Kind, length, plain_number, share, whole
+from proofgen.shop.values import (
+    DAY,
+    MONEY,
+    YES,
+    Kind,
+    exact,
+    length,
+    plain_number,
+    seconds,
+    share,
+    whole,
+)
 
 # An address that can stand in a mailto link as it is; stricter than RFC 5322 on purpose.
 _MAIL = re.compile(r"[A-Za-z0-9._%+'-]+@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+")
 # As numbers are written anywhere: + and digits, with spaces and marks between (ITU-T E.123).
 _TELEPHONE = re.compile(r"\+?[0-9(][0-9 ()/.\u2011-]{3,28}[0-9]")
 _DAYS = re.compile(r"([0-9]{1,5})(?: *days?)?")
+_ROOM = re.compile(r"([0-9]{1,7}(?:\.[0-9]{1,3})?) *([MGmg][Bb])")
+_UNITS = {"MB": 10**6, "GB": 10**9}
+_LEAST_ROOM, _MOST_ROOM = 10**8, 10**12
 _SITE = re.compile(r"https?://[A-Za-z0-9.-]+(:[0-9]{1,5})?(/[A-Za-z0-9._~/-]*)?")
 
 
@@ -87,16 +104,57 @@ def parse_keep(text: str) -> int:
     return int(days[1])
 
 
+def parse_room(text: str) -> int:
+    """Bytes of a disk, in the units disks are sold in. ValueError says what to write."""
+    room = _ROOM.fullmatch(text.strip())
+    size = Decimal(room[1]) * _UNITS[room[2].upper()] if room else Decimal(0)
+    if not _LEAST_ROOM <= size <= _MOST_ROOM:
+        raise ValueError(f"“{text}” is no room for a store; write 100 MB to 1000 GB, like 2 GB")
+    return int(size)
+
+
 MAIL = Kind(parse_mail, "")
 LANGUAGE = Kind(parse_language, "en")
 TELEPHONE = Kind(parse_telephone, "")
 KEEP = Kind(parse_keep, 1, "{} days".format)
+_STORE = Kind(parse_room, 2 * 10**9, lambda size: f"{exact(size / 10**9)} GB")
 _SITE_ADDRESS = Kind(parse_site, "")
 _ZONE = Kind(parse_zone, "UTC")
 _CURRENCY = Kind(parse_currency, "EUR")
 _MOST_KEPT = 3650  # days
 _PLATEN = length(least=50, most=3000)
+_SETTING_UP = seconds(least=0, most=7200)
+_MINUTES = plain_number(least=10, most=1440)
 _ICC_CURE = "take the profile made for this printer, ink and paper, or take the line out"
+
+
+def _file_of_shop(folder: Path, name: str, most: int) -> tuple[Path, bytes]:
+    """A file below the shop folder and at most one byte more than `most` of it. OSError, or
+    ValueError that says what to do."""
+    path = inside(folder, name)
+    if not path.is_file():
+        meant = near(folder, name)
+        hint = f"; did you mean “{meant}”?" if meant else "; put it there"
+        raise ValueError(f"there is no such file in the shop folder{hint}")
+    with path.open("rb") as stream:
+        return path, stream.read(most + 1)
+
+
+def _wordmark(shop: Record, folder: Path | None, name: str) -> str:
+    """The shop's name as a drawing, made safe; a bad one is a fault."""
+    node = shop.scalar("wordmark")
+    if node is None or folder is None:
+        return ""
+    try:
+        _, data = _file_of_shop(folder, node.text, MOST_DRAWN)
+        return safe_wordmark(data, node.text, name)
+    except ShopError as error:
+        shop.fault("wordmark", f"{error.place}: {error.problem}", error.cure)
+    except (OSError, ValueError) as error:
+        why = (error.strerror or "").lower() if isinstance(error, OSError) else str(error)
+        problem, _, cure = why.partition("; ")
+        shop.fault("wordmark", f"{quoted(node.text)}: {problem}", cure or "take the line out")
+    return ""
 
 
 def _profile(printer: Record, folder: Path | None) -> tuple[Path | None, str]:
@@ -107,13 +165,7 @@ def _profile(printer: Record, folder: Path | None) -> tuple[Path | None, str]:
     from proofgen.colour.printer import MOST_BYTES, SoftProof  # only shops with one wait for it
 
     try:
-        path = inside(folder, node.text)
-        if not path.is_file():
-            meant = near(folder, node.text)
-            hint = f"; did you mean “{meant}”?" if meant else "; put it there"
-            raise ValueError(f"there is no such file in the shop folder{hint}")
-        with path.open("rb") as stream:
-            data = stream.read(MOST_BYTES + 1)
+        path, data = _file_of_shop(folder, node.text, MOST_BYTES)
         SoftProof(data)
     except (OSError, ValueError) as error:
         why = (error.strerror or "").lower() if isinstance(error, OSError) else str(error)
@@ -160,6 +212,18 @@ def _sheet_rates(rates: Record, papers: tuple[Paper, ...]) -> dict[str, Decimal]
     return prices
 
 
+def _times(shop: Record) -> PressTimes:
+    """evening: of shop.yaml; `minutes` is how long the maker has."""
+    usual = PressTimes()
+    with shop.map("evening", "the evening") as evening:
+        return PressTimes(
+            warm_up_s=evening.read("warm_up", _SETTING_UP, usual.warm_up_s),
+            change_s=evening.read("change", _SETTING_UP, usual.change_s),
+            handling_s=evening.read("handling", _SETTING_UP, usual.handling_s),
+            evening_s=60 * evening.read("minutes", _MINUTES, usual.evening_s / 60),
+        )
+
+
 def read_settings(shop: Record, folder: Path | None = None) -> Settings:
     """The settings; a bad value is noted in the record's source and its default is used.
 
@@ -196,6 +260,8 @@ def read_settings(shop: Record, folder: Path | None = None) -> Settings:
         zone=shop.read("zone", _ZONE, usual.zone),
         currency=shop.read("currency", _CURRENCY, usual.currency),
         theme=theme,
+        wordmark=_wordmark(shop, folder, name),
+        season=shop.text("season", usual.season, most=40),
         papers=papers,
         printer=_printer(shop, folder),
         platen_mm=platen_mm,
@@ -205,11 +271,14 @@ def read_settings(shop: Record, folder: Path | None = None) -> Settings:
         answer_days=answer,
         lead_days=lead,
         spares=shop.read("spares", share(least=0, most=0.5), usual.spares),
+        times=_times(shop),
         minute_rate=minute,
         sheet_rates=sheets,
+        store_bytes=shop.read("store", _STORE, usual.store_bytes),
         today=shop.read("today", DAY) if shop.has("today") else None,
         demo=shop.read("demo", YES, False),
         place=shop.source.place(None),
+        lines=shop.lines(),
     )
     shop.finish()
     return settings

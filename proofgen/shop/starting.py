@@ -128,9 +128,14 @@ def start(
 
 def free_for_shop(folder: Path) -> Path:
     """The folder by its full path. UsageError when it holds something or is no folder."""
-    folder = folder.absolute()
+    given, folder = folder, folder.absolute()
     if folder.is_symlink() or (folder.exists() and not folder.is_dir()):
         raise UsageError(f"{quoted(folder.name)} is not a folder", "name a new folder")
+    if (folder / "shop.yaml").exists():
+        raise UsageError(
+            f"the folder {quoted(folder.name)} is a shop already",
+            f"go on in it: proofgen --shop {given} orders; or name a new folder",
+        )
     if folder.is_dir() and any(folder.iterdir()):
         raise UsageError(
             f"the folder {quoted(folder.name)} is not empty", "name a new folder for the shop"

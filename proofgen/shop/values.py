@@ -12,7 +12,14 @@ from decimal import Decimal
 from typing import Generic, TypeVar
 
 from proofgen.say import number, quoted
-from proofgen.shop.parsers import parse_colour, parse_date, parse_number, parse_whole, parse_yes
+from proofgen.shop.parsers import (
+    parse_colour,
+    parse_date,
+    parse_moment,
+    parse_number,
+    parse_whole,
+    parse_yes,
+)
 from proofgen.shop.yaml_text import as_yaml
 from proofgen.units import (
     Temperature,
@@ -115,5 +122,6 @@ def _heat(heat: Temperature) -> str:
 
 MONEY = Kind(parse_money, Decimal(0))
 DAY = Kind(parse_date, date(2000, 1, 1))
+MOMENT = Kind(parse_moment, date(2000, 1, 1))
 YES = Kind(parse_yes, False)
 COLOUR = Kind(parse_colour, "#000000", as_yaml, 'write it like "#6fb7e9"')

@@ -5,18 +5,25 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import json
+import os
+import stat
+import time
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
 from functools import partial
 from pathlib import Path
 from typing import Generic, TypeVar
 
 from proofgen.errors import MachineError, ProofgenError
-from proofgen.store.files import file_digest, write
+from proofgen.store.files import file_digest, used_now, write
+from proofgen.store.vanishing import remove
 
 Made = TypeVar("Made")
 
 # What a reader meets in an entry that an older or newer proofgen wrote.
 _UNREADABLE = (ValueError, LookupError, TypeError, AttributeError, ProofgenError)
+_DAY = 86_400  # s
+_USED_ANEW, _UNUSED = _DAY, 180 * _DAY
+_PART = 0.05  # of all that may be kept
 _SEAL = hashlib.sha256().digest_size
 
 
@@ -73,6 +80,7 @@ class Store:
 
     def __init__(self, folder: Path) -> None:
         self._folder = folder
+        self._kept = 0  # bytes, by this run
 
     def _path(self, kind: str, key: str) -> Path:
         name = digest(kind.encode(), key.encode("utf-8", "surrogatepass"))
@@ -80,8 +88,13 @@ class Store:
 
     def recall(self, kind: str, key: str) -> bytes | None:
         """What was kept under this key, to the byte; None where there is nothing whole."""
+        path = self._path(kind, key)
         try:
-            entry = self._path(kind, key).read_bytes()
+            with path.open("rb") as stream:
+                entry = stream.read()
+                used = os.fstat(stream.fileno()).st_mtime
+            if time.time() - used > _USED_ANEW:
+                used_now(path)  # so that what was used long ago can be told
         except OSError:
             return None
         seal, content = entry[:_SEAL], entry[_SEAL:]
@@ -91,6 +104,40 @@ class Store:
         """Keep it until the key is given other content."""
         with contextlib.suppress(MachineError):
             write(self._path(kind, key), hashlib.sha256(content).digest() + content)
+            self._kept += len(content)
+
+    def drop(self, kind: str, key: str) -> None:
+        """Keep it no longer."""
+        with contextlib.suppress(MachineError):
+            remove(self._path(kind, key))
+
+    def trim(self, most: int) -> None:
+        """Let go of what nobody used for half a year, such as what older versions kept, and of what
+        was used longest ago, until no more than `most` bytes are kept. Looked at when this run kept
+        a good part of them, and once a day."""
+        mark = self._folder / "trimmed"
+        with contextlib.suppress(OSError, MachineError):
+            now, last = time.time(), mark.stat().st_mtime if mark.exists() else 0.0
+            if not self._kept or (self._kept < most * _PART and now - last < _USED_ANEW):
+                return
+            left = most
+            for path, used, size in sorted(self._entries(), key=lambda one: -one[1]):
+                left -= size
+                if left < 0 or now - used > _UNUSED:
+                    remove(path)
+            write(mark, b"")
+            used_now(mark)
+            self._kept = 0
+
+    def _entries(self) -> Iterator[tuple[Path, float, int]]:
+        """Every entry with the time it was used last and its size; what else lies there is not
+        ours to judge, and no link is followed."""
+        for folder in self._folder.iterdir():
+            if len(folder.name) == 2 and folder.is_dir() and not folder.is_symlink():
+                for path in folder.iterdir():
+                    about = path.lstat()
+                    if stat.S_ISREG(about.st_mode):
+                        yield path, about.st_mtime, about.st_size
 
     def remember(
         self,
@@ -129,6 +176,9 @@ class NoStore(Store):
     def keep(self, kind: str, key: str, content: bytes) -> None:
         pass
 
+    def trim(self, most: int) -> None:
+        pass
+
 
 def digest(*parts: bytes) -> str:
     """SHA-256 of the parts, length-prefixed so that neighbours cannot run together; hex."""
@@ -149,3 +199,25 @@ def known_digest(path: Path, store: Store) -> str:
     return store.remember(
         "file digest/1", stamp, lambda: file_digest(path), bytes.decode, str.encode
     )
+
+
+_IN_DOUBT_NS = 2_000_000_000  # some disks note a file's time in steps of two seconds (FAT)
+
+
+def signature(folder: Path) -> tuple[str, bool]:
+    """How a folder and its entries stand, without a byte of them read: kind, permissions, size,
+    times and number of each by name; '' where it cannot be looked at. And whether a later change
+    is sure to show: not as long as something changed within the last two seconds."""
+    try:
+        found = {"": folder.lstat()}
+        with os.scandir(folder) as entries:
+            found |= {entry.name: entry.stat(follow_symlinks=False) for entry in entries}
+    except OSError:
+        return "", False
+    newest = max(max(about.st_mtime_ns, about.st_ctime_ns) for about in found.values())
+    seen = [
+        (name, a.st_mode, a.st_size, a.st_mtime_ns, a.st_ctime_ns, a.st_ino)
+        for name, a in sorted(found.items())
+    ]
+    whole = repr(seen).encode("utf-8", "surrogatepass")
+    return hashlib.sha256(whole).hexdigest(), time.time_ns() - newest > _IN_DOUBT_NS

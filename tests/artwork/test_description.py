@@ -125,6 +125,10 @@ def test_it_moves_with_crop_photo_bytes_and_resolution(
     before = told(ours, order(wide))
     shifted = line_with(photos={"photo": PhotoUse(file=wide, focus=(0.9, 0.5), zoom=1.1)})
     assert told(ours, shifted(order(wide))) != before
+    straight = PhotoUse(file=wide, focus=(0.54, 0.5))
+    turns = [replace(straight, turn=turn) for turn in (0, 90, 180, 270)]
+    seen = {repr(told(ours, line_with(photos={"photo": use})(order(wide)))) for use in turns}
+    assert len(seen) == 4
     other = saved(Image.new("RGB", (1200, 500), (20, 90, 111)), tmp_path / "other.png")
     assert told(ours, order(other)) != before
     assert told(ours, order(wide), 240) != before

@@ -39,6 +39,7 @@ from proofgen.model import (
     Placed,
     PressSetting,
     Shop,
+    Stock,
     TextRun,
     UnderCan,
     Variant,
@@ -106,10 +107,13 @@ UNMOVED = {
         f"PhotoFacts.{f.name}": _BYTES
         for f in fields(PhotoFacts)
         # A pattern shows its whole picture, so that its sides stand in the document as its crop.
-        if f.name not in ("sha256", "width_px", "height_px")
+        if f.name not in ("sha256", "width_px", "height_px", "turn")
     },
     "Blank.id": "the line of the document names the blank",
-    **{f"Blank.{n}": _NOT_INK for n in ("name", "press", "cost", "stock", "note", "built_in")},
+    **{
+        f"Blank.{n}": _NOT_INK
+        for n in ("name", "called", "press", "cost", "stock", "note", "built_in")
+    },
     "Blank.place": _ELSEWHERE,
     "Blank.lines": _ELSEWHERE,
     "Closure.width_mm": _CLOSES,
@@ -154,6 +158,8 @@ def other(value: Any) -> Any:
             return replace(value, width=value.width + 1)
         case Place():
             return Place("elsewhere", 3)
+        case Stock():
+            return Stock(pieces={"white": 3})
         case Correction():
             return replace(value, curves=tuple(c + 1 for c in value.curves))
         case tuple():

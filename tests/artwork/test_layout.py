@@ -8,13 +8,15 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
+from proofgen.artwork.description import Kept, content_key, describe, kept_choices
 from proofgen.artwork.layout import lay_out, variants
 from proofgen.artwork.materials import Materials
 from proofgen.artwork.painting import paint
 from proofgen.errors import Place, ShopError
-from proofgen.geometry import Rect
+from proofgen.geometry import Rect, from_the_seam
 from proofgen.model import (
     ArtLayer,
+    Blank,
     ColourLayer,
     Customer,
     Layout,
@@ -25,6 +27,7 @@ from proofgen.model import (
     PhotoUse,
     Piece,
     PlacedPhoto,
+    Variant,
     WordsLayer,
 )
 from proofgen.photo.opening import Pictures
@@ -34,6 +37,7 @@ from tests.artwork.scenes import (
     COASTER,
     FLAT,
     FOLD,
+    SEWN,
     WRAP,
     design,
     filling,
@@ -308,3 +312,70 @@ def test_a_blank_the_shop_lacks_is_named_at_its_line(tmp_path: Path) -> None:
         variants(known, order_of(["Ada"], blank="coster"), MATERIALS)
     assert str(caught.value.place) == "order.yaml:6"
     assert "did you mean “coaster”?" in caught.value.cure
+
+
+# What is laid otherwise today, and what a proof keeps
+
+UNDER = replace(FOLD, width_mm=120, height_mm=274, seam_mm=6, hem_mm=5, base_mm=30, safe_mm=5)
+GAPS = replace(SEWN, width_mm=108, height_mm=100, gap_mm=4, safe_mm=5)
+HELLO = (WordsLayer(text="Hello", size_mm=6),)
+
+
+def kept_of(layout: Layout) -> Kept:
+    """What a proof of one piece that looks so keeps of it."""
+    line = Line(number=1, design="d", blank=layout.blank.id, cloth="white", quantity=1)
+    order = Order(id="fenn", customer=Customer(name="Odalys"), lines=(line,))
+    look = Variant(line=1, pieces=(1,), words={}, layout=layout)
+    return kept_choices(describe(order, [look], 300))[1]
+
+
+def laid_again(layout: Layout, layers: tuple[WordsLayer, ...], kept: Kept) -> Layout:
+    return lay_out(
+        design(dict.fromkeys(layout.faces, layers)),
+        layout.blank,
+        replace(filling({}, {}), kept=kept),
+        cloth="white",
+        materials=MATERIALS,
+        place=Place("orders/fenn/order.yaml", 5),
+    )
+
+
+@pytest.mark.parametrize(
+    ("blank", "face", "free"),
+    [
+        (UNDER, "front", Rect(5, 5, 98, 91)),  # a face of 108 × 131, 30 of it under the can
+        (UNDER, "back", Rect(5, 5, 98, 91)),  # upright, its foot is under the can too
+        (UNDER, "round", Rect(59, 5, 98, 91)),  # between the seams at 54 and 162
+        (GAPS, "back", Rect(9, 5, 90, 90)),
+        (FLAT, "front", Rect(1, 1, FLAT.width_mm - 2, FLAT.height_mm - 2)),
+    ],
+)
+def test_words_without_a_place_lie_where_they_are_seen(blank: Blank, face: str, free: Rect) -> None:
+    layout = laid(blank, {face: HELLO})
+    ((words,),) = layout.faces.values()
+    assert words.rect.x == pytest.approx(free.x) and words.rect.y == pytest.approx(free.y)
+    assert words.rect.width == pytest.approx(free.width)
+    assert words.rect.height == pytest.approx(free.height)
+
+
+def test_words_of_a_proof_that_was_laid_before_stay() -> None:
+    layout = laid(UNDER, {"front": HELLO})
+    (words,) = layout.faces["front"]
+    before = replace(words, rect=layout.plan.canvases["front"].size.rect.inset(5))
+    kept = kept_of(replace(layout, faces={"front": (before,)}))
+    (again,) = laid_again(layout, HELLO, kept).faces["front"]
+    assert again.rect == before.rect != words.rect
+    (new,) = laid_again(layout, HELLO, kept_of(layout)).faces["front"]
+    assert new.rect == words.rect
+
+
+@pytest.mark.parametrize("blank", [UNDER, GAPS])
+def test_pictures_all_round_of_a_proof_that_began_in_a_seam_stay(blank: Blank) -> None:
+    """Its description, which is what was signed, is the same to the letter."""
+    at = (replace(HELLO[0], at=mm(10, 10, 60, 20)),)
+    new = laid(blank, {"round": at})
+    old = replace(new, plan=from_the_seam(new.plan))
+    assert not kept_of(new).from_seam and kept_of(old).from_seam
+    again = laid_again(new, at, kept_of(old))
+    assert again.plan.canvases == old.plan.canvases != new.plan.canvases
+    assert content_key(again) == content_key(old)

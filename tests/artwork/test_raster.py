@@ -25,6 +25,7 @@ from proofgen.artwork.rasters import (
     read_raster,
 )
 from proofgen.errors import ProofgenError
+from proofgen.geometry import Rect
 from proofgen.model import (
     ArtLayer,
     ColourLayer,
@@ -132,8 +133,8 @@ def test_a_fold_shows_its_front_upright_and_its_back_turned(eff: Path) -> None:
 
 
 def test_round_a_fold_runs_from_the_front_over_the_seam_to_the_turned_back(eff: Path) -> None:
-    # Columns 8 to 11 of 20: two on the front, two on the back, one more of each inside the seam.
-    got = painted(laid(FOLD, {"round": art(eff, 8, 0)}))["front and back"].split()
+    # Columns 13 to 16 of 20: two on the front, two on the back, one more of each inside the seam.
+    got = painted(laid(FOLD, {"round": art(eff, 13, 0)}))["front and back"].split()
     assert got[2:7] == [
         "__________RRR_",
         "__________R___",
@@ -151,7 +152,7 @@ def test_round_a_fold_runs_from_the_front_over_the_seam_to_the_turned_back(eff: 
 
 
 def test_a_sewn_sleeve_has_two_panels_and_round_crosses_their_seam(eff: Path) -> None:
-    got = painted(laid(SEWN, {"round": art(eff, 8, 0)}))
+    got = painted(laid(SEWN, {"round": art(eff, 13, 0)}))
     assert got["front"] == rows(
         """
         ____________
@@ -236,6 +237,32 @@ def test_a_zoomed_photo_shows_the_middle_of_what_it_showed(tmp_path: Path) -> No
     use = PhotoUse(file=file, focus=(0.5, 0.5), zoom=2)
     layout = laid(FLAT, {"front": (PhotoLayer(slot="p"),)}, photos={"p": use})
     assert np.array_equal(np.asarray(paint(layout, ONE_MM, MATERIALS)["front"]), pixels[4:12, 6:18])
+
+
+@pytest.mark.parametrize(
+    ("turn", "rows"),
+    [
+        (0, "RG__ B___ ____"),
+        (90, "_BR __G ___ ___"),
+        (180, "____ ___B __GR"),
+        (270, "___ ___ G__ RB_"),
+    ],
+)
+@pytest.mark.parametrize("stored", [1, 6])
+def test_a_photo_turned_by_its_order_is_turned_clockwise_before_it_is_cut(
+    tmp_path: Path, turn: int, rows: str, stored: int
+) -> None:
+    upright, tag = picture("RG__ B___ ____"), Image.Exif()
+    lain = upright.transpose(Image.Transpose.ROTATE_90) if stored == 6 else upright
+    tag[0x0112] = stored
+    lain.save(tmp_path / "photo.png", exif=tag)
+    wide, high = len(rows.split()[0]), len(rows.split())
+    box = mm(1, 1, wide, high)
+    uses = {"p": PhotoUse(file=tmp_path / "photo.png", focus=(0.5, 0.5), turn=turn)}
+    layout = laid(FLAT, {"front": (PhotoLayer(slot="p", at=box),)}, photos=uses)
+    assert layout.layers[0].crop == Rect(0, 0, wide, high)
+    got = painted(layout)["front"].split()
+    assert [row[2 : 2 + wide] for row in got[2 : 2 + high]] == rows.split()  # 1 mm of bleed
 
 
 def test_a_slot_without_a_photo_stays_bare() -> None:

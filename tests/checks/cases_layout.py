@@ -160,7 +160,7 @@ SAFE = [
     Case(
         "layout/safe",
         "beside the seam where two faces meet",
-        _words(Rect(112, 40, 30, 8), on=FOLD),
+        _words(Rect(58, 40, 30, 8), on=FOLD),
         (("warn", "near-hidden"),),
         ("4 mm from the seam",),
     ),
@@ -254,14 +254,14 @@ ZONES = [
     Case(
         "layout/zones",
         "across the seam of a fold",
-        _words(Rect(98, 40, 30, 8), on=FOLD),
+        _words(Rect(44, 40, 30, 8), on=FOLD),
         (("stop", "in-seam"),),
         ("10 mm deep in the seam",),
     ),
     Case(
         "layout/zones",
         "beside the seam of a fold: the copy in the bleed matters to nobody",
-        _words(Rect(109, 40, 30, 8), on=FOLD),
+        _words(Rect(55, 40, 30, 8), on=FOLD),
         (PASS,),
     ),
     Case(
@@ -415,9 +415,9 @@ class Kept(NoStore):
 CLOTH = Rect(-29, -6, 252, 112)
 
 
-def _faces(*found: Rect, on=None, rect=CLOTH, face="round", above=(), lean=4.0) -> object:
+def _faces(*found: Rect, on=None, rect=CLOTH, face="round", above=(), lean=4.0, turn=0) -> object:
     # 10 px a mm: a face of 200 px is 20 mm wide.
-    placed = photo(rect, photo=facts(2520, 1120), face=face)
+    placed = photo(rect, photo=replace(facts(2520, 1120), turn=turn), face=face)
     crop = Rect(0, 0, rect.width * 10, rect.height * 10)
     return replace(
         given(layout(replace(placed, crop=crop), *above, on=on)),
@@ -460,7 +460,7 @@ FACES = [
     Case(
         _F,
         "on the seam of a fold",
-        _faces(Rect(1000, 200, 200, 200), on=FOLD, rect=Rect(-6, -6, 228, 108)),
+        _faces(Rect(479, 200, 200, 200), on=FOLD, rect=Rect(-6, -6, 228, 108)),
         (("warn", "cut"),),
         ("by a seam",),
     ),
@@ -524,7 +524,21 @@ FACES = [
         "lying",
         _faces(Rect(1300, 400, 200, 200), lean=85.0),
         (("note", "lying"),),
-        ("lie on its side", "turn it by 90° clockwise, save it as a copy", "the same name"),
+        ("lie on its side", "write turn: 90 beside its file in order.yaml"),
+    ),
+    Case(
+        _F,
+        "turned already, and wrongly",
+        _faces(Rect(1300, 400, 200, 200), lean=85.0, turn=180),
+        (("note", "lying"),),
+        ("write turn: 270 beside its file",),
+    ),
+    Case(
+        _F,
+        "turned by mistake",
+        _faces(Rect(1300, 400, 200, 200), lean=85.0, turn=270),
+        (("note", "lying"),),
+        ("take turn: 270 away from its line in order.yaml",),
     ),
     Case(
         _F,
@@ -643,7 +657,7 @@ FIT = [
         "smaller",
         given(layout(words(size_mm=6.5))),
         (("note", "made-smaller"),),
-        ("The words of “name” are set smaller than the 9 mm of the design",),
+        ("“name” is set smaller than the design’s 9 mm so that it fits",),
     ),
     Case(
         "layout/words-fit",

@@ -8,7 +8,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from proofgen.checks import CheckInput
-from proofgen.model import Customer, PhotoUse, Rights
+from proofgen.model import Customer, PhotoUse, Rights, Stock
 from proofgen.store import file_digest
 from tests.checks.case import PASS, Case
 from tests.checks.factory import TODAY, blank, design, facts, given, line, order
@@ -32,6 +32,9 @@ LIST = [
         ("but 1 piece is ordered.",),
     ),
 ]
+
+
+_TIGHT = (("warn", "tight"),)
 
 
 def _due(days, **changes):
@@ -58,9 +61,11 @@ DUE = [
         (("warn", "tight"),),
         (
             "due on 7 December 2026, in 14 days; answering the proof (5) and making (10) take 15.",
-            "agree on 8 December 2026 or later",
+            "asks for its answer by 27 November 2026; have it by then, or agree on 8 December 2026",
         ),
     ),
+    Case("order/due", "made with an answer of today", _due(10), _TIGHT, ("by 23 November 2026;",)),
+    Case("order/due", "too near for making", _due(9), _TIGHT, ("fewer, or agree on 8 December",)),
     Case("order/due", "today", _due(0), (("warn", "tight"),)),
     Case("order/due", "tomorrow", _due(1), (("warn", "tight"),), ("in 1 day;",)),
     Case("order/due", "yesterday", _due(-1), (("stop", "past"),), ("1 day ago",)),
@@ -76,11 +81,12 @@ DUE = [
 _STOCK = {"white": 24}
 
 
-def _stock(pieces, have=_STOCK, cloth="white", spares=0.05):
+def _stock(pieces, have=_STOCK, cloth="white", spares=0.05, others=()):
     return given(
         of=order(line(quantity=pieces, cloth=cloth)),
-        on=blank(stock=have),
+        on=blank(stock=Stock(pieces=have)),
         settings={"spares": spares},
+        others=others,
     )
 
 
@@ -100,13 +106,43 @@ STOCK = [
     Case("order/stock", "another cloth", _stock(1, cloth="sky"), (("skipped", "not-told"),)),
     Case(
         "order/stock",
+        "enough for this one, too few for both",
+        _stock(20, others=(replace(order(line(quantity=3)), id="quill"),)),
+        (("warn", "short"),),
+        ("needs 22 of Can wrap, white (spares counted), the other open orders 4; 24 are",),
+    ),
+    Case(
+        "order/stock",
         "two lines together",
-        given(of=order(line(quantity=14), line(number=2, quantity=14)), on=blank(stock=_STOCK)),
+        given(
+            of=order(line(quantity=14), line(number=2, quantity=14)),
+            on=blank(stock=Stock(pieces=_STOCK)),
+        ),
         (("warn", "short"),),
     ),
 ]
 
 _STEPS = replace(design(), offered={"can-wrap": ((10, Decimal("10.50")), (50, Decimal("9.00")))})
+
+
+def _steps(pieces, price):
+    steps = ((1, Decimal("12.00")), (10, Decimal(price)))
+    designs = (replace(design(), offered={"can-wrap": steps}),)
+    return given(of=order(line(quantity=pieces)), designs=designs)
+
+
+PRICE_BREAK = [
+    Case("order/price-break", "one price", given(), (PASS,)),
+    Case(
+        "order/price-break",
+        "ten cost less than nine",
+        _steps(9, "10.50"),
+        (("note", "more-for-less"),),
+        ("10 pieces at 10.50 are 105.00 in all; 9 at 12.00, as ordered, are 108.00",),
+    ),
+    Case("order/price-break", "ten cost as much as eight", _steps(8, "9.60"), (PASS,)),
+    Case("order/price-break", "ten are ordered", _steps(10, "10.50"), (PASS,)),
+]
 PRICE = [
     Case("order/price", "priced", given(), (PASS,)),
     Case("order/price", "from ten", given(of=order(line(quantity=10)), designs=(_STEPS,)), (PASS,)),
@@ -262,4 +298,4 @@ FACES = [
     Case("layout/face-there", "unknown blank", given(of=order(line(blank="none"))), (PASS,)),
 ]
 
-CASES = [*LIMITS, *LIST, *DUE, *STOCK, *PRICE, *SAME, *LANGUAGE, *RIGHTS, *FACES]
+CASES = [*LIMITS, *LIST, *DUE, *STOCK, *PRICE, *PRICE_BREAK, *SAME, *LANGUAGE, *RIGHTS, *FACES]

@@ -22,7 +22,15 @@ from tests.checks.factory import facts, given, layout, photo
 
 # A sharp photo of middling light, without a trace of anything.
 SHARP = Sharpness(
-    width_px=2800, span=0.8, edge_px=0.4, size=1, across_px=0.4, down_px=0.5, inner_px=0.4
+    width_px=2800,
+    span=0.8,
+    inner_span=0.7,
+    edge_px=0.4,
+    line_px=0.4,
+    inner_px=0.4,
+    across_px=0.4,
+    down_px=0.5,
+    diagonal_px=0.6,
 )
 # What a rule's swings are at 1/8, 1/4, 3/8 and 1/2 cycles per px.
 EIGHTHS = ("eighth", "quarter", "three_eighths", "half")
@@ -49,6 +57,12 @@ INSIDE = photo(Rect(20.0, 10.0, 180.0, 80.0))
 def edges(edge: float | None, across: float | None = 1.0, down: float | None = 1.0, **more: Any):
     sharp = replace(SHARP, edge_px=edge, across_px=across, down_px=down, **more)
     return seen(sharpness=sharp)
+
+
+def no_edge(**more: Any):
+    """No edge is clear."""
+    none = dict.fromkeys(("line_px", "inner_px", "diagonal_px"))
+    return edges(None, None, None, **none | more)
 
 
 def light(low: float, dark: float, middle: float, pale: float, high: float):
@@ -82,12 +96,24 @@ def hollow(
     return traces(eighths, others={"upper": upper, "middle": middle})
 
 
+def bare(finest: float) -> Traces:
+    """Few of JPEG's squares with any fine wave."""
+    return traces(others={"finest": finest})
+
+
+def full(upper: float, middle: float, high: float) -> Traces:
+    """A line off JPEG's grid, and so much detail."""
+    return traces(line=high, over=12.0, many=1, others={"upper": upper, "middle": middle})
+
+
+SMALL = Traces(swings=Swings(), fine=0.05)  # of fewer than four tiles
 # The factory's photos are JPEGs; these keep every pixel.
 PNG = photo(photo=facts(format="PNG"))
+FINE = photo(photo=facts(jpeg_tables={0: scaled(96)}))
 SQUEEZED = photo(photo=facts(jpeg_tables={0: scaled(59)}))
 # Strong steps for coarse waves alone: of quality 60 and more by all of them, of 38 by the coarse.
 FOREIGN = photo(photo=facts(jpeg_tables={0: 4 * (*4 * (18,), *4 * (8,)) + 32 * (8,)}))
-FAINT = traces((0.02, 0.03, 0.04, 0.1), over=5.2)
+FAINT = traces((0.02, 0.03, 0.04, 0.1), over=5.2, others={"upper": 1.49})
 HEIC, WEBP = (photo(photo=facts(format=kind)) for kind in ("HEIF", "WEBP"))
 ZOOMED, STRAIGHT = (photo(photo=facts(zoom=zoom)) for zoom in (1.8, 1.0))
 
@@ -95,32 +121,38 @@ BLUR = [
     Case("photo/blur", label, given_, wants)
     for label, given_, wants in [
         ("sharp", seen(), (PASS,)),
-        ("an even ground", edges(None, None, None, span=0.117), (PASS,)),
-        ("no edge on a ground that is not", edges(None, None, None), (("warn", "no-edge"),)),
-        ("none but thin lines", edges(None, line_px=0.2), (("note", "no-edge"),)),
-        ("nor under grain", edges(None, noise=0.01, noise_kept=0.6), (("warn", "no-edge"),)),
-        ("nothing but fine detail", edges(None, noise=0.002, noise_kept=0.61), (PASS,)),
+        ("a patch of one colour", no_edge(span=0.031), (PASS,)),
+        ("hardly anything to see", no_edge(span=0.032), (("stop", "beyond-use"),)),
+        ("no edge at all", no_edge(), (("stop", "beyond-use"),)),
+        ("none but thin lines", no_edge(line_px=0.2), (("note", "no-edge"),)),
+        ("nor under grain", no_edge(noise=0.01, noise_kept=0.6), (("warn", "under-grain"),)),
         ("a hair under the soft limit", edges(0.999), (PASS,)),
         ("at the soft limit", edges(1.0), (("note", "soft"),)),
         ("a hair under the limit", edges(1.399), (("note", "soft"),)),
         ("at the limit", edges(1.4), (("warn", "blurred"),)),
         ("with fine lines at theirs", edges(1.4, line_px=0.3), (("warn", "blurred"),)),
         ("with lines a hair finer", edges(1.4, line_px=0.299), (("note", "soft"),)),
-        ("sharp at half size", edges(1.4, half_px=0.699), (("note", "soft"),)),
-        ("not quite there", edges(1.4, half_px=0.7), (("warn", "blurred"),)),
-        ("with grain", edges(1.4, noise=0.002), (("warn", "under-grain"),)),
-        ("found at a quarter alone", edges(3.0, size=4, line_px=0.1), (("warn", "blurred"),)),
-        ("only upright edges", edges(2.5, down=None), (("note", "one-way"),)),
+        ("so wide that nothing is left", edges(6.0), (("stop", "beyond-use"),)),
+        ("a hair less", edges(5.999), (("warn", "blurred"),)),
+        ("the same of edges one way", edges(6.0, down=None), (("stop", "beyond-use"),)),
+        ("the same under grain", edges(6.0, noise=0.002), (("warn", "under-grain"),)),
+        ("in doubt by its grain", edges(2.09, noise=0.01), (("note", "under-grain"),)),
+        ("beyond that doubt", edges(2.1, noise=0.01), (("warn", "under-grain"),)),
+        ("only upright edges", edges(2.5, down=None, noise_kept=0.7), (("note", "one-way"),)),
         ("only level edges", edges(2.5, across=None), (("note", "one-way"),)),
-        ("nothing finer", edges(2.5, down=None, noise_kept=0.86), (("warn", "blurred"),)),
+        ("nothing finer", edges(2.5, down=None, noise_kept=0.71), (("warn", "blurred"),)),
         ("under grain", edges(2.5, down=None, noise=0.002), (("warn", "under-grain"),)),
-        ("others farther down", edges(2.5, across=None, broad_px=3.0), (("warn", "blurred"),)),
-        ("sharp along its sides alone", edges(0.4, inner_px=1.8), (("note", "beside"),)),
-        ("nearly sharp farther in", edges(0.4, inner_px=1.79), (PASS,)),
-        ("grain farther in", edges(0.4, inner_px=1.8, noise=0.002), (PASS,)),
-        ("broad one way", edges(0.4, broad_px=2.2, narrow_px=1.0), (("note", "shaken"),)),
-        ("not broad enough", edges(0.4, broad_px=2.19, narrow_px=0.2), (PASS,)),
-        ("broad both ways", edges(0.4, broad_px=2.2, narrow_px=1.01), (PASS,)),
+        ("sharp along its sides alone", edges(0.4, inner_px=1.4), (("note", "beside"),)),
+        ("nearly sharp farther in", edges(0.4, inner_px=1.39), (PASS,)),
+        ("nothing farther in", edges(0.4, inner_px=None), (("note", "beside"),)),
+        ("even farther in", edges(0.4, inner_px=None, inner_span=0.117), (PASS,)),
+        ("broad upright edges", edges(0.4, 1.4), (("note", "shaken"),)),
+        ("no level edges", edges(0.4, down=None), (("note", "shaken"),)),
+        ("no slanting edges", edges(0.4, diagonal_px=None), (("note", "shaken"),)),
+        ("broad slanting edges", edges(0.4, diagonal_px=2.4), (("note", "shaken"),)),
+        ("a hair less broad", edges(0.4, 0.8, 0.8, diagonal_px=2.39), (PASS,)),
+        ("all ways a little broad", edges(0.4, 1.2, 1.2, diagonal_px=1.2), (("note", "soft"),)),
+        ("a hair less broad", edges(0.4, 1.2, 1.2, diagonal_px=1.196), (PASS,)),
     ]
 ] + [
     Case(
@@ -144,7 +176,7 @@ BLUR = [
         "photo/blur",
         "so wide that no size helps",
         seen(INSIDE, sharpness=replace(SHARP, edge_px=40.0)),
-        (("warn", "blurred"),),
+        (("stop", "beyond-use"),),
         ("or for the original if this one was passed on.",),
     ),
 ]
@@ -188,6 +220,22 @@ ENLARGED = [
         ("a sensor's way of mixing", HEIC, traces((0.001, 0.01, 0.001, 0.2)), (PASS,)),
         ("hollow", photo(), hollow(0.3, 0.999), (("note", "perhaps-enlarged"),)),
         ("hardly hollow", photo(), hollow(0.3, 1.0), (PASS,)),
+        ("hollow, and too small to tell", photo(), replace(SMALL, middle=0.5), (PASS,)),
+        ("nothing fine at all", photo(), bare(0.0004), (("note", "perhaps-enlarged"),)),
+        ("hardly anything fine", photo(), bare(0.0005), (PASS,)),
+        ("nothing fine, and too small to tell", photo(), replace(SMALL, finest=0.0), (PASS,)),
+        ("nothing fine, kept whole", PNG, bare(0.0), (PASS,)),
+        ("nothing fine, as WebP has it", WEBP, bare(0.0), (PASS,)),
+        ("hollow, finely saved", FINE, hollow(1.09, 2.3), (("note", "perhaps-enlarged"),)),
+        ("hardly hollow, finely saved", FINE, hollow(1.1, 2.4), (PASS,)),
+        ("soft all through, finely saved", FINE, hollow(1.09, 2.28), (PASS,)),
+        ("hollow as strong compressions are", photo(), hollow(1.09, 2.3), (PASS,)),
+        # Pictures that web sites made smaller swing as well, and are full of detail.
+        ("off the grid, compressed, full", photo(), full(1.5, 2.59, 0.1), (PASS,)),
+        ("a shade less", photo(), full(1.499, 2.0, 0.1), (("note", "zoomed"),)),
+        ("falling off", photo(), full(2.3, 3.4, 0.1), (("note", "zoomed"),)),
+        ("strongly, however full", photo(), full(3.0, 3.5, 0.2), (("note", "zoomed"),)),
+        ("faint, and full", photo(), replace(FAINT, upper=1.5, middle=2.5), (PASS,)),
         ("hollow, kept whole", PNG, hollow(0.3, 0.5), (PASS,)),
         ("under a strong compression", SQUEEZED, hollow(0.3, 0.5), (PASS,)),
         (
@@ -203,7 +251,7 @@ ENLARGED = [
             hollow(0.3, 0.999, (0.001, 0.01, 0.001, 0.01)),
             (("warn", "enlarged"),),
         ),
-        ("and not as hollow", PNG, hollow(0.3, 1.0, (0.001, 0.01, 0.001, 0.01)), (PASS,)),
+        ("and not as hollow", PNG, hollow(0.3, 1.15, (0.001, 0.01, 0.001, 0.01)), (PASS,)),
         (
             "three eighths",
             PNG,
@@ -266,7 +314,7 @@ ENLARGED = [
         (
             "four times",
             PNG,
-            traces((0.001, 0.02, 0.001, 0.01), fine=0.001, others={"middle": 0.99}),
+            traces((0.001, 0.02, 0.001, 0.01), fine=0.001, others={"middle": 0.99, "upper": 0.4}),
             (("warn", "enlarged"),),
             ("about four times",),
         ),
@@ -335,6 +383,8 @@ EXPOSURE = [
     Case("photo/exposure", label, given_, wants)
     for label, given_, wants in [
         ("well lit", seen(), (PASS,)),
+        ("its lightest nearly black", light(0, 1, 2, 8, 11.9), (("stop", "nearly-black"),)),
+        ("a hair lighter", light(0, 1, 2, 8, 12), (("warn", "too-dark"),)),
         ("its lightest at the limit", light(0, 2, 8, 20, 24), (("note", "dark"),)),
         ("under it", light(0, 2, 8, 20, 23.9), (("warn", "too-dark"),)),
         ("at the dark limit", light(0, 2, 12, 44, 60), (PASS,)),
@@ -384,6 +434,13 @@ SCREENSHOT = [
             ("even bars at left and right",),
         ),
         (
+            "taken of a screen",
+            seen(frame=Frame(screen=0.5)),
+            (("note", "of-a-screen"),),
+            ("a fine even grid lies all over it",),
+        ),
+        ("of what repeats", seen(frame=Frame(screen=0.38)), (PASS,), ()),
+        (
             "a phone's screen",
             _screen(1170, 2532),
             (("note", "screen-size"),),
@@ -396,6 +453,56 @@ SCREENSHOT = [
     ]
 ]
 
+
+def grain(noise: float, kept: float):
+    return seen(sharpness=replace(SHARP, noise=noise, noise_kept=kept))
+
+
+def tinted(mean: tuple[float, float], strays: float, **more: tuple[float, float]):
+    return seen(tones=replace(LIGHT, tint=mean, strays=strays, **more))
+
+
+def two_tints(strength: float, strays: float = 8.0, dark: tuple[float, float] = (0.0, -1.0)):
+    """Yellow lights, and darks of another tint."""
+    a, b = dark
+    ends = {"light_tint": (0.0, strength), "dark_tint": (a * strength, b * strength)}
+    return tinted((0.0, 0.0), strays, **ends)
+
+
+def lined(*lines: float, **more: Any):
+    return seen(frame=Frame(lines=lines, **more))
+
+
+OLD_PRINT = [
+    Case("photo/old-print", label, given_, wants, says)
+    for label, given_, wants, says in [
+        ("a photo", seen(), (PASS,), ()),
+        ("grain", grain(0.0025, 0.68), (("note", "grainy"),), ("Grain lies over",)),
+        ("strong grain of film", grain(0.005, 0.75), (("note", "grainy"),), ()),
+        ("a little weaker", grain(0.0049, 0.75), (PASS,), ()),
+        ("hardly any", grain(0.0024, 0.5), (PASS,), ()),
+        ("stones, grass", grain(0.01, 0.76), (PASS,), ()),
+        ("too small to tell", grain(0.01, 0.0), (PASS,), ()),
+        ("yellowed", tinted((3.0, 4.0), 3.5), (("note", "toned"),), ("One warm tint",)),
+        ("hardly", tinted((2.99, 4.0), 1.0), (PASS,), ()),
+        ("with colours in it", tinted((3.0, 4.0), 3.6), (PASS,), ()),
+        ("orange paper", tinted((18.0, 24.0), 1.0), (PASS,), ()),
+        ("blue as an evening", tinted((0.0, -9.0), 1.0), (PASS,), ()),
+        ("green as a wood", tinted((-6.0, 9.0), 1.0), (PASS,), ()),
+        ("a filter", two_tints(20.0), (("note", "filtered"),), ("contrary one",)),
+        ("weaker", two_tints(19.9), (PASS,), ()),
+        ("an evening, many colours", two_tints(40.0, 9.0), (PASS,), ()),
+        ("tints beside each other", two_tints(40.0, dark=(1.0, 0.0)), (PASS,), ()),
+        (
+            "a line",
+            lined(0.0, 0.0, 0.01, 0.01),
+            (("note", "edge-line"),),
+            ("at right and bottom",),
+        ),
+        ("bars tell it", lined(0.01, 0.0, 0.0, 0.0, bars=(0.1, 0.0, 0.1, 0.0)), (PASS,), ()),
+    ]
+]
+
 # Every one of them says so when nobody looked, and nothing of a photo that cannot be opened.
 UNSEEN = [
     Case(name, label, given_, wants)
@@ -404,6 +511,7 @@ UNSEEN = [
         "photo/compressed-before",
         "photo/enlarged",
         "photo/exposure",
+        "photo/old-print",
         "photo/screenshot",
     )
     for label, given_, wants in [
@@ -417,4 +525,4 @@ UNSEEN = [
     ]
 ]
 
-CASES = [*BLUR, *ENLARGED, *BEFORE, *EXPOSURE, *SCREENSHOT, *UNSEEN]
+CASES = [*BLUR, *ENLARGED, *BEFORE, *EXPOSURE, *SCREENSHOT, *OLD_PRINT, *UNSEEN]

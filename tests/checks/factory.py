@@ -38,8 +38,12 @@ from proofgen.model import (
     Variant,
     WordsLayer,
 )
+from proofgen.signoff import Records
+from proofgen.signoff.used import stock_of
 from proofgen.store import NoStore
 from tests.materials import MATERIALS
+
+NO_RECORDS = Records(Path("no records"))
 
 TODAY = date(2026, 11, 23)
 FILE = Path("photos/pier.jpg")
@@ -268,4 +272,5 @@ def given(
         materials=MATERIALS,
         rights=rights or Rights(print=True),
         twins=Twins(shop.orders.values(), NoStore()),
+        in_stock=stock_of(shop, NO_RECORDS, sorted(shop.orders)),
     )

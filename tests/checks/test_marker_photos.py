@@ -96,7 +96,7 @@ def test_a_blurred_photo_is_told(tmp_path):
 @pytest.mark.parametrize("sigma", [6, 12, 20, 40])
 def test_the_more_a_photo_is_blurred_the_surer_it_is_told(tmp_path, sigma):
     found = told(saved(tmp_path, blurred(rocks(1488), sigma)))
-    assert found in ({"photo/blur": "blurred"}, {"photo/blur": "no-edge"})
+    assert found in ({"photo/blur": "blurred"}, {"photo/blur": "beyond-use"})
 
 
 @pytest.mark.parametrize("noise", [2, 6, 12])
@@ -119,7 +119,12 @@ def test_a_date_on_a_blurred_photo_does_not_make_it_sharp(tmp_path):
     pen = ImageDraw.Draw(image)
     for left in range(image.width - 200, image.width - 40, 24):
         pen.rectangle((left, image.height - 60, left + 9, image.height - 35), outline="white")
-    assert told(saved(tmp_path, image), least="note")["photo/blur"] in ("beside", "blurred", "soft")
+    assert told(saved(tmp_path, image), least="note")["photo/blur"] in (
+        "beside",
+        "blurred",
+        "beyond-use",
+        "soft",
+    )
 
 
 @pytest.mark.parametrize("degrees", [0, 45])
@@ -160,11 +165,13 @@ def test_a_squeezed_photo_is_told(tmp_path, quality, codes):
 
 def test_dark_pale_and_flat_photos_are_told(tmp_path):
     image = rocks(900)
-    dark = image.point(lambda code: code * 0.12)
+    dark, black = (image.point(lambda code, k=k: code * k) for k in (0.2, 0.12))
     pale = image.point(lambda code: 215 + code * 40 / 255)
     flat = ImageEnhance.Contrast(image).enhance(0.15)
-    found = [told(saved(tmp_path, one)).get("photo/exposure") for one in (image, dark, pale, flat)]
-    assert found == [None, "too-dark", "too-pale", "flat"]
+    found = [
+        told(saved(tmp_path, one)).get("photo/exposure") for one in (image, dark, black, pale, flat)
+    ]
+    assert found == [None, "too-dark", "nearly-black", "too-pale", "flat"]
 
 
 def phone(photo: Image.Image, *, signs: bool) -> Image.Image:

@@ -19,25 +19,30 @@ from babel.messages.extract import extract
 from babel.messages.pofile import read_po, write_po
 
 ROOT = Path(__file__).resolve().parents[2]
-TEMPLATES = ROOT / "themes" / "quay" / "templates"
+TEMPLATES = ROOT / "themes" / "base" / "templates"
 CATALOGUES = ROOT / "proofgen" / "say" / "catalogues"
 
-# Read by the maker alone, or by whoever opens the catalogue, which is in the shop's own words.
+# Read by the maker alone.
 NOT_THE_CUSTOMERS = frozenset(
     {
-        "blanks.html",
-        "catalogue-macros.html",
         "contact.html",
-        "design.html",
+        "evening.html",
+        "evening_parts.html",
+        "evening_pdf.html",
+        "finding.html",
         "findings.html",
         "press_drawings.html",
         "press_sheets.html",
-        "season-pdf.html",
-        "season.html",
         "swatches.html",
-        "text.html",
+        "tally.html",
         "ticket.html",
+        "trial-grid.html",
+        "trial-ladder.html",
+        "trial-words.html",
         "true-size.html",
+        "workroom-order.html",
+        "workroom-parts.html",
+        "workroom.html",
     }
 )
 

@@ -18,4 +18,3 @@ def test_each_face_construction_and_zone_has_words() -> None:
     assert {panel for b in built_in_blanks().values() for panel in b.plan().panels} <= set(
         parts.PANELS
     )
-    assert set(parts.ON_OUTLINES) <= set(parts.ON_DRAWINGS)

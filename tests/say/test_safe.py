@@ -12,6 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from markupsafe import Markup
 
+from proofgen.errors import Place, ShopError
 from proofgen.say import file_name, quoted, quoted_file, visible
 from proofgen.say.safe import for_json, for_letter, for_page, for_terminal, is_device
 
@@ -87,10 +88,22 @@ def test_lines_for_a_terminal_stay_lines() -> None:
 
 
 def test_a_page_keeps_what_it_can_hold() -> None:
-    assert for_page("\u202eevil\u200b\n") == "\u202eevil\u200b\n"  # shown as it will be pressed
+    assert for_page("\u200fנעמה\u200b\n") == "\u200fנעמה\u200b\n"  # shown as it will be pressed
+    assert for_page("\u2068+353 20\u2069؛") == "\u2068+353 20\u2069؛"  # a sentence's own
     assert for_page("a\x1bb\ud800\x00\x85") == "a⟨U+001B⟩b⟨U+D800⟩⟨U+0000⟩⟨U+0085⟩"
     made = Markup("<b>\x1b</b>")
     assert for_page(made) is made and for_page(3) == 3
+
+
+@pytest.mark.parametrize("turn", "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+def test_nothing_on_a_page_turns_the_words_around_it(turn: str) -> None:
+    assert for_page(f"Fenn {turn}x") == f"Fenn ⟨U+{ord(turn):04X}⟩x"
+
+
+def test_a_file_s_name_in_a_place_is_one_line_that_can_be_read() -> None:
+    place = Place(os.fsdecode(b"orders/a\nAll is well\xff\xe2\x80\xae/order.yaml"), 3)
+    told = "orders/a⟨U+000A⟩All is well⟨U+DCFF⟩⟨U+202E⟩/order.yaml:3"
+    assert str(place) == told and ShopError("no", "", place).sentence() == f"{told}: no"
 
 
 def test_a_letter_has_one_line_for_a_value() -> None:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import fields, replace
+from datetime import date, datetime
 from decimal import Decimal
 
 import pytest
 
 from proofgen.geometry import CONSTRUCTIONS, SHAPES
-from proofgen.model import Blank, Closure, Cloth, PressSetting
+from proofgen.model import Blank, Closure, Cloth, PressSetting, Stock
 from proofgen.shop.blank_fields import FIELDS, KINDS, kind_of
 from proofgen.shop.blank_reader import TURN
 from proofgen.shop.blank_writer import blank_text, check_blank
@@ -59,7 +60,8 @@ def test_no_two_measures_have_one_name() -> None:
     names = [name for f in FIELDS.values() for name, e in f.measured()]
     assert len(names) == len(set(names))
     assert [n for f in FIELDS.values() for n, e in f.measured() if isinstance(e.value, Choice)] == [
-        "on_top"
+        "on_top",
+        "strip",
     ]
 
 
@@ -99,9 +101,13 @@ CHANGES = [
     (WRAP, {"press": PressSetting(heat_c=196, heat_f_written=385, time_s=55)}),
     (WRAP, {"press": PressSetting(heat_c=196, time_s=55, pressure="light: a hand", sides=2)}),
     (WRAP, {"press": PressSetting(heat_c=196, time_s=55, preheat_s=4.5, source="trial")}),
+    (WRAP, {"press": PressSetting(heat_c=196, time_s=55, tried=date(2026, 11, 29))}),
     (WRAP, {"cost": Decimal("0.00")}),
-    (WRAP, {"stock": {"white": 0}}),
+    (WRAP, {"stock": Stock(pieces={"white": 0})}),
+    (WRAP, {"stock": Stock(pieces={"white": 4}, counted=date(2026, 11, 20))}),
+    (WRAP, {"stock": Stock(pieces={"white": 4}, own={"white": datetime(2026, 11, 20, 21, 40)})}),
     (WRAP, {"note": "“ours”"}),
+    (WRAP, {"called": "A sleeve: ours"}),
     (WRAP, {f"{key}_mm": 1.5 for key in ("seam", "fold", "hem", "base", "gap")}),
     (WRAP, {"construction": "sewn", "closure": None, "gap_mm": 0.0}),
     (WRAP, {"construction": "fold", "closure": None, "vessel_mm": None, "seam_mm": 0.0}),

@@ -125,12 +125,12 @@ def test_double_keys_are_all_noted_with_both_lines() -> None:
 @pytest.mark.parametrize("file", ["shop.yaml", "orders/fenn/order.yaml", "blanks/my-wrap.yaml"])
 def test_hostile_yaml_is_refused_quickly(make_shop: MakeShop, yaml: str, file: str) -> None:
     folder = make_shop({file: yaml})
-    start = time.perf_counter()
+    start = time.process_time()
     try:
         faults = read_shop(folder).faults
     except ShopFaults as error:
         faults = tuple(error.faults)
-    assert time.perf_counter() - start < 3
+    assert time.process_time() - start < 3
     ours = [f for f in faults if isinstance(f.place, Place) and f.place.file == file]
     assert 0 < len(ours) <= 201
     assert all(len(f.sentence()) < 1000 for f in ours)

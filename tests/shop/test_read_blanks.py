@@ -66,7 +66,7 @@ def test_all_built_in_blanks_fit_and_say_what_they_rest_on() -> None:
     for blank in blanks.values():
         plan = blank.plan()
         assert plan.problems == (), blank.id
-        assert blank.note == "Measures are worked out, measure yours"
+        assert blank.note == "Calculated sizes: measure your own."
         assert blank.built_in and blank.shrink == (0, 0)
         assert blank.cloth.colours["white"] == "#ffffff"
         assert blank.cloth.colours["sky"] == "#6fb7e9"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -56,6 +57,8 @@ WITH_LIST = ORDER + "    list: guests.csv\n"
         ("focus: [0.5, 0.4]", "focus: [[1], 0.4]", 8, "two shares"),
         ("zoom: 1.2", "zoom: 0.9", 8, "at least 1"),
         ("zoom: 1.2", "zoom: big", 8, "not a number"),
+        ("zoom: 1.2", "turn: 45", 8, "write by how many degrees to turn the photo clockwise"),
+        ("zoom: 1.2", "turn: left", 8, "is no quarter turn"),
         ("words: {name", "words: {nmae", 9, "did you mean “name”?"),
         ("words: {name", "wrds: {name", 9, "did you mean “words”?"),
         ("Odalys & Bram", "x" * 201, 9, "200 is the most"),
@@ -112,6 +115,9 @@ def test_a_photo_may_be_named_shortly_and_focused_in_percent(make_shop: MakeShop
     text = ORDER.replace("{file: photos/pier.jpg, focus: [0.5, 0.4], zoom: 1.2}", "photos/pier.jpg")
     line = read_shop(make_shop({FILE: text})).orders["fenn"].lines[0]
     assert (line.photos["photo"].focus, line.photos["photo"].zoom) == (None, 1.0)
+    text = ORDER.replace("zoom: 1.2", "turn: 270")
+    line = read_shop(make_shop({FILE: text})).orders["fenn"].lines[0]
+    assert line.photos["photo"].turn == 270
     text = ORDER.replace("[0.5, 0.4]", "[25 %, 100 %]")
     line = read_shop(make_shop({FILE: text})).orders["fenn"].lines[0]
     assert line.photos["photo"].focus == (0.25, 1.0)
@@ -119,6 +125,19 @@ def test_a_photo_may_be_named_shortly_and_focused_in_percent(make_shop: MakeShop
 
 def test_a_draft_says_so(make_shop: MakeShop) -> None:
     assert read_shop(make_shop({FILE: "draft: yes\n" + ORDER})).orders["fenn"].draft
+
+
+def test_what_is_paid_is_money(make_shop: MakeShop) -> None:
+    shop = read_shop(make_shop({FILE: "paid: 12.50\n" + ORDER}))
+    assert shop.orders["fenn"].paid == Decimal("12.50")
+    the_fault(read_shop(make_shop({FILE: "paid: half\n" + ORDER})), FILE, 1, "half")
+
+
+def test_a_folder_without_its_file_says_which_and_where(make_shop: MakeShop) -> None:
+    folder = make_shop({FILE: ORDER})
+    (folder / FILE).unlink()
+    (fault,) = read_shop(folder).faults
+    assert fault.cure == "put order.yaml into orders/fenn, or move that folder out of orders"
 
 
 def test_words_the_design_has_no_place_for_may_stay(make_shop: MakeShop) -> None:
@@ -204,6 +223,8 @@ def test_an_empty_cell_is_empty_words(make_shop: MakeShop) -> None:
     [
         ("nam\nAda\n", 1, "did you mean “name”?"),
         ("guest\nAda\n", 1, "name, date"),
+        ("name,dat\nAda,x\n", 1, "did you mean “date”?"),
+        ("name,,table\nAda,x,4\n", 1, "has no name"),
         ("name,name\nAda,Bo\n", 1, "two columns"),
         (",".join(f"c{i}" for i in range(400_000)), 1, "more than 50 columns"),
         ("\n , \n", 1, "must name the columns"),
@@ -229,13 +250,34 @@ def test_a_wrong_list_is_told_with_its_own_line(
     assert shop.orders == {}
 
 
+def test_columns_that_are_no_words_go_with_the_piece(make_shop: MakeShop) -> None:
+    """A table's number is nobody's word to print; it never reaches the artwork."""
+    rows = "name,table,=note\nAda,4,\nBo,,<b>by the door</b>\n"
+    shop = read_shop(make_shop({FILE: WITH_LIST, LIST: rows}))
+    assert shop.faults == ()
+    pieces = shop.orders["fenn"].lines[0].pieces
+    assert [set(p.words) for p in pieces] == [{"name", "date"}] * 2
+    assert [dict(p.more) for p in pieces] == [
+        {"table": "4", "=note": ""},
+        {"table": "", "=note": "<b>by the door</b>"},
+    ]
+
+
+def test_a_column_like_a_word_the_list_has_already_is_no_slip(make_shop: MakeShop) -> None:
+    rows = "name,nam2,date\nAda,x,y\n"
+    shop = read_shop(make_shop({FILE: WITH_LIST, LIST: rows}))
+    assert shop.faults == () and shop.orders["fenn"].lines[0].pieces[0].more == {"nam2": "x"}
+
+
 def test_five_thousand_rows_are_taken(make_shop: MakeShop) -> None:
     shop = read_shop(make_shop({FILE: WITH_LIST, LIST: "name\n" + "Ada\n" * 5000}))
     assert len(shop.orders["fenn"].lines[0].pieces) == 5000
 
 
 def test_a_missing_list_is_told_in_the_order(make_shop: MakeShop) -> None:
-    the_fault(read_shop(make_shop({FILE: WITH_LIST})), FILE, 10, "guests.csv")
+    shop = read_shop(make_shop({FILE: WITH_LIST}))
+    the_fault(shop, FILE, 10, "guests.csv")
+    assert "or take this line away" in shop.faults[0].cure
 
 
 @pytest.mark.parametrize(
@@ -255,3 +297,18 @@ def test_what_the_customer_allows(make_shop: MakeShop, line: str, rights: Rights
 def test_rights_are_yes_or_no(make_shop: MakeShop) -> None:
     shop = read_shop(make_shop({FILE: "rights: {print: perhaps}\n" + ORDER}))
     the_fault(shop, FILE, 1, "rights.print", "write yes or no")
+
+
+@pytest.mark.parametrize("sign", ["\\u202E", "\\u2066", "\\u200B", "\\uFEFF"])
+def test_a_customer_s_name_holds_nothing_that_nobody_sees(make_shop, sign):
+    text = ORDER.replace("name: Odalys Fenn", f'name: "Odalys {sign}nneF"')
+    assert text != ORDER
+    shop = read_shop(make_shop({FILE: text}))
+    the_fault(shop, FILE, 1, "that nobody can see", f"⟨U+{sign[2:]}⟩")
+    assert "fenn" not in shop.orders
+
+
+@pytest.mark.parametrize("name", ["دنيا \\u200Fعلي", "می\\u200Cخواهم", "Zoë O’Neil"])
+def test_what_joins_letters_and_marks_of_direction_are_names(make_shop, name):
+    text = ORDER.replace("name: Odalys Fenn", f'name: "{name}"')
+    assert read_shop(make_shop({FILE: text})).orders["fenn"].customer.name

@@ -8,7 +8,8 @@ from decimal import Decimal
 
 import pytest
 
-from proofgen.model import Limits, Paper, Printer
+from proofgen.errors import Place
+from proofgen.model import Limits, Paper, PressTimes, Printer
 from proofgen.shop import read_shop
 from tests.shop.conftest import SHOP, MakeShop, the_fault
 
@@ -29,6 +30,31 @@ def test_optional_settings(make_shop: MakeShop) -> None:
     s = read_shop(make_shop({"shop.yaml": text + more})).settings
     assert (s.theme, s.today, s.demo) == ("slate", date(2026, 11, 25), True)
     assert (s.printer.profile, s.printer.side) == ("Cloth 3", "the white side")
+
+
+MARK = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9">\n{}\n</svg>'
+
+
+def test_a_wordmark_is_read_with_its_shapes_alone(make_shop: MakeShop) -> None:
+    drawn = {"name.svg": MARK.format('<path d="M0 0h9v9z"/>')}
+    shop = read_shop(make_shop({"shop.yaml": SHOP + "wordmark: name.svg\n", **drawn}))
+    assert shop.faults == () and 'd="M0 0h9v9z"' in shop.settings.wordmark
+
+
+@pytest.mark.parametrize(
+    ("inside", "file", "words"),
+    [
+        ("<script/>", "name.svg", ("name.svg:2", "<script>")),
+        ("<path d='M0 0'/>", "nane.svg", ("no such file", "name.svg")),
+        ("<path d='M0 0'/>", "../name.svg", ("../name.svg",)),
+    ],
+)
+def test_a_bad_wordmark_is_told_at_its_line(
+    inside: str, file: str, words: tuple[str, ...], make_shop: MakeShop
+) -> None:
+    text = SHOP + f"wordmark: {file}\n"
+    shop = read_shop(make_shop({"shop.yaml": text, "name.svg": MARK.format(inside)}))
+    the_fault(shop, "shop.yaml", text.count("\n"), *words)
 
 
 def test_every_limit_can_be_set(make_shop: MakeShop) -> None:
@@ -91,6 +117,33 @@ def test_papers(make_shop: MakeShop, paper: str, expected: list[Paper]) -> None:
     shop = read_shop(make_shop({"shop.yaml": text}))
     assert shop.faults == ()
     assert list(shop.settings.papers) == expected
+
+
+def test_the_times_of_an_evening(make_shop: MakeShop) -> None:
+    """In minutes, seconds or both; what is left out keeps its usual value, and lines are known."""
+    line = "evening: {warm_up: 15 min, handling: 60 s, minutes: 150}\n"
+    shop = read_shop(make_shop({"shop.yaml": SHOP + line}))
+    assert shop.faults == ()
+    assert shop.settings.times == PressTimes(warm_up_s=900, handling_s=60, evening_s=9000)
+    assert shop.settings.lines["evening.handling"] == SHOP.count("\n") + 1
+    assert "evening.change" not in shop.settings.lines
+
+
+@pytest.mark.parametrize(
+    ("given", "words"),
+    [
+        ("{warm_up: 15}", "needs a unit"),
+        ("{change: 130 min}", "at most 7200 s"),
+        ("{minutes: 5}", "at least 10"),
+        ("{minuets: 90}", "did you mean “minutes”?"),
+    ],
+)
+def test_a_slip_in_the_evening_is_told_at_its_line(
+    make_shop: MakeShop, given: str, words: str
+) -> None:
+    (fault,) = read_shop(make_shop({"shop.yaml": SHOP + f"evening: {given}\n"})).faults
+    assert fault.place == Place("shop.yaml", SHOP.count("\n") + 1)
+    assert words in fault.sentence(), fault.sentence()
 
 
 def test_rates_follow_the_papers(make_shop: MakeShop) -> None:
@@ -160,6 +213,13 @@ def test_telephone_and_days_that_photos_are_kept(make_shop: MakeShop) -> None:
     assert (silent.telephone, silent.keep_days) == ("", None)
 
 
+def test_room_for_what_is_remembered(make_shop: MakeShop) -> None:
+    for said, size in (("500 MB", 500_000_000), ("2.5 GB", 2_500_000_000), ("3gb", 3 * 10**9)):
+        shop = read_shop(make_shop({"shop.yaml": f"{SHOP}store: {said}\n"}))
+        assert shop.settings.store_bytes == size
+    assert read_shop(make_shop()).settings.store_bytes == 2 * 10**9
+
+
 @pytest.mark.parametrize(
     ("line", "word"),
     [
@@ -168,6 +228,8 @@ def test_telephone_and_days_that_photos_are_kept(make_shop: MakeShop) -> None:
         ("keep: for ever", "write it like 90 days"),
         ("keep: 0 days", "write it like 90 days"),
         ("keep:", "there is no value"),
+        ("store: little", "like 2 GB"),
+        ("store: 1 MB", "write 100 MB to 1000 GB"),
     ],
 )
 def test_a_telephone_or_a_time_that_is_none(make_shop: MakeShop, line: str, word: str) -> None:

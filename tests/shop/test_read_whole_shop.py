@@ -8,7 +8,7 @@ from decimal import Decimal
 import pytest
 
 from proofgen.errors import EXIT_SHOP, Place, ShopFaults
-from proofgen.model import Amount, Paper, Shop
+from proofgen.model import Amount, Paper, Shop, Stock
 from proofgen.shop import read_shop
 from tests.shop.conftest import DESIGN, ORDER, SHOP, WRAP, MakeShop, the_fault, told
 
@@ -41,7 +41,7 @@ def test_a_blank_is_read_raw_and_worked_out_finished(shop: Shop) -> None:
     assert blank.press.heat_c == pytest.approx(204.444, abs=1e-3)  # 400 F
     assert blank.press.heat_f_written == 400
     assert blank.cloth.colours == {"white": "#ffffff", "sky": "#6fb7e9"}
-    assert (blank.cost, blank.stock) == (Decimal("1.10"), {"white": 24})
+    assert (blank.cost, blank.stock) == (Decimal("1.10"), Stock(pieces={"white": 24}))
     assert (blank.lines["press"], blank.lines["press.heat"], blank.lines["length"]) == (18, 18, 4)
     assert blank.place_of("press.time") == Place("blanks/my-wrap.yaml", 18)
     assert not blank.built_in

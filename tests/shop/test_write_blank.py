@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
@@ -11,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from proofgen.errors import MachineError, Place, ShopFaults, UsageError
-from proofgen.model import Blank, Closure, Cloth, PressSetting
+from proofgen.model import Blank, Closure, Cloth, PressSetting, Stock
 from proofgen.shop import blank_text, built_in_blanks, check_blank, read_shop, write_blank
 from tests.shop.conftest import MakeShop
 
@@ -32,7 +33,7 @@ ODD = Blank(
         heat_c=200, heat_f_written=392, time_s=52.5, pressure="light: two fingers", sides=2
     ),
     cost=Decimal("1.10"),
-    stock={"no": 3},
+    stock=Stock(pieces={"no": 3}, counted=date(2026, 11, 20)),
     note="From the roll, 1/16 in short",
 )
 

@@ -25,26 +25,26 @@ def listing(folder: Path) -> dict[str, bytes]:
 def renamed(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """The names that things were given by a rename, in order."""
     seen: list[str] = []
-    plain = files._replace
+    plain = files.replace
 
     def replace(source: Path, target: Path) -> None:
         plain(source, target)
         seen.append(target.name)
 
-    monkeypatch.setattr(files, "_replace", replace)
+    monkeypatch.setattr(files, "replace", replace)
     return seen
 
 
 def test_a_new_folder_appears_whole(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Before the last rename nothing of it is there, after it everything is."""
     target = tmp_path / "p" / "token"
-    plain = files._replace
+    plain = files.replace
 
     def replace(source: Path, to: Path) -> None:
         assert not target.exists()
         plain(source, to)
 
-    monkeypatch.setattr(files, "_replace", replace)
+    monkeypatch.setattr(files, "replace", replace)
     assert store.write_folder(target, PAGE, last="index.html")
     assert listing(target) == PAGE and list(target.parent.iterdir()) == [target]
 
@@ -67,14 +67,14 @@ def test_what_a_page_shows_is_there_before_it_and_goes_after_it(
 def test_a_folder_that_cannot_be_filled_leaves_nothing(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: int
 ) -> None:
-    plain, count = files._replace, iter(range(2))
+    plain, count = files.replace, iter(range(2))
 
     def replace(source: Path, target: Path) -> None:
         if next(count, None) is None:
             raise OSError(number, "no")
         plain(source, target)
 
-    monkeypatch.setattr(files, "_replace", replace)
+    monkeypatch.setattr(files, "replace", replace)
     with pytest.raises(MachineError):
         store.write_folder(tmp_path / "token", PAGE, last="index.html")
     assert list(tmp_path.iterdir()) == []
@@ -96,7 +96,7 @@ def test_a_folder_goes_out_of_sight_at_once(
     gone = tmp_path / "order"
     store.write(gone / "photos" / "pier.jpg", b"x")
 
-    def dies(_: Path) -> None:
+    def dies(_: Path, **more: object) -> None:
         assert not gone.exists()
         raise KeyboardInterrupt
 

@@ -14,7 +14,7 @@ import pytest
 
 HOUSE = Path(__file__).parents[2]
 # The writer itself, and what makes the environment that proofgen runs in.
-WRITERS = {"proofgen/store/files.py", "proofgen/bootstrap.py"}
+WRITERS = {"proofgen/store/files.py", "proofgen/store/vanishing.py", "proofgen/bootstrap.py"}
 OF_A_PATH = {
     *("chmod", "hardlink_to", "lchmod", "mkdir", "rename", "rmdir", "symlink_to", "touch"),
     *("unlink", "write_bytes", "write_text"),
@@ -37,8 +37,8 @@ def imported(tree: ast.Module) -> set[str]:
 
 
 def streams(tree: ast.Module) -> set[str]:
-    """Names that are given a stream in memory and nothing else."""
-    given: dict[str, list[bool]] = {}
+    """Names that are given a stream in memory and nothing else, or one of the writer's own."""
+    given: dict[str, list[bool]] = {name: [True] for name in handed(tree, "BinaryIO")}
     for one in ast.walk(tree):
         if isinstance(one, ast.Assign):
             in_memory = isinstance(one.value, ast.Call) and called(one.value) == "BytesIO"
@@ -46,6 +46,22 @@ def streams(tree: ast.Module) -> set[str]:
                 if isinstance(target, ast.Name):
                     given.setdefault(target.id, []).append(in_memory)
     return {name for name, values in given.items() if all(values)}
+
+
+def handed(tree: ast.Module, kind: str) -> set[str]:
+    """Parameters of that kind."""
+    every = [n for n in ast.walk(tree) if isinstance(n, ast.arg) and n.annotation]
+    return {one.arg for one in every if ast.unparse(one.annotation).split(".")[-1] == kind}
+
+
+def packs(tree: ast.Module) -> set[str]:
+    """Names of zip files: what is opened in one lies in it."""
+    held = [n for n in ast.walk(tree) if isinstance(n, ast.withitem) and n.optional_vars]
+    return handed(tree, "ZipFile") | {
+        ast.unparse(one.optional_vars)
+        for one in held
+        if isinstance(one.context_expr, ast.Call) and called(one.context_expr) == "ZipFile"
+    }
 
 
 def opens_to_write(call: ast.Call) -> bool:
@@ -57,11 +73,13 @@ def opens_to_write(call: ast.Call) -> bool:
 def writes(source: str) -> Iterator[tuple[int, str]]:
     """Line and method of every call that changes a disk, or cannot be shown not to."""
     tree = ast.parse(source)
-    known, in_memory = imported(tree), streams(tree)
+    known, in_memory = imported(tree) | packs(tree), streams(tree)
     for call in (n for n in ast.walk(tree) if isinstance(n, ast.Call)):
         name = called(call)
         owner = call.func.value if isinstance(call.func, ast.Attribute) else None
-        if name in INTO:
+        if name == "ZipFile" and len(call.args) == 1 and not call.keywords:
+            wrong = False  # it reads
+        elif name in INTO:
             named = [k.value for k in call.keywords if k.arg in ("file", "fp", "target")]
             targets = [*call.args[:1], *named]
             wrong = any(not isinstance(t, ast.Name) or t.id not in in_memory for t in targets)
@@ -100,6 +118,8 @@ BAD = [
     'image.save("a.png")',
     'out = io.BytesIO()\nout = path\nimage.save(out, "PNG")',
     'zipfile.ZipFile(path, "w")',
+    "zipfile.ZipFile(path, mode)",
+    'def f(path: Path):\n    zipfile.ZipFile(path, "w")',
     "document.write_pdf(target)",
     'document.write_pdf(target="a.pdf")',
 ]
@@ -111,6 +131,8 @@ GOOD = [
     'path.open("rb")',
     "from PIL import Image\nImage.open(stream)",
     'out = io.BytesIO()\nimage.save(out, "PNG")',
+    "with zipfile.ZipFile(path) as pack:\n    pack.open(entry)",
+    'def save(stream: BinaryIO):\n    zipfile.ZipFile(stream, "w")',
     'held = io.BytesIO()\nzipfile.ZipFile(held, "w")',
     "from proofgen import store\nstore.remove(path)",
     "document.write_pdf(optimize_images=False)",

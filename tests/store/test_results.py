@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import os
+import time
 from pathlib import Path
 
 import pytest
@@ -173,3 +175,49 @@ def test_things_by_name_are_made_when_asked_for_and_the_last_stay() -> None:
     assert made == ["b", "a", "b"]
     with pytest.raises(KeyError):
         lazy["d"]
+
+
+def aged(path: Path, days: float) -> Path:
+    then = time.time() - days * 86_400
+    os.utime(path, (then, then))
+    return path
+
+
+def test_what_was_used_longest_ago_goes_where_there_is_too_much(tmp_path: Path) -> None:
+    raster = tmp_path / "raster.png"
+    raster.write_bytes(b"signed")
+    folder = tmp_path / "store"
+    store = Store(folder)
+    for days, key in enumerate("abcd"):
+        store.keep("piers/1", key, bytes(1000))
+        aged(store._path("piers/1", key), days + 2)
+    (store._path("piers/1", "a").parent / "link").symlink_to(raster)
+    (folder / "said").mkdir()
+    (folder / "said" / "world").write_bytes(bytes(9000))
+    assert Store(folder).recall("piers/1", "d")  # used now, however old it is
+    store.trim(3 * 1032)
+    assert [key for key in "abcd" if Store(folder).recall("piers/1", key)] == ["a", "b", "d"]
+    assert raster.read_bytes() == b"signed" and (folder / "said" / "world").is_file()
+
+
+def test_what_nobody_used_for_half_a_year_goes(tmp_path: Path) -> None:
+    store = Store(tmp_path)
+    for key in "ab":
+        store.keep("piers of an older version/1", key, b"x")
+    aged(store._path("piers of an older version/1", "a"), 200)
+    store.trim(10**9)
+    assert len(kept_files(tmp_path)) == 2  # the other one, and when this was looked at
+
+
+def test_the_store_is_not_gone_through_by_every_run(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    Store(tmp_path).trim(100)
+    assert not kept_files(tmp_path), "a run that kept nothing has nothing to look for"
+    looked = []
+    monkeypatch.setattr(Store, "_entries", lambda self: looked.append(self) or iter(()))
+    for most in (10**9, 10**9, 100):  # the first run of a day; little was kept; a good part was
+        store = Store(tmp_path)
+        store.keep("piers/1", "a", bytes(50))
+        store.trim(most)
+    assert len(looked) == 2
