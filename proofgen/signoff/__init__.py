@@ -4,17 +4,21 @@ from proofgen.signoff.answers import take_answer, take_in_person
 from proofgen.signoff.codes import looks_like_code, spelled, spoken_codes
 from proofgen.signoff.differences import Difference, changes, differences, in_words
 from proofgen.signoff.digests import canonical
+from proofgen.signoff.documents import EditionHead, Tally, UsedLine
 from proofgen.signoff.door import Signed, admit
 from proofgen.signoff.earlier import Earlier
-from proofgen.signoff.editions import Answer, AskedChange, Edition
+from proofgen.signoff.editions import Answer, AskedChange, Edition, drafted
 from proofgen.signoff.facts import OrderFacts, read_facts, words_key
 from proofgen.signoff.kinds import ANSWERS, CHOICES, AnswerKind, EventKind
 from proofgen.signoff.leave import leave_given
+from proofgen.signoff.names import new_key
 from proofgen.signoff.outcome import Outcome
 from proofgen.signoff.records import Records
 from proofgen.signoff.since import press_changes, promises, terms_changes
 from proofgen.signoff.slip import words_in
-from proofgen.signoff.states import RULES, Notice, Page, Refusal, State, When
+from proofgen.signoff.stand import since, stand
+from proofgen.signoff.states import RULES, Notice, Page, Refusal, Rules, State, When
+from proofgen.signoff.used import InStock, Used, spoiled_since, still_to_press, times_spoiled, used
 from proofgen.signoff.wording import Known
 
 __all__ = [
@@ -27,7 +31,9 @@ __all__ = [
     "Difference",
     "Earlier",
     "Edition",
+    "EditionHead",
     "EventKind",
+    "InStock",
     "Known",
     "Notice",
     "OrderFacts",
@@ -35,24 +41,36 @@ __all__ = [
     "Page",
     "Records",
     "Refusal",
+    "Rules",
     "Signed",
     "State",
+    "Tally",
+    "Used",
+    "UsedLine",
     "When",
     "admit",
     "canonical",
     "changes",
     "differences",
+    "drafted",
     "in_words",
     "leave_given",
     "looks_like_code",
+    "new_key",
     "press_changes",
     "promises",
     "read_facts",
+    "since",
     "spelled",
+    "spoiled_since",
     "spoken_codes",
+    "stand",
+    "still_to_press",
     "take_answer",
     "take_in_person",
     "terms_changes",
+    "times_spoiled",
+    "used",
     "words_in",
     "words_key",
 ]

@@ -311,8 +311,8 @@ def _recorded(answer: Answer, differing: Sequence[Answer]) -> Outcome:
         status = Taken.TWO
         first = differing[0]
         sentence += (
-            f" It differs from the answer of {_day(first)} (“{ANSWERS[first.answer].called}”), "
-            "so the order waits."
+            f" It differs from the answer of {first.day.isoformat()} "
+            f"(“{ANSWERS[first.answer].called}”), so the order waits."
         )
         cure = f"ask which one holds, then make a new proof: proofgen proof {answer.order}"
     return Outcome(
@@ -343,7 +343,3 @@ def _what(answer: Answer) -> str:
     who = f" from {visible(answer.name.strip())}" if answer.name.strip() else ""
     called = ANSWERS[answer.answer].called
     return f"The answer “{called}”{who} to proof {answer.edition} of {answer.order}"
-
-
-def _day(answer: Answer) -> str:
-    return (answer.dated or answer.received.date()).isoformat()

@@ -12,6 +12,7 @@ from proofgen.model.artwork_document import (
     LineDocument,
     VariantDocument,
 )
+from proofgen.model.blank_names import called_in
 from proofgen.say.tongue import Tongue, to_say
 from proofgen.signoff.digests import canonical
 from proofgen.signoff.layers import Clause, layer_changes, mm, number, text_was, was, way
@@ -44,12 +45,16 @@ class Difference:
     new: str = ""
 
 
-def in_words(document: ArtworkDocument, shop: Shop) -> ArtworkDocument:
-    """A description with titles and labels where it has ids: for people, not for a fingerprint."""
+def in_words(
+    document: ArtworkDocument, shop: Shop, tongue: Tongue | None = None
+) -> ArtworkDocument:
+    """A description with titles and labels where it has ids: for people, not for a fingerprint.
+    With a customer's `tongue` blanks are called as customers know them."""
     worded = copy.deepcopy(document)
     for line in worded["lines"]:
         design, blank = shop.designs.get(line["design"]), shop.blanks.get(line["blank"])
-        line["blank"] = blank.name if blank else line["blank"]
+        if blank:
+            line["blank"] = called_in(blank, tongue) if tongue else blank.name
         if design is None:
             continue
         line["design"] = design.title

@@ -12,6 +12,34 @@ from proofgen.signoff.kinds import AnswerKind, EventKind
 LineKind = Literal["edition", "token", "answer"] | EventKind
 
 
+class UsedLine(TypedDict):
+    """What one line of an order took at the press: blanks (below 0: taken back), s, and of each
+    paper the sheets, or the metres of a roll, as decimal text; None: nobody can tell today. `price`
+    of one piece was signed."""
+
+    line: int
+    design: str
+    blank: str
+    cloth: str
+    blanks: int
+    seconds: int | None
+    papers: dict[str, str] | None
+    price: str | None
+
+
+class Tally(TypedDict):
+    """What was used, in the journal's own line: nobody's data, and so there for ever. Of spoiled
+    pieces also which, how often by then, and the kind of cause."""
+
+    currency: str
+    lines: list[UsedLine]
+    pieces: NotRequired[list[int]]
+    times: NotRequired[int]
+    own: NotRequired[bool]  # the shop made it for itself: stock, nothing sold
+    apart: NotRequired[bool]  # `seconds` are of pressings alone, without warming up
+    cause: NotRequired[str]
+
+
 class JournalLine(TypedDict):
     """One line of the journal: what happened, and the digest of the line before."""
 
@@ -22,6 +50,8 @@ class JournalLine(TypedDict):
     at: NotRequired[str]
     payload: NotRequired[str]  # digest; a forgotten order's last line has none
     torn: NotRequired[list[str]]  # digests of half-written lines before this one
+    tally: NotRequired[Tally]
+    page: NotRequired[str]  # of a forgotten order: the secret end of a link that still leads there
     lost: NotRequired[str]  # digest of a head that named a line which was no longer there
 
 

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, field, fields
 from datetime import date, datetime
-from typing import Any, TypeGuard
+from typing import Any, TypeGuard, cast
 
 from proofgen.errors import UsageError
 from proofgen.model.artwork_document import ArtworkDocument
 from proofgen.model.asked import AskedChange
 from proofgen.model.terms_document import TermsDocument
 from proofgen.say import quoted
+from proofgen.signoff.digests import canonical, fingerprint
+from proofgen.signoff.documents import EditionHead
 from proofgen.signoff.kinds import AnswerKind, DayFrom, EventKind, Way, answer_of
 from proofgen.signoff.wording import Known, is_plain_name, person_words
 
@@ -72,6 +75,57 @@ class Edition:
     chosen: frozenset[tuple[int, str]] | None = None
 
 
+def drafted(
+    *,
+    order: str,
+    number: int,
+    document: ArtworkDocument,
+    rasters: Mapping[str, tuple[str, str]],
+    key: bytes,
+    made: datetime,
+    answer_by: date,
+    terms: TermsDocument,
+    chosen: Iterable[tuple[int, str]],
+) -> Edition:
+    """The edition that the records will give back once the same is kept in them; `rasters` are the
+    digests of each one's file and pixels by name. Errors: ValueError as `canonical`."""
+    pixels = {name: seen for name, (_, seen) in rasters.items()}
+    return Edition(
+        order=order,
+        number=number,
+        fingerprint=fingerprint(document, pixels),
+        document=cast(ArtworkDocument, json.loads(canonical(document))),
+        rasters=pixels,
+        files={name: file for name, (file, _) in rasters.items()},
+        key=key,
+        made=moment(stamp(made)),
+        answer_by=answer_by,
+        terms=cast(TermsDocument, json.loads(canonical(terms))),
+        chosen=frozenset(chosen),
+    )
+
+
+def edition_of(
+    head: EditionHead, document: ArtworkDocument, terms: TermsDocument | None
+) -> Edition:
+    """The edition whose head, description and terms were kept."""
+    chosen = head.get("chosen")
+    return Edition(
+        order=head["order"],
+        number=head["edition"],
+        fingerprint=head["fingerprint"],
+        document=document,
+        rasters={name: r["pixels"] for name, r in head["rasters"].items()},
+        files={name: r["file"] for name, r in head["rasters"].items()},
+        key=bytes.fromhex(head["key"]),
+        made=moment(head["made"]),
+        answer_by=date.fromisoformat(head["answer_by"]),
+        codes=head.get("codes", 1),
+        terms=terms,
+        chosen=None if chosen is None else frozenset((line, slot) for line, slot in chosen),
+    )
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Event:
     """Something that happened to an order; `edition` is 0 before the first proof."""
@@ -107,6 +161,11 @@ class Answer:
     dated: date | None = None
     dated_by: DayFrom = "received"
     beside: tuple[str, ...] = ()  # what a person wrote around the slip or the code
+
+    @property
+    def day(self) -> date:
+        """The day it counts for."""
+        return self.dated or self.received.date()
 
     @property
     def words(self) -> tuple[str, ...]:

@@ -7,13 +7,16 @@ from dataclasses import dataclass
 from datetime import date
 
 from proofgen.model.artwork_document import ArtworkDocument
-from proofgen.say import capital
+from proofgen.model.documents import WaitsFor
+from proofgen.say import capital, pieces, quoted, sentences
 from proofgen.signoff.digests import digest_of
 from proofgen.signoff.earlier import Earlier, earlier_of
 from proofgen.signoff.editions import Answer, AskedChange
-from proofgen.signoff.kinds import EventKind
+from proofgen.signoff.kinds import ANSWERS, EventKind
 from proofgen.signoff.records import Records
 from proofgen.signoff.states import APPLY, ASK_WHAT, RULES, Rules, State, When
+
+_MOST_NAMED = 40  # characters of a name in a sentence
 
 
 def words_key(text: str) -> str:
@@ -68,8 +71,11 @@ class OrderFacts:
     wrote_before: Sequence[str] = ()  # the same of the edition before
     read: Collection[str] = ()  # words beside answers that the maker read, by `words_key`
     happened: Collection[EventKind] = ()
+    is_own: bool = False  # the shop's own order, which it signs in person
     has_stop: bool = False
     is_current: bool = True
+    has_sheets: bool = False  # they lie in the workroom
+    spoiled: Collection[int] = ()  # pieces, to be pressed again
 
     @property
     def state(self) -> State:
@@ -91,6 +97,17 @@ class OrderFacts:
         if self.today and self.answer_by and self.today > self.answer_by:
             return State.EXPIRED
         return State.OUT if EventKind.SENT in self.happened else State.READY
+
+    @property
+    def said_yes(self) -> bool:
+        """Whether the customer said OK to the latest edition."""
+        return any(a.plain_ok for a in self.answers if a.edition == self.edition)
+
+    @property
+    def is_promised(self) -> bool:
+        """Whether it is signed, by its records, and not pressed yet: what nobody ends by
+        accident."""
+        return self.said_yes and not self.rules.closed
 
     @property
     def answered(self) -> bool:
@@ -125,11 +142,31 @@ class OrderFacts:
         return RULES[self.state]
 
     @property
+    def waits_for(self) -> WaitsFor:
+        """Who is to move."""
+        if self.rules.closed and EventKind.HANDED_OVER not in self.rules.notes:
+            return ""
+        return "customer" if self.rules.waits and not self.is_own else "maker"
+
+    @property
+    def is_dated(self) -> bool:
+        """Whether the records tell when it came to where it stands; what changed in a folder
+        nobody noted."""
+        return self.state not in (State.DRAFT, State.STOPPED, State.VOIDED)
+
+    @property
     def step(self) -> str:
         """The sentence of the next step, with the command to type."""
-        if self.state is not State.CHANGES or not self.asked:
-            return self.filled(self.rules.step)
-        return self.filled(capital(what_to_do(self.asked)))
+        rules = self.rules
+        if self.state is State.CHANGES and self.asked:
+            return self.filled(capital(what_to_do(self.asked)))
+        step = (self.is_own and rules.own) or (self.has_sheets and rules.ready) or rules.step
+        if not self.spoiled or EventKind.HANDED_OVER in self.happened:
+            return self.filled(step)
+        were, them = ("was", "it") if len(self.spoiled) == 1 else ("were", "them")
+        again = f"{pieces(self.spoiled, capital=True)} {were} spoiled; press {them} again, unless "
+        again += "you did."
+        return sentences(again, self.filled(step))
 
     def filled(self, sentence: str) -> str:
         """A sentence of the table, about this order."""
@@ -138,6 +175,7 @@ class OrderFacts:
             edition=self.edition,
             next=self.edition + 1,
             day=self.answer_by.isoformat() if self.answer_by else "it comes",
+            both=" or ".join(map(_said, _different(self.answers, self.edition))),
         )
 
     def new_edition_is_due(self, *, named: bool) -> bool:
@@ -145,6 +183,21 @@ class OrderFacts:
         if self.rules.proof is When.UNASKED:
             return named or EventKind.SENT not in self.happened
         return named and self.rules.proof is When.NAMED
+
+
+def _different(answers: Sequence[Answer], edition: int) -> list[Answer]:
+    """The first of each kind of answer to an edition, where they differ."""
+    found: list[Answer] = []
+    for one in answers:
+        if one.edition == edition and not any(one.agrees(other) for other in found):
+            found.append(one)
+    return found
+
+
+def _said(answer: Answer) -> str:
+    """'“OK” of 2026-11-03 (Gerda Quill)'."""
+    who = f" ({quoted(answer.name.strip(), _MOST_NAMED)})" if answer.name.strip() else ""
+    return f"“{ANSWERS[answer.answer].called}” of {answer.day.isoformat()}{who}"
 
 
 def read_facts(records: Records, order: str, today: date | None = None) -> OrderFacts:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hmac
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from pathlib import Path
 from typing import cast
@@ -14,19 +14,23 @@ from proofgen.model.artwork_document import ArtworkDocument
 from proofgen.model.terms_document import TermsDocument
 from proofgen.signoff.digests import canonical, digest_of, read_canonical
 from proofgen.signoff.documents import EditionHead, Payload
-from proofgen.signoff.editions import check_order_id
+from proofgen.signoff.editions import check_order_id, is_order_id
 from proofgen.signoff.journal import Entry
+from proofgen.signoff.kinds import EventKind
+from proofgen.signoff.names import is_made_up
 
 _HELD = 4  # documents in memory: those of the last edition or two
-_HELD_PAYLOADS = 200  # which are small; an order has a few dozen, each asked for several times
+_HELD_PAYLOADS = 20_000  # of some 2 kB; a season has six of each order, asked for often
 _RESTORE = "put the records folder back from your last backup"
 
 
 class Keeping:
-    """Writes and reads the payload, document and raster files of orders below `folder`."""
+    """Writes and reads the payload, document and raster files of orders below `folder`; `name_of`
+    gives an order's name by its id in the journal."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, name_of: Callable[[str], str]) -> None:
         self.folder = folder
+        self._name_of = name_of
         self._read: store.Recent[object] = store.Recent(_HELD)
         self._payloads: store.Recent[object] = store.Recent(_HELD_PAYLOADS)
 
@@ -41,7 +45,7 @@ class Keeping:
     def _terms_path(self, order: str, digest: str) -> Path:
         return self.folder / check_order_id(order) / f"terms-{digest[:16]}.json"
 
-    def _raster_path(self, order: str, digest: str) -> Path:
+    def raster_path(self, order: str, digest: str) -> Path:
         return self.folder / check_order_id(order) / "rasters" / f"{digest[:32]}.png"
 
     # -- writing -----------------------------------------------------------------------------
@@ -60,7 +64,7 @@ class Keeping:
 
     def keep_raster(self, order: str, content: bytes) -> str:
         """Write a raster's file; editions that share it share the file."""
-        return _keep(content, lambda digest: self._raster_path(order, digest))
+        return _keep(content, lambda digest: self.raster_path(order, digest))
 
     @staticmethod
     def salt(secret: str, payload: Mapping[str, object]) -> str:
@@ -89,7 +93,8 @@ class Keeping:
     def payload(self, entry: Entry) -> Payload:
         """What a journal line speaks of. Errors: SignoffError when missing or altered."""
         head = entry.head
-        order, kind, number, digest = head["order"], head["kind"], head["edition"], head["payload"]
+        order, kind = self._name_of(head["order"]), head["kind"]
+        number, digest = head["edition"], head["payload"]
         path = self._payload_path(order, kind, number, digest)
         what = f"the file of journal line {entry.line}"
         payload = cast(Payload, self._once(self._payloads, path, digest, what))
@@ -120,7 +125,7 @@ class Keeping:
         return cast(TermsDocument, self._once(self._read, path, digest, "the terms of a proof"))
 
     def raster(self, order: str, name: str, digest: str) -> bytes:
-        return self._content(self._raster_path(order, digest), digest, f"the kept picture {name}")
+        return self._content(self.raster_path(order, digest), digest, f"the kept picture {name}")
 
     # -- checking ----------------------------------------------------------------------------
 
@@ -149,16 +154,40 @@ class Keeping:
                 problems.append(_short(error))
         return problems
 
-    def leftovers(self, order: str) -> list[str]:
+    def names_of(self, by_order: Mapping[str, Sequence[Entry]]) -> dict[str, str]:
+        """The names of the journal's orders by their ids, as the folders of their payloads tell."""
+        ids = [one for one in by_order if is_made_up(one)]
+        homes = [home for home in self.folder.glob("*") if ids and is_order_id(home.name)]
+        lie_in = {p.stem[-16:]: home.name for home in homes for p in home.glob("*.json")}
+        found = {
+            one: lie_in[entry.head["payload"][:16]]
+            for one in ids
+            for entry in by_order[one]
+            if entry.head.get("payload", "")[:16] in lie_in
+        }
+        return {one: name for one, name in found.items() if name != one}
+
+    def leftovers(self, order: str, named: bool) -> list[str]:
+        """What a forgotten order's folder still holds, or that it is still `named`."""
         home = self.folder / check_order_id(order)
-        if not any(p.is_file() for p in home.rglob("*")):
+        if not named and not any(p.is_file() for p in home.rglob("*")):
             return []
         return [f"{order} was forgotten, yet files of it are left: proofgen forget {order}"]
 
 
+def named_ids(by_order: Mapping[str, Sequence[Entry]]) -> list[str]:
+    """The ids of the journal's orders that have another name: all made-up ones, but for those that
+    are forgotten."""
+    return [
+        one
+        for one, entries in by_order.items()
+        if is_made_up(one) and not any(e.head["kind"] == EventKind.FORGOTTEN for e in entries)
+    ]
+
+
 def _keep(content: bytes, path_of: Callable[[str], Path]) -> str:
     digest = digest_of(content)
-    store.write(path_of(digest), content, durable=True, private=True)
+    store.write(path_of(digest), content, durable=True)
     return digest
 
 

@@ -62,7 +62,21 @@ class EventKind(StrEnum):
     WROTE = "wrote"  # a person, without any answer
     READ = "read"  # the maker read what a person wrote beside an OK, and nothing is to change
     FORGOTTEN = "forgotten"
+    SPOILED = "spoiled"  # pieces of it, at the press
+    NOT_PRESSED = "not-pressed"  # takes back that it was pressed, and so handed over
+    NOT_HANDED_OVER = "not-handed-over"  # takes back that alone; it stays pressed
+    NOT_ACCEPTED = "not-accepted"  # takes back that a finding was let through
+    CLEARED = "cleared"  # what must not be seen any more was deleted where the site is
 
+
+# What did not happen after all, once this is noted.
+TAKES_BACK: Mapping[EventKind, frozenset[EventKind]] = {
+    EventKind.NOT_PRESSED: frozenset({EventKind.PRESSED, EventKind.HANDED_OVER}),
+    EventKind.NOT_HANDED_OVER: frozenset({EventKind.HANDED_OVER}),
+    # Whatever was cleared before, its page has just become another.
+    EventKind.WITHDRAWN: frozenset({EventKind.CLEARED}),
+    EventKind.FORGOTTEN: frozenset({EventKind.CLEARED}),
+}
 
 Way = Literal["slip", "code", "person"]
 DayFrom = Literal["mail", "given", "received"]

@@ -155,6 +155,8 @@ def _picture(tongue: Tongue, old: LayerDocument, new: LayerDocument, name: str) 
         if not a or not b:
             says = to_say("{what}: missing.") if a else to_say("{what}: new.")
         clauses.append(Clause(tongue(says, what=name)))
+    elif old.get("turn") != new.get("turn"):
+        clauses.append(Clause(tongue("{what}: turned another way.", what=name)))
     elif [old.get(k) for k in ("crop", "focus")] != [new.get(k) for k in ("crop", "focus")]:
         clauses.append(Clause(tongue("{what}: cut differently.", what=name)))
     lay = tongue("{what}: the way it is laid", what=name)

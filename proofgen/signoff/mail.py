@@ -82,12 +82,21 @@ def open_mail(content: bytes, depth: int = 0) -> Mail:
                 html.append(plain_from_html(words))
             else:
                 plain.append(words)
-        subject = str(make_header(decode_header(str(whole["Subject"] or ""))))
+        subject = _subject(whole)
     except (RecursionError, ValueError, LookupError, AttributeError, TypeError):
         return Mail((), None)
     texts = ("\n".join(plain), "\n".join(html))
     sender = parseaddr(str(whole["From"] or ""))[1]
     return Mail(tuple(t for t in texts if t.strip()), _day(whole), subject, tuple(unread), sender)
+
+
+def _subject(whole: Message) -> str:
+    """What a mail is about. Some programs write its letters as UTF-8, uncoded (RFC 6532)."""
+    lines = (value for name, value in whole.raw_items() if name.lower() == "subject")
+    said = decode_text(next(lines, "").encode("ascii", "surrogateescape"))
+    if said.isascii():
+        return str(make_header(decode_header(said)))
+    return said
 
 
 def _is_inside(part: Message) -> bool:

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import re
 import secrets
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from contextlib import suppress
 from datetime import date, datetime
 from pathlib import Path
 from typing import cast
 
 from proofgen import store
-from proofgen.errors import SignoffError
+from proofgen.errors import MachineError, SignoffError
 from proofgen.model.artwork_document import ArtworkDocument
 from proofgen.model.terms_document import TermsDocument
 from proofgen.signoff.digests import digest_of, fingerprint
@@ -18,67 +18,101 @@ from proofgen.signoff.documents import (
     EditionHead,
     EventPayload,
     LineKind,
+    Tally,
     TokenPayload,
 )
-from proofgen.signoff.editions import Answer, Edition, Event, check_order_id, moment, stamp
+from proofgen.signoff.editions import (
+    Answer,
+    Edition,
+    Event,
+    check_order_id,
+    edition_of,
+    moment,
+    stamp,
+)
 from proofgen.signoff.journal import Entry, Journal
-from proofgen.signoff.keeping import Keeping
-from proofgen.signoff.kinds import EventKind
+from proofgen.signoff.keeping import Keeping, named_ids
+from proofgen.signoff.kinds import TAKES_BACK, EventKind
+from proofgen.signoff.names import Names, random_id, sound_token
+from proofgen.store.standing import Stood, look
 
-_TOKEN_LETTERS = "0123456789abcdefghjkmnpqrstvwxyz"  # nothing to misread; one case for every disk
-_TOKEN_LENGTH = 28  # 140 bits; W3C TAG Good Practices for Capability URLs asks for 120
 _EVENTS = frozenset(EventKind)
-_TOKEN = re.compile(r"[A-Za-z0-9_-]{22,80}")
 
 
 class Records:
     """All that must never be lost. Everything is flushed to disk before a call returns.
 
     `journal.jsonl` says that something happened; the words (personal) lie in files of the order's
-    own folder, named by their digest, so that they can be deleted and the chain still holds. What
-    the journal does not mention does not exist. One run at a time: the caller holds the lock.
+    own folder, named by their digest, so that they can be deleted and the chain still holds. The
+    names of orders lie in `names.json` for the same reason: the journal knows ids, which `fresh`
+    makes. What the journal does not mention does not exist. One run at a time: the caller holds
+    the lock.
     """
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, fresh: Callable[[str], str] = random_id) -> None:
         self.folder = folder
         self.journal = Journal(folder / "journal.jsonl")
-        self._keeping = Keeping(folder)
+        self.names = Names(
+            folder / "names.json",
+            lambda: self._keeping.names_of(self.journal.read().by_order),
+            lambda: named_ids(self.journal.read().by_order),
+            fresh,
+        )
+        self._keeping = Keeping(folder, self.names.name_of)
+        self.drawn: dict[str, str] = {}  # ends of links by the order, not given out yet
+        self.finished: set[str] = set()  # orders whose forgetting `tidy` brought to its end
 
     # -- reading -----------------------------------------------------------------------------
 
     def orders(self) -> list[str]:
-        """Every order the journal speaks of, by name."""
-        return sorted(self.journal.read().by_order)
+        """Every order the journal speaks of, by name; a forgotten one by its id."""
+        return sorted(map(self.names.name_of, self.journal.read().by_order))
 
-    def _entries(self, order: str, kind: str = "") -> list[Entry]:
-        entries = self.journal.read().by_order.get(check_order_id(order), ())
+    def entries(self, order: str, kind: str = "") -> list[Entry]:
+        """The lines of an order, of one kind or all. UsageError for what cannot be its name."""
+        entries = self.journal.read().by_order.get(self.names.id_of(check_order_id(order)), ())
         return [e for e in entries if kind in ("", e.head["kind"])]
 
+    def last_line(self, order: str) -> str:
+        """The digest of the last line about an order; '' before the first."""
+        return next((entry.digest for entry in reversed(self.entries(order))), "")
+
+    def as_it_stands(self, order: str) -> tuple[str, list[tuple[str, Stood]]]:
+        """What tells of every change of an order's records: its last line, how its files stand."""
+        return self.last_line(order), sorted(look(self.folder / order)[0].items())
+
     def is_forgotten(self, order: str) -> bool:
-        return bool(self._entries(order, EventKind.FORGOTTEN))
+        return bool(self.entries(order, EventKind.FORGOTTEN))
 
     def token(self, order: str) -> str | None:
         """The secret end of the order's link; None before the first proof and after forget."""
-        entries = self._entries(order, "token")
+        entries = self.entries(order, "token")
         if not entries or self.is_forgotten(order):
             return None
         return cast(TokenPayload, self._keeping.payload(entries[-1]))["token"]
+
+    def tokens(self) -> frozenset[str]:
+        """The secret end of every link that was ever given out, as far as that is kept: of a
+        forgotten order the last. SignoffError for damaged records."""
+        found = {str(e.head.get("page", "")) for e in self.journal.read().entries}
+        for order in self.orders():
+            if not self.is_forgotten(order):
+                kept = (self._keeping.payload(e) for e in self.entries(order, "token"))
+                found |= {cast(TokenPayload, payload)["token"] for payload in kept}
+        return frozenset(found - {""})
 
     def editions(self, order: str) -> list[Edition]:
         """Every edition, oldest first; none after forget. SignoffError for damaged records."""
         return [self._edition(h) for h in self.heads(order)]
 
     def latest(self, order: str) -> Edition | None:
-        heads = self.heads(order)
-        return self._edition(heads[-1]) if heads else None
+        return next((self._edition(head) for head in reversed(self.heads(order))), None)
 
     def heads(self, order: str) -> list[EditionHead]:
         """The editions without their documents, oldest first; none after forget."""
         if self.is_forgotten(order):
             return []
-        return [
-            cast(EditionHead, self._keeping.payload(e)) for e in self._entries(order, "edition")
-        ]
+        return [cast(EditionHead, self._keeping.payload(e)) for e in self.entries(order, "edition")]
 
     def pieces(self, head: EditionHead) -> frozenset[int]:
         """The numbers of the pieces that an edition shows."""
@@ -86,21 +120,9 @@ class Records:
         return frozenset(n for line in lines for look in line["variants"] for n in look["pieces"])
 
     def _edition(self, head: EditionHead) -> Edition:
-        terms, chosen = head.get("terms"), head.get("chosen")
-        return Edition(
-            order=head["order"],
-            number=head["edition"],
-            fingerprint=head["fingerprint"],
-            document=self._keeping.document(head["order"], head["document"]),
-            rasters={name: r["pixels"] for name, r in head["rasters"].items()},
-            files={name: r["file"] for name, r in head["rasters"].items()},
-            key=bytes.fromhex(head["key"]),
-            made=moment(head["made"]),
-            answer_by=date.fromisoformat(head["answer_by"]),
-            codes=head.get("codes", 1),
-            terms=self._keeping.terms(head["order"], terms) if terms else None,
-            chosen=None if chosen is None else frozenset((line, slot) for line, slot in chosen),
-        )
+        order, terms = head["order"], head.get("terms")
+        document = self._keeping.document(order, head["document"])
+        return edition_of(head, document, self._keeping.terms(order, terms) if terms else None)
 
     def raster(self, edition: Edition, name: str) -> bytes:
         """The kept file of a raster, proved to be the one that was kept.
@@ -108,6 +130,13 @@ class Records:
         Errors: SignoffError when it is missing or was altered; KeyError for a name it never had.
         """
         return self._keeping.raster(edition.order, name, edition.files[name])
+
+    def raster_path(self, order: str, name: str) -> Path:
+        """Where a raster of the order's latest edition is kept. KeyError if it has none such."""
+        edition = self.latest(order)
+        if edition is None:
+            raise KeyError(name)
+        return self._keeping.raster_path(order, edition.files[name])
 
     def events(self, order: str) -> list[Event]:
         """What happened, oldest first; after forget the bare kinds and times."""
@@ -120,52 +149,62 @@ class Records:
                 edition=entry.head["edition"],
                 data={} if gone else cast(EventPayload, self._keeping.payload(entry))["data"],
             )
-            for entry in self._entries(order)
+            for entry in self.entries(order)
             if entry.head["kind"] in _EVENTS
         ]
 
     def shown(self, order: str) -> Mapping[str, str]:
         """The files of the latest edition's page by name, with the SHA-256 of each, as the page was
         last set; empty before it first appeared, and for editions older than this was kept."""
-        number = len(self._entries(order, "edition"))
+        number = len(self.entries(order, "edition"))
         every = (e for e in self.events(order) if e.kind is EventKind.SHOWN)
         last = [e.data.get("files") for e in every if e.edition == number][-1:]
         return cast(Mapping[str, str], last[0]) if last and isinstance(last[0], dict) else {}
 
     def sheets(self, order: str) -> object:
         """What was kept of the latest edition's numbered press sheets; None where nothing was."""
-        number = len(self._entries(order, "edition"))
+        number = len(self.entries(order, "edition"))
         every = (e for e in self.events(order) if e.kind is EventKind.SHEETS)
         return next((e.data.get("sheets") for e in reversed([*every]) if e.edition == number), None)
 
     def happened(self, order: str) -> frozenset[EventKind]:
         """The kinds of events since the latest edition; without one, all that there are."""
-        number = len(self._entries(order, "edition"))
-        return frozenset(e.kind for e in self.events(order) if e.edition == number)
+        number = len(self.entries(order, "edition"))
+        found: set[EventKind] = set()
+        for event in self.events(order):
+            if event.edition == number:
+                found -= TAKES_BACK.get(event.kind, frozenset())
+                found.add(event.kind)
+        return frozenset(found)
+
+    def page_to_clear(self, order: str) -> str:
+        """The secret end of the link of a page that went, as long as nobody noted that it was
+        cleared where the site is; '' where it was, or where nothing tells which it was."""
+        if EventKind.CLEARED in self.happened(order):
+            return ""
+        gone = self.entries(order, EventKind.FORGOTTEN)
+        return gone[-1].head.get("page", "") if gone else self.token(order) or ""
 
     def answers(self, order: str) -> list[Answer]:
         """Every recorded answer, oldest first; none after forget."""
         if self.is_forgotten(order):
             return []
-        return [Answer.of_payload(self._keeping.payload(e)) for e in self._entries(order, "answer")]
+        return [Answer.of_payload(self._keeping.payload(e)) for e in self.entries(order, "answer")]
 
     # -- writing -----------------------------------------------------------------------------
 
-    def ensure_token(self, order: str, token: str | None = None) -> str:
-        """The order's token, made (or taken as given) the first time and never changed.
+    def ensure_token(self, order: str, token: str | None = None, *, bad: str = "") -> str:
+        """The order's token, made (or taken as given) the first time, and anew for a `bad` one.
 
         Errors: SignoffError for a forgotten order; ValueError for a given token that is too short
         or belongs to another order.
         """
         known = self.token(order)
-        if known:
+        if known and known != bad:
             return known
         self._refuse_forgotten(order)
         given_to = self.orders() if token else []  # a fresh one cannot be another's
-        if token is None:
-            token = "".join(secrets.choice(_TOKEN_LETTERS) for _ in range(_TOKEN_LENGTH))
-        if not _TOKEN.fullmatch(token):
-            raise ValueError("a token has 22 to 80 letters, digits, _ or -")
+        token = sound_token(token or self.drawn.pop(order, None))
         if any(self.token(other) == token for other in given_to):
             raise ValueError("this token belongs to another order")
         self._record(order, "token", 0, "", {"token": token})
@@ -185,9 +224,9 @@ class Records:
         """Keep a new edition: its description, every raster as (file bytes, pixel digest), its key,
         its terms, and the photos (line and slot) whose focus the tool chose.
 
-        Errors: SignoffError for a forgotten order, ValueError for a key that is not 32 bytes,
-        MachineError of the one writer.
+        Errors: SignoffError for a forgotten order, ValueError for a key of another length than 32.
         """
+        self.refuse_broken()
         self._refuse_forgotten(order)
         key = secrets.token_bytes(32) if key is None else key
         if len(key) != 32:
@@ -197,7 +236,7 @@ class Records:
             for name, (content, seen) in rasters.items()  # each is let go before the next is made
         }
         pixels = {name: digests["pixels"] for name, digests in kept.items()}
-        number = len(self._entries(order, "edition")) + 1
+        number = len(self.entries(order, "edition")) + 1
         self._record(
             order,
             "edition",
@@ -225,26 +264,35 @@ class Records:
 
     def read_words(self, order: str, edition: int) -> frozenset[str]:
         """The words beside answers to an edition that the maker read, as `words_key` names them."""
-        reads = (e for e in self.events(order) if e.kind is EventKind.READ)
-        kept = [e.data.get("words") for e in reads if e.edition == edition]
-        return frozenset(str(key) for keys in kept if isinstance(keys, list) for key in keys)
+        return frozenset(self._words(order, edition, EventKind.READ))
 
     def wrote(self, order: str, edition: int) -> tuple[str, ...]:
         """What people wrote about an edition without answering it."""
-        every = (e for e in self.events(order) if e.kind is EventKind.WROTE)
-        kept = [e.data.get("words") for e in every if e.edition == edition]
-        return tuple(str(text) for texts in kept if isinstance(texts, list) for text in texts)
+        return tuple(self._words(order, edition, EventKind.WROTE))
 
-    def mark(self, order: str, event: EventKind, when: datetime, **data: object) -> Event:
-        """Note that something happened, of the latest edition.
+    def _words(self, order: str, edition: int, kind: EventKind) -> list[str]:
+        every = [e for e in self.events(order) if (e.kind, e.edition) == (kind, edition)]
+        kept = [e.data.get("words") for e in every]
+        return [str(text) for texts in kept if isinstance(texts, list) for text in texts]
+
+    def mark(
+        self,
+        order: str,
+        event: EventKind,
+        when: datetime,
+        tally: Tally | None = None,
+        **data: object,
+    ) -> Event:
+        """Note that something happened, of the latest edition. `data` goes with the customer, the
+        `tally` stays, in the same line: both are there, or neither.
 
         Errors: ValueError for an event that is none, SignoffError for a forgotten order.
         """
         if event not in _EVENTS or event == EventKind.FORGOTTEN:
             raise ValueError(f"{event!r} is no event; to forget an order, use forget")
         self._refuse_forgotten(order)
-        edition = len(self._entries(order, "edition"))
-        self._record(order, event, edition, stamp(when), {"data": data})
+        edition = len(self.entries(order, "edition"))
+        self._record(order, event, edition, stamp(when), {"data": data}, tally)
         return Event(order=order, kind=EventKind(event), when=when, edition=edition, data=data)
 
     def mark_shown(self, order: str, files: Mapping[str, bytes], when: datetime) -> None:
@@ -254,58 +302,65 @@ class Records:
         if digests != self.shown(order):
             self.mark(order, EventKind.SHOWN, when, files=digests)
 
-    def forget(self, order: str, when: datetime) -> None:
-        """Delete an order's words, pictures and keys; the journal keeps that there was an order.
+    def mark_cleared(self, order: str, when: datetime) -> None:
+        """Note that the pages of an order were cleared where the site is; a forgotten one, too."""
+        note = self._bare if self.is_forgotten(order) else self.mark
+        note(order, EventKind.CLEARED, when)
+
+    def forget(self, order: str, when: datetime, page: str = "") -> None:
+        """Delete an order's words, pictures and keys, and its name last; the journal keeps that
+        there was an order, by its id, and where its `page` is to be cleared.
 
         The line comes first here: a run killed half-way is finished by the next call of `forget`
         or `tidy`. An order without records is no error: there is nothing to forget.
         """
-        if self._entries(order) and not self.is_forgotten(order):
-            number = len(self._entries(order, "edition"))
-            self.journal.append(
-                {
-                    "at": stamp(when),
-                    "edition": number,
-                    "kind": EventKind.FORGOTTEN,
-                    "order": order,
-                }
-            )
-        self._keeping.clear(order)
+        self.refuse_broken()
+        if self.entries(order) and not self.is_forgotten(order):
+            self._bare(order, EventKind.FORGOTTEN, when, **({"page": page} if page else {}))
+        self._clear(order)
+
+    def _bare(self, order: str, kind: EventKind, when: datetime, **more: object) -> None:
+        """Add a line that no file belongs to."""
+        edition, one = len(self.entries(order, "edition")), self.names.id_of(order)
+        head = {"at": stamp(when), "edition": edition, "kind": kind, "order": one}
+        self.journal.append({**head, **more})
+
+    def _clear(self, order: str) -> int:
+        gone = self._keeping.clear(order)
+        self.names.drop(self.names.id_of(order))
+        return gone
 
     def tidy(self) -> int:
         """Finish what a killed run left: half-written files, and orders half forgotten; how many
-        files went."""
+        files went. What cannot be deleted is told by `verify`."""
+        self.refuse_broken()
+        self.names.mend()
         gone = store.sweep(self.folder)
-        return gone + sum(self._keeping.clear(o) for o in self.orders() if self.is_forgotten(o))
-
-    # -- checking ----------------------------------------------------------------------------
+        for order in self.orders():
+            if self.is_forgotten(order):
+                with suppress(MachineError):
+                    gone += self._clear(order)
+                    self.finished |= {order} - {*self.orders()}
+        return gone
 
     def refuse_broken(self) -> None:
         """SignoffError when the journal is not as it was written: nothing may stand on it."""
-        problems = self.journal.read().problems
-        if problems:
-            raise SignoffError(
-                problems[0],
-                "look at all of it with `proofgen records verify`, then put the records folder "
-                "back from your last backup; without one, set it aside and make new proofs",
-            )
+        self.journal.sound()
 
     def verify(self) -> list[str]:
         """What is wrong: the chain, every payload, every kept file. Empty: all is as written."""
         problems = list(self.journal.read().problems)
         for order in self.orders():
             if self.is_forgotten(order):
-                problems += self._keeping.leftovers(order)
+                problems += self._keeping.leftovers(order, order in self.names.by_id.values())
                 continue
-            for entry in self._entries(order):
+            for entry in self.entries(order):
                 problems += self._keeping.problems(entry)
         return problems
 
     def notes(self) -> list[str]:
         """What a stopped run left behind; harmless."""
-        return list(self.journal.read().notes)
-
-    # -- inside ------------------------------------------------------------------------------
+        return [*self.journal.read().notes, *self.names.notes()]
 
     def _refuse_forgotten(self, order: str) -> None:
         if self.is_forgotten(order):
@@ -315,14 +370,26 @@ class Records:
             )
 
     def _record(
-        self, order: str, kind: LineKind, edition: int, at: str, fields: Mapping[str, object]
+        self,
+        order: str,
+        kind: LineKind,
+        edition: int,
+        at: str,
+        fields: Mapping[str, object],
+        tally: Tally | None = None,
     ) -> None:
+        self.refuse_broken()  # before any file that nothing would ever speak of
         # The salt keeps a short word from being guessed by its digest once it is forgotten.
         payload = {**fields, "edition": edition, "kind": kind, "order": order}
         payload["salt"] = self._keeping.salt(self._secret(order, fields), payload)
         digest = self._keeping.keep(order, kind, edition, payload)
-        line = {"edition": edition, "kind": kind, "order": order, "payload": digest}
-        self.journal.append({**line, "at": at} if at else line)
+        known = self.journal.read().by_order
+        one = order if order in known else self.names.give_id(order, known)
+        line = {"edition": edition, "kind": kind, "order": one, "payload": digest}
+        more: dict[str, object] = {"at": at} if at else {}
+        if tally is not None:
+            more["tally"] = tally
+        self.journal.append({**line, **more})
 
     def _secret(self, order: str, fields: Mapping[str, object]) -> str:
         for known in (fields.get("key"), fields.get("token")):

@@ -17,6 +17,7 @@ from proofgen.signoff.records import Records
 from proofgen.signoff.wording import QUOTE, Known, person_words
 
 _MOST_TRIED = 500  # places of a long text that are compared for a near miss
+_OF_A_CODE = 2  # words at most that a code alone is typed in
 _A_FEW = 40  # words; a letter of ours has more
 _Codes = Mapping[str, tuple[EditionHead, AnswerKind]]
 
@@ -54,7 +55,7 @@ def find(
             for order in reply.orders
         ]
     if not hits:
-        return [_no_code(records, known, heard)]
+        return [_no_code(records, known, heard, reply.own.texts)]
     own = _own(reply.own, {code: known[code] for code in hits}, ours)
     if len(own) > 1:
         return [_several({code: known[code] for code in own})]
@@ -99,8 +100,13 @@ def _answers_of(hits: _Codes) -> str:
     return joined(dict.fromkeys(said))
 
 
-def _no_code(records: Records, known: _Codes, heard: Sequence[Sequence[codes.Heard]]) -> Outcome:
-    """Refused, and whether it was close to a code."""
+def _no_code(
+    records: Records,
+    known: _Codes,
+    heard: Sequence[Sequence[codes.Heard]],
+    texts: Sequence[str],
+) -> Outcome:
+    """Refused, and whether it was close to a code, or is one of a proof that is not here."""
     tried = dict.fromkeys(one.symbols for runs in heard for one in runs)
     near = _near(list(tried), _answerable(records, known))
     if near:
@@ -109,9 +115,16 @@ def _no_code(records: Records, known: _Codes, heard: Sequence[Sequence[codes.Hea
             f"this is close to a code of proof {number} of {order}, but not the same",
             order, number, "ask for the code again, letter by letter",
         )  # fmt: skip
+    if tried and len(" ".join(texts).split()) <= _OF_A_CODE:
+        return refused(
+            "no proof in these records has this code",
+            cure="hear it again, letter by letter; if a backup was put back, its proof may be "
+            "newer than that: send the customer a new one (proofgen proof ORDER)",
+        )
     return refused(
         "there is no answer in this text",
-        cure="give the whole mail, the saved slip, or the code of 8 letters and digits",
+        cure="give the whole mail, the saved slip, or the code of 8 letters and digits; if "
+        "somebody told you what to change: proofgen answer ORDER --in-person NAME --says change",
     )
 
 

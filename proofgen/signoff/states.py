@@ -74,6 +74,7 @@ class Rules:
     after: EventKind | None = None
     unchanged: Refusal | None = None  # why nothing that did not change is shown once more
     waits: bool = False  # the customer is to move
+    sent_back: bool = False  # the customer asked for a change, so one made since is shown unnamed
     # The first sentence of the receipt for an answer that left the order here, marked.
     thanks: str = to_say(
         "thank you for your answer. We change what you wrote and show you a new proof; nothing is "
@@ -81,7 +82,10 @@ class Rules:
     )
     banner: str = ""  # what the top of the proof's page tells the customer, as a marked sentence
     stops: bool = False  # a build that leaves it so ends with a finding
+    stands: str  # why it is not elsewhere, after a colon: 'its proof is not answered yet'
     step: str  # the one thing to do next
+    own: str = ""  # the same for the shop's own order, where that is another
+    ready: str = ""  # the same while its press sheets lie in the workroom
 
     @property
     def closed(self) -> bool:
@@ -126,6 +130,9 @@ APPLY = (
 ASK_WHAT = (
     "ask the customer what it should be, put that into the order, then: proofgen proof {order}"
 )
+_SIGN_OWN = (
+    "Look at proof {edition}, then sign it yourself: proofgen answer {order} --in-person NAME"
+)
 _NEVER, _NAMED, _UNASKED = When.NEVER, When.NAMED, When.UNASKED
 _SENT = frozenset({EventKind.SENT})
 
@@ -134,32 +141,40 @@ RULES: Mapping[State, Rules] = {
     State.DRAFT: Rules(
         proof=_UNASKED, page=Page.UNTOUCHED, notes=(), no_answer="",
         press=Refusal("{order} has no proof yet", "make one: proofgen proof {order}"),
+        stands="it has no proof of how it is now",
         step="Make proof {next}: proofgen proof {order}",
     ),
     State.STOPPED: Rules(
         proof=_UNASKED, page=Page.UNTOUCHED, notes=(), no_answer="",
         press=Refusal("{order} has a finding in its way", "see it: proofgen check {order}"),
         stops=True,
+        stands="a finding stands in its way",
         step="See what stops it: proofgen check {order}",
     ),
     State.READY: Rules(
         proof=_NEVER, page=Page.FORM, notes=_SENT, no_answer="",
         press=_UNANSWERED,
-        step="Send the letter, then note it: proofgen letter {order} --sent",
+        stands="its proof is not answered yet",
+        step="Send the letter, then note it: proofgen letter {order} --sent; "
+        "or, with the customer before you: proofgen answer {order} --in-person NAME",
+        own=_SIGN_OWN,
     ),
     State.OUT: Rules(
         proof=_NEVER, page=Page.FORM, notes=_SENT, no_answer="",
         press=_UNANSWERED,
         waits=True,
+        stands="its customer has not answered yet",
+        own=_SIGN_OWN,
         step="Wait for the answer until {day}; when it comes: proofgen answer FILE",
     ),
     State.CHANGES: Rules(
-        proof=_NAMED, page=Page.FORM, notes=_SENT, no_answer="",
+        proof=_NAMED, page=Page.FORM, notes=_SENT, no_answer="", sent_back=True,
         press=Refusal("the customer wants changes to proof {edition} of {order}", _PROVE),
         unchanged=Refusal(
             "nothing of {order} changed since proof {edition}, and its customer asked for a change",
             "make the change, then: proofgen proof {order}; " + _AGAIN,
         ),
+        stands="its customer asked for a change",
         step="Put what was asked for into the order, then: proofgen proof {order}",
         banner=to_say(
             "You asked us to change something, so nothing is pressed from this page. "
@@ -176,7 +191,8 @@ RULES: Mapping[State, Rules] = {
             "proof {edition} of {order} has two answers that differ",
             "ask which one holds, then: proofgen proof {order}",
         ),
-        step="Ask which one holds, then make a new proof: proofgen proof {order}",
+        stands="two answers to its proof came, and they differ",
+        step="Ask which one holds, {both}, then make a new proof: proofgen proof {order}",
         banner=to_say(
             "Two answers to this proof reached us, and they differ, so nothing is pressed yet. "
             "We will ask you which one holds."
@@ -198,6 +214,7 @@ RULES: Mapping[State, Rules] = {
             "something",
             "if nothing is to change: proofgen answer --read {order}; " + _AGAIN,
         ),
+        stands="its customer wrote something you have not read",
         step="Read the words below. If nothing is to change: proofgen answer --read {order}; "
         "else change the order, then: proofgen proof {order}",
         banner=to_say(
@@ -211,8 +228,10 @@ RULES: Mapping[State, Rules] = {
         ),
         proof=_NEVER, press=_UNASKED, page=Page.FORM, no_answer="",
         notes=_SENT | {EventKind.PRESSED},
+        stands="it is signed and not pressed yet",
         step="Make the press sheets: proofgen press {order}; "
         "once pressed: proofgen press {order} --done",
+        ready="Print its sheets and press; then: proofgen press {order} --done",
         banner=to_say(
             "You said yes, so it will be pressed exactly as shown here. "
             "If something is to change after all, tell us at once."
@@ -224,6 +243,7 @@ RULES: Mapping[State, Rules] = {
             "{order} changed after proof {edition} was signed.",
             f"put it back as it was, or {_PROVE}",
         ),
+        stands="it changed after it was signed",
         step="Put it back, or make a new proof: proofgen proof {order}",
         banner=to_say(
             "Something has changed since you said yes, so nothing is pressed from this page. "
@@ -232,15 +252,19 @@ RULES: Mapping[State, Rules] = {
     ),
     State.PRESSED: Rules(
         proof=_NEVER, press=_NAMED, page=Page.FORM, after=EventKind.PRESSED,
-        notes=_SENT | {EventKind.HANDED_OVER},
+        notes=_SENT | {EventKind.HANDED_OVER, EventKind.NOT_PRESSED},
         no_answer="{order} is pressed already, so its proof takes no answer",
+        stands="it is pressed and not handed over yet",
+        own="Put it on the shelf, then note it: proofgen orders --handed-over {order}",
         step="Hand them over, then note it: proofgen orders --handed-over {order}",
         banner=to_say("This has been pressed, so it takes no more answers."),
     ),
     State.HANDED_OVER: Rules(
         proof=_NEVER, press=_NAMED, page=Page.FORM, after=EventKind.HANDED_OVER,
-        notes=_SENT,
+        notes=_SENT | {EventKind.NOT_PRESSED, EventKind.NOT_HANDED_OVER},
         no_answer="{order} is pressed already, so its proof takes no answer",
+        stands="it is handed over",
+        own="Nothing is left to do.",
         step="Nothing is left to do; to remove the customer's data: proofgen forget {order}",
         banner=to_say("This has been pressed and handed over, so it takes no more answers."),
     ),
@@ -255,6 +279,8 @@ RULES: Mapping[State, Rules] = {
                 "Write to us and we make a new one."
             ),
         ),
+        stands="the last day for its answer has gone by",
+        own="A new proof sets a new day: proofgen proof {order}",
         step="Ask whether it is still wanted; a new proof sets a new day: proofgen proof {order}",
     ),
     State.WITHDRAWN: Rules(
@@ -265,6 +291,7 @@ RULES: Mapping[State, Rules] = {
             to_say("This proof was taken back"),
             to_say("Nothing will be pressed from it. A new one may be on its way to you."),
         ),
+        stands="its proof was withdrawn",
         step="If it is wanted after all, make a new proof: proofgen proof {order}",
     ),
     State.FORGOTTEN: Rules(
@@ -275,6 +302,7 @@ RULES: Mapping[State, Rules] = {
             to_say("There is nothing here any more"),
             to_say("The pictures and words of this order were deleted, as they should be."),
         ),
+        stands="its data was removed",
         step="Nothing is left to do.",
     ),
 }

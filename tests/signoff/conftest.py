@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
 from dataclasses import replace
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -96,10 +95,3 @@ def records(tmp_path: Path) -> Records:
 def kept(records: Records) -> Edition:
     """The first proof of `fenn`, kept in `records`."""
     return new_edition(records)
-
-
-@pytest.fixture(autouse=True)
-def quick_disk(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Flushing hundreds of small shops is slow and proves nothing here; the tests of crashes
-    count the flushes, or run in processes of their own that do flush."""
-    monkeypatch.setattr(os, "fsync", lambda handle: None)

@@ -106,7 +106,7 @@ def late(records, kept):
         (typed_over, "wants changes", "proofgen proof fenn"),
         (newer, "proof 2 of fenn is not answered", "proofgen answer"),
         (withdrawn, "was withdrawn", "proofgen proof fenn"),
-        (forgotten, "was removed", ""),
+        (forgotten, "fenn has no proof yet", "proofgen proof fenn"),  # nobody knows the name
         (late, "proof 1 of fenn is not answered", "proofgen answer"),
     ],
 )

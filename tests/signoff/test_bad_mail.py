@@ -16,6 +16,7 @@ from typing import Any
 import pytest
 
 from proofgen.signoff import Known, read_facts
+from proofgen.signoff.mail import open_mail
 from tests.signoff.conftest import TODAY, take
 from tests.signoff.test_slip import SURVIVES, SURVIVES_NEW
 from tests.slips import compose_slip
@@ -175,3 +176,10 @@ def test_a_sign_put_among_the_letters_of_the_code_is_not_lost(records, kept, sig
     take(records, f"{text[: begin + at]}{sign}{text[begin + at :]}", ours=ours)
     assert read_facts(records, "fenn", TODAY).state == "words"
     assert sign in "".join(records.answers("fenn")[0].words)
+
+
+@pytest.mark.parametrize("line", ["Grüße: bitte mit y", "=?utf-8?q?Gr=C3=BC=C3=9Fe:_bitte_mit_y?="])
+def test_a_title_is_read_coded_or_as_it_is(line: str) -> None:
+    """RFC 6532 lets a title stand in UTF-8, uncoded; RFC 2047 codes it."""
+    mail = f"From: a@example.org\nSubject: {line}\n\nHello\n".encode()
+    assert open_mail(mail).subject == "Grüße: bitte mit y"

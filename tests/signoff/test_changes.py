@@ -123,6 +123,8 @@ CASES = [
     (lambda d, x: every_layer(x, 3, zoom=1.5, crop=[9, 20, 4000, 1700]),
      ["Photo: cut differently.",
       "Photo: the zoom was 1.2, is now 1.5."]),
+    (lambda d, x: every_layer(x, 3, turn=90, crop=[9, 20, 4000, 1700]),
+     ["Photo: turned another way."]),
     (lambda d, x: x["variants"][1]["faces"]["round"][3].update(focus=[0.1, 0.4]),
      ["Piece 3 · Photo: cut differently."]),
     (lambda d, x: every_layer(x, 2, picture="1a" * 32),

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from proofgen import store
 from proofgen.errors import MachineError, SignoffError, UsageError
-from proofgen.signoff import Records
+from proofgen.signoff import Records, journal
 from proofgen.signoff.digests import fingerprint
 from proofgen.signoff.journal import Journal
 from tests.signoff.conftest import ANSWER_BY, MADE, NOW, PICTURE, WRITTEN, new_edition, seen, take
@@ -134,14 +134,15 @@ def test_answers_keep_everything_that_was_said(full):
 
 def test_the_journal_holds_no_words_of_a_customer(full):
     text = full.journal.path.read_text()
-    for private in ("Odalys", "Darker", "painting", "demo-token", "08" * 32):
+    for private in ("Odalys", "Darker", "painting", "demo-token", "08" * 32, "fenn", "quill"):
         assert private not in text
     for line in text.splitlines():
         assert set(json.loads(line)) <= {"at", "before", "edition", "kind", "order", "payload"}
 
 
-def test_the_same_calls_write_the_same_bytes(full, tmp_path):
-    other = Records(tmp_path / "other")
+def test_the_same_calls_write_the_same_bytes(tmp_path):
+    full, other = (Records(tmp_path / n, lambda name: f"order-of-{name[0]}") for n in "ab")
+    fill(full)
     fill(other)
 
     def contents(records):
@@ -149,6 +150,101 @@ def test_the_same_calls_write_the_same_bytes(full, tmp_path):
         return {p.relative_to(records.folder): p.read_bytes() for p in files}
 
     assert contents(other) == contents(full)
+
+
+def test_ids_of_the_journal_are_random_and_tell_nothing(tmp_path):
+    ids = set()
+    for n in range(3):
+        records = Records(tmp_path / str(n))
+        records.ensure_token("fenn")
+        records.mark("fenn", "sent", NOW)
+        (one,) = records.journal.read().by_order
+        assert re.fullmatch("order-[0-9a-hjkmnp-tv-z]{10}", one)  # 5 bits a letter
+        assert again(records).names.name_of(one) == "fenn" and again(records).orders() == ["fenn"]
+        with pytest.raises(UsageError):
+            records.entries("../fenn")
+        assert records.entries(one) == []  # nobody types it
+        ids.add(one)
+    assert len(ids) == 3
+
+
+def test_a_journal_of_an_older_version_is_read_and_gone_on_with(tmp_path):
+    """There an order is its own id; whoever is new gets one that means nothing."""
+    records = Records(tmp_path, lambda name: name)
+    fill(records)
+    records.names.path.unlink()  # which older versions did not have
+    lines = records.journal.path.read_bytes()
+    records = again(records)
+    assert records.orders() == ["fenn", "quill"] and records.verify() == []
+    assert len(records.answers("fenn")) == 2 and records.latest("fenn").number == 2
+    new_edition(records, "fenn", fill=31)
+    new_edition(records, "newcomer", fill=32)
+    kept = again(records).journal.path.read_bytes()
+    assert kept.startswith(lines) and b"newcomer" not in kept
+    assert json.loads(kept[len(lines) :].splitlines()[0])["order"] == "fenn"
+    assert again(records).orders() == ["fenn", "newcomer", "quill"]
+    again(records).forget("fenn", NOW)
+    other = again(records)
+    assert other.is_forgotten("fenn") and other.verify() == []
+    assert other.orders() == ["fenn", "newcomer", "quill"]
+    with pytest.raises(SignoffError, match="was removed"):
+        new_edition(other, "fenn")
+
+
+@pytest.mark.parametrize("harm", ["gone", "noise", "empty", "other", "climbing"])
+def test_lost_names_are_found_again(full, harm):
+    path = full.names.path
+    before, ids = path.read_bytes(), dict(full.names.by_id)
+    if harm == "gone":
+        path.unlink()
+    else:
+        content = {
+            "noise": b"\x00\xff",
+            "empty": b"",
+            "other": b"[]",
+            "climbing": before.replace(b'"fenn"', b'"../fenn"'),
+        }
+        path.write_bytes(content[harm])
+    other = again(full)
+    assert other.names.by_id == ids and other.orders() == ["fenn", "quill"]
+    assert len(other.answers("fenn")) == 2 and other.verify() == []
+    assert "names.json" in other.notes()[0]
+    other.tidy()
+    assert other.notes() == []
+    assert path.read_bytes() == before
+
+
+@pytest.mark.parametrize("missing", ["fenn", "quill"])
+def test_an_older_copy_of_the_names_is_filled_up(full, missing):
+    """As a folder that is kept in step with another computer may put back."""
+    before, ids = full.names.path.read_bytes(), dict(full.names.by_id)
+    document = json.loads(before)
+    del document["orders"][full.names.id_of(missing)]
+    full.names.path.write_text(json.dumps(document))
+    other = again(full)
+    assert other.orders() == ["fenn", "quill"] and other.names.by_id == ids
+    assert other.verify() == [] and "too old" in other.notes()[0]
+    other.tidy()
+    assert other.notes() == [] and full.names.path.read_bytes() == before
+    other.forget(missing, NOW)
+    assert missing not in again(full).orders() and again(full).notes() == []
+
+
+def test_lost_names_are_found_though_the_last_file_is_lost_too(full):
+    full.names.path.unlink()
+    last = full.entries("fenn")[-1].head["payload"]
+    (file,) = (full.folder / "fenn").glob(f"*{last[:16]}.json")
+    file.unlink()
+    assert "fenn" in again(full).orders()
+
+
+def test_names_that_were_swapped_show(full):
+    text = full.names.path.read_text()
+    swapped = text.replace('"fenn"', '"x"').replace('"quill"', '"fenn"').replace('"x"', '"quill"')
+    full.names.path.write_text(swapped)
+    assert again(full).verify()
+    with pytest.raises(SignoffError):
+        again(full).answers("quill")
 
 
 def test_withdrawn_until_a_newer_proof(records):
@@ -164,32 +260,46 @@ def test_withdrawn_until_a_newer_proof(records):
 
 
 def test_forget_removes_all_but_the_fact(full):
+    one = full.names.id_of("fenn")
     full.forget("fenn", NOW)
     assert not (full.folder / "fenn").exists()
     left = b"".join(p.read_bytes() for p in full.folder.rglob("*") if p.is_file())
     for private in (b"Odalys", b"Darker", b"painting", PICTURE, b"demo-token-of-fenn", b"08" * 32):
         assert private not in left
+    assert b"fenn" not in left and one.encode() in left
     other = again(full)
     assert other.verify() == []
-    assert other.orders() == ["fenn", "quill"]
-    assert (other.token("fenn"), other.latest("fenn"), other.answers("fenn")) == (None, None, [])
-    assert [(e.kind, dict(e.data)) for e in other.events("fenn")] == [
+    assert other.orders() == [one, "quill"]
+    assert (other.token(one), other.latest(one), other.answers(one)) == (None, None, [])
+    assert [(e.kind, dict(e.data)) for e in other.events(one)] == [
         ("sent", {}), ("accepted", {}), ("pressed", {}), ("forgotten", {}),
     ]  # fmt: skip
     assert other.latest("quill") is not None
 
 
+def test_a_name_that_was_forgotten_is_free(full):
+    """Nothing tells any more that there was such a name; what is made under it begins anew."""
+    one = full.names.id_of("fenn")
+    full.forget("fenn", NOW)
+    made = new_edition(full, fill=21)
+    assert made.number == 1 and full.names.id_of("fenn") != one
+    other = again(full)
+    assert other.is_forgotten(one) and not other.is_forgotten("fenn") and other.verify() == []
+
+
 def test_a_forgotten_order_is_not_taken_up_again(full):
+    one = full.names.id_of("fenn")
     full.forget("fenn", NOW)
     lines = full.journal.path.read_bytes()
     for call in (
-        lambda: new_edition(full),
-        lambda: full.ensure_token("fenn"),
-        lambda: full.mark("fenn", "sent", NOW),
+        lambda: new_edition(full, one),
+        lambda: full.ensure_token(one),
+        lambda: full.mark(one, "sent", NOW),
     ):
         with pytest.raises(SignoffError, match="was removed"):
             call()
-    full.forget("fenn", NOW)  # twice is once
+    full.forget(one, NOW)  # twice is once
+    full.forget("fenn", NOW)
     assert full.journal.path.read_bytes() == lines
     assert not (full.folder / "fenn").exists()
 
@@ -210,7 +320,8 @@ def test_a_forgetting_that_was_killed_is_finished(full, monkeypatch):
     other = again(full)
     assert any("forget fenn" in p for p in other.verify())
     assert other.answers("fenn") == [] and other.token("fenn") is None
-    assert other.tidy() > 0
+    assert other.tidy() > 0 and other.orders() == [other.orders()[0], "quill"]
+    assert b"fenn" not in other.names.path.read_bytes()
     assert other.verify() == [] and not (full.folder / "fenn").exists()
 
 
@@ -236,7 +347,9 @@ def test_a_short_answer_cannot_be_guessed_from_what_is_left(tmp_path):
 
 
 def paths(records: Records) -> list:
-    return sorted(p for p in records.folder.rglob("*") if p.is_file() and p.suffix != ".head")
+    """All but what can be told anew from the others."""
+    files = (p for p in records.folder.rglob("*") if p.is_file())
+    return sorted(p for p in files if p.name not in ("journal.head", "names.json"))
 
 
 def test_every_kept_file_counts(full):
@@ -266,6 +379,23 @@ def test_every_two_files_swapped_show(full):
 def test_a_missing_journal_shows(full):
     full.journal.path.unlink()
     assert any("lines are missing" in p for p in again(full).verify())
+
+
+def test_a_missing_journal_and_head_show(full, tmp_path, monkeypatch):
+    full.journal.path.unlink()
+    full.journal.head.unlink()
+    assert any("it is gone" in p for p in again(full).verify())
+    # Nothing is missing where the very first line was never written.
+    first = Records(tmp_path / "first")
+    for _ in range(3):
+        with monkeypatch.context() as patch, pytest.raises(KeyboardInterrupt):
+            patch.setattr(store, "append_line", _dies)
+            new_edition(first, key=None)
+    assert again(first).verify() == [] and new_edition(again(first)).number == 1
+
+
+def _dies(*_: object) -> None:
+    raise KeyboardInterrupt
 
 
 def test_a_missing_head_shows(full):
@@ -318,21 +448,66 @@ def test_tampering_with_lines_is_always_found(pattern, tmp_path, data):
     assert Journal(path).read().problems, (kind, at, other)
 
 
-@pytest.mark.parametrize("harm", ["cut", "altered", "head"])
-def test_writing_on_does_not_hide_what_was_done(full, harm):
-    """The new head names the new line; the loss before it must show for ever."""
+@pytest.mark.parametrize("harm", ["cut", "altered", "head", "taken out"])
+def test_nothing_is_written_past_a_broken_chain(full, harm):
+    """Not a line, and no file that a line would have spoken of."""
     lines = full.journal.path.read_bytes().splitlines(keepends=True)
     if harm == "cut":
         full.journal.path.write_bytes(b"".join(lines[:-2]))
     elif harm == "altered":
         lines[-1] = lines[-1].replace(b"pressed", b"spoiled")
         full.journal.path.write_bytes(b"".join(lines))
-    else:
+    elif harm == "head":
         full.journal.head.unlink()
-    for _ in range(3):
-        other = again(full)
-        other.mark("quill", "sent", NOW)
-        assert other.journal.read().problems and again(full).journal.read().problems
+    else:
+        full.journal.path.write_bytes(b"".join(lines[:3] + lines[4:]))
+
+    def kept() -> dict:
+        return {p: p.read_bytes() for p in full.folder.rglob("*") if p.is_file()}
+
+    before = kept()
+    for write in (
+        lambda r: r.mark("quill", "sent", NOW),
+        lambda r: new_edition(r, "quill", fill=12, picture=b"another goose"),
+        lambda r: r.ensure_token("newcomer"),
+        lambda r: r.forget("quill", NOW),
+        lambda r: r.mark_cleared("quill", NOW),
+        lambda r: r.tidy(),
+        lambda r: r.journal.append({"order": "quill", "kind": "sent", "edition": 1}),
+    ):
+        with pytest.raises(SignoffError, match="journal"):
+            write(again(full))
+    assert kept() == before
+
+
+def test_a_line_added_while_another_run_reads_is_no_fault(full, monkeypatch):
+    """Between its two reads another run writes a line and then the head."""
+    real, between = journal._content, iter([1])
+
+    def slow(path):
+        content = real(path)
+        if next(between, None):
+            full.mark("quill", "sent", NOW)
+        return content
+
+    reader = again(full)
+    monkeypatch.setattr(journal, "_content", slow)
+    assert reader.journal.read().problems == []
+    monkeypatch.undo()
+    assert [e.kind for e in reader.events("quill")] == ["sent"] and reader.verify() == []
+
+
+def test_one_command_reads_the_journal_once(full, monkeypatch):
+    reads: list[str] = []
+    real = journal._content
+    monkeypatch.setattr(journal, "_content", lambda p: reads.append(p.name) or real(p))
+    records = again(full)
+    records.refuse_broken()
+    for order in records.orders():
+        records.heads(order), records.events(order), records.answers(order)
+    records.mark("quill", "sent", NOW)
+    new_edition(records, "quill", fill=12)
+    assert sorted(reads) == ["journal.head", "journal.jsonl"]
 
 
 def test_what_is_remembered_is_what_is_on_disk(full):
@@ -432,7 +607,8 @@ def test_files_are_flushed_before_the_line_that_speaks_of_them(records, monkeypa
     )
     new_edition(records)
     assert calls == [
-        (".png", True), (".json", True), (".json", True), (".jsonl", True), (".head", True),
+        (".png", True), (".json", True), (".json", True), (".json", True), (".jsonl", True),
+        (".head", True),
     ]  # fmt: skip
 
 
