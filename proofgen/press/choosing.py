@@ -167,7 +167,7 @@ class _Shelf:
                 )
                 groups.setdefault(on.name, []).append(kind)
             laid = [
-                self._smaller([group[s.index] for s in sheet], by_price)
+                self._smaller(paper, [replace(s, index=group[s.index]) for s in sheet], by_price)
                 for paper, area in papers
                 if (group := groups.get(paper.name))
                 for sheet in fill(area, [self._kinds[kind] for kind in group])
@@ -175,16 +175,20 @@ class _Shelf:
             ways.append(laid)
         return min(ways, key=lambda way: _total(one.cost for one in way))
 
-    def _smaller(self, kinds: Sequence[int], by_price: Sequence[tuple[Paper, Size]]) -> Laid:
-        """All pieces of one sheet on the cheapest paper that holds them together."""
+    def _smaller(
+        self, on: Paper, spots: Sequence[Spot], by_price: Sequence[tuple[Paper, Size]]
+    ) -> Laid:
+        """All pieces of one sheet on the cheapest paper that holds them together; where the packer,
+        given them alone, finds no way again, as they lie."""
+        kinds = [spot.index for spot in spots]
         sizes = [self._kinds[kind] for kind in kinds]
         for paper, area in by_price:
             if all(fits(area, size) for size in sizes):
                 sheets = fill(area, sizes)
                 if len(sheets) == 1:
-                    spots = tuple(replace(s, index=kinds[s.index]) for s in sheets[0])
-                    return Laid(paper, spots, self._cost(paper, page_of(paper).height, spots))
-        raise ValueError("a sheet that was filled cannot be filled again")
+                    on, spots = paper, [replace(s, index=kinds[s.index]) for s in sheets[0]]
+                    break
+        return Laid(on, tuple(spots), self._cost(on, page_of(on).height, spots))
 
     # -- rolls -------------------------------------------------------------------------------
 

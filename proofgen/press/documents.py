@@ -24,6 +24,7 @@ class PieceOnSheet(TypedDict):
     width_mm: float
     height_mm: float
     turned: bool
+    more: dict[str, str]  # what further columns of its list say of the piece
 
 
 class SheetNumber(TypedDict):
@@ -55,6 +56,18 @@ class Batch(TypedDict):
     minutes: float
 
 
+class SpoiledEntry(TypedDict):
+    """Pieces that were noted as spoiled: how often by now, and why. `counted`: 1, once more by this
+    run; 0, by an earlier one already; -1, taken back."""
+
+    order: str
+    pieces: list[int]
+    times: int
+    because: str
+    cause: str
+    counted: int
+
+
 class PressDocument(TypedDict):
     schema: Literal["proofgen/press/1"]
     sheets: list[PressSheet]
@@ -62,8 +75,10 @@ class PressDocument(TypedDict):
     batches: list[Batch]
     pictures: list[str]  # mirrored PNG, where they were asked for
     contacts: list[str]  # contact sheets, where they were asked for
+    packing: list[str]  # packing slips with name tags and care cards
     since: dict[str, list[str]]  # by order: what changed after the signed proof, and no pixel shows
     left_out: dict[str, str]  # by order that was answered with an OK: why nothing is made of it
+    spoiled: list[SpoiledEntry]
     promised: dict[str, list[str]]  # by order: what of price and day was signed, and is other today
 
 
@@ -74,8 +89,11 @@ def press_document(
     *,
     pictures: list[str],
     contacts: list[str],
+    packing: list[str],
+    more: Mapping[tuple[str, int], Mapping[str, str]],
 ) -> PressDocument:
-    """The document of a run; `files` are the sheets by the names of their files."""
+    """The document of a run; `files` are the sheets by the names of their files, `more` what lists
+    say beside a piece's words, by order and piece."""
     return {
         "schema": SCHEMA,
         "sheets": [
@@ -86,7 +104,7 @@ def press_document(
                 "paper": plan.paper,
                 "width_mm": _mm(plan.size.width),
                 "height_mm": _mm(plan.size.height),
-                "pieces": [_piece(on) for on in plan.pieces],
+                "pieces": [_piece(on, more) for on in plan.pieces],
             }
             for name, plans in files.items()
             for page, plan in enumerate(plans, 1)
@@ -95,9 +113,11 @@ def press_document(
         "batches": batches,
         "pictures": pictures,
         "contacts": contacts,
+        "packing": packing,
         "since": {},
         "promised": {},
         "left_out": {},
+        "spoiled": [],
     }
 
 
@@ -105,7 +125,7 @@ def _mm(value: float) -> float:
     return round(value, 3)
 
 
-def _piece(on: OnPage) -> PieceOnSheet:
+def _piece(on: OnPage, more: Mapping[tuple[str, int], Mapping[str, str]]) -> PieceOnSheet:
     return {
         "order": on.piece.order,
         "piece": on.piece.piece,
@@ -116,4 +136,5 @@ def _piece(on: OnPage) -> PieceOnSheet:
         "width_mm": _mm(on.ink.width),
         "height_mm": _mm(on.ink.height),
         "turned": on.turned,
+        "more": dict(more.get((on.piece.order, on.piece.piece), {})),
     }

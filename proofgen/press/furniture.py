@@ -16,7 +16,8 @@ from proofgen.render.at_scale import page_style
 
 # All mm on the page. Ours.
 _CLEAR = 0.6  # between ink and a mark
-_NUMBER = 3.4
+_LARGEST = 8.0  # a piece's number, where its strip has the room
+_FIGURES = 0.74  # how high the figures of its type are, as a share of the type
 _SMALL = 2.4
 _ARROW = 2.0  # the small arrow at each blank's top edge
 
@@ -82,7 +83,11 @@ def furniture_pdf(sheets: Sequence[SheetPlan], theme: Theme) -> bytes:
     """The furniture of sheets, a page for each. MachineError when PDFs cannot be made here."""
     drawings = [_furnish(number, sheet) for number, sheet in enumerate(sheets, 1)]
     html = theme.render(
-        "press_sheets.html", styles=("press",), own_style=_style(drawings), sheets=drawings
+        "press_sheets.html",
+        medium="sheet",
+        styles=("press",),
+        own_style=_style(drawings),
+        sheets=drawings,
     )
     return html_to_pdf(html, {}, page_title="Press sheets")
 
@@ -101,12 +106,18 @@ def _style(drawings: Sequence[Furniture]) -> str:
 
 
 def _corner_marks(drawn: Furniture, on: OnPage) -> None:
-    """Two short lines at each corner of the blank, outside the ink, and the way up."""
-    trim, ink, paper = on.blank, _outside(on), on.paper
-    for x in (trim.x, trim.right):
+    """Short lines outside the ink, and the way up: two at each corner of the blank, and where its
+    corners are round one that points at its middle from each side. A circle has these alone."""
+    trim, ink, paper, shape = on.blank, _outside(on), on.paper, on.piece.size.shape
+    at_x = [] if shape == "round" else [trim.x, trim.right]
+    at_y = [] if shape == "round" else [trim.y, trim.bottom]
+    if shape != "rectangle":
+        at_x.append(trim.centre_x)
+        at_y.append(trim.centre_y)
+    for x in at_x:
         drawn.line(x, paper.y + _CLEAR, x, ink.y - _CLEAR)
         drawn.line(x, ink.bottom + _CLEAR, x, paper.bottom - _CLEAR)
-    for y in (trim.y, trim.bottom):
+    for y in at_y:
         drawn.line(paper.x + _CLEAR, y, ink.x - _CLEAR, y)
         drawn.line(ink.right + _CLEAR, y, paper.right - _CLEAR, y)
     if on.turned:  # the blank's top edge lies at the right
@@ -127,13 +138,15 @@ def _labels(drawn: Furniture, on: OnPage) -> None:
     """Number and words above the ink; order, side, cloth and setting below it, as far as each is
     short enough for its strip."""
     piece, ink = on.piece, _outside(on)
-    left, right = on.blank.x + 1, on.blank.right - 1
+    ticked = piece.size.shape != "rectangle"  # in the middle: words end before it
+    left, right = on.blank.x + 1, on.blank.centre_x - 1.5 if ticked else on.blank.right - 1
     above, below = ink.y - _CLEAR - 0.3, ink.bottom + _CLEAR + _SMALL * 0.8
     number = str(piece.piece)
-    drawn.write(left, above, _NUMBER, number, weight=700)
+    large = min(_LARGEST, (above - on.paper.y - _CLEAR / 2) / _FIGURES)
+    drawn.write(left, above, large, number, weight=700)
     # The way-up arrow stands in the middle of the strip, so words keep to its left.
-    after = left + width(number, _NUMBER, 700) + 1.5
-    room = (on.blank.centre_x - 3 if not on.turned else right) - after
+    after = left + width(number, large, 700) + 1.5
+    room = (right if on.turned else on.blank.centre_x - 3) - after
     drawn.write(after, above, _SMALL, shorten(piece.words, _SMALL, room))
     face = "" if piece.panel in ("round", BOTH_FACES) else f" · {piece.panel}"
     side = f"{face} · ink side to the cloth"

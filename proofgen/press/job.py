@@ -22,7 +22,8 @@ class Job:
     maker changed after the signed proof was made and no pixel shows, `promised` what of price and
     day was signed and reads otherwise today, `earlier` what was asked of the proof before. `sheets`
     are those that the records know of its edition; `only` names pieces to print again: the others
-    are left out, and no sheet gets another number."""
+    are left out, and no sheet gets another number. `recorded` tells how far the order's records
+    are, once its sheets are in them."""
 
     signed: Signed
     order: Order
@@ -34,6 +35,7 @@ class Job:
     earlier: Sequence[str] = ()
     sheets: Sequence[KeptSheet] = ()
     only: frozenset[int] | None = None
+    recorded: Callable[[], str] = str
 
     def raster(self, name: str) -> Image.Image:
         """A signed raster's pixels, upright. SignoffError unless they are what was signed."""

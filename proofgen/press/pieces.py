@@ -9,13 +9,15 @@ from unicodedata import bidirectional
 
 from proofgen.artwork.rasters import panel_pixels, raster_names
 from proofgen.errors import StopError
-from proofgen.geometry import Plan, Rect, Size
+from proofgen.geometry import Plan, Rect, Shape, Size
 from proofgen.model import Blank, Layout, Order, PressSetting, Settings, Variant
-from proofgen.say import heat, number
+from proofgen.say import cut, heat, number
 from proofgen.units import MM_PER_INCH
 
 # Paper kept free beyond the ink for corner marks and the piece's number, mm. Ours.
 MARK_STRIP_MM = 3.5
+# Letters of what a list's further columns say, so that a row of the ticket stays readable. Ours.
+_NAME, _NOTE = 24, 60
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -57,6 +59,7 @@ class OnPaper:
     margin: tuple[float, float]
     pitch: tuple[float, float]
     px: tuple[int, int]
+    shape: Shape = "rectangle"
 
     @property
     def paper(self) -> Size:
@@ -137,6 +140,7 @@ def on_paper(blank: Blank, plan: Plan, panel: str, settings: Settings) -> OnPape
         margin=(0.0, 0.0),
         pitch=(pixel * grow[0], pixel * grow[1]),
         px=panel_pixels(plan, panel, settings.printer.ppi),
+        shape=plan.shape,
     )
     return bare.with_cover(settings.cover_mm)
 
@@ -144,6 +148,20 @@ def on_paper(blank: Blank, plan: Plan, panel: str, settings: Settings) -> OnPape
 def words_of(words: Mapping[str, str]) -> list[str]:
     """The piece's words, each on one line; those left empty are left out."""
     return [" ".join(text.split()) for text in words.values() if text.strip()]
+
+
+def notes_of(order: Order) -> dict[int, list[str]]:
+    """What the lists say of each piece beside its words, for the press alone: 'table: 4', one line
+    each, all visible, long ones cut; by the piece's number. The press document has them whole."""
+    return {
+        piece.number: [
+            f"{cut(name, _NAME)}: {cut(text, _NOTE)}"
+            for name, text in piece.more.items()
+            if text.strip()
+        ]
+        for line in order.lines
+        for piece in line.pieces
+    }
 
 
 def in_one_line(words: Sequence[str]) -> str:

@@ -32,7 +32,7 @@ _MORE_MM = (0.0, 10.0, 20.0, 30.0, 45.0, 60.0, 80.0, 110.0)
 class SheetPlan:
     """One page: its paper (mm), its setting, its pieces, what lies beside them, and the cuts that
     free them, as far as a printer can draw them (page mm). `numbers`: of each order on it, which
-    of its sheets this is, of how many.
+    of its sheets this is, of how many; `again`: printed once more, for pieces that were spoiled.
     """
 
     paper: str
@@ -40,6 +40,7 @@ class SheetPlan:
     setting: Setting
     pieces: tuple[OnPage, ...]
     numbers: tuple[tuple[str, int, int], ...] = ()
+    again: bool = False
     beside: tuple[Thing, ...] = ()
     cuts: tuple[tuple[float, float, float, float], ...] = field(default=())
 
@@ -194,6 +195,9 @@ def band_facts(plan: SheetPlan) -> BandFacts:
     return BandFacts(
         setting=plan.setting,
         cloths=list(dict.fromkeys((piece.cloth, piece.blank_name) for piece in pieces)),
-        orders=[f"{order} {at} of {of}" for order, at, of in plan.numbers],
+        orders=[
+            f"{order} {at} of {of}{', again' if plan.again else ''}"
+            for order, at, of in plan.numbers
+        ],
         tops=tops,
     )

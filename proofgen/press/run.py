@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import partial
 from typing import BinaryIO
@@ -12,20 +12,70 @@ from PIL import Image
 
 from proofgen.artwork.rasters import raster_png
 from proofgen.errors import ShopError, SignoffError
-from proofgen.model import Shop
+from proofgen.model import Order, Shop
 from proofgen.press.batch_pdf import save_batch
 from proofgen.press.batches import LineWork, batches_of, line_works
 from proofgen.press.contact import contact_pdf
 from proofgen.press.documents import press_document
-from proofgen.press.files import contact_file, picture_file, sheets_file, ticket_file
+from proofgen.press.files import (
+    again_file,
+    contact_file,
+    packing_file,
+    picture_file,
+    sheets_file,
+    ticket_file,
+)
 from proofgen.press.furniture import furniture_pdf
+from proofgen.press.handing_over import handing_over_pdf
 from proofgen.press.job import Job, PressRun, Save
-from proofgen.press.numbering import numbered_sheets, to_keep
+from proofgen.press.numbering import KeptSheet, numbered_sheets, to_keep
 from proofgen.press.pieces import InkKey, PaperPiece, Setting, paper_pieces
 from proofgen.press.planning import SheetPlan, furnished
 from proofgen.press.sheet import Ink, as_on_paper, mirrored, packed
 from proofgen.press.ticket import Pictures, small_pictures, ticket_pdf
 from proofgen.render import Theme
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Laid:
+    """Signed orders as they will be printed and pressed, before a pixel is read: the sheets by the
+    names of their files, and the work of each order's lines. `numbered` is what the records of each
+    order must keep before any sheet is printed."""
+
+    files: Mapping[str, Sequence[SheetPlan]]
+    works: Mapping[str, Sequence[LineWork]]
+    numbered: Mapping[str, Sequence[KeptSheet]]
+
+    @property
+    def sheets(self) -> list[SheetPlan]:
+        return [sheet for sheets in self.files.values() for sheet in sheets]
+
+
+def lay(jobs: Sequence[Job], shop: Shop, theme: Theme, *, made: datetime) -> Laid:
+    """Papers, sheets and their numbers, and the work at the press; nothing is made.
+
+    StopError for a piece no paper or platen holds or a blank without heat and time.
+    """
+    settings = shop.settings
+    if len({job.order.id for job in jobs}) != len(jobs):
+        raise ShopError("an order came to the press twice", "name each order once")
+    pieces = [
+        piece
+        for job in jobs
+        for piece in paper_pieces(job.order, job.variants, settings)
+        if job.only is None or piece.piece in job.only
+    ]
+    kept = {job.order.id: job.sheets for job in jobs}
+    again = any(job.only is not None for job in jobs)
+    plans = [replace(plan, again=again) for plan in numbered_sheets(pieces, kept, settings)]
+    about = f"Made {theme.date(made.date(), long=False)}"
+    return Laid(
+        files=_by_file(
+            [furnished(plan, about, settings) for plan in plans], {j.order.id: j for j in jobs}
+        ),
+        works={job.order.id: line_works(job.order.id, job.variants, settings) for job in jobs},
+        numbered=to_keep(plans, kept),
+    )
 
 
 def make(
@@ -36,28 +86,20 @@ def make(
     made: datetime,
     png: bool = False,
     contact: bool = False,
+    customers: Callable[[Order], Theme] | None = None,
 ) -> PressRun:
-    """Sheets and tickets for signed orders: what saves each file, and what stands where (mm). On
-    request each mirrored picture as PNG, too, and each order's contact sheet.
+    """Sheets, tickets and packing slips for signed orders: what saves each file, and what stands
+    where (mm). On request each mirrored picture as PNG, too, and each order's contact sheet.
+    `customers`: the theme in a customer's language, else `theme`.
 
     Errors: StopError for a piece no paper or platen holds or a blank without heat and time. When a
     file is saved: SignoffError for a picture that is not the signed one, MachineError when PDFs
     cannot be made here.
     """
+    laid = lay(jobs, shop, theme, made=made)
     by_order = {job.order.id: job for job in jobs}
-    if len(by_order) != len(jobs):
-        raise ShopError("an order came to the press twice", "name each order once")
-    pieces = [
-        piece
-        for job in jobs
-        for piece in paper_pieces(job.order, job.variants, shop.settings)
-        if job.only is None or piece.piece in job.only
-    ]
-    kept = {job.order.id: job.sheets for job in jobs}
-    plans = numbered_sheets(pieces, kept, shop.settings)
-    about = f"Made {theme.date(made.date(), long=False)}"
-    batches = _by_file([furnished(plan, about, shop.settings) for plan in plans])
-    inks = _Inks(by_order, {on.ink_key: on.piece for p in plans for on in p.pieces}, shop)
+    placed = [on for sheet in laid.sheets for on in sheet.pieces]
+    inks = _Inks(by_order, {on.ink_key: on.piece for on in placed}, shop)
     files: dict[str, Save] = {
         name: partial(
             save_batch,
@@ -67,28 +109,45 @@ def make(
             furnish=lambda some: furniture_pdf(some, theme),
             title=f"Press sheets: {sheets[0].paper}, {sheets[0].setting.in_words}",
         )
-        for name, sheets in batches.items()
+        for name, sheets in laid.files.items()
     }
-    works = {job.order.id: line_works(job.order.id, job.variants, shop.settings) for job in jobs}
+    works = laid.works
     ticketed = [job for job in jobs if job.only is None]  # the order's own ticket lies there still
     for job in ticketed:
-        save = partial(_save_ticket, job, works[job.order.id], plans, inks, shop, theme, made)
+        save = partial(_save_ticket, job, works[job.order.id], laid.files, inks, shop, theme, made)
         files[ticket_file(job.order.id)] = save
+        speaks = customers(job.order) if customers else theme
+        if not job.order.is_own:
+            files[packing_file(job.order.id)] = partial(_save_packing, job, inks, shop, speaks)
         if contact:
             files[contact_file(job.order.id)] = partial(_save_contact, job, inks, theme)
-    named = {picture_file(on.order, on.raster): on for on in pieces} if png else {}
+    pieces = [on.piece for on in placed] if png else []
+    named = {picture_file(piece.order, piece.raster): piece for piece in pieces}
     files |= {name: partial(inks.save_picture, piece) for name, piece in named.items()}
     document = press_document(
-        batches,
+        laid.files,
         [ticket_file(job.order.id) for job in ticketed],
-        batches_of([work for own in works.values() for work in own]),
+        batches_of([work for job in ticketed for work in works[job.order.id]], shop.settings.times),
         pictures=list(named),
         contacts=[contact_file(job.order.id) for job in ticketed if contact],
+        packing=[packing_file(job.order.id) for job in ticketed if not job.order.is_own],
+        more=_further_columns(jobs),
     )
-    return PressRun(files=files, document=document, numbered=to_keep(plans, kept))
+    return PressRun(files=files, document=document, numbered=laid.numbered)
 
 
-def _by_file(plans: Sequence[SheetPlan]) -> dict[str, list[SheetPlan]]:
+def _further_columns(jobs: Sequence[Job]) -> dict[tuple[str, int], Mapping[str, str]]:
+    """What lists say of pieces beside their words, by order and piece."""
+    return {
+        (job.order.id, piece.number): piece.more
+        for job in jobs
+        for line in job.order.lines
+        for piece in line.pieces
+        if piece.more
+    }
+
+
+def _by_file(plans: Sequence[SheetPlan], jobs: Mapping[str, Job]) -> dict[str, list[SheetPlan]]:
     """One file for each paper and batch, in the order of the sheets."""
     groups: dict[tuple[str, Setting], list[SheetPlan]] = {}
     for plan in plans:
@@ -96,7 +155,11 @@ def _by_file(plans: Sequence[SheetPlan]) -> dict[str, list[SheetPlan]]:
     files: dict[str, list[SheetPlan]] = {}
     for (paper, setting), sheets in groups.items():
         orders = list(dict.fromkeys(order for sheet in sheets for order in sheet.orders))
-        name = sheets_file(orders, paper, setting)
+        only = jobs[orders[0]].only
+        if len(orders) == 1 and only is not None:
+            name = again_file(orders[0], only, paper, setting)
+        else:
+            name = sheets_file(orders, paper, setting)
         while name in files:  # settings and papers whose names differ in what no file name has
             name = name.replace(".pdf", "_.pdf")
         files[name] = sheets
@@ -106,15 +169,18 @@ def _by_file(plans: Sequence[SheetPlan]) -> dict[str, list[SheetPlan]]:
 def _save_ticket(
     job: Job,
     works: Sequence[LineWork],
-    plans: Sequence[SheetPlan],
+    printed: Mapping[str, Sequence[SheetPlan]],
     inks: _Inks,
     shop: Shop,
     theme: Theme,
     made: datetime,
     stream: BinaryIO,
 ) -> None:
-    own = [plan for plan in plans if job.order.id in plan.orders]
-    stream.write(ticket_pdf(job, works, own, inks.small, shop, theme, made=made))
+    stream.write(ticket_pdf(job, works, printed, inks.small, shop, theme, made=made))
+
+
+def _save_packing(job: Job, inks: _Inks, shop: Shop, theme: Theme, stream: BinaryIO) -> None:
+    stream.write(handing_over_pdf(job, inks.small, shop, theme))
 
 
 def _save_contact(job: Job, inks: _Inks, theme: Theme, stream: BinaryIO) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import pikepdf
@@ -49,8 +49,6 @@ def add_sheet(
 ) -> None:
     """Add one sheet as a page. `drawing` is the furniture, a page of the same size; `picture` gives
     each picture as a stream of this PDF, so that one that is used more often is stored once."""
-    pdf.add_blank_page(page_size=(mm_to_pt(sheet.size.width), mm_to_pt(sheet.size.height)))
-    page = pdf.pages[-1]
     names: dict[InkKey, str] = {}
     resources = pikepdf.Dictionary()
     steps = []
@@ -59,8 +57,26 @@ def add_sheet(
             names[on.ink_key] = f"/Ink{len(names) + 1}"
             resources[names[on.ink_key]] = picture(on.ink_key)
         steps.append(_draw(names[on.ink_key], on.raster, sheet.size.height))
-    resources["/Drawing"] = pdf.copy_foreign(drawing.as_form_xobject())
-    steps.append("q /Drawing Do Q")
+    _add_page(pdf, sheet, resources, steps, [drawing])
+
+
+def add_drawn(pdf: pikepdf.Pdf, sheet: SheetPlan, drawings: Sequence[pikepdf.Page]) -> None:
+    """Add one sheet whose ink is drawn: pages of its size, laid over each other in their order."""
+    _add_page(pdf, sheet, pikepdf.Dictionary(), [], drawings)
+
+
+def _add_page(
+    pdf: pikepdf.Pdf,
+    sheet: SheetPlan,
+    resources: pikepdf.Dictionary,
+    steps: list[str],
+    drawings: Sequence[pikepdf.Page],
+) -> None:
+    pdf.add_blank_page(page_size=(mm_to_pt(sheet.size.width), mm_to_pt(sheet.size.height)))
+    page = pdf.pages[-1]
+    for number, drawing in enumerate(drawings, 1):
+        resources[f"/Drawing{number}"] = pdf.copy_foreign(drawing.as_form_xobject())
+        steps.append(f"q /Drawing{number} Do Q")
     page.Resources = pikepdf.Dictionary(XObject=resources)
     page.Contents = pdf.make_stream("\n".join(steps).encode("ascii"))
     _boxes(page, sheet)

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from proofgen.geometry import Construction
+from proofgen.geometry import Construction, Shape
 from proofgen.model import Blank, PressSetting
 from proofgen.model.blank import Hold, PaperEdge, Peel
 from proofgen.press.pieces import press_of, setting_of, sides_of
@@ -19,6 +19,12 @@ SOURCES = {
     "practice": "These figures are common practice, with no source. The blank’s own maker comes "
     "first: if its sheet says otherwise, follow that and write it in the blank’s file.",
 }
+
+
+def source_of(press: PressSetting) -> str:
+    """Where a blank's figures come from, in a sentence; of a trial with its day."""
+    said = SOURCES[press.source]
+    return said if press.tried is None else f"{said.rstrip('.')} of {press.tried.isoformat()}."
 
 
 # The small drawings of the theme's press_drawings.html.
@@ -97,7 +103,7 @@ _HABITS: Mapping[Construction, _Habits] = {
         is_sewn=True,
     ),
     "flat": _Habits(
-        thick_parts="Keep zips, rings and thick seams off the platen: let them hang over the pad’s "
+        thick_parts="Where it has a zip, a ring or a thick seam, let that hang over the pad’s "
         "edge.",
         after=_COOL,
     ),
@@ -127,22 +133,26 @@ def press_steps(blank: Blank, panels: Sequence[str]) -> list[Step]:
         steps.append(
             Step(
                 "Preheat",
-                f"Press {side} bare for {number(press.preheat_s)} s. Damp leaves, and the cloth "
-                "shrinks before the print and not under it.",
+                f"Press {side} bare for {number(press.preheat_s)} s. This dries the cloth and "
+                "lets it shrink first.",
                 "preheat",
             )
         )
     steps += [
         Step("Lay the paper", _lay(blank, press), "lay"),
         Step("Protect", _protect(blank, habits), "protect"),
-        Step("Thick parts off the platen", sentences(habits.thick_parts, _closure(blank)), "edge"),
+    ]
+    if blank.shape != "round":  # a round one is even all over
+        thick = sentences(habits.thick_parts, _closure(blank))
+        steps.append(Step("Thick parts off the platen", thick, "edge"))
+    steps.append(
         Step(
             "Press",
             f"Close the press for {time}, then open it. {_PEEL[press.peel]} Hold the blank and "
             "lift the paper straight up: if it slides, the picture doubles.",
             "press",
-        ),
-    ]
+        )
+    )
     if both:
         steps.append(Step("The other side", _other_side(time, panels), "turn"))
     if blank.hem_mm:
@@ -178,10 +188,23 @@ _EDGE: Mapping[PaperEdge, str] = {
 }
 
 
+_TICKS = "its middle comes where lines between the ticks in the middle of the paper’s sides cross"
+_MARKS: Mapping[Shape, str] = {
+    "rectangle": "The corner marks are the blank’s corners.",
+    "rounded": f"The corner marks are where its straight sides would meet; {_TICKS}.",
+    "round": f"The blank is round: {_TICKS}.",
+}
+
+
 def _lay(blank: Blank, press: PressSetting) -> str:
     return sentences(
-        "Ink side to the cloth, number for number: paper 7 is for piece 7. The corner marks are "
-        "the blank’s corners, the small arrow its top.",
+        "Read the number of the paper’s piece, then lay the paper face down on the blank: printed "
+        "side on the cloth, bare side towards the heat. The small arrow is at the blank’s top.",
+        _MARKS[blank.shape],
+        f"The ink then shows about {number(blank.bleed_mm)} mm past its top, bottom, left and "
+        "right alike."
+        if blank.bleed_mm > 0 and blank.shape != "rectangle"
+        else "",
         "Foam keeps the mark of a paper edge or of tape: the paper must reach past the blank "
         "on every side."
         if blank.cloth.finish == "foam"

@@ -174,6 +174,7 @@ def _list(blank: Blank, laid: tuple[Spot, ...], theme: Theme, setting: str, clot
     """The page to write on: every swatch in the order the eye meets it on the pressed cloth."""
     html = theme.render(
         "swatches.html",
+        medium="sheet",
         styles=("press",),
         title=blank.name,
         blank=blank.id,

@@ -1,6 +1,14 @@
 """What a customer gets to see and sign: one order's page, its PDF and its letter."""
 
-from proofgen.proof.build import PAGE, blank_index, build, notice, with_standing, without_standing
+from proofgen.proof.build import (
+    PAGE,
+    blank_index,
+    build,
+    notice,
+    standing_of,
+    with_standing,
+    without_standing,
+)
 from proofgen.proof.content import ProofContent
 
 __all__ = [
@@ -9,6 +17,7 @@ __all__ = [
     "blank_index",
     "build",
     "notice",
+    "standing_of",
     "with_standing",
     "without_standing",
 ]

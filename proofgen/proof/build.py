@@ -7,7 +7,7 @@ import hashlib
 import math
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import asdict, replace
 from functools import partial
 from typing import Literal, TypedDict
 from urllib.parse import quote
@@ -22,7 +22,7 @@ from proofgen.signoff import CHOICES, AnswerKind, Notice, spelled
 PAGE = "index.html"
 _DRAWING_MM, _HALF_MM = 122.0, 84.0  # how wide the PDF sets one drawing, two (proof_pdf.css)
 # How much larger or smaller its pictures may be, so that no sheet is left nearly bare.
-_GROWN = (1.0, 0.93, 1.08, 0.86, 0.8)
+_GROWN = (1.0, 0.93, 0.86)
 _LINE_MM = 8.0  # from one line to write on to the next (proof_pdf.css)
 
 
@@ -107,7 +107,7 @@ _TO_SCRIPT: tuple[Literal["id", "pieces", "slot", "line", "label", "text"], ...]
 
 
 def _facts(content: ProofContent, texts: list[Text]) -> dict[str, object]:
-    """What the page's script must know to write the slip."""
+    """What the page's script must know to write the slip and to turn things."""
     return {
         "order": content.order,
         "edition": content.edition,
@@ -117,6 +117,7 @@ def _facts(content: ProofContent, texts: list[Text]) -> dict[str, object]:
         "mail": content.contact if content.contact_is_mail else "",
         "words": dict(content.slip_words),
         "texts": [{key: text[key] for key in _TO_SCRIPT} for text in texts],
+        "rounds": [asdict(w.turntable) if w.turntable else None for w in content.works],
     }
 
 
@@ -139,24 +140,31 @@ def _shared(content: ProofContent, theme: Theme, *, on_paper: bool = False) -> S
     }
 
 
+def _stage_width(view: Picture) -> str:
+    """As high as the screen allows, no wider than its pixels; CSS."""
+    wide, high = view.width_px, view.height_px
+    return f"min({wide}px, calc(min(80vh, 44rem) * {wide} / {high}))"
+
+
 def _stages(works: Sequence[Work]) -> str:
-    """Style that keeps the place of each large picture before it is there: as high as the screen
-    allows, no wider than its pixels."""
+    """Style that keeps the place of each large picture before it is there."""
     return "\n".join(
-        f".stage-{i} img {{ width: min({at.width_px}px, "
-        f"calc(min(80vh, 44rem) * {at.width_px} / {at.height_px})) }}"
-        for i, at in enumerate((work.views[0] for work in works), 1)
+        f".stage-{i} :is(img, canvas) {{ width: {_stage_width(work.views[0])} }}"
+        for i, work in enumerate(works, 1)
     )
 
 
-def _page(content: ProofContent, theme: Theme, places: Mapping[str, str], pdf: str) -> bytes:
+def _page(
+    content: ProofContent, theme: Theme, places: Mapping[str, str], pdf: str, fonts: str = ""
+) -> bytes:
     shared = _shared(content.published(places), theme)
     return theme.render(
         "proof.html",
         styles=("base", "proof", "words", "pieces", "answer"),
         own_style=_stages(content.works),
-        scripts=("sha256", "slip", "proof", "kept", "words", "answer"),
+        scripts=("sha256", "slip", "turntable", "proof", "kept", "words", "answer"),
         private=True,
+        fonts=fonts,
         facts=_facts(content, shared["texts"]),
         pdf=pdf,
         standing="",
@@ -173,6 +181,7 @@ def pdf_of(content: ProofContent, theme: Theme) -> bytes:
     def way(grow: float, spare_mm: float) -> str:
         return theme.render(
             "proof_pdf.html",
+            medium="paper",
             styles=("pdf", "proof_pdf"),
             own_style=f":root {{ --grow: {grow} }}",
             lines=math.ceil(spare_mm / _LINE_MM),
@@ -196,10 +205,12 @@ def build(
     if one_file:
         for picture in content.pictures:
             ending(picture)
-        places = {p.name: _data_uri(p) for p in content.pictures}
-        return {PAGE: _page(content, theme, places, "")}
+        # One file holds each picture once.
+        larger = {p.large.name for p in content.pictures if p.large}
+        places = {p.name: _data_uri(p) for p in content.pictures if p.name not in larger}
+        return {PAGE: _page(content, theme, places, "", "inside")}
     names = _names(content.pictures)
-    files = {names[p.name]: p.data for p in content.pictures}
+    files = {names[p.name]: p.data for p in content.pictures} | theme.font_files
     pdf = ""
     if with_pdf:
         made = pdf_of(content, theme)
@@ -212,11 +223,15 @@ def build(
 _STANDING = re.compile(rb'<div id="standing">.*?</div>', re.DOTALL)
 
 
-def with_standing(page: bytes, says: str, theme: Theme, *, closed: bool) -> bytes:
-    """A proof's page that says at its top how it stands, in a marked sentence; '' says nothing.
-    `closed`: it takes no answer any more. A page of an older version stays as it is."""
+def standing_of(says: str, theme: Theme, *, closed: bool) -> bytes:
+    """What a proof's page says at its top of how it stands, from a marked sentence; '' says
+    nothing. `closed`: it takes no answer any more."""
     standing = theme.tongue(says) if says else ""
-    told = theme.render("proof-standing.html", standing=standing, closed=closed).encode()
+    return theme.render("proof-standing.html", standing=standing, closed=closed).encode()
+
+
+def with_standing(page: bytes, told: bytes) -> bytes:
+    """A proof's page that says so at its top. A page of an older version stays as it is."""
     return _STANDING.sub(lambda _: told, page, count=1)
 
 

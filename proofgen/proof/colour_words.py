@@ -98,8 +98,8 @@ def say_colours(report: ColourReport, tongue: Tongue) -> tuple[str, ...]:
 
 def _words(contrast: float, tongue: Tongue) -> str:
     if contrast >= READS_WELL:
-        return tongue("The words stand out well from what is behind them.")
-    return tongue("The words stand out little from what is behind them: they are hard to read.")
+        return tongue("Your words read well on this cloth.")
+    return tongue("Your words are hard to read on this cloth.")
 
 
 def say_reach(share: float, tongue: Tongue) -> str:

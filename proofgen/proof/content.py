@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, fields, is_dataclass, replace
 from datetime import date
 from decimal import Decimal
+from functools import partial
 
 from PIL import Image
 
 from proofgen.proof.customer_findings import CustomerFinding
 from proofgen.signoff import AnswerKind
+from proofgen.views.hand.turntable import Turntable
 from proofgen.views.pictures import jpeg
 
 _QUALITY = 79
@@ -19,7 +21,7 @@ _QUALITY = 79
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Picture:
     """A picture ready to publish. `name` is a stem of a-z, 0-9 and hyphens, ours and unique in the
-    proof; `caption` is a few plain words under it."""
+    proof; `caption` is a few plain words under it; `large` is the same with more pixels."""
 
     name: str
     data: bytes = field(repr=False)
@@ -29,6 +31,7 @@ class Picture:
     alt: str
     caption: str = ""
     src: str = ""  # where the page finds it; known once it is published
+    large: Picture | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,12 +107,13 @@ class Work:
     title: str  # 'Harbour photo on standard can wrap, sky'
     pieces: tuple[int, ...]
     views: tuple[Picture, ...]  # in the round, front first
+    turntable: Turntable | None = None  # of what turns
     every: tuple[Piece, ...] = ()  # where pieces differ: all of them, the unusual first
     every_says: str = ""  # of all of them together
     drawings: tuple[Drawing, ...] = ()
     pairs: tuple[Pair, ...] = ()  # one for each face that carries something
     real_sizes: tuple[RealSize, ...] = ()  # likewise
-    sharpness: str = ""  # 'Your photo has 231 pixels for every printed inch: enough …'
+    sharpness: str = ""  # 'Your photo has 231 pixels … for every printed inch: enough …'
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -188,7 +192,7 @@ class ProofContent:
 
     def published(self, places: Mapping[str, str]) -> ProofContent:
         """The same with every picture's `src` set from `places` (name to where it is found)."""
-        made = _placed(self, places)
+        made = _each(self, partial(_placed, places))
         assert isinstance(made, ProofContent)
         return made
 
@@ -196,6 +200,7 @@ class ProofContent:
 def _pictures(value: object) -> Iterator[Picture]:
     if isinstance(value, Picture):
         yield value
+        yield from _pictures(value.large)
     elif isinstance(value, tuple):
         for part in value:
             yield from _pictures(part)
@@ -204,15 +209,30 @@ def _pictures(value: object) -> Iterator[Picture]:
             yield from _pictures(getattr(value, one.name))
 
 
-def _placed(value: object, places: Mapping[str, str]) -> object:
+def _placed(places: Mapping[str, str], value: Picture) -> Picture:
+    large = value.large
+    if large:
+        large = replace(large, src=places[large.name]) if large.name in places else None
+    return replace(value, src=places[value.name], large=large)
+
+
+def _each(value: object, change: Callable[[Picture], Picture]) -> object:
+    """The same with every picture changed."""
     if isinstance(value, Picture):
-        return replace(value, src=places[value.name])
+        return change(value)
     if isinstance(value, tuple):
-        return tuple(_placed(part, places) for part in value)
+        return tuple(_each(part, change) for part in value)
     if is_dataclass(value) and not isinstance(value, type) and next(_pictures(value), None):
-        changed = {f.name: _placed(getattr(value, f.name), places) for f in fields(value)}
+        changed = {f.name: _each(getattr(value, f.name), change) for f in fields(value)}
         return replace(value, **changed)
     return value
+
+
+def without_bytes(content: ProofContent) -> ProofContent:
+    """The same without what its pictures hold: all that a letter needs."""
+    made = _each(content, lambda it: replace(it, data=b"", large=None))
+    assert isinstance(made, ProofContent)
+    return made
 
 
 def picture(

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from proofgen.model import Order, Settings, Shop
+from proofgen.model.blank_names import called_in
 from proofgen.proof.content import ProofContent
 from proofgen.proof.mails import Attached, Letter, Part, facts, lines, points, says
 from proofgen.say import quoted
@@ -24,10 +25,21 @@ class Post:
     order: Order
     tongue: Tongue
     sign: str = ""  # the secret part of the order's link: an answer is known by it
+    recorded: str = ""  # how far the order's records are
 
     def signed(self) -> tuple[Part, ...]:
         """The sign, for letters that hold no link."""
         return (says(self.tongue("Our sign for this order: {sign}", sign=self.sign)),)
+
+    def _recorded(self) -> Iterator[Part]:
+        if self.recorded:
+            yield says(
+                self.tongue(
+                    "Our records of your order, when this was written: {recorded}. Keep this "
+                    "mail: it would show if anything were taken out of them later.",
+                    recorded=self.recorded,
+                )
+            )
 
     @property
     def settings(self) -> Settings:
@@ -43,6 +55,7 @@ class Post:
             parts=(
                 says(self.tongue("Dear {name},", name=customer.name)),
                 *parts,
+                *self._recorded(),
                 lines(*filter(None, (shop.name, shop.contact, shop.telephone))),
             ),
             attached=attached,
@@ -57,8 +70,8 @@ class Post:
                 "{count} × {design}: {blank}, {cloth}",
                 count=tongue.number(line.quantity, 0),
                 design=self.shop.designs[line.design].title,
-                blank=self.shop.blanks[line.blank].name,
-                cloth=line.cloth,
+                blank=called_in(self.shop.blanks[line.blank], tongue),
+                cloth=tongue.message(line.cloth),
             )
             for line in self.order.lines
         ]
@@ -198,9 +211,9 @@ _BECAME = {
     "gone": to_say("“{new}” instead of “{old}”: it is no longer there."),
 }
 _WAS_WRONG = {
-    "as it was": to_say("“{old}” is wrong: it stands as it was."),
-    "other": to_say("“{old}” is wrong: it now reads “{now}”."),
-    "gone": to_say("“{old}” is wrong: it is no longer there."),
+    "as it was": to_say("You marked “{old}” as wrong: it stands as it was."),
+    "other": to_say("You marked “{old}” as wrong: it now reads “{now}”."),
+    "gone": to_say("You marked “{old}” as wrong: it is no longer there."),
 }
 
 

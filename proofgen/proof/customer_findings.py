@@ -14,11 +14,15 @@ from proofgen.say import visible
 from proofgen.say.tongue import Tongue, to_say
 
 _TOLD = ("stop", "warn", "note")
+# What nobody could look for, and the customer can.
+_LOOK_YOURSELF = frozenset({"layout/faces:not-looked"})
 _LONGEST = 40  # letters of a text that is quoted before its sentence
 
 _LESS_DETAIL = to_say(
     "Your photo holds less detail than its size promises: it may look a little soft."
 )
+_BLURRED = to_say("No part of your photo is sharp: it will look blurred.")
+_VERY_DARK = to_say("Your photo is very dark: on cloth little of it will be seen.")
 _SQUEEZED = to_say(
     "Your photo was made small on its way, as messengers do; little blocks may show in skies "
     "and around faces."
@@ -51,9 +55,7 @@ SAYS: Mapping[str, str] = {
     "photo/readable:unsupported": to_say("Your photo is of a kind that we cannot open."),
     "photo/readable:unusable": to_say("Your photo has come, but we cannot use it."),
     "photo/frames:several": to_say("Your file holds several pictures; this is the first of them."),
-    "photo/orientation:turned": to_say(
-        "Your photo was stored lying on its side, and we turned it upright."
-    ),
+    "photo/orientation:turned": to_say("Your photo was stored sideways; we turned it."),
     "photo/orientation:mirrored": to_say(
         "Your photo was stored as in a mirror, and we turned it round. If there is writing in it, "
         "please look whether it reads the right way."
@@ -91,7 +93,8 @@ SAYS: Mapping[str, str] = {
     "photo/effective-resolution:soft": to_say(
         "Your photo is a little small for this piece: it may look soft."
     ),
-    "photo/blur:blurred": to_say("No part of your photo is sharp: it will look blurred."),
+    "photo/blur:beyond-use": _BLURRED,
+    "photo/blur:blurred": _BLURRED,
     "photo/blur:no-edge": to_say("Nothing in your photo has a clear edge: it will look blurred."),
     "photo/blur:under-grain": to_say(
         "Your photo is grainy, and no part of it is sharp: it will look blurred."
@@ -119,12 +122,11 @@ SAYS: Mapping[str, str] = {
     "photo/enlarged:zoomed": _LESS_DETAIL,
     "photo/enlarged:made-larger": _LESS_DETAIL,
     "photo/enlarged:digital-zoom": to_say(
-        "Your camera came closer by enlarging, so your photo may look a little soft."
+        "Your camera zoomed in by enlarging the picture, so your photo may look a little soft."
     ),
     # Its light
-    "photo/exposure:too-dark": to_say(
-        "Your photo is very dark: on cloth little of it will be seen."
-    ),
+    "photo/exposure:nearly-black": _VERY_DARK,
+    "photo/exposure:too-dark": _VERY_DARK,
     "photo/exposure:dark": to_say(
         "Most of your photo is dark: on cloth its dark parts run together."
     ),
@@ -149,8 +151,25 @@ SAYS: Mapping[str, str] = {
     "photo/screenshot:screenshot": to_say(
         "Your picture looks like one of a telephone's screen, with the small signs along its top."
     ),
+    "photo/screenshot:of-a-screen": to_say(
+        "Your photo seems to be a picture of a screen: a fine grid lies all over it, and may show "
+        "in print."
+    ),
     "photo/screenshot:bars": to_say(
         "Your picture has plain bars along its sides; they are pressed with it."
+    ),
+    "photo/old-print:grainy": to_say(
+        "Your photo has some grain, as film and old prints have it; it is pressed with it."
+    ),
+    "photo/old-print:toned": to_say(
+        "A warm tint lies over all of your photo, as on old prints. If you like it so, all is well."
+    ),
+    "photo/old-print:filtered": to_say(
+        "Your photo has the tints of a filter, one in its light parts and another in its dark "
+        "ones. If that is meant, all is well."
+    ),
+    "photo/old-print:edge-line": to_say(
+        "A thin plain line runs along a side of your photo; it may be pressed with it."
     ),
     # Where the photo lies
     "layout/focus:hidden": to_say(
@@ -163,6 +182,10 @@ SAYS: Mapping[str, str] = {
     "layout/faces:cut": to_say("A face is cut by an edge or a seam."),
     "layout/faces:outside": to_say("A face of your photo lies outside what is shown."),
     "layout/faces:behind": to_say("A face lies behind words, or behind what is drawn over it."),
+    "layout/faces:not-looked": to_say(
+        "We looked at the size, the sharpness and the light of your photo, but not for faces. "
+        "Please look yourself whether a face is cut or covered."
+    ),
     "layout/faces:lying": to_say(
         "Your photo seems to lie on its side or to stand on its head. If that is not meant, tell "
         "us, and we turn it upright."
@@ -171,7 +194,8 @@ SAYS: Mapping[str, str] = {
         "The lowest part of your photo comes to lie under the can, where nobody sees it."
     ),
     "layout/base:busy": to_say(
-        "A good part of what your photo shows comes to lie under the can. Please look at its foot."
+        "A good part of what your photo shows comes to lie under the can. Please look at the "
+        "lowest part of your photo."
     ),
     "layout/across-seam:line": to_say(
         "The picture goes all the way round, and a thin bare line stays at the seams."
@@ -214,9 +238,7 @@ SAYS: Mapping[str, str] = {
     "layout/zones:in-base": to_say("A part of these words lies underneath, where nobody looks."),
     # How the words look
     "layout/words-fit:too-long": to_say("These words are too long for their place."),
-    "layout/words-fit:made-smaller": to_say(
-        "These words are set smaller than others, so that they fit their place."
-    ),
+    "layout/words-fit:made-smaller": to_say("These words are set smaller so that they fit."),
     "words/letter-height:small": to_say(
         "These letters are small and may be hard to read on cloth."
     ),
@@ -226,7 +248,7 @@ SAYS: Mapping[str, str] = {
     "words/missing-letters:missing": to_say(
         "The typeface of this design lacks a letter of these words."
     ),
-    "words/contrast:weak": to_say("These words stand out little from what is behind them."),
+    "words/contrast:weak": to_say("These words are hard to read on this cloth."),
     "words/contrast:vanishing": to_say(
         "These words have nearly the colour of what is behind them and can hardly be seen."
     ),
@@ -280,6 +302,10 @@ _IN_A_LETTER: Mapping[str, str] = {
     "photo/blur:one-way": to_say("Your photo looks as if the camera had moved."),
     "photo/blur:shaken": to_say("Your photo looks a little shaken."),
     "photo/blur:beside": to_say("Only what stands near the sides of your photo is sharp."),
+    "photo/old-print:toned": to_say("A warm tint lies over all of your photo, as on old prints."),
+    "photo/old-print:filtered": to_say(
+        "Your photo has the tints of a filter, one in its light parts and another in its dark ones."
+    ),
 }
 
 
@@ -343,6 +369,6 @@ def for_customer(
             _said(one, table[code_of(one)], tongue, designs or {}, quantity), one.accepted
         )
         for one in findings
-        if one.status in _TOLD and code_of(one) in SAYS
+        if code_of(one) in SAYS and (one.status in _TOLD or code_of(one) in _LOOK_YOURSELF)
     )
     return list(dict.fromkeys(told))

@@ -11,7 +11,8 @@ from proofgen.proof.content import Drawing, picture
 from proofgen.proof.said import Window, said_of
 from proofgen.proof.shown import Shown
 from proofgen.render.drawing import blank_svg
-from proofgen.say.tongue import Tongue, to_say
+from proofgen.say.parts import ON_DRAWINGS
+from proofgen.say.tongue import to_say
 from proofgen.views.cut import held_view
 from proofgen.views.pictures import fitted
 
@@ -20,19 +21,6 @@ FLAT_WIDTH, HALF_WIDTH = 640, 480  # px: of a drawing alone, and of one of two s
 # large enough to read where the whole drawing is as wide as a phone.
 _LETTER, _NARROW_LETTER = 1 / 58, 1 / 36
 
-# What is written on a drawing; what differs on a narrow one.
-_LABELS: Mapping[str, str] = {
-    "edge": to_say("Edge of the cloth"),
-    "safe": to_say("Words and faces stay inside this line"),
-    "closure": to_say("Hidden where it closes"),
-    "seam": to_say("Inside the seam"),
-    "fold": to_say("Fold at the bottom"),
-    "hem": to_say("Turned over at the opening"),
-    "base": to_say("Under the can"),
-    "gap": to_say("No ink reaches here"),
-    "middle": to_say("Middle of the front"),
-}
-_NARROW: Mapping[str, str] = {"safe": to_say("Words and faces stay inside")}
 _WHOLE = to_say("The whole piece, laid flat")
 _HELD: Mapping[str, str] = {
     "front": to_say("The front, as you hold it"),
@@ -40,15 +28,12 @@ _HELD: Mapping[str, str] = {
 }
 
 
-def _labels(tongue: Tongue, *tables: Mapping[str, str]) -> dict[str, str]:
-    return {part: tongue(said) for table in tables for part, said in table.items()}
-
-
 def drawings_of(shown: Shown, rasters: Rasters, line: Line) -> tuple[Drawing, ...]:
     """Each part of the piece that is held as one."""
     tongue, layout = shown.tongue, rasters.layout
     plan = held(layout.plan)
     width_px = FLAT_WIDTH if len(plan.panels) == 1 else HALF_WIDTH
+    labels = {part: tongue(said) for part, said in ON_DRAWINGS.items()}
     drawings = []
     for name, size in plan.panels.items():
         face: FaceName = "round" if name == "round" else "back" if name == "back" else "front"
@@ -69,11 +54,9 @@ def drawings_of(shown: Shown, rasters: Rasters, line: Line) -> tuple[Drawing, ..
                 desc=seen,
                 letter_mm=(size.width + size.height) * share,
                 labels=labels,
+                strokes=shown.strokes,
             )
-            for share, labels in (
-                (_LETTER, _labels(tongue, _LABELS)),
-                (_NARROW_LETTER, _labels(tongue, _LABELS, _NARROW)),
-            )
+            for share in (_LETTER, _NARROW_LETTER)
         )
         drawings.append(Drawing(label=label, svg=wide, picture=flat, narrow_svg=narrow))
     return tuple(drawings)

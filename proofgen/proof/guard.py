@@ -11,6 +11,7 @@ from PIL import Image
 
 from proofgen.proof.content import Drawing, Picture
 from proofgen.render.drawn_arabic import as_drawn
+from proofgen.render.look import DRAWN_IN
 
 _NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _KINDS = {"image/jpeg": ("JPEG", ".jpg"), "image/png": ("PNG", ".png")}
@@ -44,7 +45,6 @@ def ending(picture: Picture) -> str:
 
 
 _SVG = "http://www.w3.org/2000/svg"
-PRINT_FONT = "Page Sans, Page Arabic"  # as pdf.css of every theme calls its plain faces
 _PX = 25.4 / 96  # mm in a CSS pixel
 
 
@@ -78,7 +78,7 @@ def _scaled(numbers: str, by: float) -> str:
 def _lines_in_mm(root: ET.Element, width_mm: float) -> None:
     """Give lines that keep their thickness in pixels the same thickness on paper, and its type;
     words in Arabic letters the forms that are seen."""
-    root.set("font-family", PRINT_FONT)  # the page's own style does not reach into a drawing
+    root.set("font-family", DRAWN_IN)  # the page's own style does not reach into a drawing
     box = [float(n) for n in root.get("viewBox", "0 0 100 100").replace(",", " ").split()]
     by = _PX * box[2] / width_mm
     for element in root.iter():

@@ -107,7 +107,7 @@ def mail_file(letter: Letter, theme: Theme) -> bytes:
     mail["X-Unsent"] = "1"  # a draft, says who wrote it; programs that do not know it show a mail
     body = plain_body(letter)
     mail.set_content(body)
-    page = theme.render("letter.html", styles=("letter",), letter=letter)
+    page = theme.render("letter.html", medium="mail", styles=("letter",), letter=letter)
     mail.add_alternative(page, subtype="html")
     for one in letter.attached:
         mail.add_attachment(

@@ -14,6 +14,7 @@ from proofgen.proof.content import Change, PriceLine, ProofContent, Word, pictur
 from proofgen.proof.customer_findings import CustomerFinding
 from proofgen.proof.shown import Shown
 from proofgen.proof.works import FACE_WIDTH, work_of
+from proofgen.say.tongue import Tongue
 from proofgen.signoff import Edition
 from proofgen.views.ink import on_its_cloth
 from proofgen.views.pictures import fitted
@@ -64,13 +65,13 @@ def _money(amount: str | None) -> Decimal | None:
     return None if amount is None else Decimal(amount)
 
 
-def _bill(terms: TermsDocument) -> list[PriceLine]:
+def _bill(terms: TermsDocument, tongue: Tongue) -> list[PriceLine]:
     """What it costs; no prices where a design names none."""
     return [
         PriceLine(
             design=line["design"],
             blank=line["blank"],
-            cloth=line["cloth"],
+            cloth=tongue.message(line["cloth"]),
             quantity=line["quantity"],
             unit_price=_money(line["unit_price"]),
             total=_money(line["total"]),
@@ -95,7 +96,7 @@ def _changes(shown: Shown) -> list[Change]:
     if shown.before is None:
         return []
     both = (shown.before.document, shown.edition.document)
-    then, now = (signoff.in_words(one, shown.shop) for one in both)
+    then, now = (signoff.in_words(one, shown.shop, shown.tongue) for one in both)
     changes = [Change(says=one.says) for one in signoff.differences(then, now, shown.tongue)]
     pair = _first_difference(shown) if changes else None
     if pair:
@@ -119,14 +120,14 @@ def content_of(shown: Shown) -> ProofContent:
         shop_name=shop.settings.name,
         contact=shop.settings.contact,
         order=order.id,
-        customer=order.customer.name,
+        customer=order.customer.name or shop.settings.name,
         edition=edition.number,
         made=edition.made.date(),
         answer_by=edition.answer_by,
         due=order.due,
         works=tuple(work_of(shown, line) for line in order.lines),
         words=tuple(_words(order, shown.variants, shop, shown.before)),
-        bill=tuple(_bill(terms)),
+        bill=tuple(_bill(terms, shown.tongue)),
         total=_money(terms["total"]),
         findings=tuple(CustomerFinding(**told) for told in terms["findings"]),
         changes=tuple(_changes(shown)),

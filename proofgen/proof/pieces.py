@@ -8,9 +8,10 @@ from dataclasses import replace
 from proofgen.geometry import FaceName
 from proofgen.model import PlacedWords
 from proofgen.proof.content import Piece, picture
-from proofgen.proof.said import SIDES, Window, said_of
+from proofgen.proof.said import Window, said_of
 from proofgen.proof.shown import Look, Shown
 from proofgen.say import sentences
+from proofgen.say.parts import VIEWS
 from proofgen.say.tongue import Tongue
 from proofgen.views.cut import face_picture, on_face, shown_faces
 from proofgen.views.ink import on_its_cloth
@@ -83,7 +84,7 @@ def _piece(look: Look, faces: Sequence[FaceName], shown: Shown, says: str) -> Pi
                 f"piece-{look.number}-{face}",
                 on_its_cloth(small, layout),
                 alt,
-                tongue(SIDES[face]),
+                tongue(VIEWS[face]),
                 quality=_QUALITY,
             )
         )

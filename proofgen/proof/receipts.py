@@ -3,24 +3,44 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
+from decimal import Decimal
 
 from proofgen.model import Rights
 from proofgen.proof.correspondence import Post
-from proofgen.proof.mails import Attached, Letter, facts, plain_body, points, says
+from proofgen.proof.mails import Attached, Letter, Part, facts, plain_body, points, says
 from proofgen.say.tongue import Tongue, to_say
 from proofgen.signoff import ANSWERS, Answer
 
 
-def ready_letter(post: Post) -> Letter:
-    """Pressed, and to be fetched."""
-    tongue, kept = post.tongue, post.settings.keep_days
-    keeps = [] if kept is None else [
+def _to_pay(post: Post, total: Decimal | None) -> list[Part]:
+    """The price that was signed, and what of it is not paid yet, as far as they are known."""
+    if total is None:
+        return []
+    tongue, paid = post.tongue, post.order.paid
+    money = {
+        "total": tongue.money(total, post.settings.currency),
+        "paid": tongue.money(paid or Decimal(0), post.settings.currency),
+        "rest": tongue.money(max(total - (paid or 0), Decimal(0)), post.settings.currency),
+    }
+    if paid is None:
+        return [says(tongue("The price is {total}.", **money))]
+    if paid >= total:
+        return [says(tongue("The price is {total}, and it is paid.", **money))]
+    return [says(tongue("The price is {total}. Paid: {paid}; still to pay: {rest}.", **money))]
+
+
+def ready_letter(post: Post, total: Decimal | None, keep_days: int | None) -> Letter:
+    """Pressed, and to be fetched; `total` is the price that was signed, `keep_days` how long the
+    photos are kept from now on."""
+    tongue = post.tongue
+    has_photos = any(line.photos for line in post.order.lines)
+    keeps = [] if keep_days is None or not has_photos else [
         says(tongue.several(
             "We keep your photos for {n} day after you have your order, then we delete them.",
             "We keep your photos for {n} days after you have your order, then we delete them.",
-            kept,
+            keep_days,
         ))
     ]  # fmt: skip
     return post.letter(
@@ -31,6 +51,7 @@ def ready_letter(post: Post) -> Letter:
         ),
         says(tongue("your order is pressed and ready to collect:")),
         points(*post.things),
+        *_to_pay(post, total),
         says(tongue("Write to us if you want to agree on a day and an hour.")),
         *keeps,
         *post.signed(),
@@ -74,7 +95,7 @@ def receipt(post: Post, taken: AnswerKept) -> Letter:
         ).encode(),
         subtype="plain",
     )
-    return post.letter(
+    return replace(post, recorded="").letter(  # the certificate says it
         tongue(
             "Your answer to proof {edition} from {shop}, order {order}, has come",
             edition=answer.edition,
@@ -131,16 +152,18 @@ def _certificate(post: Post, taken: AnswerKept) -> Iterator[tuple[str, str]]:
     for text in answer.words:
         yield tongue("You wrote"), text
     yield tongue("How it came"), tongue(_HOW_IT_CAME.get(answer.way, _HOW_IT_CAME["slip"]))
-    yield tongue("It counts for"), tongue.date(answer.dated or answer.received.date())
+    yield tongue("It counts for"), tongue.date(answer.day)
     if taken.total:
         yield tongue("Price"), taken.total
     if taken.due:
         yield tongue("Ready on"), tongue.date(taken.due)
     for label, leave, answered in (
-        (tongue("Your pictures for this order"), taken.rights.print, answer.may_print),
-        (tongue("Your order shown to others"), taken.rights.show, answer.may_show),
+        (tongue("Using your pictures for this order"), taken.rights.print, answer.may_print),
+        (tongue("Showing your order to others"), taken.rights.show, answer.may_show),
     ):
         if leave is not None:
             yield label, _leave(leave, answered, tongue)
     if taken.terms:
         yield tongue("Reference for this price, day and terms"), taken.terms
+    if post.recorded:
+        yield tongue("Our records, with this answer in them"), post.recorded

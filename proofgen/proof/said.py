@@ -19,19 +19,11 @@ from proofgen.model import (
 )
 from proofgen.proof.colour_words import colour_name
 from proofgen.say import sentences
+from proofgen.say.parts import VIEWS
 from proofgen.say.tongue import Tongue, to_say
 from proofgen.views.colours import dominant
 from proofgen.views.cut import on_face
 
-# A face, or a side of the thing that is turned to the eye.
-SIDES: Mapping[str, str] = {
-    "front": to_say("Front"),
-    "left": to_say("Left side"),
-    "right": to_say("Right side"),
-    "closure": to_say("Back, where it closes"),
-    "back": to_say("Back"),
-    "round": to_say("All the way round"),
-}
 _ORDINALS = (
     to_say("{side}: your first photo."),
     to_say("{side}: your second photo."),
@@ -157,7 +149,7 @@ def said_of(
     layout: Layout, window: Window, side: str, tongue: Tongue, image: Image.Image | None = None
 ) -> str:
     """What is seen in a window of a face: which photo, which words and where, what of them is
-    hidden, and the main colours of `image`, the picture of it. `side` is a key of SIDES."""
+    hidden, and the main colours of `image`, the picture of it. `side` is a key of VIEWS."""
     size = layout.plan.canvases[window.face].size
     seen: list[tuple[Placed, Rect]] = []
     for placed in layout.layers:
@@ -167,7 +159,7 @@ def said_of(
             seen.append((placed, inside))
     width = size.width if window.start is None else size.width / 2
     return sentences(
-        _what(layout, [placed for placed, _ in seen], tongue(SIDES[side]), tongue),
+        _what(layout, [placed for placed, _ in seen], tongue(VIEWS[side]), tongue),
         *_words(layout, seen, width, size.height, tongue),
         colours_of(image, tongue) if image is not None and seen else "",
     )

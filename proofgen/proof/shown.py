@@ -12,6 +12,7 @@ from proofgen.artwork.materials import Materials
 from proofgen.artwork.rasters import Rasters
 from proofgen.model import Line, Order, Shop, Variant
 from proofgen.model.terms_document import TermsDocument
+from proofgen.render.look import Strokes
 from proofgen.say.tongue import Tongue
 from proofgen.signoff import Edition
 
@@ -32,7 +33,7 @@ class Look:
 class Shown:
     """An edition of an order, with its terms; shop and order have the names and words of then.
     `rasters` are those of each variant, `before_pictures` those of the edition before by name;
-    `plate` is the '#rrggbb' that pictures stand on."""
+    `plate` is the '#rrggbb' that pictures stand on, `strokes` how blanks are drawn."""
 
     shop: Shop
     order: Order
@@ -42,6 +43,7 @@ class Shown:
     rasters: Sequence[Rasters]
     materials: Materials
     plate: str
+    strokes: Strokes
     tongue: Tongue
     printer: SoftProof | None = None
     before: Edition | None = None

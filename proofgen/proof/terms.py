@@ -9,6 +9,7 @@ from datetime import date
 from decimal import Decimal
 
 from proofgen.model import Finding, Order, Rights, Shop
+from proofgen.model.blank_names import called_in
 from proofgen.model.terms_document import (
     TERMS_SCHEMA,
     BillLine,
@@ -28,7 +29,7 @@ def terms_of(
     settings = shop.settings
     designs = {line.number: shop.designs[line.design] for line in order.lines}
     told = for_customer(findings, tongue, designs, sum(line.quantity for line in order.lines))
-    bill = [_bill_line(shop, order, at) for at in range(len(order.lines))]
+    bill = [_bill_line(shop, order, at, tongue) for at in range(len(order.lines))]
     sums = [Decimal(line["total"]) for line in bill if line["total"] is not None]
     return {
         "schema": TERMS_SCHEMA,
@@ -38,7 +39,7 @@ def terms_of(
         "contact": settings.contact,
         "telephone": settings.telephone,
         "keep_days": settings.keep_days,
-        "customer": order.customer.name,
+        "customer": order.customer.name or shop.settings.name,
         "bill": bill,
         "total": str(sum(sums, Decimal(0))) if len(sums) == len(bill) else None,
         "currency": settings.currency,
@@ -52,14 +53,14 @@ def terms_of(
     }
 
 
-def _bill_line(shop: Shop, order: Order, at: int) -> BillLine:
+def _bill_line(shop: Shop, order: Order, at: int, tongue: Tongue) -> BillLine:
     line = order.lines[at]
     design = shop.designs[line.design]
     price = design.price(line.blank, line.quantity)
     return {
         "line": line.number,
         "design": design.title,
-        "blank": shop.blanks[line.blank].name,
+        "blank": called_in(shop.blanks[line.blank], tongue),
         "cloth": line.cloth,
         "quantity": line.quantity,
         "unit_price": None if price is None else str(price),
@@ -92,7 +93,7 @@ def as_told(shop: Shop, order: Order, terms: TermsDocument) -> tuple[Shop, Order
             designs[line.design] = replace(
                 designs[line.design], title=kept["design"], labels=kept["labels"]
             )
-            blanks[line.blank] = replace(blanks[line.blank], name=kept["blank"])
+            blanks[line.blank] = replace(blanks[line.blank], called=kept["blank"])
     settings = replace(
         shop.settings,
         name=terms["shop"],

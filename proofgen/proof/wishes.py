@@ -24,6 +24,8 @@ _SHARPER = to_say("Please send a sharper one, if there is one.")
 _BRIGHTER = to_say("Please send one taken in daylight or more light, if there is one.")
 _DARKER = to_say("Please send one with deeper colours, if there is one.")
 _CLEARER = to_say("Please send one in which light and dark differ more, if there is one.")
+_PLAIN_COLOURS = to_say("Please send one in its own colours, without a filter, if there is one.")
+_LESS_GRAIN = to_say("Please send one with less grain, if there is one.")
 _NEARER = to_say("Please send one taken without the camera's zoom, if there is one.")
 # Where nothing that was found says what to ask for.
 ANY_OTHER = to_say("May we have another photo, or the original of this one?")
@@ -48,6 +50,7 @@ WISHES: Mapping[str, str] = {
     "photo/compressed-before:rather-squeezed": _ORIGINAL,
     "photo/effective-resolution:too-coarse": _ORIGINAL,
     "photo/effective-resolution:soft": _ORIGINAL,
+    "photo/blur:beyond-use": _SHARPER,
     "photo/blur:blurred": _SHARPER,
     "photo/blur:no-edge": _SHARPER,
     "photo/blur:under-grain": _SHARPER,
@@ -62,6 +65,7 @@ WISHES: Mapping[str, str] = {
     "photo/enlarged:made-larger": _ORIGINAL,
     "photo/enlarged:perhaps-enlarged": _ORIGINAL,
     "photo/enlarged:digital-zoom": _NEARER,
+    "photo/exposure:nearly-black": _BRIGHTER,
     "photo/exposure:too-dark": _BRIGHTER,
     "photo/exposure:dark": _BRIGHTER,
     "photo/exposure:too-pale": _DARKER,
@@ -69,13 +73,20 @@ WISHES: Mapping[str, str] = {
     "photo/exposure:flat": _CLEARER,
     "photo/exposure:dull": _CLEARER,
     "photo/screenshot:screenshot": ITSELF,
+    "photo/screenshot:of-a-screen": ITSELF,
     "photo/screenshot:bars": WITHOUT_BARS,
     "photo/screenshot:bars-cut": WITHOUT_BARS,
     "photo/screenshot:screen-size": ITSELF,
+    "photo/old-print:grainy": _LESS_GRAIN,
+    "photo/old-print:toned": _PLAIN_COLOURS,
+    "photo/old-print:filtered": _PLAIN_COLOURS,
+    "photo/old-print:edge-line": to_say(
+        "Please send it without the thin line along its side, if you can cut that off."
+    ),
 }
 # Who asks for another photo asks for that first; and of wishes that ask for the same the first is
 # enough: a picture of the screen is no original either.
-ANOTHER = (_SHARPER, _BRIGHTER, _DARKER, _CLEARER, _NEARER)
+ANOTHER = (_SHARPER, _BRIGHTER, _DARKER, _CLEARER, _PLAIN_COLOURS, _LESS_GRAIN, _NEARER)
 _SAME = (ITSELF, WITHOUT_BARS, _ORIGINAL, _LARGER, _BEFORE)
 # A file that is already of a kind we ask for, and cannot be opened all the same; and the pixels
 # from which a photo is hardly a copy that a chat made smaller (from memory: they keep 2 to 5

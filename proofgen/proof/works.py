@@ -3,25 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from PIL import Image
 
 from proofgen.artwork.rasters import Rasters
 from proofgen.geometry import FaceName
-from proofgen.model import Design, Limits, Line, PlacedPhoto
+from proofgen.model import Design, Layout, Limits, Line, PlacedPhoto
+from proofgen.model.blank_names import called_in
 from proofgen.model.documents import Verdict
 from proofgen.proof.colour_words import say_colours, say_reach
 from proofgen.proof.content import Pair, Picture, RealSize, Work, picture
 from proofgen.proof.drawings import drawings_of
 from proofgen.proof.pieces import pieces_of
-from proofgen.proof.said import SIDES, Window, colours_of, said_of
+from proofgen.proof.said import Window, colours_of, said_of
 from proofgen.proof.shown import Look, Shown
 from proofgen.say import sentences
+from proofgen.say.parts import VIEWS
 from proofgen.say.tongue import Tongue, to_say
 from proofgen.units import pixels
 from proofgen.views.colours import kept_report
 from proofgen.views.cut import real_size_crop, shown_faces
-from proofgen.views.inround import View, ViewKind, round_views
+from proofgen.views.hand.sleeve import sleeve_of
+from proofgen.views.hand.turntable import Turntable, turntable_of
+from proofgen.views.inround import View, ViewKind, round_views, shared_width
 from proofgen.views.pair import ink_pair
 from proofgen.views.pictures import fitted
 from proofgen.views.spot import REAL_SIZE
@@ -29,13 +34,21 @@ from proofgen.views.spot import REAL_SIZE
 # Of the count alone: a smear has enough pixels, too, and a finding says what else there is.
 _SHARP: Mapping[Verdict, str] = {
     "good": to_say(
-        "Your photo has {ppi} pixels for every printed inch: enough pixels for this size."
+        "Your photo has {ppi} pixels (the dots a picture is made of) for every printed inch: "
+        "enough for this size."
     ),
-    "soft": to_say("Your photo has {ppi} pixels for every printed inch: rather few for this size."),
-    "coarse": to_say("Your photo has {ppi} pixels for every printed inch: too few for this size."),
+    "soft": to_say(
+        "Your photo has {ppi} pixels (the dots a picture is made of) for every printed inch: "
+        "rather few for this size."
+    ),
+    "coarse": to_say(
+        "Your photo has {ppi} pixels (the dots a picture is made of) for every printed inch: "
+        "too few for this size."
+    ),
 }
 _THIS_PART = to_say("{side}: this part is {wide} wide and {high} high.")
 VIEW_WIDTH = 640  # px: the picture is the loud thing on the page
+_VIEW_QUALITY, _LARGE_QUALITY = 66, 56  # of JPEG; of twice the pixels each may be coarser
 FACE_WIDTH = 520
 _REAL_SIZE_PPI = 180.0  # nearly two pixels for each of a page's
 # As it is turned in the hand.
@@ -59,7 +72,7 @@ def _pair(shown: Shown, rasters: Rasters, line: Line, face: FaceName, told: bool
     """`told`: with what the cloth does to the colours, which is said once for all faces."""
     tongue, layout = shown.tongue, rasters.layout
     inks = ink_pair(rasters, face, FACE_WIDTH, shown.printer)
-    side, at = tongue(SIDES[face]), f"{line.number}-{face}"
+    side, at = tongue(VIEWS[face]), f"{line.number}-{face}"
 
     def shows(name: str, image: Image.Image, said: str) -> Picture:
         return picture(f"{name}-{at}", image, sentences(said, colours_of(image, tongue)))
@@ -70,13 +83,14 @@ def _pair(shown: Shown, rasters: Rasters, line: Line, face: FaceName, told: bool
     if inks.unreached:
         says = (*says, say_reach(inks.share, tongue))
     on_white = tongue("{side}: the ink on white.", side=side)
-    on_cloth = tongue("{side}: the ink on your cloth, {cloth}.", side=side, cloth=layout.cloth)
+    cloth = tongue.message(layout.cloth)
+    on_cloth = tongue("{side}: the ink on your cloth, {cloth}.", side=side, cloth=cloth)
     reach = tongue("{side}: what the printer cannot reach is hatched.", side=side)
     return Pair(
         side=side,
         white=shows("ink-white", inks.white, on_white),
         cloth=shows("ink-cloth", inks.cloth, on_cloth) if inks.cloth else None,
-        cloth_name=layout.cloth,
+        cloth_name=cloth,
         shape="round" if layout.plan.shape == "round" else "",
         says=says,
         printed=inks.printed,
@@ -87,7 +101,7 @@ def _pair(shown: Shown, rasters: Rasters, line: Line, face: FaceName, told: bool
 def _real_size(shown: Shown, rasters: Rasters, line: Line, face: FaceName, alone: bool) -> RealSize:
     tongue = shown.tongue
     image, rect = real_size_crop(rasters, face, REAL_SIZE, shown.materials.pictures)
-    side, wide, high = tongue(SIDES[face]), tongue.mm(rect.width), tongue.mm(rect.height)
+    side, wide, high = tongue(VIEWS[face]), tongue.mm(rect.width), tongue.mm(rect.height)
     part = picture(
         f"real-size-{line.number}-{face}",
         fitted(image, pixels(rect.width, _REAL_SIZE_PPI)),
@@ -99,7 +113,9 @@ def _real_size(shown: Shown, rasters: Rasters, line: Line, face: FaceName, alone
     return RealSize(picture=part, width_mm=rect.width, height_mm=rect.height)
 
 
-def _view(rasters: Rasters, line: Line, view: View, tongue: Tongue) -> Picture:
+def _view(
+    rasters: Rasters, line: Line, view: View, tongue: Tongue, larger: Image.Image | None
+) -> Picture:
     """One side; of the two that are looked at first the colours are told."""
     window = Window(face="front")
     if view.centre is not None:
@@ -109,13 +125,36 @@ def _view(rasters: Rasters, line: Line, view: View, tongue: Tongue) -> Picture:
     coloured = None if view.kind in ("left", "right") else middle
     alt = said_of(rasters.layout, window, view.kind, tongue, coloured)
     name = f"view-{line.number}-{view.kind}"
-    return picture(name, view.image, alt, tongue(SIDES[view.kind]), quality=76, fine=False)
+    caption = tongue(VIEWS[view.kind])
+    small = picture(name, view.image, alt, caption, quality=_VIEW_QUALITY, fine=False)
+    if larger is None:
+        return small
+    sharp = picture(f"{name}-large", larger, alt, caption, quality=_LARGE_QUALITY, fine=False)
+    return replace(small, large=sharp)
 
 
 def _views(rasters: Rasters, line: Line, shown: Shown) -> tuple[Picture, ...]:
-    views = round_views(rasters, VIEW_WIDTH, background=shown.plate)
+    """All sides; of the first, which is shown large, twice the pixels as well. The things of an
+    order share one scale where they are of about one size."""
+    kept, plate = shown.materials.store, shown.plate
+    wide = shared_width(rasters.layout, [v.layout for v in shown.variants])
+    views = round_views(rasters, VIEW_WIDTH, background=plate, width_mm=wide, store=kept)
+    (large,) = round_views(
+        rasters, 2 * VIEW_WIDTH, background=plate, width_mm=wide, store=kept, most=1
+    )
     turned = sorted(views, key=lambda view: _TURNED.index(view.kind))
-    return tuple(_view(rasters, line, view, shown.tongue) for view in turned)
+    return tuple(
+        _view(rasters, line, view, shown.tongue, large.image if view.kind == large.kind else None)
+        for view in turned
+    )
+
+
+def _turntable(layout: Layout, shown: Shown) -> Turntable | None:
+    """How the views turn; None of a flat piece."""
+    if layout.plan.way_round is None:
+        return None
+    wide = shared_width(layout, [v.layout for v in shown.variants])
+    return turntable_of(sleeve_of(layout), VIEW_WIDTH, wide)
 
 
 def work_of(shown: Shown, line: Line) -> Work:
@@ -128,11 +167,12 @@ def work_of(shown: Shown, line: Line) -> Work:
         title=tongue(
             "{design} on {blank}, {cloth}",
             design=design.title,
-            blank=shop.blanks[line.blank].name,
-            cloth=line.cloth,
+            blank=called_in(shop.blanks[line.blank], tongue),
+            cloth=tongue.message(line.cloth),
         ),
         pieces=tuple(sorted(n for look in looks for n in look.variant.pieces)),
         views=_views(first, line, shown),
+        turntable=_turntable(first.layout, shown),
         drawings=drawings_of(shown, first, line),
         pairs=tuple(_pair(shown, first, line, f, told=f == faces[0]) for f in faces),
         real_sizes=tuple(_real_size(shown, first, line, f, alone=len(faces) == 1) for f in faces),

@@ -6,6 +6,7 @@ from collections import Counter
 from dataclasses import replace
 
 from proofgen.model import STATUSES, Finding, OrderFindings, blocks, measure_text
+from proofgen.model.called import short_names, to_accept
 from proofgen.reports.lines import STYLES, coloured, since_lines, wrapped
 from proofgen.say import plural, visible
 
@@ -31,23 +32,13 @@ def terminal(orders: list[OrderFindings], *, colour: bool, verbose: bool) -> str
         told = [line for one in shared.values() for line in _finding(one, colour, verbose)]
         parts.append("\n".join([coloured("Of several orders:", "1", colour), *told]))
     if any(blocks(one.findings) for one in orders):
-        parts.append(_how_to_go_on(orders))
+        parts.append(_HOW_TO_GO_ON)
     return "\n\n".join(parts)
 
 
-def _how_to_go_on(orders: list[OrderFindings]) -> str:
-    stopped = [one for one in orders if blocks(one.findings)]
-    return "\n".join(
-        [
-            "A stop keeps proof and press shut. Mend it, or let it through with a reason that the",
-            "proof shows to the customer:",
-            *(
-                f"  proofgen check {visible(one.order)} --accept {blocks(one.findings)[0].key} "
-                "--because “…”"
-                for one in stopped
-            ),
-        ]
-    )
+_HOW_TO_GO_ON = """\
+A stop keeps proof and press shut. Mend it, or let it through with a reason, which the
+proof shows to the customer."""
 
 
 def _words(finding: Finding) -> tuple[str, ...]:
@@ -106,17 +97,26 @@ def _order(
     lines += since_lines(
         one.order, one.edition, why=one.why, told=one.told, since=one.since, indent="  "
     )
+    called = short_names(one.findings)
     for finding in findings:
         if verbose or (finding.status != "pass" and not _shared(finding, shared)):
-            lines += _finding(finding, colour, verbose)
+            accept = to_accept(name, called.get(finding.key, ""))
+            lines += _finding(finding, colour, verbose, accept)
+    if any(_asks_for_a_photo(finding) for finding in blocks(one.findings)):
+        lines.append(f"  To ask the customer for a better photo: proofgen letter {name} --photo")
     return "\n".join(lines)
+
+
+def _asks_for_a_photo(finding: Finding) -> bool:
+    return finding.check.startswith("photo/") and finding.check != "photo/present"
 
 
 def _shared(finding: Finding, shared: frozenset[tuple[str, ...]]) -> bool:
     return finding.status == "skipped" and _words(finding) in shared
 
 
-def _finding(finding: Finding, colour: bool, verbose: bool) -> list[str]:
+def _finding(finding: Finding, colour: bool, verbose: bool, accept: str = "") -> list[str]:
+    """Its lines; `accept` is the command that lets it through, which stays in one line."""
     symbol, code = STYLES[finding.status]
     head = coloured(f"  {symbol} {finding.status:<8}", code, colour)
     first, *rest = wrapped(finding.where or finding.check, _INDENT) or [_INDENT]
@@ -124,6 +124,8 @@ def _finding(finding: Finding, colour: bool, verbose: bool) -> list[str]:
     lines += wrapped(finding.says, _INDENT)
     if finding.cure:
         lines += wrapped(finding.cure, _INDENT + "  ", _INDENT + "→ ")
+    if accept:
+        lines += [f"{_INDENT}Or let it through:", f"{_INDENT}  {accept}"]
     if finding.accepted:
         lines += wrapped(f"Accepted: {finding.accepted}", _INDENT)
     if verbose:

@@ -46,6 +46,17 @@ def wrapped(text: str, indent: str, first: str | None = None) -> list[str]:
     return [line.replace(_HELD, " ") for line in lines]
 
 
+def commands_apart(text: str) -> list[tuple[str, bool]]:
+    """A text in parts, each with whether it is a command to type, which must not be broken; the
+    grave accents that a terminal has round it are left out."""
+    parts, at = [], 0
+    for command in _COMMAND.finditer(text):
+        parts += [(text[at : command.start()], False), (command[0], True)]
+        at = command.end()
+    parts.append((text[at:], False))
+    return [(part.replace("`", ""), typed) for part, typed in parts]
+
+
 def columns(rows: Sequence[tuple[str, ...]], right: frozenset[int] = frozenset()) -> list[str]:
     """Rows under each other; columns in `right` are aligned to the right."""
     widths = [max(_width(row[i]) for row in rows) for i in range(len(rows[0]))] if rows else []
@@ -68,6 +79,17 @@ def _width(text: str) -> int:
     return max(wcwidth.wcswidth(text), 0)
 
 
+def what_differs(
+    edition: int, *, why: Sequence[str], told: Sequence[str], since: Sequence[str]
+) -> list[str]:
+    """What differs from an edition, in whole sentences: its artwork, its terms, how it is
+    pressed."""
+    return [
+        *(f"Not as proof {edition}: {sentence}" for sentence in why),
+        *(f"Since proof {edition}: {clause}." for clause in dict.fromkeys([*told, *since])),
+    ]
+
+
 def since_lines(
     order: str,
     edition: int,
@@ -77,12 +99,10 @@ def since_lines(
     since: Sequence[str],
     indent: str,
 ) -> list[str]:
-    """What differs from an edition: its artwork (whole sentences), its terms, how it is pressed."""
+    """`what_differs` for a terminal, and how the customer learns of it."""
     lines = []
-    for sentence in why:
-        lines += wrapped(f"Not as proof {edition}: {sentence}", indent + "  ", indent)
-    for clause in dict.fromkeys([*told, *since]):
-        lines += wrapped(f"Since proof {edition}: {clause}.", indent + "  ", indent)
+    for sentence in what_differs(edition, why=why, told=told, since=since):
+        lines += wrapped(sentence, indent + "  ", indent)
     if told and not why:
         way = f"The customer learns of it by a new proof only: proofgen proof {order}"
         lines += wrapped(way, indent + "  ", indent)

@@ -6,8 +6,10 @@ import base64
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from typing import TypedDict
 
 from proofgen.model import BLOCKING, STATUSES, Finding, OrderFindings, measure_text
+from proofgen.model.called import short_names, to_accept
 from proofgen.render import AtRealSize, Theme
 from proofgen.reports.findings import tally, told_once
 from proofgen.reports.lines import STYLES
@@ -15,7 +17,7 @@ from proofgen.say import plural
 from proofgen.say.local import say_number
 
 # What stands before a finding: its symbol in the terminal, and a word that needs no legend.
-_WORDS = {
+WORDS = {
     "stop": "Stop",
     "broken": "Broken check",
     "warn": "Warning",
@@ -57,32 +59,46 @@ class _Group:
     """Findings that stand together, beside the print they speak of."""
 
     picture: AtRealSize | None
-    findings: list[dict[str, object]]
+    findings: list[FindingShown]
 
 
-def _shown(order: str, finding: Finding) -> dict[str, object]:
+class FindingShown(TypedDict):
+    """A finding as the maker's pages tell it; `accept` is the command that lets it through."""
+
+    kind: str
+    word: str
+    symbol: str
+    says: str
+    cure: str
+    accepted: str
+    where: str
+    facts: str
+    accept: str
+
+
+def finding_shown(order: str, finding: Finding, called: Mapping[str, str]) -> FindingShown:
+    """A finding in the words and symbols of a page; `called` has its order's `short_names`."""
     kind = "accepted" if finding.accepted else finding.status
     facts = [finding.check, finding.code]
     facts += [f"measure {measure_text(finding.measure)}"] if finding.measure is not None else []
     facts += [f"limit {measure_text(finding.limit)}"] if finding.limit is not None else []
     return {
         "kind": kind,
-        "word": _WORDS[kind],
+        "word": WORDS[kind],
         "symbol": STYLES[finding.status][0],
         "says": finding.says,
         "cure": finding.cure,
         "accepted": finding.accepted,
         "where": finding.where,
         "facts": " · ".join(facts),
-        "accept": f"proofgen check {order} --accept {finding.key} --because “…”"
-        if finding.status in BLOCKING and not finding.accepted
-        else "",
+        "accept": to_accept(order, called.get(finding.key, "")),
     }
 
 
 def _groups(one: OrderFindings, prints: Prints, theme: Theme) -> list[_Group]:
     """Findings in their order; those about one photo stand together beside its print."""
     groups: dict[object, _Group] = {}
+    called = short_names(one.findings)
     for number, finding in enumerate(told_once(one.findings)):
         if finding.status == "pass":
             continue
@@ -92,7 +108,7 @@ def _groups(one: OrderFindings, prints: Prints, theme: Theme) -> list[_Group]:
             key if picture else number,
             _Group(_at_real_size(picture, theme) if picture else None, []),
         )
-        group.findings.append(_shown(one.order, finding))
+        group.findings.append(finding_shown(one.order, finding, called))
     return list(groups.values())
 
 
@@ -129,7 +145,7 @@ def findings_page(
             "name": one.order,
             "edition": one.edition,
             "worst": one.worst,
-            "word": _WORDS[one.worst],
+            "word": WORDS[one.worst],
             "symbol": STYLES[one.worst][0],
             "tally": tally(told_once(one.findings)),
             "groups": _groups(one, prints, theme),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 
 from proofgen.model import FindingDocument
 from proofgen.model.documents import (
@@ -13,11 +14,13 @@ from proofgen.model.documents import (
     LookDocument,
     LookVerdict,
     OrdersDocument,
+    StandingEntry,
     ZoneEntry,
 )
 from proofgen.reports.allowance import allowance_sentences
 from proofgen.reports.lines import STYLES, columns, since_lines, wrapped
-from proofgen.say import number, quoted, visible
+from proofgen.say import joined, number, plural, quoted, sentences, visible
+from proofgen.say.local import say_date
 from proofgen.say.parts import CONSTRUCTIONS, FACES, ZONES
 
 _WORDS = 4000  # letters of a customer's words: all that a slip can hold
@@ -102,8 +105,28 @@ def _finding(finding: FindingDocument) -> list[str]:
     return lines
 
 
+def due_words(one: StandingEntry) -> str:
+    """'due 19 December 2026, in 24 days'; of what is closed no day counts any more."""
+    if not one["due"] or one["days_left"] is None:
+        return "" if one["waits_for"] == "" else "no day"
+    day, left = say_date(date.fromisoformat(one["due"]), "en", long=False), one["days_left"]
+    if left <= 0:
+        return f"due {day}, {plural(-left, 'day')} late" if left else f"due {day}, today"
+    return f"due {day}, in {plural(left, 'day')}"
+
+
+def waits_words(one: StandingEntry) -> str:
+    """'Waits for Gerda Haugen since 12 November 2026.'"""
+    if not one["waits_for"]:
+        return ""
+    who = "you" if one["waits_for"] == "maker" else one["customer"] or "the customer"
+    began = one["waits_since"]
+    since = f" since {say_date(date.fromisoformat(began), 'en', long=False)}" if began else ""
+    return f"Waits for {who}{since}."
+
+
 def orders_text(document: OrdersDocument) -> str:
-    """Where each order stands, from `proofgen/orders/1`: state, name, then the next step."""
+    """Where each order stands, from `proofgen/orders/1`: state, name, day, then the next step."""
     orders = document["orders"]
     if not orders:
         return "There are no orders yet. Next: proofgen order"
@@ -111,14 +134,21 @@ def orders_text(document: OrdersDocument) -> str:
         (
             visible(one["state"]),
             visible(one["order"]) + (f", proof {one['edition']}" if one["edition"] else ""),
+            due_words(one),
         )
         for one in orders
     ]
     lines = []
     for head, one in zip(columns(rows), orders, strict=True):
         lines.append(head)
-        if one["next"]:
-            lines += wrapped(one["next"], "    ")
+        if told := sentences(waits_words(one), one["next"]):
+            lines += wrapped(told, "    ")
+        if one["clear"]:
+            clear = (
+                f"Still at your host, unless you cleared it: upload {one['clear']} and delete its "
+                f"other files there; then: proofgen orders --cleared {one['order']}"
+            )
+            lines += wrapped(clear, "    ")
         lines += since_lines(
             one["order"],
             one["edition"],
@@ -133,6 +163,9 @@ def orders_text(document: OrdersDocument) -> str:
             lines += wrapped(f"To change: {text}", "    ")
         for text in one["words"]:
             lines += wrapped(f"The customer wrote: {quoted(text, most=_WORDS)}", "    ")
+    if old := [visible(one["order"]) for one in orders if one["forget_since"]]:
+        said = f"The days of keep: are over for {joined(old)}. Next: proofgen forget {old[0]}"
+        lines += wrapped(said, "")
     return "\n".join(lines)
 
 

@@ -31,6 +31,7 @@ def plate(title: str, blank: str, side: str, size: tuple[int, int] = CUP) -> Pla
         width_px=size[0],
         height_px=size[1],
         label=side,
+        side={"Front": "front", "Back": "back"}.get(side, ""),
     )
 
 
@@ -50,7 +51,7 @@ def offer(
         construction=construction,
         finish="linen-look",
         size_mm=(217.0, 100.0),
-        cloths=("white", "sky"),
+        cloths=(("white", "#ffffff"), ("sky", "#6fb7e9")),
         prices=tuple((start, Decimal(price)) for start, price in prices),
         least_px=least_px,
         plates=tuple(plate(title, name, side, size) for side in sides),
@@ -73,6 +74,7 @@ def entry(name: str, title: str, *offers: Offer, **other: object) -> Entry:
 def card(blank: str, name: str, designs: tuple[tuple[str, str], ...]) -> BlankCard:
     return BlankCard(
         id=blank,
+        blanks=(blank,),
         name=name,
         construction="wrap",
         drawing='<svg viewBox="0 0 240 100" role="img"><title>Flat</title></svg>',

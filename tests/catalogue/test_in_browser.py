@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from proofgen.catalogue import build
-from proofgen.render import Theme
+from proofgen.render import Theme, theme_names
 from tests.catalogue.season import KNIT, QUAY, TILE, entry, offer, season
 
 LONG = "Llanfairpwllgwyngyllgogerychwyrndrobwllllantysiliogogogoch"
@@ -136,3 +136,34 @@ def test_no_design_stands_alone_in_its_row(browser: Browser, tmp_path: Path, cou
     wide = page.evaluate("document.querySelector('.mosaic').getBoundingClientRect().width")
     page.close()
     assert min(rows) > 0.85 * wide, rows  # the rest is the gaps between them
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+@pytest.mark.parametrize("name", theme_names())
+def test_a_price_is_never_cut(browser: Browser, tmp_path: Path, name: str, language: str) -> None:
+    """On the smallest screens, in letters that came and in those of the device."""
+    steps = ((1, "14.00"), (6, "12.50"), (12, "11.00"))
+    one = entry("card", "Card", offer("Card", name="Flat pouch, linen-look", prices=steps))
+    theme = Theme(name, language)
+    made = build(season((one,)), theme, with_pdf=False)
+    for file, content in made.items():
+        (tmp_path / file).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / file).write_bytes(content)
+    for width in (320, 390):
+        for letters in ("", "* { font-family: monospace !important }"):
+            context = browser.new_context(viewport={"width": width, "height": 800}, bypass_csp=True)
+            page = context.new_page()
+            page.goto((tmp_path / "designs/card.html").as_uri())
+            if letters:
+                page.add_style_tag(content=letters)
+            lines = page.evaluate(
+                """() => [...document.querySelectorAll('.sum')].map((cell) => {
+                     const range = document.createRange();
+                     range.selectNodeContents(cell);
+                     const tops = [...range.getClientRects()].map((r) => Math.round(r.top));
+                     return [cell.textContent, new Set(tops).size];
+                   })"""
+            )
+            assert len(lines) == 6 and {count for _, count in lines} == {1}, lines
+            assert page.evaluate("document.documentElement.scrollWidth") <= width
+            context.close()

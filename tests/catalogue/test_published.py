@@ -11,6 +11,7 @@ import pytest
 from PIL import Image
 
 from proofgen.desk.ordering import Wish, new_order
+from proofgen.pipeline.season_days import current_season
 from proofgen.pipeline.seasons import least_photo, make_catalogue, sample_layout
 from proofgen.shop import read_shop
 from proofgen.workshop import Workshop
@@ -160,11 +161,75 @@ def test_a_season_replaces_the_one_before(open_shop: Callable[[], Workshop]) -> 
     assert theirs.read_text("utf-8") == "a proof", "private pages are not the catalogue's to remove"
 
 
-def test_the_last_season_by_name_is_shown(open_shop: Callable[[], Workshop]) -> None:
+def test_without_days_the_last_season_by_name_is_shown(open_shop: Callable[[], Workshop]) -> None:
     workshop = open_shop()
     (workshop.folder / "seasons/summer.md").write_text(SEASON.format("Summer", "quay"), "utf-8")
-    make_catalogue(open_shop())
+    told = make_catalogue(open_shop())
     assert "Summer" in Page(published(workshop)["index.html"].decode()).words
+    assert "the last by name" in told[1] and "from:" in told[1]
+
+
+def test_what_somebody_left_in_the_site_is_told_before_it_is_uploaded(
+    open_shop: Callable[[], Workshop],
+) -> None:
+    workshop = open_shop()
+    assert not any("not made by" in line for line in make_catalogue(workshop))
+    (workshop.site / "customers.xlsx").write_bytes(b"names")
+    (workshop.site / "favicon.ico").write_bytes(b"meant")
+    told = make_catalogue(open_shop())[-1]
+    assert "not made by proofgen: “customers.xlsx”. " in told
+    assert (workshop.site / "customers.xlsx").is_file()
+
+
+# Today is 25 November 2026.
+@pytest.mark.parametrize(
+    ("days", "named", "chosen", "why"),
+    [
+        ({"a": ("2026-11-01", "2026-11-25"), "b": ("2027-01-01", None)}, "", "a", "hold today"),
+        ({"a": ("2026-11-02", None), "b": ("2026-11-01", None), "z": None}, "", "a", "hold today"),
+        ({"a": (None, "2026-11-24"), "b": (None, "2026-11-20"), "z": None}, "", "a", "the last"),
+        ({"a": ("2026-12-01", None), "b": None}, "", "b", "without days"),
+        ({"a": ("2026-12-01", None), "b": ("2026-12-02", None)}, "", "a", "next to begin"),
+        ({"a": ("2026-11-01", None), "b": None}, "b", "b", "shop.yaml names it"),
+    ],
+)
+def test_days_choose_the_season(
+    open_shop: Callable[[], Workshop],
+    days: dict[str, tuple[str | None, str | None] | None],
+    named: str,
+    chosen: str,
+    why: str,
+) -> None:
+    folder = open_shop().folder
+    for old in (folder / "seasons").iterdir():
+        old.unlink()
+    for name, both in days.items():
+        begins, ends = both or (None, None)
+        lines = (f"from: {begins}\n" if begins else "") + (f"until: {ends}\n" if ends else "")
+        text = SEASON.format(name, "quay").replace("---\n", f"---\n{lines}", 1)
+        (folder / f"seasons/{name}.md").write_text(text, "utf-8")
+    if named:
+        with (folder / "shop.yaml").open("a", encoding="utf-8") as file:
+            file.write(f"season: {named}\n")
+    workshop = open_shop()
+    assert not workshop.shop.faults
+    season, said = current_season(workshop) or pytest.fail("no season")
+    assert season.id == chosen and why in said
+
+
+def test_a_season_that_is_not_there_and_days_that_run_backwards_are_told(
+    open_shop: Callable[[], Workshop],
+) -> None:
+    folder = open_shop().folder
+    (name,) = (path.stem for path in (folder / "seasons").iterdir())
+    text = SEASON.format("Odd", "quay")
+    odd = text.replace("---\n", "---\nfrom: 2026-12-01\nuntil: 2026-11-01\n", 1)
+    (folder / "seasons/odd.md").write_text(odd, "utf-8")
+    with (folder / "shop.yaml").open("a", encoding="utf-8") as file:
+        file.write(f"season: {name}x\n")
+    told = [fault.sentence() for fault in read_shop(folder).faults]
+    assert len(told) == 2 and "ends before it begins" in told[0], told
+    assert f"did you mean “{name}”" in told[1]
 
 
 def test_labels_are_what_people_are_told(open_shop: Callable[[], Workshop]) -> None:
@@ -181,6 +246,8 @@ def test_labels_are_what_people_are_told(open_shop: Callable[[], Workshop]) -> N
     photo = workshop.folder / "designs/quay/sample.png"
     wish = Wish(
         customer="Odalys Fenn",
+        email="odalys@fenn.example",
+        due="2026-12-12",
         design="quay",
         blank="coaster-round",
         cloth="white",
@@ -220,6 +287,32 @@ def test_a_customers_photo_is_shown_by_their_leave_alone(
     if not shown:
         assert "photo of fenn" in str(workshop.trouble[0])
         assert "rights: {show: yes}" in workshop.trouble[0].cure
+
+
+@pytest.mark.parametrize(
+    ("rights", "also", "shown"),
+    [("", False, True), ("rights: {show: no}\n", False, False), ("", True, False)],
+)
+def test_a_photo_of_the_shops_own_is_shown_unless_a_customer_has_it_too(
+    open_shop: Callable[[], Workshop], rights: str, also: bool, shown: bool
+) -> None:
+    folder = open_shop().folder
+    sample = folder / "designs" / "quay" / "sample.png"
+    Image.new("RGB", (400, 300), "#8a3f20").save(sample)
+    for name, customer in {
+        "stall": "none",
+        **({"fenn": "{name: Odalys Fenn}"} if also else {}),
+    }.items():
+        order = folder / "orders" / name
+        order.mkdir(parents=True)
+        (order / "pier.png").write_bytes(sample.read_bytes())
+        text = ORDER.replace("{name: Odalys Fenn}", customer).replace("{rights}", rights)
+        (order / "order.yaml").write_text(text, "utf-8")
+    workshop = open_shop()
+    make_catalogue(workshop)
+    assert ("designs/quay.html" in published(workshop)) == shown, workshop.trouble
+    if also:
+        assert "photo of fenn" in str(workshop.trouble[0])
 
 
 def test_nothing_of_an_order_is_in_the_catalogue(open_shop: Callable[[], Workshop]) -> None:

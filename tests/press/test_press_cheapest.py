@@ -144,3 +144,13 @@ def test_a_crowd_of_sizes_is_still_laid() -> None:
     bare = sum(size.width * size.height for size in items)
     used = sum(one.paper.width_mm * (one.paper.height_mm or 0) for one in found)
     assert bare / used > 0.5
+
+
+def test_a_sheet_that_cannot_be_packed_again_stays_as_it_lies() -> None:
+    """Given a sheet's pieces alone, the packer may need a second sheet for them."""
+    dice = random.Random(92)
+    dice.choice("123"), dice.choice("123")
+    count = dice.randint(70, 140)
+    items = [Size(dice.randint(15, 90), dice.randint(15, 90)) for _ in range(count)]
+    found = choose(items, make_shop(papers=(A3,)).settings, lambda *_: True)
+    assert sorted(spot.index for one in found for spot in one.spots) == list(range(count))

@@ -5,7 +5,13 @@ from __future__ import annotations
 import pytest
 
 from proofgen.press import is_for_press, may_hold
-from proofgen.press.files import contact_file, picture_file, sheets_file, ticket_file
+from proofgen.press.files import (
+    contact_file,
+    packing_file,
+    picture_file,
+    sheets_file,
+    ticket_file,
+)
 from proofgen.press.pieces import Setting
 
 HOT = Setting(204.444, 60.0, "medium")
@@ -30,6 +36,7 @@ def test_names() -> None:
         (sheets("fenn"), "fenn", True),
         (ticket_file("fenn"), "fenn", True),
         (contact_file("fenn"), "fenn", True),
+        (packing_file("fenn"), "fenn", True),
         (picture_file("fenn", "line1-a-round.png"), "fenn", True),
         (sheets("fenn", "party"), "fenn", True),
         (sheets("fenn-wedding"), "fenn", False),

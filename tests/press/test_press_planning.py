@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -170,6 +171,13 @@ def test_the_band_says_which_way_each_piece_lies() -> None:
     assert [on.turned for on in sheet.pieces] == [True]
     assert band_facts(sheet).tops == [("", "right")]
     assert sheet.beside[0].turned
+
+
+def test_the_band_of_a_sheet_printed_again_says_so() -> None:
+    (sheet,) = planned(make_blank("wrap"), 1)
+    ((order, at, of),) = sheet.numbers
+    assert band_facts(sheet).orders == [f"{order} {at} of {of}"]
+    assert band_facts(replace(sheet, again=True)).orders == [f"{order} {at} of {of}, again"]
 
 
 def test_the_cure_is_true() -> None:

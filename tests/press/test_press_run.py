@@ -13,8 +13,8 @@ from PIL import Image
 from proofgen.artwork.rasters import raster_name, raster_png, read_raster
 from proofgen.errors import ShopError, SignoffError, StopError
 from proofgen.geometry import Rect
-from proofgen.model import Paper, PressSetting, Printer
-from proofgen.press.batches import LineWork, minutes
+from proofgen.model import Paper, PressSetting, PressTimes, Printer
+from proofgen.press.batches import LineWork, seconds
 from tests.press.conftest import (
     A3,
     A4,
@@ -70,8 +70,8 @@ def test_every_piece_and_face_is_printed_once(run) -> None:
 def test_the_document_has_exactly_its_fields(run) -> None:
     document = run.document
     assert list(document) == [
-        "schema", "sheets", "tickets", "batches", "pictures", "contacts", "since", "promised",
-        "left_out",
+        "schema", "sheets", "tickets", "batches", "pictures", "contacts", "packing", "since",
+        "promised", "left_out", "spoiled",
     ]  # fmt: skip
     assert document["schema"] == "proofgen/press/1"
     for sheet in document["sheets"]:
@@ -83,10 +83,12 @@ def test_the_document_has_exactly_its_fields(run) -> None:
         for piece in sheet["pieces"]:
             assert set(piece) == {
                 "order", "piece", "face", "raster", "x_mm", "y_mm", "width_mm", "height_mm",
-                "turned",
+                "turned", "more",
             }  # fmt: skip
     assert document["tickets"] == ["fenn-wedding-ticket.pdf", "garden-party-ticket.pdf"]
-    named = {s["file"] for s in document["sheets"]} | set(document["tickets"])
+    named = {s["file"] for s in document["sheets"]} | {
+        *document["tickets"], *document["packing"],
+    }  # fmt: skip
     assert sorted(named) == sorted(run.files)
     assert all(content.startswith(b"%PDF-") for content in run.files.values())
     for batch in document["batches"]:
@@ -242,21 +244,24 @@ def test_batch_time() -> None:
         order="fenn-wedding",
         line=1,
         blank=blank,
+        cloth="white",
         press=blank.press,
         panels=("front",),
-        good=100,
+        pieces=tuple(range(1, 101)),
         start=106,
         at_once=2,
+        handling_s=45,
     )
-    assert minutes([work]) * 60 == 6165
+    assert seconds([work], PressTimes()) == 6165
 
 
 def test_batches_by_hand(run) -> None:
-    """Setup 600 s, 45 s to change blanks, two at once where the platen of 380 mm holds two."""
+    """600 s to warm up, 300 s to change the heat, 45 s to change blanks, two at once
+    where the platen of 380 mm holds two."""
     cool, hot = run.document["batches"]
     # 385 °F, 50 s after 10 s: sewn 2 of 2 panels (start 3: 2 + 2), flat 5 (6: 3), fold 2 (3: 2).
     assert (cool["heat_c"], cool["time_s"], cool["pressings"]) == (196.1, 50, 4 + 3 + 2)
     assert cool["minutes"] == pytest.approx((600 + 9 * 105) / 60, abs=0.06)
     # 400 °F, 60 s after 10 s: wrap 5 (start 6: 3).
     assert (hot["heat_c"], hot["time_s"], hot["pressings"]) == (204.4, 60, 3)
-    assert hot["minutes"] == pytest.approx((600 + 3 * 115) / 60, abs=0.06)
+    assert hot["minutes"] == pytest.approx((300 + 3 * 115) / 60, abs=0.06)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import re
 import subprocess
 from dataclasses import replace
@@ -10,16 +11,20 @@ from typing import get_args
 
 import pytest
 from fontTools.ttLib import TTFont
+from PIL import Image
 
 from proofgen.errors import ShopFaults
 from proofgen.geometry import CONSTRUCTIONS
-from proofgen.model import Finding, PressSetting
+from proofgen.model import Finding, Piece, PressSetting
 from proofgen.press.steps import SOURCES, StepDrawing, cautions, press_steps
+from proofgen.press.ticket import small_pictures
 from proofgen.render.fonts import find_font
+from proofgen.say import runs
 from proofgen.shop.blank_reader import built_in_blanks
 from proofgen.shop.blank_writer import blank_text, check_blank
 from tests.press.conftest import (
     A3,
+    A4,
     MADE,
     make,
     make_blank,
@@ -27,6 +32,7 @@ from tests.press.conftest import (
     make_layout,
     make_shop,
     names,
+    panel_px,
 )
 
 
@@ -39,6 +45,32 @@ def ticket(job, theme, tmp_path: Path, **shop: object) -> str:
         cwd=tmp_path, check=True, capture_output=True, text=True,
     )  # fmt: skip
     return " ".join(told.stdout.split())
+
+
+def test_further_columns_of_a_list_stand_by_their_pieces(theme, tmp_path: Path) -> None:
+    """On ticket and contact sheet, visible and cut; whole in the document. Pieces that look alike
+    but belong to two tables are two rows."""
+    layout = make_layout(make_blank("flat", width_mm=50.0, height_mm=50.0))
+    job = make_job("fenn-wedding", (layout, names("Ada", "Bo", "Bo")))
+    long = "by the door " * 12
+    notes = [{"table": "4", "note": long}, {"table": "<7>"}, {"table": "8\u202e"}]
+    listed = tuple(
+        Piece(number=n, words=w, more=m)
+        for n, w, m in zip((1, 2, 3), names("Ada", "Bo", "Bo"), notes, strict=True)
+    )
+    (line,) = job.order.lines
+    job = replace(job, order=replace(job.order, lines=(replace(line, pieces=listed),)))
+    run = make([job], make_shop(), theme, made=MADE, contact=True)
+    assert [p["more"] for p in run.document["sheets"][0]["pieces"]] == notes
+    for kind in ("ticket", "contact"):
+        (tmp_path / "one.pdf").write_bytes(run.files[f"fenn-wedding-{kind}.pdf"])
+        told = subprocess.run(
+            ["pdftotext", "one.pdf", "-"],
+            cwd=tmp_path, check=True, capture_output=True, text=True,
+        )  # fmt: skip
+        said = " ".join(told.stdout.split())
+        assert "table: 4" in said and "table: <7>" in said and "⟨U+202E⟩" in said, said
+        assert said.count("by the door") == 5 and "…" in said  # 60 letters of them
 
 
 def test_figures_counts_and_words(theme, tmp_path: Path) -> None:
@@ -275,3 +307,49 @@ def test_an_unknown_peel_is_a_fault() -> None:
     with pytest.raises(ShopFaults) as caught:
         _steps_of(", peel: warm", "")
     assert "hot" in str(caught.value.faults[0].cure)
+
+
+def test_a_round_blank_is_laid_by_its_middle_and_has_no_zips() -> None:
+    """Only what is true of the blank at hand: a circle has no corners."""
+    for shape, wanted in (("round", "is round"), ("rounded", "straight sides would meet")):
+        blank = make_blank("flat", height_mm=100.0, shape=shape, corner_mm=8.0, bleed_mm=4.0)
+        steps = press_steps(blank, ["front"])
+        said = " ".join(step.says for step in steps)
+        assert wanted in said and "ticks" in said and "about 4 mm past its top" in said
+        assert "are the blank’s corners" not in said and "paper 7" not in said
+        assert any(step.drawing == "edge" for step in steps) is (shape != "round")
+    said = " ".join(step.says for step in press_steps(make_blank("flat"), ["front"]))
+    assert "The corner marks are the blank’s corners" in said and "ticks" not in said
+
+
+def test_a_round_blank_looks_round_on_the_ticket() -> None:
+    layout = make_layout(make_blank("flat", height_mm=100.0, shape="round"))
+    image = Image.new("RGB", panel_px(layout, "front", 72.0), "#336699")
+    with Image.open(io.BytesIO(small_pictures(layout, "front", image, 72.0, leads=True).look)) as p:
+        wide, high = p.size
+        corner, middle = p.getpixel((3, 3)), p.getpixel((wide // 2, high // 2))
+        edge = p.getpixel((wide // 2, 0))
+    assert min(corner) > 245 and max(middle) < 200 and max(edge) - min(edge) < 60
+
+
+def test_the_ticket_says_in_which_file_and_on_which_pages_its_sheets_lie(
+    theme, tmp_path: Path
+) -> None:
+    """Two orders share a file: the pages are those of the file, not the order's own numbers."""
+    layout = make_layout(make_blank("flat"))
+    jobs = [make_job(name, (layout, names(*"ABCDE"))) for name in ("fenn", "quill")]
+    run = make(jobs, make_shop(papers=(A4,)), theme, made=MADE)
+    (file,) = {sheet["file"] for sheet in run.document["sheets"]}
+    for name in ("fenn", "quill"):
+        pages = [
+            page
+            for page, sheet in enumerate(run.document["sheets"], 1)
+            if name in {piece["order"] for piece in sheet["pieces"]}
+        ]
+        (tmp_path / "one.pdf").write_bytes(run.files[f"{name}-ticket.pdf"])
+        told = subprocess.run(
+            ["pdftotext", "one.pdf", "-"],
+            cwd=tmp_path, check=True, capture_output=True, text=True,
+        )  # fmt: skip
+        said = " ".join(told.stdout.split())
+        assert len(pages) > 1 and f"(A4), pages {runs(pages)} of {file}." in said, said[:600]

@@ -145,6 +145,11 @@ def test_the_list_reads_as_the_cloth_does(theme, tmp_path: Path) -> None:
     assert "385 °F" in sheet and "50 s" in sheet and "100 mm" in sheet
     assert "must read backwards" in " ".join(sheet.split())
     assert "196 °C (385 °F) · 50 s" in listed and "common practice" in listed
+    assert "proofgen blanks " in listed and " --readings FILE.csv --cloth white" in listed
+    fonts = subprocess.run(
+        ["pdffonts", "-f", "2", "swatches.pdf"], cwd=tmp_path, check=True, capture_output=True
+    ).stdout.decode()
+    assert "Mono" in fonts, "a command is set so that two hyphens are no dash"
     rows = [line.split() for line in listed.splitlines() if "#" in line]
     assert [(r[0], r[-1]) for r in rows] == [(str(p.number), p.colour) for p in CHART]
     _, laid = spots(KINDS["flat"])

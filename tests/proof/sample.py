@@ -97,9 +97,7 @@ FLAT = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="-12 -12 264 128" role
 
 FINDINGS = (
     CustomerFinding("Your photo is a little small for this piece: it may look soft."),
-    CustomerFinding(
-        "These words stand out little from what is behind them.", "You asked us to keep it pale."
-    ),
+    CustomerFinding("These words are hard to read on this cloth.", "You asked us to keep it pale."),
 )
 
 
@@ -160,7 +158,8 @@ def work(names: tuple[str, ...] = NAMES, number: int = 1) -> Work:
             ),
         ),
         real_sizes=(RealSize(picture=part, width_mm=80, height_mm=45),),
-        sharpness="Your photo has 231 pixels for every printed inch: enough pixels for this size.",
+        sharpness="Your photo has 231 pixels (the dots a picture is made of) for every printed "
+        "inch: enough for this size.",
     )
 
 

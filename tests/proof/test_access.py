@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page
 
-from proofgen.proof.build import build, with_standing
+from proofgen.proof.build import build, standing_of, with_standing
 from proofgen.render import Theme
 from proofgen.signoff import RULES, State
 from tests.page_checkers import axe_faults
@@ -50,12 +50,34 @@ def test_axe_finds_nothing_once_it_is_pressed(visit: Visit, language: str, tmp_p
     theme = Theme("quay", language, "EUR")
     files = build(content(), theme, with_pdf=False)
     page = files["index.html"]
-    files["index.html"] = with_standing(page, RULES[State.PRESSED].banner, theme, closed=True)
+    files["index.html"] = with_standing(
+        page, standing_of(RULES[State.PRESSED].banner, theme, closed=True)
+    )
     for name, data in files.items():
         (tmp_path / name).write_bytes(data)
     view = visit(tmp_path / "index.html", bypass_csp=True)
     assert view.is_visible("#standing p") and not view.is_visible("#answer-form")
     assert axe_faults(view) == []
+
+
+@pytest.mark.parametrize("state", [s for s in State if RULES[s].banner])
+def test_what_became_of_an_answer_is_not_gainsaid_after_the_last_day(
+    visit: Visit, state: State, theme: Theme, tmp_path: Path
+) -> None:
+    """Who said yes in time must not read that nothing is pressed because the day is over."""
+    rules = RULES[state]
+    files = build(content(), theme, with_pdf=False)
+    files["index.html"] = with_standing(
+        files["index.html"], standing_of(rules.banner, theme, closed=not rules.answerable)
+    )
+    for name, data in files.items():
+        (tmp_path / name).write_bytes(data)
+    view = visit(tmp_path / "index.html", bypass_csp=True)
+    view.clock.set_fixed_time("2026-12-20T12:00:00Z")
+    view.reload()
+    assert view.is_visible("#standing p") and not view.is_visible("#too-late")
+    assert view.is_visible("#late-answer") == rules.answerable
+    assert not view.is_visible("#answer-form")
 
 
 @pytest.mark.parametrize(

@@ -76,10 +76,10 @@ def hostile() -> ProofContent:
 def test_pictures_first_page_last_names_by_content(sample: ProofContent, theme: Theme) -> None:
     files = build(sample, theme, with_pdf=False)
     assert list(files)[-1] == "index.html"
-    assert len(files) == len(sample.pictures) + 1
+    assert len(files) == len(sample.pictures) + len(theme.font_files) + 1
     for name, data in files.items():
-        assert re.fullmatch(r"index\.html|[a-z0-9-]+-[0-9a-f]{16}\.(jpg|png)", name)
-        if name != "index.html":
+        assert re.fullmatch(r"index\.html|[a-z0-9-]+-[0-9a-f]{16}\.(jpg|png|woff2)", name)
+        if name not in ("index.html", *theme.font_files):
             assert name in page_of(files), "a picture that the page does not show"
             assert data in [p.data for p in sample.pictures]
     assert files == build(sample, theme, with_pdf=False)
@@ -161,7 +161,7 @@ def test_hostile_words_are_words(theme: Theme) -> None:
 
 def test_customers_words_stand_apart_from_ours(theme: Theme) -> None:
     page = page_of(build(content(names=("\u202eevil",)), theme, with_pdf=False))
-    assert '<p class="text"><bdi>\u202eevil</bdi></p>' in page
+    assert '<p class="text"><bdi>⟨U+202E⟩evil</bdi></p>' in page
     assert re.search(r"<h1>Proof 2 for <bdi>Odalys Fenn</bdi>", page)
 
 

@@ -58,10 +58,8 @@ def test_colours_that_become_one_are_told_together_and_a_name_once() -> None:
 def test_words_tell_how_they_stand_out_by_the_weakest_of_them() -> None:
     words = ink("#1d2f4f", "#041e46", "keeps", contrast=2.999, contrast_on_white=12.44)
     better = ink("#9a3324", "#462324", "keeps", contrast=5.0, contrast_on_white=6.0)
-    assert told(report(better, words))[-1] == (
-        "The words stand out little from what is behind them: they are hard to read."
-    )
-    assert told(report(better))[-1] == "The words stand out well from what is behind them."
+    assert told(report(better, words))[-1] == "Your words are hard to read on this cloth."
+    assert told(report(better))[-1] == "Your words read well on this cloth."
 
 
 def test_every_name_that_a_colour_may_get_can_be_said_in_other_languages() -> None:

@@ -29,6 +29,7 @@ STAYS = {
     "order/rights": "the order's own question to the customer, which the maker asks once",
     "order/same-photo": "nobody else's order is named to a customer",
     "order/price": _PRICE,
+    "order/price-break": "the maker tells it, or changes the steps of the price",
     "blank/closes": _BLANK,
     "blank/dye-takes": _BLANK,
     "blank/fits-press": _BLANK,
@@ -57,8 +58,8 @@ STAYS = {
     "photo/enlarged:not-looked-at": _NOT_LOOKED,
     "photo/exposure:not-looked-at": _NOT_LOOKED,
     "photo/screenshot:not-looked-at": _NOT_LOOKED,
+    "photo/old-print:not-looked-at": _NOT_LOOKED,
     "layout/focus:unknown": _NOT_LOOKED,
-    "layout/faces:not-looked": _NOT_LOOKED,
     "layout/faces:none-found": _NOT_LOOKED,
     "layout/focus:chosen-anew": "the page shows the part that was chosen, and asks about it",
     "layout/faces:chin": "the page shows it, and little is lost",
@@ -116,6 +117,12 @@ def test_a_customer_reads_neither_the_makers_sentence_nor_the_cure() -> None:
             "so she wants it",
         ),
     ]
+
+
+def test_where_nobody_looked_for_faces_the_customer_is_asked_to() -> None:
+    """Else the page would say that there is nothing that could spoil the picture."""
+    (told,) = for_customer([finding("layout/faces:not-looked", "skipped")], Tongue())
+    assert "not for faces" in told.says and "Please look yourself" in told.says
 
 
 @pytest.mark.parametrize(

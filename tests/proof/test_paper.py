@@ -6,6 +6,7 @@ import io
 import shutil
 import subprocess
 from decimal import Decimal
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -15,7 +16,8 @@ from PIL import Image
 
 from proofgen.proof.build import build, pdf_of
 from proofgen.proof.content import ProofContent
-from proofgen.render import Theme, html_to_pdf
+from proofgen.render import Theme, html_to_pdf, theme_names
+from tests.proof.sample import content
 
 
 @pytest.fixture(scope="module")
@@ -156,12 +158,44 @@ def test_a_last_sheet_that_is_nearly_bare_is_made_longer() -> None:
     assert 15 + 130 + more >= 297 * 2 / 3
 
 
-def test_arabic_letters_on_paper_come_from_a_font_of_ours(sample: ProofContent) -> None:
-    with pikepdf.open(io.BytesIO(pdf_of(sample, Theme("quay", "ar", "EUR")))) as document:
-        fonts = {
+def ways_tried(*fills: bool) -> list[tuple[int, bool]]:
+    """Which of the ways are set, in order, and whether made longer. A way that fills has one sheet,
+    full; another a second one, nearly bare."""
+    asked: list[tuple[int, bool]] = []
+
+    def way(number: int, spare_mm: float) -> str:
+        asked.append((number, spare_mm > 0))
+        style = "@page { size: A4; margin: 15mm } p { margin: 0; height: 130mm }"
+        size = "" if fills[number] else "<p style='height: 90mm'></p>"
+        end = f"<div style='height: {spare_mm}mm'></div>"
+        return f"<html lang=en><style>{style}</style><p></p><p></p>{size}{end}"
+
+    html_to_pdf([partial(way, n) for n in range(len(fills))], {}, page_title="Filled")
+    return asked
+
+
+def test_a_page_is_set_three_times_at_most_where_no_size_fills_it() -> None:
+    assert ways_tried(False, False, False) == [(0, False), (2, False), (0, True)]
+    assert ways_tried(True, False, False) == [(0, False)]
+    assert ways_tried(False, False, True) == [(0, False), (2, False), (1, False)]
+    assert ways_tried(False, True, True) == [(0, False), (2, False), (1, False)]
+
+
+def typefaces(pdf: bytes) -> set[str]:
+    with pikepdf.open(io.BytesIO(pdf)) as document:
+        return {
             str(one.BaseFont).partition("+")[2]
             for one in document.objects
             if isinstance(one, pikepdf.Dictionary) and one.get("/Type") == "/Font"
         }
-    assert "Page-Arabic" in fonts
-    assert all(name.startswith("Page-") for name in fonts), fonts
+
+
+def test_arabic_letters_on_paper_come_from_a_font_of_ours(sample: ProofContent) -> None:
+    assert "Page-Arabic" in typefaces(pdf_of(sample, Theme("quay", "ar", "EUR")))
+
+
+@pytest.mark.parametrize("name", theme_names())
+def test_drawings_on_paper_are_lettered_as_the_rest(name: str) -> None:
+    """Without a word in Arabic letters, nothing is in the typeface that has those."""
+    used = typefaces(pdf_of(content(names=("Odalys & Bram", "Wren")), Theme(name)))
+    assert "House-Plain" in used and "Page-Arabic" not in used, used

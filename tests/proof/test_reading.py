@@ -15,7 +15,7 @@ from playwright.sync_api import Page
 from proofgen.proof.build import build
 from proofgen.proof.content import ProofContent
 from proofgen.proof.reading import Part, compared, runs, texts_of
-from proofgen.render import Theme
+from proofgen.render import Theme, theme_names
 from proofgen.say.tongue import Tongue
 from proofgen.signoff import Records, take_answer
 from tests.proof.sample import content
@@ -134,7 +134,7 @@ def test_what_is_wrong_is_typed_where_it_stands_and_reaches_the_shop(
 ) -> None:
     records, file = kept
     page = visit(file, viewport={"width": 390, "height": 844})
-    page.locator("#text-1").get_by_text("Spelled right", exact=True).click()
+    page.locator("#text-1").get_by_text("I have read it: correct", exact=True).click()
     wrong(page, "#text-3", "Zoë Nguyễn-O’Neill ")
     assert "Marked as right: 1 of 6. Marked as wrong: 1." in page.inner_text(".read-so-far")
     assert "“Zoë Nguyễn-O’Neil” should be “Zoë Nguyễn-O’Neill”" in page.inner_text("#marked")
@@ -155,7 +155,7 @@ def test_a_draft_survives_a_reload_until_it_is_removed(
     visit: Visit, kept: tuple[Records, Path]
 ) -> None:
     page = visit(kept[1])
-    page.locator("#text-1").get_by_text("Spelled right", exact=True).click()
+    page.locator("#text-1").get_by_text("I have read it: correct", exact=True).click()
     wrong(page, "#text-2", "Odalys & Bramm")
     page.check("#answer-change")
     page.fill("#answer-note", "The sky is too dark.")
@@ -180,7 +180,7 @@ def test_a_new_proof_starts_without_the_marks_of_the_last(
     visit: Visit, theme: Theme, tmp_path: Path, kept: tuple[Records, Path]
 ) -> None:
     page = visit(kept[1])
-    page.locator("#text-1").get_by_text("Spelled right", exact=True).click()
+    page.locator("#text-1").get_by_text("I have read it: correct", exact=True).click()
     written(content(edition=2), theme, tmp_path)
     page.reload()
     assert not page.is_checked("#text-1 [value=right]")
@@ -354,7 +354,7 @@ def test_a_name_is_found_by_letters_or_number_and_in_order(visit: Visit, guests:
     page.fill("#find-word", "")
     page.select_option("#word-order", "letters")
     assert shown()[0] == "Bram Abara" and len(shown()) == 121
-    page.locator(".word:visible").first.get_by_text("Right", exact=True).click()
+    page.locator(".word:visible").first.get_by_text("Correct", exact=True).click()
     page.click("#next-unread")
     assert page.evaluate("document.activeElement.closest('.word').querySelector('.text')"
                          ".textContent") == "Bram Bracken"  # fmt: skip
@@ -376,7 +376,7 @@ def test_the_rest_of_a_long_list_is_marked_in_one_go_and_back(visit: Visit, gues
 @browser_only
 def test_yes_tells_how_many_names_are_unread(visit: Visit, guests: Path) -> None:
     page = visit(guests)
-    page.locator("#text-1").get_by_text("Right", exact=True).click()
+    page.locator("#text-1").get_by_text("Correct", exact=True).click()
     page.check("#answer-ok")
     assert "Not yet marked as right: 120" in page.inner_text("#unread")
     page.click("#unread-next")
@@ -435,7 +435,7 @@ def test_the_note_is_asked_for_as_the_case_is(visit: Visit) -> None:
     assert page.inner_text("label[for=answer-note]") == "What should change?"
     wrong(page, "#text-2", "Odalys & Bramm")
     assert page.inner_text("label[for=answer-note]").startswith("What else should change?")
-    page.locator("#text-2").get_by_text("Spelled right", exact=True).click()
+    page.locator("#text-2").get_by_text("I have read it: correct", exact=True).click()
     assert page.inner_text("label[for=answer-note]") == "What should change?"
 
 
@@ -454,7 +454,7 @@ def test_a_complaint_goes_once_it_is_heeded(visit: Visit) -> None:
 @browser_only
 def test_a_hurried_yes_is_asked_once_about_names_without_a_mark(visit: Visit) -> None:
     page = visit()
-    page.locator("#text-1").get_by_text("Spelled right", exact=True).click()
+    page.locator("#text-1").get_by_text("I have read it: correct", exact=True).click()
     page.check("#answer-ok")
     page.fill("#answer-name", "Odalys")
     page.click("#answer-form [type=submit]")
@@ -491,3 +491,23 @@ def test_the_script_knows_where_each_text_stands() -> None:
     )
     (text,) = texts_of(content(words=words), Tongue())
     assert (text["slot"], text["line"], text["pieces"]) == ("name", 2, (1,))
+
+
+@browser_only
+@pytest.mark.parametrize("name", theme_names())
+@pytest.mark.parametrize("width", [390, 800, 1024, 1440])
+def test_whose_words_they_are_stands_in_lines(
+    visit: Visit, tmp_path: Path, name: str, width: int
+) -> None:
+    """Above the words or beside them, and never letter under letter."""
+    folder = tmp_path / "index.html"
+    for file, data in build(content(), Theme(name), with_pdf=False).items():
+        (tmp_path / file).write_bytes(data)
+    page = visit(folder, viewport={"width": width, "height": 900})
+    for of, word in zip(
+        page.locator(".word > .of").all(), page.locator(".word > .text").all(), strict=True
+    ):
+        label, text = of.bounding_box(), word.bounding_box()
+        assert label and text and label["width"] > 80 and label["height"] < 80, label
+        if name == "kite":
+            assert label["y"] + label["height"] <= text["y"] + 1

@@ -25,14 +25,15 @@ def look(**ppi: float) -> Any:
 def test_the_coarsest_of_several_photos_is_named(photos: tuple[str, ...], before: str) -> None:
     looks = [look(front=400.0, back=150.0) if len(photos) > 1 else look(back=150.0)]
     said = sharpness_of(looks, design(photos=photos), Limits(), Tongue())
-    assert said.startswith(f"{before} has 150 pixels for every printed inch")
+    assert said.startswith(f"{before} has 150 pixels (the dots a picture is made of) for every")
 
 
 @pytest.mark.parametrize(
-    ("ppi", "ends"), [(393.0, "enough pixels"), (125.0, "rather few"), (60.0, "too few")]
+    ("ppi", "ends"), [(393.0, "enough"), (125.0, "rather few"), (60.0, "too few")]
 )
 def test_beside_a_smear_the_count_of_pixels_promises_nothing(ppi: float, ends: str) -> None:
     said = sharpness_of([look(front=ppi)], design(photos=("front",)), Limits(), Tongue())
     assert said == (
-        f"Your photo has {ppi:.0f} pixels for every printed inch: {ends} for this size."
+        f"Your photo has {ppi:.0f} pixels (the dots a picture is made of) for every printed inch: "
+        f"{ends} for this size."
     )

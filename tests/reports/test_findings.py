@@ -60,12 +60,14 @@ fenn, proof 2: 1 stop, 1 note, 2 passed
             coarse.
             → Ask for the original, at least 1,867 × 788 pixels; or use it at most 181
               mm wide (109 mm to be sharp).
+            Or let it through:
+              proofgen check fenn --accept effective-resolution --because "…"
   · note    photo/orientation
             It was turned.
+  To ask the customer for a better photo: proofgen letter fenn --photo
 
-A stop keeps proof and press shut. Mend it, or let it through with a reason that the
-proof shows to the customer:
-  proofgen check fenn --accept KEY --because “…”""".replace("KEY", COARSE.key)
+A stop keeps proof and press shut. Mend it, or let it through with a reason, which the
+proof shows to the customer."""
     )
 
 
@@ -149,7 +151,7 @@ def test_what_was_skipped_alike_in_several_orders_is_told_once_and_stopped_order
     assert "In 2 orders" in told
     assert told.index("bee: ") < told.index("cat: ") < told.index("ant: ")
     for name in ("bee", "cat"):
-        assert f"proofgen check {name} --accept a/b:d:1 --because" in told
+        assert f"proofgen check {name} --accept b --because" in told
     assert "check ant" not in told
     assert terminal(orders, colour=False, verbose=True).count("Nobody looked.") == 2
     assert "In 1 order" not in terminal(orders[:1], colour=False, verbose=False)

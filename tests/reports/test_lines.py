@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from proofgen.reports.lines import WIDTH, columns, wrapped
+from proofgen.reports.lines import WIDTH, columns, commands_apart, wrapped
 
 
 @pytest.mark.parametrize(
@@ -35,4 +35,13 @@ def test_a_command_is_never_broken_over_two_lines():
     assert [line.strip() for line in told] == [
         "Make the press sheets: proofgen press okafor-garden-of-the-north; once pressed:",
         "proofgen press okafor-garden-of-the-north --done",
+    ]
+
+
+def test_a_command_stands_apart_without_its_accents() -> None:
+    told = commands_apart("Next: `proofgen orders` shows it; then: proofgen proof fenn")
+    assert told == [
+        ("Next: proofgen orders shows it; then: ", False),
+        ("proofgen proof fenn", True),
+        ("", False),
     ]

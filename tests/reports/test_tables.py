@@ -59,23 +59,39 @@ def test_orders():
     document = {
         "schema": "proofgen/orders/1",
         "orders": [
-            {"order": "fenn", "state": "out", "edition": 2, "fingerprint": "", "link": "",
+            {"order": "fenn", "state": "out", "customer": "Gerda\x1b[2J", "due": "2026-12-04",
+             "days_left": 9, "waits_for": "customer", "waits_since": "2026-11-12",
+             "forget_since": None, "edition": 2, "fingerprint": "", "link": "",
              "next": "Wait for the answer until 4 December.", "words": [],
              "asked": ["name, piece 2: “Odalis” → “Odalys”"], "why": [], "told": [], "since": [],
-             "earlier": []},
-            {"order": "quill", "state": "handed over", "edition": 0, "fingerprint": "",
+             "earlier": [], "clear": "site/p/secret/"},
+            {"order": "lamp", "state": "pressed", "customer": "", "due": "2026-11-24",
+             "days_left": -1, "waits_for": "maker", "waits_since": None, "edition": 1,
+             "forget_since": None, "fingerprint": "", "link": "", "next": "Hand it over.",
+             "words": [], "asked": [], "why": [], "told": [], "since": [], "earlier": [],
+             "clear": ""},
+            {"order": "quill", "state": "handed over", "customer": "Maren", "due": "2026-11-20",
+             "days_left": None, "waits_for": "", "waits_since": None, "forget_since": "2026-11-24",
+             "edition": 0, "fingerprint": "",
              "link": "", "next": "", "words": ["with y\nplease\x1b[2J"],
-             "asked": [], "why": [], "told": [], "since": [], "earlier": []},
+             "asked": [], "why": [], "told": [], "since": [], "earlier": [],
+             "clear": ""},
         ],
     }  # fmt: skip
     assert (
         orders_text(document)
         == """\
-out          fenn, proof 2
-    Wait for the answer until 4 December.
+out          fenn, proof 2  due 4 December 2026, in 9 days
+    Waits for Gerda⟨U+001B⟩[2J since 12 November 2026. Wait for the answer until 4
+    December.
+    Still at your host, unless you cleared it: upload site/p/secret/ and delete its
+    other files there; then: proofgen orders --cleared fenn
     To change: name, piece 2: “Odalis” → “Odalys”
+pressed      lamp, proof 1  due 24 November 2026, 1 day late
+    Waits for you. Hand it over.
 handed over  quill
-    The customer wrote: “with y / please⟨U+001B⟩[2J”"""
+    The customer wrote: “with y / please⟨U+001B⟩[2J”
+The days of keep: are over for quill. Next: proofgen forget quill"""
     )
     assert "proofgen order" in orders_text({"orders": []})
 

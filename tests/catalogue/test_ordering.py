@@ -1,0 +1,100 @@
+"""The mail that orders a design, read back by the rules of mail addresses (RFC 6068)."""
+
+from __future__ import annotations
+
+from datetime import date
+from urllib.parse import parse_qs, unquote, urlsplit
+
+import pytest
+
+from proofgen.catalogue import build
+from proofgen.catalogue.ordering import order_mail
+from proofgen.catalogue.pages import fellows, occasions
+from proofgen.render import Theme
+from proofgen.say.tongue import Tongue
+from tests.catalogue.reading import Page
+from tests.catalogue.season import KNIT, QUAY, TILE, entry, offer, season
+
+ENGLISH = Tongue()
+TO = "hello@pierhead.example"
+
+
+def read(link: str) -> tuple[str, str, list[str]]:
+    """Address, subject and the lines of the body."""
+    parts = urlsplit(link)
+    assert parts.scheme == "mailto" and not parts.fragment
+    fields = parse_qs(parts.query, strict_parsing=True, keep_blank_values=True)
+    assert set(fields) == {"subject", "body"}
+    (subject,), (body,) = fields["subject"], fields["body"]
+    assert "\n" not in body.replace("\r\n", ""), "lines of a mail end with CRLF"
+    return unquote(parts.path), subject, body.split("\r\n")
+
+
+def test_it_asks_for_all_an_order_answers() -> None:
+    to, subject, lines = read(order_mail(TO, QUAY, ENGLISH))
+    assert (to, subject) == (TO, "Order: Quay photo")
+    assert lines[2:] == [
+        "Which piece (Linen wrap / Slim wrap / Sail patch): ",
+        "Colour of the cloth (white / sky): ",
+        "How many: ",
+        "The name on the board: ",
+        "A line below: ",
+        "Photo (attached, or where we find it): ",
+        "By which day: ",
+        "Your name: ",
+        "",
+    ]
+    _, _, knit = read(order_mail(TO, KNIT, ENGLISH))
+    assert not [line for line in knit if "hoto" in line]
+
+
+@pytest.mark.parametrize("language", ["en", "de", "es", "ar"])
+def test_it_stays_as_short_as_mail_programs_take(language: str) -> None:
+    title = "Unter dem großen Baum & daneben"
+    many = tuple(offer("x", f"b{n}", f"Große Hülle № {n}, Leinenoptik") for n in range(40))
+    for one in (QUAY, entry("x", title, *many)):
+        link = order_mail(TO, one, Tongue.of(language))
+        assert len(link) <= 1800 and link.isascii()
+        _, subject, lines = read(link)
+        assert one.title in subject and lines[0] == subject
+        assert not set("\u2068\u2069") & set(" ".join(lines))
+
+
+def test_hostile_words_stay_words() -> None:
+    bad = "a&cc=x@evil.example\r\nBcc: y?subject=z#%0A"
+    one = entry("bad", bad, offer(bad, name=bad), word_slots=(bad,))
+    _, subject, _ = read(order_mail(TO, one, ENGLISH))
+    assert subject.startswith("Order: a&cc=x@evil.example")
+    assert order_mail("+353 1 555 0100", QUAY, ENGLISH) == ""
+
+
+def test_each_design_has_its_order_and_no_other_page_has() -> None:
+    made = build(season(), Theme("quay"), with_pdf=False)
+    for one in (QUAY, KNIT, TILE):
+        links = Page(made[f"designs/{one.id}.html"].decode()).references
+        orders = [link for link in links if "subject=" in link]
+        assert set(orders) == {order_mail(TO, one, ENGLISH)}, one.id
+    assert not [r for r in Page(made["index.html"].decode()).references if "subject=" in r]
+
+
+def test_the_last_day_is_told_where_there_is_one() -> None:
+    theme = Theme("quay")
+    days = {"until": date(2026, 12, 25), "order_by": date(2026, 12, 10)}
+    made = build(season(**days), theme, with_pdf=False)
+    said = "To have it by Friday 25 December, order by Thursday 10 December."
+    assert all(said in Page(made[n].decode()).words for n in ("index.html", "designs/knit.html"))
+    plain = Page(build(season(lead_days=1), theme, with_pdf=False)["index.html"].decode()).words
+    assert "order by" not in plain and "Making takes 1 day from your yes." in plain
+
+
+def test_designs_lead_to_their_fellows() -> None:
+    every = occasions(season())
+    assert [(o, [e.id for e in es]) for o, es in fellows(QUAY, every)] == [
+        ("gift", ["tile"]),
+        ("wedding", ["tile"]),
+    ]
+    assert fellows(KNIT, every) == []
+    made = build(season(), Theme("quay"), with_pdf=False)
+    words = Page(made["designs/quay-photo.html"].decode()).words
+    assert "Good for gift , wedding" in words and "More for the same occasion" in words
+    assert "More for" not in Page(made["designs/knit.html"].decode()).words
