@@ -20,6 +20,7 @@ from pathlib import Path
 
 HOUSE = Path(__file__).resolve().parent.parent
 ROOM = HOUSE / ".venv"
+LOCKED, FOR_TESTS = "proofgen/locked.txt", "tests/locked.txt"
 EXIT_USAGE, EXIT_MACHINE, EXIT_STOPPED = 2, 5, 130
 OLDEST, NEWEST_TO_LOOK_FOR = (3, 11), 19
 
@@ -181,13 +182,54 @@ def is_whole() -> bool:
     return bool(records)
 
 
+MISMATCH = "DO NOT MATCH THE HASHES"  # so pip says it
+
+
+def pip_install(*what: str) -> "list[str]":
+    pip = [str(python_of_room()), "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
+    return [*pip, *what]
+
+
+def editable(for_tests: bool) -> "list[str]":
+    return ["--editable", ".[test]" if for_tests else "."]
+
+
+def exact_steps(for_tests: bool) -> "list[list[str]]":
+    """The releases that are written down, each file known by its digest, and nothing beside them;
+    then proofgen itself, which has no digest and needs nothing more."""
+    files = [LOCKED, FOR_TESTS] if for_tests else [LOCKED]
+    asked = [part for file in files for part in ("-r", file)]
+    return [
+        pip_install("--require-hashes", *asked),
+        pip_install("--no-deps", "--no-build-isolation", *editable(for_tests)),
+    ]
+
+
+def fill_room(steps: "list[list[str]]", empty: bool) -> str:
+    """Run pip in the room, `empty` in a new one; '' when all went well, else what was told."""
+    if empty:
+        steps = [[sys.executable, "-m", "venv", "--clear", str(ROOM)], *steps]
+    for step in steps:
+        done = subprocess.run(
+            step, cwd=HOUSE, check=False, stdout=sys.stderr, stderr=subprocess.PIPE
+        )
+        told = done.stderr.decode(errors="replace")
+        if done.returncode:
+            say(told)
+            return told or "failed"
+    return ""
+
+
 def install_python(for_tests: bool) -> int:
-    """A private Python room in .venv with everything pyproject.toml asks for; quick when done.
+    """A private Python room in .venv with the releases that locked.txt names, else with everything
+    pyproject.toml asks for; quick when done.
 
     A room that was left half-way, is damaged, or was made for another Python, place or list of
     packages is made anew: pip takes a package that was cut short for an installed one.
     """
-    identity = f"{sys.version} {HOUSE} ".encode() + (HOUSE / "pyproject.toml").read_bytes()
+    identity = f"{sys.version} {HOUSE} ".encode()
+    known = [HOUSE / name for name in ("pyproject.toml", LOCKED, FOR_TESTS)]
+    identity += b"".join(file.read_bytes() for file in known if file.is_file())
     state = hashlib.sha256(identity).hexdigest()
     mark = ROOM / "ready"
     marked = mark.read_text().split() if mark.is_file() else []
@@ -197,17 +239,23 @@ def install_python(for_tests: bool) -> int:
     say("Setting up a private Python room in .venv (once; a minute or two) …")
     if mark.is_file():
         mark.unlink()
-    extra = "[test]" if for_tests else ""
-    pip = [str(python_of_room()), "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
-    steps = [[*pip, "--use-pep517", "--editable", f".{extra}"]]
-    if not whole:
-        steps.insert(0, [sys.executable, "-m", "venv", "--clear", str(ROOM)])
-    for step in steps:
-        if subprocess.run(step, cwd=HOUSE, check=False, stdout=sys.stderr).returncode:
-            return give_up(
-                "Setting it up did not work; the lines above say why (often: no internet). "
-                "When that is mended, run the same command again: it starts afresh."
-            )
+    told = fill_room(exact_steps(for_tests), empty=not whole)
+    if MISMATCH in told:
+        return give_up(
+            "A package that came is not the file that is written down in locked.txt, so nothing "
+            "of it was installed. Run the same command again; if it comes again, ask whoever keeps "
+            "the package index, or, if the index is yours, `python3 tests/lock.py` writes down "
+            "what it gives."
+        )
+    if told:
+        say("The very packages that proofgen was tried with could not be had here (the lines above")
+        say("say why). Taking the newest that fit instead: they may behave otherwise …")
+        told = fill_room([pip_install("--use-pep517", *editable(for_tests))], empty=True)
+    if told:
+        return give_up(
+            "Setting it up did not work; the lines above say why (often: no internet). "
+            "When that is mended, run the same command again: it starts afresh."
+        )
     mark.write_text(f"{state} {'test' if for_tests else 'shop'}\n")
     return 0
 

@@ -21,15 +21,22 @@ def worst_exit(*codes: int) -> int:
     return min(codes, key=EXIT_RANK.index, default=EXIT_DONE)
 
 
+def written_out(char: str) -> str:
+    """A character that nobody can see, as ⟨U+202E⟩."""
+    return f"⟨U+{ord(char):04X}⟩"
+
+
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where something is: a file of the shop folder, and a line if it has lines."""
+    """Where something is: a file of the shop folder, and a line if it has lines. Said, it is one
+    line in which all of a file's name can be seen."""
 
     file: str
     line: int | None = None
 
     def __str__(self) -> str:
-        return f"{self.file}:{self.line}" if self.line else self.file
+        file = "".join(c if c.isprintable() else written_out(c) for c in self.file)
+        return f"{file}:{self.line}" if self.line else file
 
 
 class ProofgenError(Exception):

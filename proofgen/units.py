@@ -90,8 +90,9 @@ def _in_units(text: str, what: str, example: str, units: Mapping[str, Fraction])
 
 
 def parse_length(text: str) -> float:
-    """A length with its unit ('66.1 mm', '9.5 in') in mm. ValueError says what to write."""
-    return _in_units(text, "a length", "66.1 mm or 9.5 in", _LENGTHS)
+    """A length with its unit ('66.1 mm', '6.6 cm', '9.5 in') in mm. ValueError tells what to
+    write."""
+    return _in_units(text, "a length", "66.1 mm, 6.6 cm or 9.5 in", _LENGTHS)
 
 
 def parse_share(text: str) -> float:

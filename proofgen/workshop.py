@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import base64
 import hashlib
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager, nullcontext, suppress
 from dataclasses import dataclass, field
-from datetime import UTC, date, datetime, time, timedelta
+from datetime import UTC, date, datetime, time
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Self
@@ -22,11 +22,16 @@ from proofgen.errors import (
     worst_exit,
 )
 from proofgen.model import Order, Shop
-from proofgen.render import Theme, theme_names
-from proofgen.say import did_you_mean, sentences
+from proofgen.render import OWN, Theme, theme_names
+from proofgen.say import did_you_mean, quoted, sentences
 from proofgen.say.tongue import Tongue, english_of
-from proofgen.shop import read_shop
-from proofgen.signoff import Records
+from proofgen.shop import read_shop, refuse_real_demo
+from proofgen.shop.trees import KIND as TREES
+from proofgen.shop.trees import Trees
+from proofgen.signoff import EditionHead, Records
+from proofgen.signoff.names import held, made_up, sound_token
+from proofgen.signoff.used import BlankCloth, InStock, still_to_press, stock_of
+from proofgen.store.standing import Stood, look, stood
 
 if TYPE_CHECKING:
     from proofgen.artwork.materials import Materials
@@ -34,6 +39,11 @@ if TYPE_CHECKING:
     from proofgen.colour.printer import SoftProof
 
 Say = Callable[[str], None]
+
+RECORDS = "records"
+WRITTEN = ("workroom", "site", RECORDS, "orders")  # where runs write
+# What is read of a shop folder; the rest of it is written by proofgen.
+READ = ("shop.yaml", "blanks", "designs", "seasons", "orders", "words", "fonts", "theme")
 
 _TIMES_TOLD, _LEAST_TOLD = 10, 5  # how often a long count is told, and never for fewer things
 
@@ -49,15 +59,20 @@ def silent(_: str) -> None:
 @dataclass
 class Workshop:
     """One run's view of a shop folder. `say` hears what is being done, `say_more` how far it is,
-    which only a person at a terminal wants; `trouble` gathers what went wrong on the way; `close`
-    ends what the run has started; a context manager does so too."""
+    which only a person at a terminal wants; `trouble` gathers what went wrong on the way; `files`
+    is how the files stood that were read; `close` ends what the run has started; a context manager
+    does so too."""
 
     folder: Path
     shop: Shop
     say: Say = silent
     say_more: Say = silent
     trouble: list[ProofgenError] = field(default_factory=list)
+    files: Mapping[str, Stood] = field(default_factory=dict)
     is_locked: bool = False  # this run holds the folder
+    of_run: dict[str, object] = field(default_factory=dict)  # what was worked out in it
+    trees: Trees = field(default_factory=Trees)  # of the orders' texts
+    ends: list[Callable[[], None]] = field(default_factory=list)  # of what was started in it
 
     def __enter__(self) -> Self:
         return self
@@ -65,13 +80,33 @@ class Workshop:
     def __exit__(self, *_: object) -> None:
         self.close()
 
+    def end_started(self) -> None:
+        """End what the run has started beside itself."""
+        while self.ends:
+            self.ends.pop()()
+
     def close(self) -> None:
+        self.end_started()
         if "materials" in self.__dict__:
             self.materials.close()
+        if "store" in self.__dict__:
+            if content := self.trees.as_kept():
+                self.store.keep(TREES, "", content)
+            self.store.trim(self.shop.settings.store_bytes)
 
     @cached_property
     def records(self) -> Records:
-        return Records(self.folder / "records")
+        """All that must not be lost; in the demo shop its ids are the same on every machine."""
+        folder = self.folder / RECORDS
+        return Records(folder, _demo_id) if self.shop.settings.demo else Records(folder)
+
+    @contextmanager
+    def hold(self) -> Iterator[None]:
+        """Hold the shop folder for a moment's writing, unless this run holds it already. The lock
+        lies in the records, which nobody deletes. MachineError when another run holds it."""
+        lock = nullcontext() if self.is_locked else store.lock(self.records.folder)
+        with lock, held(self.records.journal, self.records.names):
+            yield
 
     def sound_records(self) -> Records:
         """The records, to write on. SignoffError when the journal is not as it was written:
@@ -98,10 +133,23 @@ class Workshop:
         return Twins(self.shop.orders.values(), self.store)
 
     @cached_property
+    def in_stock(self) -> dict[BlankCloth, InStock]:
+        """Every blank and cloth that was counted or that an open order needs."""
+        wanted = still_to_press(self.shop, self.records, self.today)
+        return stock_of(self.shop, self.records, wanted)
+
+    @cached_property
     def theme(self) -> Theme:
         """The pages of the maker, in English."""
         settings = self.shop.settings
-        return Theme(settings.theme, english_of(settings.language), settings.currency)
+        return Theme(
+            settings.theme,
+            english_of(settings.language),
+            settings.currency,
+            self.folder / OWN,
+            self.store,
+            settings.wordmark,
+        )
 
     @cached_property
     def _themes(self) -> dict[str, Theme]:
@@ -113,7 +161,14 @@ class Workshop:
         wish = order.customer.language if order else ""
         tag = Tongue.of(*filter(None, (wish, settings.language))).tag
         if tag not in self._themes:
-            self._themes[tag] = Theme(settings.theme, tag, settings.currency)
+            self._themes[tag] = Theme(
+                settings.theme,
+                tag,
+                settings.currency,
+                self.folder / OWN,
+                self.store,
+                settings.wordmark,
+            )
         return self._themes[tag]
 
     @cached_property
@@ -140,7 +195,7 @@ class Workshop:
     @property
     def store_folder(self) -> Path:
         """What is in it can be worked out again."""
-        return self.workroom / "store"
+        return _store_of(self.folder)
 
     @property
     def workroom(self) -> Path:
@@ -160,10 +215,9 @@ class Workshop:
         """The day at the shop."""
         return self.now.astimezone(ZoneInfo(self.shop.settings.zone)).date()
 
-    @property
-    def answer_by(self) -> date:
-        """The last day for an answer to a proof made now."""
-        return self.today + timedelta(days=self.shop.settings.answer_days)
+    def answer_by(self, order: Order) -> date:
+        """The last day for an answer to a proof of the order made now."""
+        return self.shop.settings.answer_by(self.today, order.due)
 
     def order(self, name: str) -> Order:
         """The order of that name. UsageError with a likely name if there is none."""
@@ -173,7 +227,7 @@ class Workshop:
             if fault.place and f"orders/{name}/" in fault.place.file:
                 raise fault
         raise UsageError(
-            f"there is no order called “{name}”",
+            f"there is no order called {quoted(name)}",
             did_you_mean(name, self.shop.orders, typed=True) or "`proofgen orders` lists them all",
         )
 
@@ -185,10 +239,32 @@ class Workshop:
 
     def token_of(self, order: str) -> str:
         """The secret part of an order's link, made once."""
-        if self.shop.settings.demo:
-            token = base64.b32encode(_demo_secret("token", order)[:20]).decode().lower()
-            return self.records.ensure_token(order, token)
-        return self.records.ensure_token(order)
+        return self.records.ensure_token(
+            order, _demo_token(order) if self.shop.settings.demo else None
+        )
+
+    def token_to_be(self, order: str) -> str:
+        """What `token_of` will say, without giving it out: drawn now where there is none."""
+        if known := self.records.token(order):
+            return known
+        is_demo = self.shop.settings.demo
+        return (
+            _demo_token(order)
+            if is_demo
+            else self.records.drawn.setdefault(order, sound_token(None))
+        )
+
+    def is_for_show(self, head: EditionHead) -> bool:
+        """Whether anybody can work out an edition's key, in a shop that is no demo."""
+        of = head["order"], head["edition"]
+        return not self.shop.settings.demo and head["key"] == _demo_secret("key", *of).hex()
+
+    def open_link(self, order: str) -> str:
+        """The secret part of an order's link where anybody can work it out, in a shop that is no
+        demo; else ''."""
+        open_one = _demo_token(order)
+        is_open = not self.shop.settings.demo and self.records.token(order) == open_one
+        return open_one if is_open else ""
 
     @property
     def exit_code(self) -> int:
@@ -217,9 +293,22 @@ class Workshop:
             self.trouble.append(error)
 
 
+def _store_of(folder: Path) -> Path:
+    return folder / "workroom" / "store"
+
+
 def _demo_secret(what: str, order: str, number: int = 0) -> bytes:
     """32 bytes, the same on every machine: for show in the demo shop, secret from nobody."""
     return hashlib.sha256(f"demonstration only: {what} {order} {number}".encode()).digest()
+
+
+def _demo_token(order: str) -> str:
+    return base64.b32encode(_demo_secret("token", order)[:20]).decode().lower()
+
+
+def _demo_id(order: str) -> str:
+    """An order's id in the demo shop's records."""
+    return made_up(_demo_secret("id", order))
 
 
 def known_theme(
@@ -231,23 +320,57 @@ def known_theme(
         cure = sentences(
             did_you_mean(name, known, typed=True), f"Choose one of: {', '.join(known)}"
         )
-        raise kind(f"there is no theme “{name}”", cure, place)
+        raise kind(f"there is no theme {quoted(name)}", cure, place)
+
+
+def at_the_door(folder: Path) -> None:
+    """Check the records for a command that opens no workshop. SignoffError when they are not as
+    they were written."""
+    Records(folder / RECORDS).refuse_broken()
 
 
 def open_workshop(folder: Path, say: Say = silent, say_more: Say = silent) -> Workshop:
-    """Read a shop folder. ShopError when shop.yaml cannot be read or names a theme that is not
-    there; other faults are gathered."""
-    shop = read_shop(folder)
+    """Read a shop folder. ShopError when shop.yaml cannot be read, names a theme that is not there,
+    has one of its own that cannot be understood, or says `demo: yes` of a shop that is none; other
+    faults are gathered."""
+    files = files_read(folder)
+    trees = Trees(store.Store(_store_of(folder)).recall(TREES, ""))
+    shop = read_shop(folder, trees)
     known_theme(shop.settings.theme, ShopError, Place("shop.yaml"))
-    return Workshop(folder, shop, say, say_more, list(shop.faults))
+    refuse_real_demo(shop)
+    workshop = Workshop(folder, shop, say, say_more, list(shop.faults), files, trees=trees)
+    if (folder / OWN).is_dir():
+        workshop.theme.check()
+    return workshop
+
+
+def files_read(folder: Path) -> dict[str, Stood]:
+    """How every file that a shop is read from stands, by its path from there. What cannot be looked
+    at is left out."""
+    found: dict[str, Stood] = {}
+    for part in READ:
+        top = folder / part
+        if top.is_dir():
+            files, folders = look(top)
+            found |= {f"{part}/{name}": one for name, one in files.items()}
+            found |= {f"{part}/{name}/": (0, 0, 0, 0) for name in folders}  # one may be empty
+        else:
+            with suppress(OSError):
+                found[part] = stood(top.stat())
+    return found
 
 
 @contextmanager
 def at_work(workshop: Workshop) -> Iterator[None]:
-    """Hold the shop folder for a run that writes, and clear what a killed run left behind."""
-    with store.lock(workshop.workroom):
-        for part in ("workroom", "site", "records", "orders"):
+    """Hold the shop folder for a run that writes, and clear what a killed run left behind.
+    SignoffError, with nothing touched, when the records are not as they were written."""
+    with workshop.hold():
+        workshop.records.refuse_broken()
+        for part in WRITTEN:
             store.sweep(workshop.folder / part)
+        store.sweep(workshop.folder, deep=False)
+        for part in ("workroom", "records"):  # as a looser version left them
+            store.set_readers(workshop.folder / part, everybody=False)
         workshop.records.tidy()
         workshop.is_locked = True
         try:

@@ -2,11 +2,38 @@
 
 from __future__ import annotations
 
+import os
+from collections.abc import Iterator
+from typing import Any
+
 import pytest
 from playwright.sync_api import Browser
 
+from proofgen.render.theme import Theme
+from proofgen.store import Store
+from proofgen.views.hand import maps
+from tests import longest, maps_once, templates
 from tests.browsers import NoBrowser, running_browser
 from tests.lacking import lacking
+
+# A process beside a run knows nothing of what a test puts in the place of a function; those of
+# tests/pipeline/test_side_by_side.py ask for some.
+os.environ["PROOFGEN_WORKERS"] = "1"
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    config.option.loadscopereorder = False  # else pytest-xdist begins with what has most tests
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    longest.first_longest(items)
+
+
+def pytest_terminal_summary(terminalreporter: Any, config: pytest.Config) -> None:
+    if config.option.durations:
+        ran = terminalreporter.getreports("") + terminalreporter.getreports("passed")
+        terminalreporter.write_sep("=", "longest files")
+        terminalreporter.write_line("\n".join(longest.told(ran)))
 
 
 @pytest.fixture(scope="session")
@@ -16,3 +43,38 @@ def browser() -> Browser:
         return running_browser()
     except NoBrowser as error:
         lacking(str(error))
+
+
+# What a run of the command takes over from an earlier one, by its kind in the store.
+TAKEN_OVER = (
+    "order checked/1",
+    "order standing/1",
+    "prints of findings/1",
+    "press run/2",
+    "nothing to do/1",
+)
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _quickly() -> Iterator[None]:
+    """Flushing thousands of small shops to the disk is slow and proves nothing here; tests of
+    crashes count the flushes, or run in processes of their own that do flush. Nor does compiling
+    the same templates for each of them."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(os, "fsync", lambda handle: None)
+        patch.setattr(Theme, "_environment", templates.environment)
+        patch.setattr(maps, "_kept", maps_once.kept)
+        yield
+
+
+@pytest.fixture(autouse=True)
+def _each_run_does_its_work(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Runs inside this process take over nothing: what tests put in the place of functions no
+    file's signature tells. `tests/pipeline/test_work_once.py` lets them."""
+    plain = Store.recall
+
+    def recall(self: Store, kind: str, key: str) -> bytes | None:
+        return None if kind in TAKEN_OVER else plain(self, kind, key)
+
+    monkeypatch.setattr(Store, "recall", recall)
+    monkeypatch.setattr("proofgen.cli.say_again", lambda _: None)

@@ -19,7 +19,7 @@ from proofgen.signoff import Edition
 from proofgen.signoff.mail import open_mail, plain_from_html
 from tests.browsers import NoBrowser, running_browser
 
-THEME = Path(__file__).resolve().parents[1] / "themes" / "quay"
+THEME = Path(__file__).resolve().parents[1] / "themes" / "base"
 WRITTEN = "2026-11-25T14:03:00Z"
 WORDS: Mapping[str, str] = {
     "title": "Answer to proof {edition} of order {order}",

@@ -42,6 +42,7 @@ elif said[:3] == ["-m", "pip", "install"]:
     (note / "RECORD").write_text("thing.py,sha256=x,6\\n__pycache__/thing.pyc,,\\n"
                                  "thing-1.dist-info/RECORD,,\\n")
 word = " ".join([me.name, *said])
+print(os.environ.get("TELLS", ""), file=sys.stderr)
 sys.exit(any(bad in word for bad in os.environ.get("FAILS", "").split(",") if bad))
 """
 
@@ -57,6 +58,9 @@ class Machine:
         self.programs.mkdir()
         shutil.copy(SOURCE, self.house / "proofgen")
         (self.house / "pyproject.toml").write_text("[project]\n")
+        (self.house / "tests").mkdir()
+        for room in ("proofgen", "tests"):
+            (self.house / room / "locked.txt").write_text("a==1 --hash=sha256:0\n")
         spec = importlib.util.spec_from_file_location(
             "bootstrap_tried", self.house / "proofgen/bootstrap.py"
         )
@@ -132,7 +136,7 @@ def test_debian_installs_what_is_missing_and_nothing_else(machine, monkeypatch):
         "apt-get install -qq -y --no-install-recommends"
         " python3-venv libpango-1.0-0 libharfbuzz-subset0",
     ]
-    assert machine.steps()[2:] == ["venv", "pip", "demo"]
+    assert machine.steps()[2:] == ["venv", "pip", "pip", "demo"]
 
 
 def test_only_the_tests_ask_for_a_browser(machine, monkeypatch):
@@ -180,7 +184,7 @@ def test_a_user_without_sudo_is_told_the_line(machine, monkeypatch, capfd):
 def test_a_user_of_a_complete_machine_needs_no_root(machine, monkeypatch):
     monkeypatch.setattr(os, "geteuid", lambda: 1000)
     assert machine.run("demo") == 0
-    assert machine.steps() == ["venv", "pip", "demo"]
+    assert machine.steps() == ["venv", "pip", "pip", "demo"]
 
 
 @pytest.mark.parametrize("fails", ["apt-get update", "apt-get install"])
@@ -222,7 +226,7 @@ def test_another_linux_is_told_its_own_line(machine, capfd):
     assert PANGO in said and "sudo dnf install pango" in said
     machine.missing = set()
     assert machine.run("demo") == 0
-    assert machine.steps() == ["venv", "pip", "demo"]
+    assert machine.steps() == ["venv", "pip", "pip", "demo"]
 
 
 @pytest.mark.parametrize(
@@ -281,7 +285,7 @@ def test_an_old_python_can_read_the_file():
 
 def test_the_second_run_is_quick(machine):
     assert machine.run("demo") == 0
-    assert machine.steps() == ["venv", "pip", "demo"]
+    assert machine.steps() == ["venv", "pip", "pip", "demo"]
     assert machine.run("demo") == 0
     assert machine.steps() == ["demo"]
 
@@ -301,7 +305,7 @@ def test_a_run_cut_short_is_begun_afresh(machine, capfd):
     assert machine.run("demo", fails="pip install") == 5
     assert "run the same command again" in capfd.readouterr().err
     assert machine.run("demo") == 0
-    assert machine.steps() == ["venv", "pip", "demo"]
+    assert machine.steps() == ["venv", "pip", "pip", "demo"]
     assert any("venv --clear" in call for call in machine.called())
 
 
@@ -309,7 +313,7 @@ def test_adding_the_tests_cut_short_is_begun_afresh(machine):
     machine.run("demo")
     assert machine.run("test", fails="pip install") == 5
     assert machine.run("demo") == 0
-    assert machine.steps() == ["venv", "pip", "demo"]
+    assert machine.steps() == ["venv", "pip", "pip", "demo"]
 
 
 def cut(machine: Machine) -> None:
@@ -328,16 +332,22 @@ def lose_all_packages(machine: Machine) -> None:
     shutil.rmtree(machine.packages)
 
 
+def lock_others(machine: Machine) -> None:
+    (machine.house / "proofgen/locked.txt").write_text("a==2 --hash=sha256:0\n")
+
+
 def ask_for_more(machine: Machine) -> None:
     (machine.house / "pyproject.toml").write_text("[project]\nname = 'more'\n")
 
 
-@pytest.mark.parametrize("harm", [cut, lose, lose_python, lose_all_packages, ask_for_more])
+@pytest.mark.parametrize(
+    "harm", [cut, lose, lose_python, lose_all_packages, ask_for_more, lock_others]
+)
 def test_a_damaged_or_outdated_room_is_made_anew(machine, harm):
     machine.run("demo")
     harm(machine)
     assert machine.run("demo") == 0
-    assert machine.steps() == ["venv", "pip", "demo"]
+    assert machine.steps() == ["venv", "pip", "pip", "demo"]
     assert machine.run("demo") == 0
     assert machine.steps() == ["demo"]
 
@@ -347,7 +357,41 @@ def test_a_room_that_was_moved_is_made_anew(machine):
     machine.run("demo")
     machine.monkeypatch.setattr(machine.bootstrap, "HOUSE", machine.house / "proofgen/..")
     machine.run("demo")
-    assert machine.steps() == ["venv", "pip", "demo"]
+    assert machine.steps() == ["venv", "pip", "pip", "demo"]
+
+
+# What is installed
+
+
+def test_what_is_written_down_is_installed_by_its_digests_and_nothing_beside_it(machine):
+    machine.run("test")
+    first, second = (call for call in machine.called() if "-m pip" in call)
+    assert first.endswith("--require-hashes -r proofgen/locked.txt -r tests/locked.txt")
+    assert second.endswith("--no-deps --no-build-isolation --editable .[test]")
+    machine.run("demo")
+    assert machine.steps() == ["demo"]
+
+
+def test_the_demo_installs_nothing_of_the_tests(machine):
+    machine.run("demo")
+    assert not any("tests/locked.txt" in call for call in machine.called())
+
+
+def test_where_the_very_releases_cannot_be_had_the_newest_are_taken_and_said(machine, capfd):
+    assert machine.run("test", fails="--require-hashes") == 0
+    assert "Taking the newest that fit instead" in capfd.readouterr().err
+    assert machine.steps()[-5:] == ["venv", "pip", "venv", "pip", "test"]
+    assert machine.called()[-2].endswith("--use-pep517 --editable .[test]")
+    machine.run("demo")
+    assert machine.steps() == ["demo"]
+
+
+def test_another_file_than_the_one_written_down_is_not_installed(machine, capfd, monkeypatch):
+    """That is no lack of an index, and nothing else is tried."""
+    monkeypatch.setenv("TELLS", "ERROR: THESE PACKAGES DO NOT MATCH THE HASHES FROM THE …")
+    assert machine.run("demo", fails="--require-hashes") == 5
+    assert "is not the file that is written down" in capfd.readouterr().err
+    assert machine.steps() == ["venv", "pip"]
 
 
 # The two commands

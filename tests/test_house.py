@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.longest import LONGEST
+
 HOUSE = Path(__file__).parent.parent
 TOP = {
     "README.md",
@@ -45,3 +47,8 @@ def test_top_level_holds_what_the_house_allows():
     ).stdout.split("\0")
     top = {name.split("/")[0] for name in tracked if name}
     assert {name for name in top if not name.startswith(".")} == TOP
+
+
+def test_the_files_that_take_longest_are_there():
+    assert [name for name in LONGEST if not (HOUSE / "tests" / name).is_file()] == []
+    assert len(set(LONGEST)) == len(LONGEST)

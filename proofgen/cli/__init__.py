@@ -2,16 +2,11 @@
 
 from __future__ import annotations
 
-import importlib
-import os
 import sys
 
-from proofgen.cli import printing
-from proofgen.cli.options import COMMANDS
-from proofgen.cli.parser import read_command
-from proofgen.errors import EXIT_MACHINE, ProofgenError
+from proofgen.again import say_again
 
-__all__ = ["COMMANDS", "main"]
+__all__ = ["main"]
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -20,28 +15,16 @@ def main(arguments: list[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="replace")
-    name, given = read_command(arguments)
+    # What is known needs nothing that takes time to load.
+    typed = sys.argv[1:] if arguments is None else arguments
     try:
-        # Loaded only when it is asked for: a help text should not wait for picture libraries.
-        module = importlib.import_module(f"proofgen.cli.{given.runs_in}")
-        code: int = getattr(module, name)(given)
-        sys.stdout.flush()
+        code = say_again(typed)
+    except (OSError, KeyboardInterrupt) as error:
+        from proofgen.cli.runs import say_why
+
+        return say_why(error)
+    if code is not None:
         return code
-    except ProofgenError as error:
-        printing.aside(error.sentence())
-        return error.exit_code
-    except BrokenPipeError:
-        sink = os.open(os.devnull, os.O_WRONLY)  # noqa: TID251 - where nothing is kept
-        os.dup2(sink, sys.stdout.fileno())
-        return 0
-    except KeyboardInterrupt:
-        printing.aside("Stopped. Nothing is half-written; run the same again to go on.")
-        return 130
-    except Exception as error:
-        if os.environ.get("PROOFGEN_DEBUG"):
-            raise
-        printing.aside(
-            f"This is a fault in proofgen, not in your shop: {type(error).__name__}: {error}\n"
-            "    To mend it: nothing was lost; please report it with the command you typed."
-        )
-        return EXIT_MACHINE
+    from proofgen.cli.runs import run
+
+    return run(typed)

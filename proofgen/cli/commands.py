@@ -7,6 +7,7 @@ from pathlib import Path
 from proofgen.cli.options import Given, command, operand, option
 
 _JSON = "one JSON document on stdout"
+_SURE = "its name once more: needed while it is signed and not pressed, and nobody can be asked"
 _REPEATED = "for a place of the design; can be repeated"
 
 
@@ -24,7 +25,7 @@ class Start(Given):
     contact: str = option("", "mail address that answers come to")
     telephone: str | None = option(None, "number where customers can read out a code", "NUMBER")
     keep: str | None = option(None, "how long photos are kept after hand-over, as 90days", "DAYS")
-    theme: str = option("quay", "look of the pages; so far there is one: quay")
+    theme: str = option("quay", "look of the pages: quay, calm, or kite, festive")
 
 
 @command(
@@ -45,7 +46,9 @@ class Look(Given):
     "--words line='forty years at anchor'",
 )
 class Order(Given):
-    customer: str | None = option(None, "who it is for", "NAME")
+    customer: str | None = option(
+        None, "who it is for; none: samples and stock of your own", "NAME"
+    )
     email: str | None = option(None, "tells customers of one name apart", "ADDRESS")
     language: str | None = option(
         None, "what their pages and letters are in: en, de, es or ar", "CODE"
@@ -66,9 +69,11 @@ class Order(Given):
 
 @command("check", "making", "what is wrong with the orders, worst first", "proofgen check")
 class Check(Given):
+    notes = ("accept", "not_accept", "page")
     orders: tuple[str, ...] = operand("ORDER", "orders to check (all of them if none)", nargs="*")
     accept: str | None = option(None, "let this finding through; check names it", "FINDING")
     because: str | None = option(None, "why, in your words; it is kept", "TEXT")
+    not_accept: str | None = option(None, "take back that this finding was let through", "FINDING")
     page: Path | None = option(None, "also as a page, each photo at its real size", "FILE")
     verbose: bool = option(False, "also passes and measures", named=("-v", ""))
     json: bool = option(False, _JSON)
@@ -79,6 +84,7 @@ class Check(Given):
 
 @command("proof", "making", "make proof pages and PDFs for orders that are clean", "proofgen proof")
 class Proof(Given):
+    notes = ()
     orders: tuple[str, ...] = operand(
         "ORDER", "orders to make proofs of (all of them if none)", nargs="*"
     )
@@ -88,10 +94,33 @@ class Proof(Given):
     )
 
 
-@command("press", "making", "mirrored press sheets and tickets for signed orders", "proofgen press")
+@command(
+    "press",
+    "making",
+    "mirrored press sheets and tickets for signed orders",
+    "proofgen press",
+    "proofgen press --plan",
+)
 class Press(Given):
+    notes = ("done", "not_done", "spoiled")
     orders: tuple[str, ...] = operand("ORDER", "orders to press (all of them if none)", nargs="*")
+    plan: bool = option(
+        False, "instead, tonight on one page: papers, blanks, heats in their order, minutes"
+    )
     done: bool = option(False, "record that these were pressed")
+    not_done: bool = option(
+        False,
+        "take back that these were pressed; both stay in the records, and the day of the next "
+        "--done is the one that counts",
+    )
+    spoiled: str | None = option(
+        None, "these pieces of the order were spoiled, like 12,37: print their papers again", "N,N"
+    )
+    because: str | None = option(None, "with --spoiled: why, in your words", "TEXT")
+    times: int = option(
+        1, "with --spoiled: how often by now (2: what was printed again, too; 0: a slip)", "N"
+    )
+    again: bool = option(False, "make the sheets of these once more, though they are pressed")
     png: bool = option(False, "also every mirrored picture by itself, for other printing programs")
     contact: bool = option(False, "also a sheet with every piece small, its number and words")
     json: bool = option(False, _JSON)
@@ -99,11 +128,12 @@ class Press(Given):
 
 @command("catalogue", "making", "the season's pages and PDF", "proofgen catalogue")
 class Catalogue(Given):
-    pass
+    notes = ()
 
 
 @command("build", "making", "all that can be built, and what to upload", "proofgen build")
 class Build(Given):
+    notes = ()
     explain: bool = option(False, "say why each order was or was not")
 
 
@@ -155,21 +185,50 @@ class Answer(Given):
 )
 class Withdraw(Given):
     order: str = operand("ORDER")
+    sure: str | None = option(None, _SURE, "ORDER")
 
 
 @command(
     "forget",
     "customers",
-    "remove a customer's data; the bare fact of the sale stays",
-    "proofgen forget fenn-harbour",
+    "remove a customer's data for good; the bare fact of the sale stays",
+    "proofgen forget fenn-harbour --sure fenn-harbour",
 )
 class Forget(Given):
     order: str = operand("ORDER")
+    sure: str | None = option(
+        None,
+        "its name once more: needed where nobody can be asked, unless it is withdrawn or "
+        "the days of keep: are over",
+        "ORDER",
+    )
 
 
 @command("orders", "looking", "where each order stands, and the next step", "proofgen orders")
 class Orders(Given):
+    notes = ("handed_over", "not_handed_over", "cleared", "take_down", "sold")
     handed_over: str | None = option(None, "record that it was handed over", "ORDER")
+    not_handed_over: str | None = option(
+        None, "take that back; it stays pressed, and both stay in the records", "ORDER"
+    )
+    by: str = option(
+        "due",
+        "what they are sorted by, else that day",
+        choices=("due", "name", "state"),
+    )
+    cleared: str | None = option(
+        None, "record that its old page was deleted where your site is", "ORDER"
+    )
+    take_down: tuple[str, ...] = option(
+        (),
+        "delete this below site/p/, of which the records know nothing (all: each that is told); "
+        "can be repeated",
+        "FOLDER",
+    )
+    tally: bool = option(False, "instead: stock and what to buy, what was spoiled, costs")
+    cost: str | None = option(None, "instead: what this order costs, and what is left", "ORDER")
+    since: str | None = option(None, "with --tally and --sold: from this day on", "DAY")
+    sold: Path | None = option(None, "write a table of what was pressed, for spreadsheets", "CSV")
     json: bool = option(False, _JSON)
 
 
@@ -182,6 +241,7 @@ def _tape(says: str) -> str | None:
     "blanks",
     "the blanks, one of them in numbers, or a new one measured with a tape",
     "proofgen blanks can-wrap-linen",
+    "proofgen blanks can-wrap-linen --count white=40",
     "proofgen blanks stall-mat --measure --construction flat --width 200mm --height 130mm",
 )
 class Blanks(Given):
@@ -209,6 +269,9 @@ class Blanks(Given):
     leave_out: str | None = option(
         None, "with --readings: swatches not to be believed, like 9,14", "NUMBERS"
     )
+    count: tuple[str, ...] = option(
+        (), "write down how many lie there now; can be repeated", "CLOTH=PIECES"
+    )
     construction: str | None = option(None, "wrap, fold, sewn or flat", "KIND", apart=True)
     title: str | None = option(
         None, "what you call it, in your own words", "TEXT", named=("--name",), apart=True
@@ -230,6 +293,22 @@ class Blanks(Given):
     diameter: str | None = _tape("of a round blank")
     bleed: str | None = _tape("ink past the edge")
     safe: str | None = _tape("from the edge to the nearest word")
+    # The figures of desk.PRESS_FIGURES.
+    polyester: str | None = option(None, "share of the fibre, as 100%%", "SHARE", apart=True)
+    heat: str | None = option(None, "of the press (practice if left out)", "HEAT", apart=True)
+    time: str | None = option(None, "under the press (practice if left out)", "TIME", apart=True)
+    pressure: str | None = option(None, "light, medium or firm", "TEXT", apart=True)
+    sides: str | None = option(None, "how many are pressed, 1 or 2", "N", apart=True)
+    preheat: str | None = option(None, "bare cloth under the press, before", "TIME", apart=True)
+    peel: str | None = option(None, "the paper comes off hot or cold", "HOW", apart=True)
+    edge: str | None = option(None, "of the paper: torn or cut", "HOW", apart=True)
+    hold: str | None = option(None, "of the paper: spray or tape", "HOW", apart=True)
+    source: str | None = option(
+        None, "of heat and time: maker, trial or practice", "WHO", named=("--from",), apart=True
+    )
+    strip: str | None = option(
+        None, "of a wrap, hook-and-loop seen print side up: back or front", "SIDE", apart=True
+    )
     shape: str | None = option(
         None, "of a flat blank: rectangle, rounded or round", "SHAPE", apart=True
     )
@@ -240,7 +319,29 @@ class Blanks(Given):
     )
 
 
-@command("serve", "folders", "look at the site on this machine", "proofgen serve --port 8010")
+@command(
+    "trial",
+    "blanks",
+    "sheets that show a blank's best heat and time and how much it shrinks; takes what they showed",
+    "proofgen trial can-wrap-linen",
+    "proofgen trial can-wrap-linen --heat 400F --time 60s",
+)
+class Trial(Given):
+    blank: str = operand("BLANK")
+    heat: str | None = option(None, "of the cell that took best, as 400F or 204C", "HEAT")
+    time: str | None = option(None, "of the cell that took best, as 60s", "TIME")
+    along: str | None = option(
+        None, "what the ruler shows on the cloth of the lines along it, in mm", "224.5,224,…"
+    )
+    across: str | None = option(None, "the same of the lines across it", "89,88.5,…")
+
+
+@command(
+    "serve",
+    "folders",
+    "look at the site and your workroom on this machine",
+    "proofgen serve --port 8010",
+)
 class Serve(Given):
     port: int = option(8010, "")
 
@@ -257,6 +358,17 @@ class Backup(Given):
     file: Path = operand("FILE")
 
 
+@command(
+    "restore", "folders", "put a shop back from its backup", "proofgen restore friday.zip my-shop"
+)
+class Restore(Given):
+    file: Path = operand("FILE", "what `proofgen backup` made")
+    folder: Path = operand("DIR", "an empty or a new folder")
+
+
 @command("records", "looking", "look after the records", "proofgen records verify")
 class Records(Given):
     action: str = operand(None, "check that no line was altered", choices=("verify",))
+    since: str | None = option(
+        None, "what a ticket, letter or backup says of the records: is all there?", "RECORDS"
+    )

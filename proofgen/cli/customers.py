@@ -11,14 +11,15 @@ from proofgen import desk, pipeline
 from proofgen.cli import printing, running
 from proofgen.cli.commands import Answer, Forget, Letter, Order, Withdraw
 from proofgen.errors import EXIT_DONE, EXIT_FINDING, EXIT_UNSIGNED, UsageError, worst_exit
-from proofgen.say import quoted
+from proofgen.say import capital, quoted, visible
+from proofgen.workshop import Workshop
 
 
 def order(given: Order) -> int:
     """Write a new order from options; ask for what is missing when a person is there."""
     with running.workshop_of(given, writes=True) as workshop:
         ask = running.ask()
-        name = desk.new_order(
+        name, twin = desk.new_order(
             workshop,
             desk.Wish(
                 customer=given.customer,
@@ -38,6 +39,11 @@ def order(given: Order) -> int:
             ask,
         )
     printing.result(f"The order is in orders/{name}.")
+    if twin:
+        printing.result(
+            f"    It asks for the same as {twin}. If it was typed twice, delete the folder "
+            f"orders/{name}; nothing else knows of it yet."
+        )
     printing.result(f"    Next: proofgen check {name}")
     return EXIT_DONE
 
@@ -112,12 +118,12 @@ def _sources(given: Sequence[str]) -> list[tuple[str, str | bytes]]:
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
         raise UsageError(
-            f"“{source}” cannot be read ({reason})", "check its permissions"
+            f"{quoted(source)} cannot be read ({reason})", "check its permissions"
         ) from error
     if not _FILE.search(source) and pipeline.looks_like_code(source):
         return [("what was read out", source)]
     raise UsageError(
-        f"there is no file “{source}”",
+        f"there is no file “{visible(source)}”",
         "name a mail, a text file or a folder; or - to paste the answer",
     )
 
@@ -176,7 +182,7 @@ def answer(given: Answer) -> int:
         )
         receipts = [pipeline.answer_receipt(workshop, outcome) for _, outcome in outcomes]
     for (name, outcome), receipt in zip(outcomes, receipts, strict=True):
-        head = f"{name}: " if name and len(outcomes) > 1 else ""
+        head = f"{visible(name)}: " if name and len(outcomes) > 1 else ""
         good = outcome.status in ("recorded", "nothing new")
         (printing.result if good else printing.aside)(f"{head}{outcome.sentence}")
         for text in outcome.asked:
@@ -192,9 +198,27 @@ def answer(given: Answer) -> int:
     return worst_exit(*codes)
 
 
+def _be_sure(workshop: Workshop, order: str, sure: str | None, command: str, why: str) -> None:
+    """Have an order's name given once more, typed or with --sure, where there is a reason `why`.
+    UsageError where it is not: nothing was done."""
+    if not why:
+        return
+    ask = running.ask()
+    if sure is None and ask is not None:
+        printing.aside(f"{capital(why)}.")
+        sure = ask(f"To {command} {order}, type its name:")
+    if sure != order:
+        raise UsageError(
+            f"nothing was done yet; {why}",
+            f"if you mean it: proofgen {command} {order} --sure {order}",
+        )
+
+
 def withdraw(given: Withdraw) -> int:
     """Take a proof back."""
     with running.workshop_of(given, writes=True) as workshop:
+        why = pipeline.why_not_withdraw(workshop, given.order)
+        _be_sure(workshop, given.order, given.sure, "withdraw", why)
         printing.result(pipeline.withdraw(workshop, given.order))
         for line in pipeline.take_back(workshop, [given.order]):
             printing.aside(line)
@@ -204,5 +228,7 @@ def withdraw(given: Withdraw) -> int:
 def forget(given: Forget) -> int:
     """Remove a customer's data."""
     with running.workshop_of(given, writes=True) as workshop:
+        why = pipeline.why_not_forget(workshop, given.order)
+        _be_sure(workshop, given.order, given.sure, "forget", why)
         printing.result(pipeline.forget(workshop, given.order))
     return EXIT_DONE

@@ -1,15 +1,24 @@
-"""Commands about the shop folder: demo, start, serve, backup."""
+"""Commands about the shop folder: demo, start, serve, backup, restore."""
 
 from __future__ import annotations
 
 import contextlib
-import functools
-import http.server
+import threading
+from collections.abc import Iterator
 
 from proofgen import desk, pipeline
-from proofgen.cli import printing, running
-from proofgen.cli.commands import Backup, Demo, Serve, Start
-from proofgen.errors import EXIT_DONE, MachineError, ShopError, UsageError
+from proofgen.cli import printing, running, serving
+from proofgen.cli.commands import Backup, Demo, Restore, Serve, Start
+from proofgen.errors import (
+    EXIT_DONE,
+    EXIT_FINDING,
+    EXIT_UNSIGNED,
+    MachineError,
+    ShopError,
+    UsageError,
+)
+from proofgen.say import joined, plural, visible
+from proofgen.workshop import at_the_door
 
 MOST_PORT = 65_535
 FREE_PORTS = 1024  # below, many systems want the administrator
@@ -45,38 +54,106 @@ def start(given: Start) -> int:
     return EXIT_DONE
 
 
-class _Quiet(http.server.SimpleHTTPRequestHandler):
-    def log_message(self, *_: object) -> None:
-        """Say nothing for each page."""
-
-
 def serve(given: Serve) -> int:
-    """Show the site on this machine only, until stopped."""
+    """Show the site, and the workroom apart from it, on this machine only, until stopped."""
     if not 0 <= given.port <= MOST_PORT:
         raise UsageError(f"there is no port {given.port}", f"write --port 8010, up to {MOST_PORT}")
+    at_the_door(given.shop)
     site = given.shop / "site"
     if not site.is_dir():
         raise ShopError("there is no site yet", "proofgen build", site)
-    handler = functools.partial(_Quiet, directory=str(site))
     try:
-        server = http.server.ThreadingHTTPServer(("127.0.0.1", given.port), handler)
+        server = serving.server_of(serving.Site, site, given.port)
     except OSError as error:
         raise MachineError(
             f"port {given.port} is taken or not allowed",
             f"proofgen serve --port {given.port + 1 if given.port >= FREE_PORTS else 8010}",
         ) from error
-    with server, contextlib.suppress(KeyboardInterrupt):
+    with server, contextlib.suppress(KeyboardInterrupt), _workroom(given) as address:
         printing.aside(
             f"The site is at http://127.0.0.1:{server.server_port}/ (this machine only)."
         )
+        printing.aside(f"Your workroom is at {address} (the same).")
         printing.aside("Press Ctrl+C to stop.")
         server.serve_forever()
     return EXIT_DONE
 
 
+@contextlib.contextmanager
+def _workroom(given: Serve) -> Iterator[str]:
+    """The address at which the maker's own pages are served meanwhile: the next port, else any."""
+    wanted = given.port + 1 if 0 < given.port < MOST_PORT else 0
+    try:
+        server = serving.server_of(serving.Workroom, given.shop, wanted)
+    except OSError:
+        server = serving.server_of(serving.Workroom, given.shop, 0)
+    with server:
+        threading.Thread(target=server.serve_forever, daemon=True).start()
+        try:
+            yield f"http://127.0.0.1:{server.server_port}/"
+        finally:
+            server.shutdown()
+
+
+_MOST_NAMED = 12
+
+
 def backup(given: Backup) -> int:
     """Pack what cannot be made again into one file."""
     with running.workshop_of(given, writes=True) as workshop:
-        count = desk.backup(workshop, given.file)
-    printing.result(f"{count} files are in {given.file}. Keep it where only you can read it.")
+        packed = desk.backup(workshop, given.file)
+        recorded = desk.recorded(workshop)
+    printing.result(
+        f"{len(packed.digests)} files are in {given.file}, and read back as they were. "
+        "Keep it where only you can read it."
+    )
+    if recorded:
+        printing.result(
+            f"Records: {recorded}. Note it beside the file: proofgen records verify --since "
+            f"{recorded} then tells, here or in a restored shop, whether a line is missing."
+        )
+    for line in packed.renamed:
+        printing.aside(line)
+    if packed.beside:
+        named = joined(map(visible, packed.beside[:_MOST_NAMED]))
+        more = len(packed.beside) - _MOST_NAMED
+        printing.aside(
+            f"Left out, since they are no part of the shop ({len(packed.beside)}): {named}"
+            + (f", and {more} more" if more > 0 else "")
+        )
+    if not packed.left_out:
+        return EXIT_DONE
+    for line in packed.left_out:
+        printing.aside(f"NOT in the backup: {line}")
+    printing.result(
+        f"{plural(len(packed.left_out), 'thing')} of the shop could not go in; put a plain file "
+        "in its place, then make another backup."
+    )
+    return EXIT_FINDING
+
+
+def restore(given: Restore) -> int:
+    """Put a shop back from its backup."""
+    restored = desk.restore(given.file, given.folder)
+    printing.result(f"{plural(restored.files, 'file')} are back in {given.folder}.")
+    if restored.problems:
+        for problem in restored.problems:
+            printing.aside(problem)
+        printing.result(
+            "The records in this backup are not whole; the lines above say where. "
+            "Try an older backup."
+        )
+        return EXIT_UNSIGNED
+    printing.result("The records are whole: every line follows from the one before.")
+    if restored.until:
+        then = restored.until.astimezone()
+        printing.result(
+            f"They end on {then:%Y-%m-%d} at {then:%H:%M}. What was noted after that is not in "
+            "this backup: answers, what was pressed, and whom you forgot or withdrew."
+        )
+        printing.result(
+            "    First: where a customer’s data was removed since then, remove it again, before "
+            f"anything is uploaded: proofgen --shop {given.folder} forget ORDER"
+        )
+    printing.result(f"    Next: proofgen --shop {given.folder} build")
     return EXIT_DONE

@@ -10,35 +10,77 @@ from proofgen.errors import (
     EXIT_FINDING,
     EXIT_MACHINE,
     EXIT_SHOP,
+    UsageError,
 )
+from proofgen.workshop import at_the_door
 
 
 def look(given: Look) -> int:
     """How large a photo can be, on which blank; works outside a shop folder too."""
+    at_the_door(given.shop)
     document, failed = desk.look(given.shop, given.photo, given.blank)
-    if given.json:
-        printing.document(document)
-    else:
-        printing.result(reports.look_text(document))
+    printing.either(document, reports.look_text, as_json=given.json)
     return EXIT_FINDING if failed else EXIT_DONE
 
 
 def orders(given: Orders) -> int:
-    """Where each order stands, or record that one was handed over."""
-    if given.handed_over:
+    """Where each order stands, or record that one was (or was not) handed over, or its page
+    cleared, or take down pages of no order."""
+    if given.handed_over or given.not_handed_over or given.cleared or given.take_down:
         with running.workshop_of(given, writes=True) as workshop:
-            printing.result(pipeline.mark_handed_over(workshop, given.handed_over))
+            if given.handed_over:
+                printing.result(pipeline.mark_handed_over(workshop, given.handed_over))
+            if given.not_handed_over:
+                printing.result(pipeline.mark_not_handed_over(workshop, given.not_handed_over))
+            if given.cleared:
+                printing.result(pipeline.mark_cleared(workshop, given.cleared))
+            for line in pipeline.take_down(workshop, given.take_down) if given.take_down else ():
+                printing.result(line)
         return EXIT_DONE
-    with running.workshop_of(given) as workshop:
+    if given.cost:
+        return _cost(given, given.cost)
+    if given.tally or given.sold:
+        return _tally(given)
+    if given.since:
+        raise UsageError(
+            "--since goes with --tally or --sold", "proofgen orders --tally --since DAY"
+        )
+    with running.workshop_of(given, looks=True) as workshop:
         known = pipeline.worked_out(workshop)
-        document = pipeline.standings(workshop, known)
         gone = pipeline.take_back(workshop, pipeline.order_names(workshop), known.values())
+        document = pipeline.standings(workshop, known, given.by)
+        gone += pipeline.unknown_told(workshop)
     for line in gone:
         printing.aside(line)
+    printing.either(document, reports.orders_text, as_json=given.json)
+    printing.faults(workshop.trouble)
+    return workshop.exit_code
+
+
+def _tally(given: Orders) -> int:
+    since = desk.read_day(given.since, "2026-09-01")
+    with running.workshop_of(given, writes=given.sold is not None, looks=True) as workshop:
+        document = pipeline.tally(workshop, pipeline.worked_out(workshop), since)
+        pipeline.write_tally(workshop, document)
+        if given.sold:
+            pipeline.write_sold(document, given.sold)
     if given.json:
         printing.document(document)
-    else:
-        printing.result(reports.orders_text(document))
+    elif given.tally:
+        printing.result(reports.tally_text(document))
+        printing.result(f"\nThe same as a page: {workshop.workroom / pipeline.TALLY_PAGE}")
+    if given.sold:
+        printing.aside(f"Written: {given.sold}")
+    printing.faults(workshop.trouble)
+    return workshop.exit_code
+
+
+def _cost(given: Orders, name: str) -> int:
+    if given.tally or given.sold or given.since:
+        raise UsageError("--cost stands alone", f"proofgen orders --cost {name}")
+    with running.workshop_of(given, looks=True) as workshop:
+        document = pipeline.tally_of_one(workshop, name)
+    printing.either(document, reports.cost_text, as_json=given.json)
     printing.faults(workshop.trouble)
     return workshop.exit_code
 
@@ -61,9 +103,11 @@ def ready(given: Ready) -> int:
 
 
 def records(given: Records) -> int:
-    """Check that the chain of records is whole."""
-    with running.workshop_of(given) as workshop:
+    """Check that the chain of records is whole, and holds what was printed of it."""
+    with running.workshop_of(given, door=False) as workshop:
         problems, notes = desk.check_records(workshop)
+        then = desk.since_then(workshop, given.since) if given.since and not problems else ""
+        now = desk.recorded(workshop)
     for note in notes:
         printing.aside(note)
     for problem in problems:
@@ -71,4 +115,8 @@ def records(given: Records) -> int:
     if problems:
         return EXIT_SHOP
     printing.result("The records are whole: every line follows from the one before.")
+    if then:
+        printing.result(then)
+    if now:
+        printing.result(f"Records: {now}")
     return EXIT_DONE

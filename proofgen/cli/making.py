@@ -8,14 +8,15 @@ from proofgen import pipeline, reports
 from proofgen.cli import printing, running
 from proofgen.cli.commands import Build, Catalogue, Check, Press, Proof
 from proofgen.errors import EXIT_DONE, EXIT_FINDING, UsageError, worst_exit
+from proofgen.say import joined
 from proofgen.workshop import Workshop
 
 
 def check(given: Check) -> int:
     """Check orders and print what was found; or accept one finding."""
-    if given.accept:
-        return _accept(given, given.accept)
-    with running.workshop_of(given) as workshop:
+    if given.accept or given.not_accept:
+        return _accept(given, given.accept) if given.accept else _not_accept(given)
+    with running.workshop_of(given, looks=True) as workshop:
         prepared = pipeline.prepare_all(workshop, given.orders)
         findings = pipeline.findings_of(workshop, prepared)
         gone = pipeline.take_back(workshop, (), prepared)
@@ -58,12 +59,27 @@ def _accept(given: Check, key: str) -> int:
     return EXIT_DONE
 
 
+def _not_accept(given: Check) -> int:
+    if len(given.orders) != 1 or not given.not_accept:
+        raise UsageError(
+            "taking back needs one order", f"proofgen check ORDER --not-accept {given.not_accept}"
+        )
+    with running.workshop_of(given, writes=True) as workshop:
+        (order,) = given.orders
+        key = pipeline.not_accept(workshop, order, given.not_accept)
+        for line in pipeline.take_back(workshop, (order,)):
+            printing.aside(line)
+    printing.result(f"No longer accepted for {order}: {key}. The records keep both.")
+    printing.result(f"    Next: proofgen check {order}")
+    return EXIT_DONE
+
+
 def proof(given: Proof) -> int:
     """Make proof pages and PDFs."""
     with running.workshop_of(given, writes=True) as workshop:
         if given.again and not given.orders:
             raise UsageError("--again needs the orders", "proofgen proof ORDER --again")
-        made = pipeline.make_proofs(
+        made, mended = pipeline.make_proofs(
             workshop, given.orders, one_file=given.one_file, again=given.again
         )
         gone = pipeline.take_back(workshop, [one.order for one in made])
@@ -74,33 +90,107 @@ def proof(given: Proof) -> int:
         for line in one.wrote:
             printing.result(f"    {line}")
         printing.result(f"    Next: {one.next}")
-    if not made and not workshop.trouble:
+    for line in mended:
+        printing.result(line)
+    if not made and not mended and not workshop.trouble:
         printing.result("No order is waiting for a proof.")
     printing.faults(workshop.trouble)
     return workshop.exit_code
 
 
 def press(given: Press) -> int:
-    """Make press sheets and tickets, or record that they were pressed."""
-    with running.workshop_of(given, writes=True) as workshop:
-        if given.done:
-            if not given.orders:
-                raise UsageError("--done needs the orders", "proofgen press ORDER --done")
-            return _pressed(workshop, given.orders)
-        prepared = pipeline.prepare_all(workshop, given.orders)
-        document = pipeline.press_all(
-            workshop, prepared, named=given.orders, png=given.png, contact=given.contact
+    """Make press sheets and tickets, plan the evening, or record what was pressed or spoiled."""
+    if given.plan and (given.done or given.png or given.contact or given.spoiled or given.not_done):
+        raise UsageError("--plan makes no sheets, so it stands alone", "proofgen press --plan")
+    if given.again and (not given.orders or given.plan or given.done or given.spoiled):
+        raise UsageError(
+            "--again makes the sheets of pressed orders once more, so it needs their names",
+            "proofgen press ORDER --again",
         )
+    if (given.because or given.times != 1) and not given.spoiled:
+        raise UsageError(
+            "--because and --times go with --spoiled",
+            'proofgen press ORDER --spoiled 12,37 --because "…"',
+        )
+    with running.workshop_of(given, writes=True) as workshop:
+        if given.spoiled:
+            return _spoiled(workshop, given, given.spoiled)
+        if given.done or given.not_done:
+            return _pressed(workshop, given)
+        prepared = pipeline.prepare_all(workshop, given.orders)
+        document: object
+        if given.plan:
+            document = plan = pipeline.write_evening(workshop, prepared, given.orders)
+            lines = pipeline.evening_lines(workshop, plan)
+        else:
+            _be_sure(workshop, given)
+            document = made = pipeline.press_all(
+                workshop, prepared, named=given.orders, png=given.png, contact=given.contact
+            )
+            lines = pipeline.press_lines(workshop, made)
     if given.json:
         printing.document(document)
     else:
-        for line in pipeline.press_lines(workshop, document):
+        for line in lines:
             printing.result(line)
     printing.faults(workshop.trouble)
     return workshop.exit_code
 
 
-def _pressed(workshop: Workshop, orders: Sequence[str]) -> int:
+def _be_sure(workshop: Workshop, given: Press) -> None:
+    """Ask before the sheets of what is pressed are made once more, so that nothing is pressed twice
+    by a slip. UsageError, and nothing was made, where that is not wanted or nobody can be asked."""
+    pressed = {} if given.again else pipeline.pressed_before(workshop, given.orders)
+    if not pressed:
+        return
+    said = joined(f"{name} was pressed on {day.isoformat()}" for name, day in pressed.items())
+    ask = running.ask()
+    if ask is not None:
+        printing.aside(f"{said}. To print spoiled pieces once more there is --spoiled.")
+        if ask("Make all its sheets again? Type yes or no:").casefold() in ("y", "yes"):
+            return
+    raise UsageError(
+        f"no sheets were made: {said}",
+        f"if you mean it: proofgen press {' '.join(given.orders)} --again; "
+        'for spoiled pieces alone: proofgen press ORDER --spoiled N,N --because "…"',
+    )
+
+
+def _spoiled(workshop: Workshop, given: Press, numbers: str) -> int:
+    because = " ".join((given.because or "").split())
+    if len(given.orders) != 1 or not because or given.done or given.not_done:
+        raise UsageError(
+            "--spoiled needs one order and a reason, and stands alone",
+            f'proofgen press ORDER --spoiled {numbers} --because "…"',
+        )
+    document = pipeline.press_again(
+        workshop, given.orders[0], pipeline.read_numbers(numbers), because, given.times
+    )
+    if given.json:
+        printing.document(document)
+    else:
+        for line in pipeline.again_lines(workshop, document):
+            printing.result(line)
+    return EXIT_DONE
+
+
+def _named(given: Press) -> Sequence[str]:
+    """The orders that were pressed: those that were typed, after the command or when asked; never
+    all that there are."""
+    option = "--done" if given.done else "--not-done"
+    ask = running.ask()
+    typed = given.orders or (ask("Which orders? Type their names:").split() if ask else ())
+    if not typed:
+        raise UsageError(f"{option} needs the orders", f"proofgen press ORDER {option}")
+    return typed
+
+
+def _pressed(workshop: Workshop, given: Press) -> int:
+    orders = _named(given)
+    if given.not_done:
+        for name in dict.fromkeys(orders):
+            printing.result(pipeline.mark_not_pressed(workshop, name))
+        return EXIT_DONE
     prepared = pipeline.prepare_all(workshop, orders)
     for line in pipeline.take_back(workshop, (), prepared):
         printing.aside(line)
@@ -127,5 +217,7 @@ def build(given: Build) -> int:
         built = pipeline.build(workshop)
     for line in built.lines(explain=given.explain):
         printing.result(line)
+    if then := built.next_time():
+        printing.next_time(then.lines(explain=given.explain))
     printing.faults(workshop.trouble)
     return worst_exit(workshop.exit_code, EXIT_FINDING if built.stopped else EXIT_DONE)

@@ -21,6 +21,9 @@ class Given:
     purpose: ClassVar[str]
     examples: ClassVar[tuple[str, ...]]
     group: ClassVar[tuple[str, str]] = ("", "")  # title and text of the options set apart
+    # Options with which it notes or asks something; without them it tells what is there, and may
+    # say it again while nothing changed. None: it never may.
+    notes: ClassVar[tuple[str, ...] | None] = None
 
     shop: Path
     quiet: bool
@@ -33,12 +36,18 @@ def command(
     """Makes a class the record of a command, with its help and examples that a test runs."""
 
     def recorded(cls: type[Record]) -> type[Record]:
-        made = dataclass(frozen=True, kw_only=True)(cls)
-        made.runs_in, made.purpose, made.examples = runs_in, purpose, examples
-        COMMANDS[name] = made
-        return made
+        cls.runs_in, cls.purpose, cls.examples = runs_in, purpose, examples
+        COMMANDS[name] = cls
+        return cls
 
     return recorded
+
+
+def made(record: type[Record]) -> type[Record]:
+    """The record, ready to be filled: only that of the command which is run has to be."""
+    if "__dataclass_fields__" not in vars(record):
+        dataclass(frozen=True, kw_only=True)(record)
+    return record
 
 
 def option(
@@ -82,7 +91,7 @@ _KINDS = {"Path": Path, "int": int}  # what a typed text becomes, by the type of
 def add_options(parser: argparse.ArgumentParser, record: type[Given]) -> None:
     """Everything a record declares, in its order, to a parser."""
     apart = parser.add_argument_group(*record.group) if record.group[0] else parser
-    for one in fields(record):
+    for one in fields(made(record)):
         if not one.metadata:
             continue  # the parser's own
         how = dict(one.metadata["how"])
@@ -101,7 +110,7 @@ def _option(name: str) -> str:
 
 def given_to(record: type[Record], values: dict[str, object]) -> Record:
     """The record filled from what a parser read; lists as tuples."""
-    read = {one.name: values[one.name] for one in fields(record)}
+    read = {one.name: values[one.name] for one in fields(made(record))}
     for name, value in read.items():
         if isinstance(value, list):
             read[name] = tuple(value)

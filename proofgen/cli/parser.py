@@ -15,7 +15,16 @@ from proofgen.say.safe import for_terminal
 
 
 class Parser(argparse.ArgumentParser):
-    """Says usage errors in our manner: what is wrong, then what to type."""
+    """Says usage errors in our manner: what is wrong, then what to type. The options of a command
+    are added when it is the one that was typed."""
+
+    record: type[Given] | None = None
+
+    def parse_known_args(self, args=None, namespace=None):
+        if self.record:
+            add_options(self, self.record)
+            self.record = None
+        return super().parse_known_args(args, namespace)
 
     def error(self, message: str) -> NoReturn:
         problem = for_terminal(f"{self.prog}: {message}")
@@ -45,16 +54,14 @@ def build_parser() -> Parser:
     parser.add_argument("-q", "--quiet", action="store_true", help="no progress on stderr")
     each = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
     for name, record in COMMANDS.items():
-        add_options(
-            each.add_parser(
-                name,
-                help=record.purpose,
-                description=record.purpose,
-                epilog=_example(record.examples),
-                formatter_class=raw,
-            ),
-            record,
+        made = each.add_parser(
+            name,
+            help=record.purpose,
+            description=record.purpose,
+            epilog=_example(record.examples),
+            formatter_class=raw,
         )
+        made.record = record
     return parser
 
 

@@ -6,14 +6,17 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, nullcontext
 
+from proofgen import pipeline
+from proofgen.cli import printing
 from proofgen.cli.options import Given
-from proofgen.cli.printing import aside
 from proofgen.say.safe import for_terminal
 from proofgen.workshop import Workshop, at_work, open_workshop, silent
 
 
 def _answer(question: str) -> str:
-    """What a person types after the question; empty at the end of the input."""
+    """What a person types after the question; empty at the end of the input. What a command says
+    after that, it says of this once."""
+    printing.not_again()
     print(for_terminal(question), end=" ", file=sys.stderr, flush=True)
     return sys.stdin.readline().strip()
 
@@ -25,13 +28,33 @@ def ask() -> Callable[[str], str] | None:
 
 def progress(given: Given) -> Callable[[str], None]:
     """What is told while a command works; nothing with --quiet."""
-    return (lambda _: None) if given.quiet else (lambda step: aside(f"  {step} …"))
+    return (lambda _: None) if given.quiet else (lambda step: printing.passing(f"  {step} …"))
 
 
 @contextmanager
-def workshop_of(given: Given, *, writes: bool = False) -> Iterator[Workshop]:
-    """The shop folder of this command; the lock is held when it writes."""
+def workshop_of(
+    given: Given, *, writes: bool = False, looks: bool = False, door: bool = True
+) -> Iterator[Workshop]:
+    """The shop folder of this command; the lock is held when it writes. What it did, or saw where
+    it `looks` at the orders, then stands on the maker's pages. At the `door` the records are
+    checked. SignoffError when they are not as they were written."""
     told = progress(given)
     workshop = open_workshop(given.shop, told, told if sys.stderr.isatty() else silent)
+    if door and not writes:  # who writes checks them once nobody else can
+        workshop.records.refuse_broken()
     with workshop, at_work(workshop) if writes else nullcontext():
-        yield workshop
+        older = pipeline.older_records(workshop) if door else ""
+        try:
+            yield workshop
+        finally:
+            workshop.end_started()
+            if older:  # last, where it is read
+                printing.aside(older)
+                printing.not_again()
+        printing.said_in(workshop)
+        for line in pipeline.keep_workroom(workshop) if writes or looks else ():
+            printing.aside(line)
+            printing.not_again()
+        if writes:
+            pipeline.note_records(workshop)
+            printing.all_is_written()

@@ -37,7 +37,7 @@ from proofgen.model.documents import (
 )
 from proofgen.photo.measures import measure_all
 from proofgen.photo.opening import Pictures
-from proofgen.say import did_you_mean
+from proofgen.say import did_you_mean, quoted, visible
 from proofgen.shop import built_in_blanks, read_shop
 from proofgen.store import NoStore
 from proofgen.units import pixels
@@ -68,7 +68,7 @@ def chosen_blank(blanks: Mapping[str, Blank], name: str, faults: Iterable[ShopEr
         raise ShopFaults(own)
     if name not in blanks:
         raise UsageError(
-            f"there is no blank called “{name}”",
+            f"there is no blank called {quoted(name)}",
             did_you_mean(name, blanks, typed=True) or "`proofgen blanks` lists them all",
         )
     return blanks[name]
@@ -81,7 +81,9 @@ def look(folder: Path, photo: Path, blank: str | None) -> tuple[LookDocument, bo
     if blank:
         blanks = {blank: chosen_blank(blanks, blank, faults)}
     if not photo.is_file():
-        raise UsageError(f"there is no file “{photo}”", "check the name, or drag the file here")
+        raise UsageError(
+            f"there is no file “{visible(str(photo))}”", "check the name, or drag the file here"
+        )
     with Pictures(NoStore()) as pictures:
         facts = pictures.inspect(photo)
         table = checks.fits(facts, blanks.values(), limits)
@@ -117,7 +119,7 @@ def _measured(
         size = Size(row["width_mm"], row["height_mm"])
         crop = cover_crop(Size(facts.width_px, facts.height_px), size, (0.5, 0.5))
         raster = (pixels(size.width, ppi), pixels(size.height, ppi))
-        keys[size.width, size.height] = measure_key(facts.sha256, crop, raster)
+        keys[size.width, size.height] = measure_key(facts, crop, raster)
     try:
         seen = measure_all(facts, keys.values(), pictures)
     except ProofgenError:

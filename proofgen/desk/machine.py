@@ -10,9 +10,13 @@ from pathlib import Path
 from PIL import features
 
 from proofgen.errors import MachineError
+from proofgen.photo.exchange import Bar, RefusedError
 from proofgen.photo.faces import faces_can_be_found
+from proofgen.photo.opening import Pictures
 from proofgen.render import html_to_pdf
 from proofgen.render.fonts import Fonts
+from proofgen.say import joined
+from proofgen.store import NoStore
 
 ROOM_FOR_WORK = 500_000_000  # bytes; common practice, no source
 
@@ -50,6 +54,30 @@ def _pango() -> Part:
     return Part(name="PDF pages", there=True, says="proofs, sheets and tickets can be made")
 
 
+_WAYS: dict[Bar, str] = {
+    "landlock": "to files (Landlock)",
+    "seccomp": "to programs and other machines (seccomp)",
+    "descriptors": "to anything new",
+}
+
+
+def _room_for_photos() -> Part:
+    """How far strangers' pictures are kept from everything else on this machine."""
+    name = "Photos opened apart"
+    try:
+        with Pictures(NoStore()) as pictures:
+            bars = pictures.bars()
+    except (MachineError, RefusedError) as error:
+        cure = "close other programs, then run it again; if it stays, install Python anew"
+        return Part(name=name, there=False, says=f"not possible ({error})", cure=cure)
+    says = "a process of its own opens them, with no more than so much time"
+    if "memory" in bars:
+        says += " and memory"
+    if ways := joined((words for bar, words in _WAYS.items() if bar in bars), "nor"):
+        says += f"; no way leads from there {ways}"
+    return Part(name=name, there=True, says=says)
+
+
 def parts(folder: Path) -> list[Part]:
     """Everything the work needs, each with the line that mends it."""
     shaping = features.check("raqm")
@@ -84,6 +112,7 @@ def parts(folder: Path) -> list[Part]:
             says="HEIC cannot be opened",
             cure="pip install pillow-heif",
         ),
+        _room_for_photos(),
         _faces(),
         Part(name="Fonts", there=bool(installed), says=f"{len(installed)} found"),
         Part(

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from proofgen import store
+from proofgen.desk.figures import press_figures
 from proofgen.desk.looks import blank_document
 from proofgen.desk.questions import Ask, Asker, Question, Refused
 from proofgen.errors import ShopFaults, StopError, UsageError
@@ -18,8 +19,9 @@ from proofgen.model import FINISHES, Blank, Cloth
 from proofgen.model.documents import BlankDocument
 from proofgen.render.drawing import blank_svg
 from proofgen.say import did_you_mean, file_name, number
-from proofgen.shop import check_blank, write_blank
+from proofgen.shop import check_blank, practice_press, write_blank
 from proofgen.shop.blank_fields import FIELDS, kind_of
+from proofgen.shop.blank_writer import still_to_write
 from proofgen.shop.fields import AnyEntry, Choice, Map
 from proofgen.shop.yaml_text import flow_map
 from proofgen.units import parse_length
@@ -43,19 +45,21 @@ Option = TypeVar("Option", bound=str)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tape:
-    """What was given; None where it was left out. `lengths` are texts by the names in LENGTHS."""
+    """What was given; None where it was left out. `lengths` are texts by the names in LENGTHS,
+    `figures` by those in FIGURES, `ends` what is chosen of a wrap's ends."""
 
     construction: str | None = None
     shape: str | None = None
-    on_top: str | None = None
     finish: str | None = None
     title: str | None = None
     name: str | None = None
     colours: Sequence[str] = ()
     lengths: Mapping[str, str] = field(default_factory=dict)
+    figures: Mapping[str, str] = field(default_factory=dict)
+    ends: Mapping[str, str | None] = field(default_factory=dict)
 
     def of(self, name: str) -> str | None:
-        return self.on_top if name == "on_top" else self.lengths.get(name)
+        return self.ends.get(name) or self.lengths.get(name)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,11 +92,11 @@ def _length(asker: Asker, name: str, asks: str, given: str | None, enter: str) -
             problem, _, cure = str(error).partition("; ")
             raise Refused(UsageError(f"{option}: {problem}", cure), f"{error}. ") from None
 
-    cure = "write it like 66.1 mm or 9.5 in"
+    cure = "write it like 66.1 mm, 6.6 cm or 9.5 in"
     missing = UsageError(f"one measure is missing: {asks}", f"add {option} LENGTH")
     return asker.answer(
         Question(
-            asks=f"{asks} (Enter: {enter})" if enter else f"{asks} (in mm or in)",
+            asks=f"{asks} (Enter: {enter})" if enter else f"{asks} (in mm, cm or in)",
             parse=parse,
             enter=enter or Refused(missing, f"a length is needed here; {cure}. "),
             gave_up=UsageError(f"no length was given for {option}", cure),
@@ -107,9 +111,9 @@ def _choice(
     asks: str,
     known: Sequence[Option],
     given: str | None,
-    enter: str = "",
+    enter: Option | None = None,
 ) -> Option:
-    """One of `known`; `enter` when nothing is said, unless it is empty."""
+    """One of `known`; `enter` when nothing is said, unless it is None."""
     option = f"--{name.replace('_', '-')}"
     listed = ", ".join(known)
     add = f"add {option} with one of: {listed}"
@@ -118,6 +122,8 @@ def _choice(
         for one in known:
             if text == one:
                 return one
+        if not text and enter is not None:
+            return enter
         if not text:
             raise Refused(UsageError(asks, add))
         raise Refused(
@@ -130,13 +136,17 @@ def _choice(
 
     return asker.answer(
         Question(
-            asks=f"{asks} (one of {listed}{f'; Enter: {enter}' if enter else ''})",
+            asks=f"{asks} (one of {listed}{_enter(enter)})",
             parse=parse,
-            enter=enter,
+            enter=enter or "",
             gave_up=UsageError(f"nothing was chosen: {asks}", add),
         ),
         given,
     )
+
+
+def _enter(value: str | None) -> str:
+    return "" if value is None else f"; Enter: {value or 'not known'}"
 
 
 def _colours(given: Sequence[str]) -> dict[str, str]:
@@ -188,7 +198,8 @@ def _answers(
     for name, entry in (lengths | asked).items():
         asks, given, enter = entry.asks[kind], tape.of(name), before.get(name, entry.enter)
         if isinstance(entry.value, Choice):
-            answers[name] = _choice(asker, name, asks, entry.value.options, given, enter)
+            known_ends = entry.value.options
+            answers[name] = _choice(asker, name, asks, known_ends, given, enter or entry.usual)
         else:
             answers[name] = _length(asker, name, asks, given, enter)
     for name in known:
@@ -218,14 +229,17 @@ def _texts(
     for one in FIELDS.values():
         measured = [(e, answers[name]) for name, e in one.measured() if name in answers]
         if isinstance(one.value, Map) and measured:
-            texts[one.key] = flow_map((e.key, e.value.write(value)) for e, value in measured)
+            said = [(e.key, e.value.write(value)) for e, value in measured if value != ""]
+            texts[one.key] = flow_map(said)
         elif measured and not one.is_silent(kind, measured[0][1]):
             texts[one.key] = one.value.write(measured[0][1])
-    chosen = {"name": title, "construction": made[0], "cloth": _cloth(asker, tape, like)}
+    cloth = _cloth(asker, tape, like)
+    usual = like.press if like and like.press else practice_press(made[0], cloth.finish)
+    fibre, press = press_figures(asker.ask, tape.figures, usual)
+    cloth = cloth if fibre is None else replace(cloth, polyester=fibre)
+    chosen = {"name": title, "construction": made[0], "cloth": cloth, "press": press}
     if made[0] == "flat":
         chosen["shape"] = made[1]
-    if like and like.press:
-        chosen["press"] = like.press
     return texts | {key: FIELDS[key].value.write(value) for key, value in chosen.items()}
 
 
@@ -276,19 +290,6 @@ def _that_closes(asker: Asker, texts: dict[str, str], name: str) -> Blank:
         return asker.answer(question, before=f"{problem.sentence()}\n")
 
 
-def _still_to_write(blank: Blank) -> list[str]:
-    """What no tape shows, as remarks for the file. No figure for the press: it would be copied."""
-    remarks = []
-    if blank.press is None:
-        remarks.append(
-            "To be written here, from the maker’s sheet or a trial: "
-            "press: {heat: … C, time: … s, pressure: medium, from: maker}"
-        )
-    if blank.cloth.polyester is None:
-        remarks.append("To be written under cloth, from its label: polyester: 100 %")
-    return remarks
-
-
 def measure(workshop: Workshop, tape: Tape, ask: Ask | None) -> Measured:
     """Write blanks/NAME.yaml from measures and draw it; nothing is written when they make no sense.
 
@@ -312,7 +313,7 @@ def measure(workshop: Workshop, tape: Tape, ask: Ask | None) -> Measured:
     title = title or (like.name if like else name.replace("-", " ").capitalize())
     blank = _that_closes(asker, _texts(asker, tape, title, made, like), name)
     remarks = [f"Measured with a tape on {workshop.today.isoformat()}, before the press."]
-    remarks += _still_to_write(blank)
+    remarks += still_to_write(blank)
     file = write_blank(workshop.folder, blank, tuple(remarks))
     drawing = workshop.workroom / "blanks" / f"{name}.svg"
     store.write(drawing, _drawn(blank))

@@ -10,16 +10,27 @@ from pathlib import Path
 
 from proofgen import shop as shop_room
 from proofgen.desk.questions import Ask, Asker, Question, Refused
+from proofgen.desk.twins import twin_of
 from proofgen.errors import Place, ShopError, UsageError
-from proofgen.model import Customer, Design, Line, Order, PhotoUse, Rights
-from proofgen.say import did_you_mean
+from proofgen.model import NOBODY, Customer, Design, Line, Order, PhotoUse, Rights
+from proofgen.photo.kinds import kind_of
+from proofgen.say import did_you_mean, visible
 from proofgen.say.tongue import languages
+from proofgen.shop.list_reader import read_list
+from proofgen.shop.nodes import Source
 from proofgen.shop.parsers import parse_date
 from proofgen.workshop import NO_CONTACT, Workshop, known_theme
 
 _PLAIN_NAME = "My press room"
 _MAIL = "Which mail address should customers’ answers come to? (Enter: write it later)"
 _TELEPHONE = "Which telephone number may they call? (Enter: none)"
+_THEIR_MAIL = "The customer’s mail address? (Enter: none)"
+_DUE = "Which day is it due, as 2026-12-12? (Enter: none)"
+_LIST = (
+    "Has each piece its own words? A list (CSV, or a spreadsheet saved as CSV), or Enter if all "
+    "are alike"
+)
+_KIND_BYTES = 4096
 _KEEP = "How long are a customer’s photos kept after hand-over, as 90 days? (Enter: write it later)"
 
 
@@ -159,6 +170,14 @@ def read_day(text: str | None, like: str) -> date | None:
         raise UsageError(f"“{text}” is not a day", f"write it as {like}") from None
 
 
+def _day(text: str) -> str:
+    """A day as the files have it. ValueError."""
+    try:
+        return parse_date(text).isoformat()
+    except ValueError:
+        raise ValueError(f"“{text}” is not a day; write it as 2026-12-12") from None
+
+
 def _pieces(text: str) -> int:
     if text.isdecimal() and int(text) > 0:
         return int(text)
@@ -196,18 +215,54 @@ def _photos(
     return photos
 
 
+def _typed(text: str) -> Path:
+    """A file dragged into a terminal comes quoted."""
+    return Path(text.strip().strip("'\""))
+
+
+def _beginning(path: Path) -> bytes:
+    """As much of a file as tells its kind."""
+    with path.open("rb") as file:
+        return file.read(_KIND_BYTES)
+
+
+def _list(asker: Asker, slots: Sequence[str]) -> Path | None:
+    """The list of a line whose pieces have words of their own, asked for; None: all are alike."""
+
+    def parse(text: str) -> Path | None:
+        path = _typed(text)
+        if not text:
+            return None
+        if path.is_file() and kind_of(_beginning(path)).picture:
+            raise Refused(
+                UsageError(f"“{visible(path.name)}” is a picture, not a list", "use --photo"),
+                "That is a picture; press Enter, it is asked for next. ",
+            )
+        source = Source(path.name)
+        try:
+            read_list(path, source, slots)
+        except ShopError as error:
+            source.faults.append(error)
+        for fault in source.faults[:1]:
+            raise Refused(UsageError(fault.sentence()), f"{fault.sentence()}\n")
+        return path
+
+    return asker.answer(Question(asks=_LIST, parse=parse, enter=""))
+
+
 def _photo(asker: Asker, slot: str, label: str, given: str | None) -> Path:
     """The file for a slot, given or asked for until there is one."""
 
     def parse(text: str) -> Path:
-        path = Path(text.strip().strip("'\""))  # a file dragged into a terminal comes quoted
+        path = _typed(text)
         if path.is_file():
             return path
         raise Refused(
             UsageError(
-                f"there is no file “{path}” for “{slot}”", "check the name, or drag the file here"
+                f"there is no file “{visible(str(path))}” for “{slot}”",
+                "check the name, or drag the file here",
             ),
-            f"There is no file “{path}”; check its name, or drag it here. ",
+            f"There is no file “{visible(str(path))}”; check its name, or drag it here. ",
         )
 
     missing = UsageError(
@@ -267,10 +322,15 @@ def _line(asker: Asker, workshop: Workshop, wish: Wish, like: Line | None) -> sh
     same = like is not None and like.design == named
     list_file = wish.list_file or (like.list_file if like and same else None)
     if list_file is not None and not list_file.is_file():
-        raise UsageError(f"there is no file “{list_file}”", "check the name of the list")
+        raise UsageError(
+            f"there is no file “{visible(str(list_file))}”", "check the name of the list"
+        )
     quantity = wish.quantity
     if wish.list_file is None or quantity is not None:
         quantity = _count(asker, quantity, like.quantity if like else 0)
+    words = design.slots("words")
+    if asker.ask and words and like is None and list_file is None and (quantity or 0) > 1:
+        list_file = _list(asker, words)
     return shop_room.LineDraft(
         design=named,
         blank=blank,
@@ -284,12 +344,15 @@ def _line(asker: Asker, workshop: Workshop, wish: Wish, like: Line | None) -> sh
 
 def _customer(asker: Asker, wish: Wish, like: Customer | None) -> Customer:
     """Who it is for. Another person never gets the mail address of the one before."""
-    name = wish.customer or (like.name if like else "")
+    name = wish.customer or ((like.name or NOBODY) if like else "")
+    if name == NOBODY:
+        return Customer(name="")
     name = name or _text(asker, "The customer’s name?", "--customer")
     language = _language(wish.language)
     if like and like.name == name:
         return replace(like, email=wish.email or like.email, language=language or like.language)
-    return Customer(name=name, email=wish.email or "", language=language)
+    email = _for_later(asker, _THEIR_MAIL, shop_room.parse_mail, wish.email)
+    return Customer(name=name, email=email, language=language)
 
 
 def _language(given: str | None) -> str:
@@ -302,13 +365,14 @@ def _language(given: str | None) -> str:
         raise UsageError(str(error), f"--language takes: {', '.join(languages())}") from None
 
 
-def new_order(workshop: Workshop, wish: Wish, ask: Ask | None) -> str:
-    """Write an order folder; its name. UsageError where something is missing or unknown."""
+def new_order(workshop: Workshop, wish: Wish, ask: Ask | None) -> tuple[str, str]:
+    """Write an order folder; its name, and that of an order which asks for the same ('': none).
+    UsageError where something is missing or unknown."""
     _has_designs(workshop)
     asker = Asker(ask)
     like: Order | None = workshop.order(wish.like) if wish.like else None
-    due = read_day(wish.due, "2026-12-12")
     customer = _customer(asker, wish, like.customer if like else None)
+    due = _for_later(asker, _DUE, _day, wish.due)
     if like is not None and len(like.lines) > 1:
         if wish.changes_a_line:
             raise UsageError(
@@ -321,11 +385,12 @@ def new_order(workshop: Workshop, wish: Wish, ask: Ask | None) -> str:
     draft = shop_room.OrderDraft(
         name=wish.name or "",
         customer=customer,
-        due=due,
+        due=parse_date(due) if due else None,
         lines=lines,
         rights=like.rights if like and like.customer.name == customer.name else Rights(),
     )
+    twin = twin_of(workshop.shop.orders.values(), draft)
     try:
-        return shop_room.write_order(workshop.shop, draft).name
+        return shop_room.write_order(workshop.shop, draft).name, twin
     except ShopError as error:  # nothing of the folder is wrong, but what was asked for
         raise UsageError(error.sentence()) from error

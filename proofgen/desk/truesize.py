@@ -103,6 +103,7 @@ def make_true_size(folder: Path, name: str, file: Path) -> MadeSheet:
     theme = Theme(settings.theme, english_of(settings.language), settings.currency)
     page = theme.render(
         "true-size.html",
+        medium="sheet",
         styles=("press", "true-size"),
         own_style=made.style(),
         title=blank.name,

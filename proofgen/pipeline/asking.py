@@ -17,7 +17,7 @@ from proofgen.proof.customer_findings import for_customer
 from proofgen.proof.photo_letter import AskedPhoto
 from proofgen.proof.photo_letter import photo_letter as photo_letter_of
 from proofgen.proof.wishes import ANY_OTHER, WISHES, more_pixels, wishes
-from proofgen.say.tongue import to_say
+from proofgen.say.tongue import Tongue, to_say
 from proofgen.workshop import Workshop
 
 _ASKS_FOR_ANOTHER = ("stop", "warn")
@@ -118,6 +118,8 @@ def _asked(workshop: Workshop, prepared: Prepared, wanted: _Wanted) -> AskedPhot
     line, slot = wanted.places[0]
     use = line.photos.get(slot)
     facts = prepared.photos.get(str(use.file)) if use else None
+    if use and facts:
+        facts = facts.turned(use.turn)  # as its pixels are counted
     asks = wishes(wanted.findings, facts) if wanted.findings else [ANY_OTHER]
     if not told and not asks:
         return None
@@ -173,8 +175,9 @@ def photo_letter(workshop: Workshop, name: str) -> letters.Written:
             f"{name} has no photo, so there is none to ask for",
             f"`proofgen check {name}` shows what was found",
         )
-    how = workshop.shop.words.get("photo", "")
-    letter = photo_letter_of(letters.post_of(workshop, order), photos, how)
+    post, shop = letters.post_of(workshop, order), workshop.shop
+    reads = post.tongue.language == Tongue(shop.settings.language).language
+    letter = photo_letter_of(post, photos, shop.words.get("photo", "") if reads else "")
     kept = letters.keep(workshop, order, letter, "photo")
     if asks is None:
         return replace(kept, says=(_UNASKED.format(order=name), *kept.says))

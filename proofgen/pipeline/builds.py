@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from proofgen import proof, reports
 from proofgen.model.documents import StandingEntry
+from proofgen.pipeline import pages
 from proofgen.pipeline.findings import write_findings
+from proofgen.pipeline.hosts import named_aloud
 from proofgen.pipeline.marking import cover
-from proofgen.pipeline.orders import known_standing
-from proofgen.pipeline.preflight import Prepared, is_closed, prepare_all
+from proofgen.pipeline.orders import known_standing, standings
+from proofgen.pipeline.preflight import Prepared, prepare_all
 from proofgen.pipeline.presses import press_all, press_lines, take_back
 from proofgen.pipeline.proofs import MadeProof, make_proofs_of
-from proofgen.pipeline.seasons import make_catalogue
+from proofgen.pipeline.quiet import Quiet
+from proofgen.pipeline.seasons import booklet_ahead, make_catalogue, season_ahead
 from proofgen.pipeline.standing import say_standing
 from proofgen.signoff import RULES, Notice, State
 from proofgen.workshop import Workshop
@@ -29,7 +32,14 @@ class Built:
     press: list[str]
     catalogue: list[str]
     standings: list[StandingEntry]
-    notices: list[str] = field(default_factory=list)
+    notices: list[str] = field(default_factory=list)  # what this run did, once
+    always: list[str] = field(default_factory=list)  # what every run says while it stands
+
+    def next_time(self) -> Built | None:
+        """What the next build makes and says while nothing changes; None where only it can tell."""
+        if self.notices or self.workshop.trouble != [*self.workshop.shop.faults]:
+            return None
+        return replace(self, proofs=[])
 
     @property
     def stopped(self) -> bool:
@@ -57,7 +67,7 @@ class Built:
                 "",
                 f"Upload the folder {self.workshop.site}. Never upload workroom/ or records/.",
             ]
-        lines += self.notices
+        lines += [*self.notices, *self.always]
         return lines
 
 
@@ -71,30 +81,47 @@ def gone(workshop: Workshop, known: Mapping[str, Prepared]) -> list[str]:
         if not token or not isinstance(page, Notice):
             continue
         theme = workshop.theme_for(workshop.shop.orders.get(name))
-        if cover(workshop.site / "p" / token, proof.notice(page, workshop.shop, theme)):
+        if cover(pages.home(workshop, token), proof.notice(page, workshop.shop, theme)):
             uploads.append(f"Upload site/p/{token}/ and delete its other files there: {name}.")
     return uploads
 
 
+def _is_open(workshop: Workshop, one: Prepared) -> bool:
+    """Whether something is left to check."""
+    row = known_standing(workshop, one.order.id, one)
+    return row is not None and not RULES[State(row["state"])].closed
+
+
 def build(workshop: Workshop) -> Built:
     """Check, prove, press and publish; one order's fault never keeps another from being built."""
+    season_ahead(workshop)
     prepared = prepare_all(workshop, [], closed=True)
+    booklet_ahead(workshop)
     known = {p.order.id: p for p in prepared}
-    write_findings(workshop, [p for p in prepared if not is_closed(workshop, p.order.id)])
-    proofs = make_proofs_of(workshop, prepared, named=False)
-    notices = gone(workshop, known)
-    notices += take_back(workshop, workshop.records.orders(), prepared, made_anew=True)
-    say_standing(workshop, known)
+    names, told = workshop.records.orders(), len(workshop.trouble)
+    quiet = Quiet(workshop).among(known)
+    rest = [name for name in names if name not in quiet]
+    mending = pages.mend(workshop, rest, known)
+    stirred = [one for one in prepared if one.order.id not in quiet]
+    proofs = make_proofs_of(workshop, stirred)
+    notices = pages.mended(workshop, mending)
+    notices += gone(workshop, known)
+    notices += take_back(workshop, names, prepared, made_anew=True)
+    say_standing(workshop, known, [name for name in workshop.records.orders() if name not in quiet])
+    if len(workshop.trouble) == told:
+        done = [*notices, *(f"{made.order} " for made in proofs)]
+        still = (one.order.id for one in stirred)
+        Quiet(workshop).keep(name for name in still if not any(name in said for said in done))
+    write_findings(workshop, [p for p in prepared if _is_open(workshop, p)])  # as proofs are now
     document = press_all(workshop, prepared, named=())
-    pages = make_catalogue(workshop)
-    names = sorted({*known, *workshop.records.orders()})
-    rows = [known_standing(workshop, n, known.get(n)) for n in names]
+    season = make_catalogue(workshop)
     return Built(
         workshop=workshop,
         prepared=prepared,
         proofs=proofs,
         press=press_lines(workshop, document),
-        catalogue=pages,
-        standings=[row for row in rows if row],
+        catalogue=season,
+        standings=standings(workshop, known)["orders"],
         notices=notices,
+        always=[*pages.unknown_told(workshop), *named_aloud(workshop)],
     )

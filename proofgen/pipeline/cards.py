@@ -2,57 +2,121 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from proofgen import catalogue
-from proofgen.model import Blank, Shop
+from proofgen.model import Blank, Season, Shop
+from proofgen.model.blank_names import called_in, cloths_in
+from proofgen.render import Theme
 from proofgen.render.drawing import blank_svg
-from proofgen.say import number
-from proofgen.say.parts import ON_OUTLINES
+from proofgen.say.parts import FINISH_WORDS, ON_DRAWINGS
+from proofgen.say.tongue import Tongue
 from proofgen.units import pixels
+from proofgen.workshop import Workshop
 
 _LETTER = 1 / 36  # of width and height together, so that words can be read on a telephone
+_TWINS = 3.0  # mm: what sewn things differ by anyway, common practice, no source
 
 
-def blank_cards(shop: Shop, designs: Sequence[str]) -> tuple[catalogue.BlankCard, ...]:
-    """A card for each blank these designs are offered on, in the order they come up."""
+def blank_cards(
+    shop: Shop, entries: Sequence[catalogue.Entry], theme: Theme
+) -> tuple[catalogue.BlankCard, ...]:
+    """A card for each blank these designs are offered on, in the order they come up, with a picture
+    of the first one on it; twins share one."""
     carried: dict[str, dict[str, str]] = {}
-    for name in designs:
-        design = shop.designs[name]
-        for blank in design.offered:
-            if blank in shop.blanks:
-                carried.setdefault(blank, {})[design.id] = design.title
+    plates: dict[str, catalogue.Plate] = {}
+    for entry in entries:
+        for offer in entry.offers:
+            carried.setdefault(offer.blank, {})[entry.id] = entry.title
+            plates.setdefault(offer.blank, offer.plates[0])
     ppi = shop.settings.limits.good_ppi
-    return tuple(_card(shop.blanks[b], titles, ppi) for b, titles in carried.items())
+    cards: list[catalogue.BlankCard] = []
+    for blank, titles in carried.items():
+        card = replace(_card(shop.blanks[blank], titles, ppi, theme), plate=plates[blank])
+        twin = next((at for at, other in enumerate(cards) if _are_twins(card, other)), None)
+        if twin is None:
+            cards.append(card)
+        else:
+            cards[twin] = _together(cards[twin], card)
+    return tuple(cards)
 
 
-def _card(blank: Blank, titles: dict[str, str], good_ppi: float) -> catalogue.BlankCard:
+def _are_twins(one: catalogue.BlankCard, other: catalogue.BlankCard) -> bool:
+    """Whether they are called, made and finished alike, and as large but for a few mm."""
+    alike = all(
+        getattr(one, what) == getattr(other, what)
+        for what in ("name", "construction", "shape", "finish")
+    )
+    sides = zip((*one.size_mm, *one.print_mm), (*other.size_mm, *other.print_mm), strict=True)
+    cans = (one.vessel_mm or 0.0, other.vessel_mm or 0.0)
+    return alike and all(abs(a - b) <= _TWINS for a, b in (*sides, cans))
+
+
+def _together(one: catalogue.BlankCard, other: catalogue.BlankCard) -> catalogue.BlankCard:
+    """One card for both: all colours and designs, and the photo that is enough for either."""
+    return replace(
+        one,
+        blanks=(*one.blanks, *other.blanks),
+        good_px=(max(one.good_px[0], other.good_px[0]), max(one.good_px[1], other.good_px[1])),
+        cloths=tuple({**dict(other.cloths), **dict(one.cloths)}.items()),
+        designs=tuple({**dict(one.designs), **dict(other.designs)}.items()),
+    )
+
+
+def _measures(wide: float, high: float, tongue: Tongue) -> Mapping[str, str]:
+    return {"wide": tongue.number(wide, 0), "high": tongue.mm(high, 0)}
+
+
+def _card(
+    blank: Blank, titles: Mapping[str, str], good_ppi: float, theme: Theme
+) -> catalogue.BlankCard:
+    tongue = theme.tongue
     plan = blank.plan()
     panel, size = next(iter(plan.panels.items()))
     canvas = plan.canvases["round" if blank.construction == "wrap" else "front"]
+    name = called_in(blank, tongue)
     drawing = blank_svg(
         plan,
         panel,
-        title=f"{blank.name}, laid flat",
-        desc=f"{number(size.width, 0)} by {number(size.height, 0)} mm.",
-        labels=ON_OUTLINES,
+        title=tongue("{piece}, laid flat", piece=name),
+        desc=tongue("{wide} × {high}.", **_measures(size.width, size.height, tongue)),
+        labels={part: tongue(said) for part, said in ON_DRAWINGS.items()},
         prefix=f"blank-{blank.id}",
+        strokes=theme.look.strokes,
         letter_mm=(size.width + size.height) * _LETTER,
     )
     return catalogue.BlankCard(
         id=blank.id,
-        name=blank.name,
+        blanks=(blank.id,),
+        name=name,
         construction=blank.construction,
         drawing=drawing,
         size_mm=(size.width, size.height),
         print_mm=(canvas.size.width, canvas.size.height),
         # A picture to the very edge goes a little past it.
         good_px=(pixels(canvas.fill.width, good_ppi), pixels(canvas.fill.height, good_ppi)),
-        finish=blank.cloth.finish,
-        cloths=tuple(blank.cloth.colours.items()),
+        finish=tongue(FINISH_WORDS[blank.cloth.finish]),
+        cloths=cloths_in(blank, tongue),
         designs=tuple(titles.items()),
         vessel_mm=blank.vessel_mm,
         gap_mm=next((z.rect.width for z in plan.zones if z.kind == "gap"), 0.0),
         base_mm=next((z.rect.height for z in plan.zones if z.kind == "base"), 0.0),
         shape=blank.shape,
     )
+
+
+def without_samples(workshop: Workshop, season: Season) -> list[str]:
+    """The season's designs whose place for a photo is shown as bare cloth, for people."""
+    designs = workshop.shop.designs
+    return [
+        f"{name} has no sample photo, so its pictures show bare cloth; in designs/{name}/design.md "
+        f"add to sample:  photos: {{{lacking[0]}: FILE}}"
+        for name in season.designs
+        if name in designs
+        and (
+            lacking := [
+                s for s in designs[name].slots("photo") if s not in designs[name].sample_photos
+            ]
+        )
+    ]

@@ -43,22 +43,24 @@ def chosen_in(order: Order, variants: list[Variant]) -> set[tuple[int, str]]:
 
 
 def _told_apart(
-    use: PhotoUse, facts: PhotoFacts, shown: set[tuple[tuple[float, ...], str | None]]
+    use: PhotoUse, facts: PhotoFacts, shown: set[tuple[tuple[float, ...], str | None, int]]
 ) -> PhotoUse:
     if use.focus is None or not facts.usable:
         return use
-    pictures = {picture for focus, picture in shown if focus == tuple(map(rounded, use.focus))}
+    focus = tuple(map(rounded, use.focus))
+    pictures = {(picture, turn) for seen, picture, turn in shown if seen == focus}
     if not pictures:
         return use
-    if facts.sha256 in pictures:
+    if (facts.sha256, use.turn) in pictures:
         return replace(use, by_tool=True)
     return replace(use, focus=None, anew=True, outdated=use.focus)
 
 
 def _shown(
     edition: Edition, line: int, slot: str
-) -> Iterator[tuple[tuple[float, ...], str | None]]:
-    """Every focus of a photo that the tool chose in an edition, with the picture's digest. An
+) -> Iterator[tuple[tuple[float, ...], str | None, int]]:
+    """Every focus of a photo that the tool chose in an edition, with the picture's digest and by
+    how many degrees it was turned. An
     edition that does not say who chose counts as chosen by the tool."""
     if edition.chosen is not None and (line, slot) not in edition.chosen:
         return
@@ -66,4 +68,4 @@ def _shown(
         for look in one["variants"] if one["line"] == line else ():
             for layer in (layer for layers in look["faces"].values() for layer in layers):
                 if layer["kind"] == "photo" and layer["slot"] == slot and layer.get("focus"):
-                    yield tuple(layer["focus"] or ()), layer["picture"]
+                    yield tuple(layer["focus"] or ()), layer["picture"], layer.get("turn", 0)

@@ -2,10 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import shlex
-import shutil
-import sys
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -13,6 +9,8 @@ from proofgen import store
 from proofgen.errors import UsageError
 from proofgen.model.documents import StandingEntry
 from proofgen.pipeline.builds import Built, build
+from proofgen.pipeline.typed import typed_for
+from proofgen.pipeline.workroom_pages import index_of, keep_workroom
 from proofgen.render import carried
 from proofgen.signoff import RULES, State
 from proofgen.workshop import Say, Workshop, at_work, open_workshop
@@ -40,28 +38,15 @@ def demo(folder: Path, say: Say) -> tuple[Built, Workshop]:
     if not workshop.shop.settings.demo:
         raise UsageError(f"“{folder}” is a shop of your own", f"proofgen --shop {folder} build")
     with workshop, at_work(workshop):
-        return build(workshop), workshop
-
-
-def _command_here() -> str:
-    """How to type the command on this machine: short where the shell finds it."""
-    if shutil.which("proofgen"):
-        return "proofgen"
-    beside = Path(sys.executable).with_name("proofgen.exe" if os.name == "nt" else "proofgen")
-    return _typed(beside) if beside.exists() else f"{_typed(sys.executable)} -m proofgen"
-
-
-def _typed(word: str | Path) -> str:
-    """A path as one word of a line to type, whatever its folder is called."""
-    if os.name == "nt":
-        return f'"{word}"' if " " in str(word) else str(word)
-    return shlex.quote(str(word))
+        built = build(workshop)
+        built.notices += keep_workroom(workshop)
+        return built, workshop
 
 
 def demo_walk(workshop: Workshop, standings: Sequence[StandingEntry]) -> list[str]:
     """What to open and what to try, with the real names of this demo."""
     out = next((s for s in standings if RULES[State(s["state"])].waits), None)
-    typed = f"{_command_here()} --shop {_typed(workshop.folder)}"
+    typed = typed_for(workshop.folder)
     lines = [
         "",
         "Now walk it yourself.",
@@ -73,9 +58,11 @@ def demo_walk(workshop: Workshop, standings: Sequence[StandingEntry]) -> list[st
         lines += [
             "2. Open a private proof, tick, type a name, and copy the answer it makes for you:",
             f"   {workshop.site / 'p' / str(token) / 'index.html'}",
+            "   If it says that its last day is over, it goes by your calendar, and the demo’s",
+            "   stands still: choose “The date of this device is wrong: let me answer”.",
             "3. Take the answer (paste it, then Ctrl+D; on Windows Ctrl+Z and Enter):",
             f"   {typed} answer -",
             "4. Make its press sheet and ticket:",
             f"   {typed} press {out['order']}",
         ]
-    return lines
+    return [*lines, "Where every order stands, for you alone:", f"   {index_of(workshop)}"]

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import base64
 import json
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
+from dataclasses import asdict
+from functools import partial
 from pathlib import Path
 
 from proofgen import reports, store
@@ -11,6 +14,7 @@ from proofgen.errors import ProofgenError, UsageError
 from proofgen.model import Finding, Layout, PlacedPhoto, about_of
 from proofgen.pipeline.orders import findings_of
 from proofgen.pipeline.preflight import Prepared
+from proofgen.pipeline.surroundings import surroundings
 from proofgen.say import number
 from proofgen.views.prints import photo_print
 from proofgen.workshop import Workshop
@@ -49,21 +53,52 @@ def _wants_print(finding: Finding) -> bool:
     return finding.status != "pass" and finding.check.startswith("photo/")
 
 
-def _prints_of(
-    workshop: Workshop, prepared: list[Prepared]
-) -> dict[tuple[str, int, str], reports.Print]:
+_Prints = dict[tuple[str, int, str], reports.Print]
+
+
+def prints_of(workshop: Workshop, prepared: list[Prepared]) -> _Prints:
     """The prints of all photos that a check of photos, or a warning, speaks of."""
-    prints: dict[tuple[str, int, str], reports.Print] = {}
+    around, prints = surroundings(workshop), _Prints()
     for one in prepared:
-        wanted = {(f.line, f.about) for f in one.findings if _wants_print(f)}
-        for line, layout, placed in _placed(one):
-            thing = about_of(placed.slot, placed.sha256)
-            key = (one.order.id, line, thing)
-            if (line, thing) in wanted and key not in prints:
-                made = _print(workshop, layout, placed)
-                if made:
-                    prints[key] = made
+        if wanted := {(f.line, f.about) for f in one.findings if _wants_print(f)}:
+            made: _Prints = around.kept(
+                "prints of findings/1",
+                one.order.id,
+                partial(_made_prints, workshop, one, wanted),
+                _read_prints,
+                _as_kept,
+            )
+            prints |= made
     return prints
+
+
+def _made_prints(
+    workshop: Workshop, one: Prepared, wanted: Container[tuple[int | None, str]]
+) -> _Prints:
+    prints = _Prints()
+    for line, layout, placed in _placed(one):
+        thing = about_of(placed.slot, placed.sha256)
+        key = (one.order.id, line, thing)
+        if (line, thing) in wanted and key not in prints:
+            made = _print(workshop, layout, placed)
+            if made:
+                prints[key] = made
+    return prints
+
+
+def _as_kept(prints: _Prints) -> bytes:
+    rows = [
+        [*key, {**asdict(one), "jpeg": base64.b64encode(one.jpeg).decode()}]
+        for key, one in prints.items()
+    ]
+    return store.dump_json(rows)
+
+
+def _read_prints(content: bytes) -> _Prints:
+    return {
+        (order, line, thing): reports.Print(**{**one, "jpeg": base64.b64decode(one["jpeg"])})
+        for order, line, thing, one in json.loads(content)
+    }
 
 
 def findings_page(workshop: Workshop, prepared: list[Prepared]) -> str:
@@ -71,7 +106,7 @@ def findings_page(workshop: Workshop, prepared: list[Prepared]) -> str:
     settings = workshop.shop.settings
     return reports.findings_page(
         findings_of(workshop, prepared),
-        _prints_of(workshop, prepared),
+        prints_of(workshop, prepared),
         workshop.theme,
         shop_name=settings.name,
         day=workshop.today,
@@ -82,7 +117,7 @@ def findings_page(workshop: Workshop, prepared: list[Prepared]) -> str:
 def write_findings(workshop: Workshop, prepared: list[Prepared]) -> None:
     """Keep document and page where the maker can open them."""
     document = reports.findings_document(findings_of(workshop, prepared))
-    text = json.dumps(document, ensure_ascii=False, indent=1) + "\n"
+    text = json.dumps(document, ensure_ascii=False) + "\n"  # indented it takes four times as long
     store.write(workshop.workroom / "findings.json", text)
     store.write(workshop.workroom / "findings.html", findings_page(workshop, prepared))
 

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from proofgen import store
 from proofgen.errors import SignoffError
-from proofgen.model import Order
+from proofgen.model import NOBODY, Order
 from proofgen.pipeline.orders import earlier_in, facts_of, link_of
 from proofgen.pipeline.preflight import Prepared, prepare, prepare_all
 from proofgen.pipeline.rights import rights_of
@@ -21,7 +21,16 @@ from proofgen.proof.mails import Attached, Letter, mail_file, plain_text
 from proofgen.proof.receipts import AnswerKept, ready_letter, receipt
 from proofgen.proof.terms import as_told
 from proofgen.say import count
-from proofgen.signoff import Edition, EventKind, Outcome, When, canonical, read_facts, spoken_codes
+from proofgen.signoff import (
+    Edition,
+    EventKind,
+    Outcome,
+    When,
+    canonical,
+    read_facts,
+    spoken_codes,
+    stand,
+)
 from proofgen.signoff.outcome import Taken
 from proofgen.workshop import Workshop
 
@@ -106,7 +115,8 @@ def post_of(workshop: Workshop, order: Order) -> Post:
     """Who writes to an order's customer, in their language."""
     sign = workshop.records.token(order.id) or ""
     tongue = workshop.theme_for(order).tongue
-    return Post(shop=workshop.shop, order=order, tongue=tongue, sign=sign)
+    recorded = stand(workshop.records, order.id)
+    return Post(shop=workshop.shop, order=order, tongue=tongue, sign=sign, recorded=recorded)
 
 
 def _asked(workshop: Workshop, edition: Edition) -> Asked:
@@ -138,7 +148,7 @@ def letter(workshop: Workshop, name: str, *, sent: bool) -> Written:
 
     Errors: SignoffError where there is no proof to send, or no working way to it.
     """
-    order = workshop.order(name)
+    order = _written_to(workshop, name)
     facts = facts_of(workshop, name, _prepared(workshop, name))
     edition, path = workshop.records.latest(name), _path(workshop, name, "", "txt")
     if facts.rules.has_letter and edition and not path.is_file():
@@ -148,7 +158,7 @@ def letter(workshop: Workshop, name: str, *, sent: bool) -> Written:
         )
     if not facts.rules.has_letter or edition is None:
         raise SignoffError(
-            f"{name} is {facts.state}: there is no proof of it to send",
+            f"no proof of {name} is to be sent: {facts.rules.stands}",
             f"proofgen proof {name}"
             if facts.rules.can_be_shown
             else "`proofgen orders` shows where it is",
@@ -201,6 +211,17 @@ def _no_way(workshop: Workshop, edition: Edition) -> SignoffError | None:
     )
 
 
+def _written_to(workshop: Workshop, name: str) -> Order:
+    """An order that has a customer to write to. SignoffError for one of the shop's own."""
+    order = workshop.order(name)
+    if order.is_own:
+        raise SignoffError(
+            f"{name} is the shop’s own (customer: {NOBODY}): there is nobody to write to",
+            facts_of(workshop, name, None).step,
+        )
+    return order
+
+
 def _prepared(workshop: Workshop, name: str) -> Prepared:
     prepared = prepare_all(workshop, [name])
     if not prepared:
@@ -223,7 +244,7 @@ def _reminder(workshop: Workshop, order: Order) -> tuple[Written | None, str]:
     facts = facts_of(workshop, order.id, prepare(workshop, order))
     edition = workshop.records.latest(order.id)
     if not facts.rules.waits or edition is None:
-        return None, f"none, it is {facts.state}"
+        return None, f"none, {facts.rules.stands}"
     events = workshop.records.events(order.id)
     sent = max(e.when for e in events if e.kind is EventKind.SENT and e.edition == edition.number)
     half = sent.date() + timedelta(days=(edition.answer_by - sent.date()).days / 2)
@@ -246,14 +267,29 @@ def _reminder(workshop: Workshop, order: Order) -> tuple[Written | None, str]:
 
 def ready_to_collect(workshop: Workshop, name: str) -> Written:
     """The letter that says an order can be fetched. SignoffError before it was pressed."""
-    order = workshop.order(name)
+    order = _written_to(workshop, name)
     facts = facts_of(workshop, name, _prepared(workshop, name))
     if EventKind.HANDED_OVER not in facts.rules.notes:
         raise SignoffError(
-            f"{name} is not pressed but {facts.state}, so it is not ready to collect",
+            f"{name} is not ready to collect: {facts.rules.stands}",
             facts.step,
         )
-    return keep(workshop, order, ready_letter(post_of(workshop, order)), "ready")
+    post, total = _as_signed(workshop, order, workshop.records.latest(name))
+    letter = ready_letter(post, total, workshop.shop.settings.keep_days)
+    return keep(workshop, order, letter, "ready")
+
+
+def _as_signed(
+    workshop: Workshop, order: Order, edition: Edition | None
+) -> tuple[Post, Decimal | None]:
+    """A letter's frame in the words of what was told with an edition, and the price of it; of one
+    older than terms, or without a price, None."""
+    terms = edition.terms if edition else None
+    if not terms:
+        return post_of(workshop, order), None
+    shop, then = as_told(workshop.shop, order, terms)
+    total = Decimal(terms["total"]) if terms["total"] else None
+    return replace(post_of(workshop, then), shop=shop), total
 
 
 def answer_receipt(workshop: Workshop, outcome: Outcome) -> Written | None:
@@ -264,19 +300,23 @@ def answer_receipt(workshop: Workshop, outcome: Outcome) -> Written | None:
         return None
     given = [a for a in workshop.records.answers(outcome.order) if a.edition == outcome.edition]
     edition = workshop.records.latest(outcome.order)
-    if order is None or not given or edition is None or edition.number != outcome.edition:
+    if (
+        order is None
+        or order.is_own
+        or not given
+        or edition is None
+        or edition.number != outcome.edition
+    ):
         return None
     facts, terms = read_facts(workshop.records, order.id, workshop.today), edition.terms
-    shop, then = as_told(workshop.shop, order, terms) if terms else (workshop.shop, order)
-    post = replace(post_of(workshop, then), shop=shop)
-    total = Decimal(terms["total"]) if terms and terms["total"] else None
+    post, total = _as_signed(workshop, order, edition)
     kept = AnswerKept(
         answer=given[-1],
         made=edition.made.date(),
         thanks=facts.rules.thanks,
         to_press=facts.rules.press is When.UNASKED,
         total=post.tongue.money(total, post.settings.currency) if total is not None else "",
-        due=then.due,
+        due=post.order.due,
         rights=rights_of(workshop, order),
         terms=store.digest(canonical(terms)) if terms else "",
     )

@@ -1,38 +1,41 @@
-"""Marking orders as pressed and handed over, taking a proof back, forgetting a customer."""
+"""Marking orders as pressed and handed over, and taking a proof back."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from datetime import date
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 from proofgen import proof, store
-from proofgen.errors import SignoffError
-from proofgen.pipeline import letters
-from proofgen.pipeline.orders import facts_of
+from proofgen.errors import SignoffError, UsageError
+from proofgen.pipeline.orders import facts_of, to_clear
 from proofgen.pipeline.preflight import Prepared, prepare
-from proofgen.pipeline.tickets import forget_ticket, no_longer_said
-from proofgen.press import may_hold
+from proofgen.pipeline.tally import tally_of
+from proofgen.pipeline.tickets import no_longer_said
 from proofgen.say import joined
-from proofgen.signoff import RULES, EventKind, Notice, OrderFacts
+from proofgen.signoff import EventKind, Notice, OrderFacts, read_facts
 from proofgen.workshop import Workshop
 
 _TOO_EARLY = {
-    EventKind.PRESSED: "{order} is not {needed} but {state}, so it cannot be marked as pressed",
-    EventKind.HANDED_OVER: "{order} is not {needed} but {state}, so it cannot be handed over",
+    EventKind.PRESSED: "{order} cannot be marked as pressed: {stands}",
+    EventKind.HANDED_OVER: "{order} cannot be marked as handed over: {stands}",
+    EventKind.NOT_PRESSED: "of {order} there is nothing to take back: {stands}",
+    EventKind.NOT_HANDED_OVER: "of {order} there is nothing to take back: {stands}",
 }
 
 
-def _note(workshop: Workshop, prepared: Prepared, event: EventKind) -> None:
+def _note(workshop: Workshop, name: str, prepared: Prepared | None, event: EventKind) -> None:
     """Record an event of an order. SignoffError where its state does not allow that, or where it
     was pressed by a ticket that says what is not in force."""
-    name = prepared.order.id
-    state = facts_of(workshop, name, prepared).state
-    if event not in RULES[state].notes:
-        needed = joined((one for one, rules in RULES.items() if event in rules.notes), "or")
+    rules = facts_of(workshop, name, prepared).rules
+    if event not in rules.notes:
         raise SignoffError(
-            _TOO_EARLY[event].format(order=name, needed=needed, state=state),
+            _TOO_EARLY[event].format(order=name, stands=rules.stands),
             "`proofgen orders` shows the next step",
         )
-    changed = no_longer_said(workshop, prepared) if event is EventKind.PRESSED else []
+    pressed = prepared if event is EventKind.PRESSED else None
+    changed = no_longer_said(workshop, pressed) if pressed else []
     if changed:
         raise SignoffError(
             f"since the last ticket of {name} was made, {joined(changed)}; so it is not marked as "
@@ -40,35 +43,114 @@ def _note(workshop: Workshop, prepared: Prepared, event: EventKind) -> None:
             f"make sheets and ticket anew: proofgen press {name}; then, once pressed: "
             f"proofgen press {name} --done",
         )
-    workshop.sound_records().mark(name, event, workshop.now)
+    tally = tally_of(workshop, pressed) if pressed else None
+    workshop.sound_records().mark(name, event, workshop.now, tally)
+
+
+# The event that takes one back, which a state lets note where that one was; what is then said.
+_BEFORE = {
+    EventKind.PRESSED: (EventKind.NOT_PRESSED, "{order} was noted as pressed before: nothing new."),
+    EventKind.HANDED_OVER: (
+        EventKind.NOT_HANDED_OVER,
+        "{order} was noted as handed over before: nothing new.",
+    ),
+}
+
+
+def _noted_before(workshop: Workshop, name: str, event: EventKind) -> str:
+    """What is said of an order of which that was noted already; '' where it was not."""
+    facts = facts_of(workshop, name, None)
+    undone_by, says = _BEFORE[event]
+    if undone_by not in facts.rules.notes:
+        return ""
+    return f"{says.format(order=name)}\n    Next: {facts.step}"
 
 
 def mark_pressed(workshop: Workshop, prepared: Prepared) -> str:
-    """Record that a signed order was pressed."""
+    """Record that a signed order was pressed, and what that took, in one line."""
     name = prepared.order.id
-    _note(workshop, prepared, EventKind.PRESSED)
-    return f"{name} is pressed.\n    Next: proofgen orders --handed-over {name}"
+    if again := _noted_before(workshop, name, EventKind.PRESSED):
+        return again
+    _note(workshop, name, prepared, EventKind.PRESSED)
+    ready = "" if prepared.order.is_own else f"proofgen letter {name} --ready; once collected: "
+    return (
+        f"{name} is pressed.\n    Next: {ready}proofgen orders --handed-over {name}\n"
+        f"    If it was not after all: proofgen press {name} --not-done"
+    )
+
+
+def pressed_before(workshop: Workshop, names: Iterable[str]) -> dict[str, date]:
+    """Those of these orders that are pressed, with the day at the shop on which that was noted."""
+    found = {}
+    zone = ZoneInfo(workshop.shop.settings.zone)
+    for name in names:
+        facts = read_facts(workshop.records, name, workshop.today)
+        if EventKind.NOT_PRESSED in facts.rules.notes:
+            events = workshop.records.events(name)
+            when = max(e.when for e in events if e.kind is EventKind.PRESSED)
+            found[name] = when.astimezone(zone).date()
+    return found
+
+
+def mark_not_pressed(workshop: Workshop, name: str) -> str:
+    """Take back that an order was pressed, and so that it was handed over; what it took counts no
+    more, what was spoiled does."""
+    workshop.order(name)
+    _note(workshop, name, None, EventKind.NOT_PRESSED)
+    step = facts_of(workshop, name, prepare(workshop, workshop.order(name))).step
+    return f"{name} is not pressed, after all; the records keep both.\n    Next: {step}"
 
 
 def mark_handed_over(workshop: Workshop, name: str) -> str:
     """Record that a pressed order is with its customer."""
-    _note(workshop, prepare(workshop, workshop.order(name)), EventKind.HANDED_OVER)
-    return f"{name} is handed over. Nothing is left to do."
+    if again := _noted_before(workshop, name, EventKind.HANDED_OVER):
+        return again
+    _note(workshop, name, prepare(workshop, workshop.order(name)), EventKind.HANDED_OVER)
+    done = "is on the shelf" if workshop.order(name).is_own else "is handed over"
+    return (
+        f"{name} {done}. Nothing is left to do.\n"
+        f"    If it was a slip: proofgen orders --not-handed-over {name}"
+    )
 
 
-def _known(workshop: Workshop, name: str) -> None:
+def mark_not_handed_over(workshop: Workshop, name: str) -> str:
+    """Take back that an order was handed over; it stays pressed."""
+    workshop.order(name)
+    _note(workshop, name, None, EventKind.NOT_HANDED_OVER)
+    step = facts_of(workshop, name, None).step
+    return f"{name} is not handed over, after all; the records keep both.\n    Next: {step}"
+
+
+def why_not_withdraw(workshop: Workshop, name: str) -> str:
+    """Why an order's name is asked for before its proof is taken back; '' where it is not: nobody
+    said yes to it, or it is pressed."""
+    try:
+        facts = read_facts(workshop.records, name, workshop.today)
+    except (SignoffError, UsageError):
+        return ""
+    said = f"the customer said yes to proof {facts.edition} of {name}; {facts.rules.stands}"
+    return said if facts.is_promised else ""
+
+
+def mark_cleared(workshop: Workshop, name: str) -> str:
+    """Record that what must not be seen any more was deleted where the site is."""
+    known_order(workshop, name)
+    if not to_clear(workshop, name, facts_of(workshop, name, None).rules):
+        raise SignoffError(
+            f"nothing of {name} waits to be deleted at your host",
+            "`proofgen orders` shows where it is",
+        )
+    workshop.sound_records().mark_cleared(name, workshop.now)
+    return f"Recorded: the pages of {name} were cleared at your host."
+
+
+def known_order(workshop: Workshop, name: str) -> None:
+    """UsageError for a name that neither the folder nor the records have."""
     if name not in workshop.shop.orders and name not in workshop.records.orders():
         workshop.order(name)  # says what is wrong with the name
 
 
-def _folder_of(workshop: Workshop, name: str) -> Path | None:
-    """The order's folder, also of one that cannot be read."""
-    home = workshop.folder / "orders"
-    names = [path.name for path in home.iterdir()] if home.is_dir() else []
-    return home / name if name in names and not name.startswith(".") else None
-
-
-def _notice_over(workshop: Workshop, name: str, event: EventKind) -> Path | None:
+def notice_over(workshop: Workshop, name: str, event: EventKind) -> Path | None:
     """Put the notice of what happened in place of an order's page and remove its pictures; the
     page's folder, None where there is no page."""
     notice = OrderFacts(order=name, happened=(event,)).rules.page
@@ -90,45 +172,18 @@ def cover(folder: Path, notice: bytes) -> bool:
 
 def withdraw(workshop: Workshop, name: str) -> str:
     """Take a proof back: the page becomes a notice and answers are refused."""
-    _known(workshop, name)
+    known_order(workshop, name)
     workshop.records.mark(name, EventKind.WITHDRAWN, workshop.now)
-    folder = _notice_over(workshop, name, EventKind.WITHDRAWN)
+    folder = notice_over(workshop, name, EventKind.WITHDRAWN)
     if folder is None:
         return f"{name} is withdrawn. It had no page."
     shown = folder.relative_to(workshop.folder).as_posix()
-    return f"{name} is withdrawn.\n    Next: upload {shown}/ and delete its other files there."
+    return f"{name} is withdrawn.\n    Next: {clear_it(workshop, shown, name)}"
 
 
-def forget(workshop: Workshop, name: str) -> str:
-    """Remove a customer's data everywhere in the shop folder; the bare fact of the sale stays."""
-    orders_folder = _folder_of(workshop, name)
-    if orders_folder is None:
-        _known(workshop, name)
-    # The records come last: a run killed on the way leaves an order that can be forgotten again.
-    folder, lost = None, ""
-    try:
-        folder = _notice_over(workshop, name, EventKind.FORGOTTEN)
-    except SignoffError:  # the records no longer tell which page is theirs
-        lost = "look through site/p/ for its page and delete it, here and where you uploaded it; "
-    if orders_folder is not None:
-        store.remove_folder(orders_folder)
-    # Worked-out pictures are named by content, so all of them go.
-    store.remove_folder(workshop.store_folder)
-    # A sheet shared with other orders goes too: it can be made again without this one.
-    for part in ("letters", "press"):
-        home = workshop.workroom / part
-        for path in home.iterdir() if home.is_dir() else ():
-            if letters.is_of(path.name, name) or may_hold(path.name, name):
-                store.remove(path)
-    for page in ("findings.json", "findings.html"):
-        store.remove(workshop.workroom / page)
-    forget_ticket(workshop, name)
-    workshop.records.forget(name, workshop.now)
-    shown = lost
-    if folder:
-        page = folder.relative_to(workshop.folder).as_posix()
-        shown = f"upload {page}/ and delete its other files there, then "
-    return (
-        f"{name} is forgotten: photos, names, proofs and answers are gone from this folder.\n"
-        f"    Next: {shown}remove it from old backups and your mail."
-    )
+def clear_it(workshop: Workshop, page: str, name: str) -> str:
+    """What is to be done where the site is about a page that is only a notice."""
+    there = f"upload {page}/ and delete its other files there"
+    if not workshop.shop.settings.site:  # nothing then waits to be noted as cleared
+        return f"if you ever uploaded site/: {there}"
+    return f"{there}; then: proofgen orders --cleared {name}"

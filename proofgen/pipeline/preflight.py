@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+import json
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import asdict, dataclass
 from functools import cached_property
 from pathlib import Path
-from typing import cast
+from typing import Any, cast
 
-from proofgen import checks, press
+from proofgen import checks, press, store
 from proofgen.artwork import layout
-from proofgen.artwork.description import describe, kept_focuses
+from proofgen.artwork.description import describe, kept_choices
 from proofgen.errors import ProofgenError, ShopError, SignoffError, StopError, UsageError
 from proofgen.model import (
     STATUSES,
@@ -29,25 +30,52 @@ from proofgen.model import (
     Variant,
     blocks,
     key_of,
+    may_be_let_through,
 )
 from proofgen.model.artwork_document import ArtworkDocument
+from proofgen.model.called import findings_called, short_names, to_accept
 from proofgen.photo.measures import measure_all
 from proofgen.pipeline.chosen import told_apart
+from proofgen.pipeline.crew import LEAST, Crew, crew_for, crew_there
 from proofgen.pipeline.rights import rights_of
+from proofgen.pipeline.surroundings import surroundings
 from proofgen.signoff import EventKind, OrderFacts, canonical
 from proofgen.signoff.digests import digest_of
 from proofgen.workshop import Workshop
 
+_CHECKED = "order checked/1"
+
+
+@dataclass
+class Laid:
+    """An order laid out: what is placed where, and the photos by str(path)."""
+
+    variants: list[Variant]
+    photos: Mapping[str, PhotoFacts]
+
 
 @dataclass
 class Prepared:
-    """An order with everything that is known before a pixel is made."""
+    """An order with everything that is known before a pixel is made. What an earlier run found is
+    not found again: then the order is `laid` out only where that is asked for."""
 
     order: Order
-    variants: list[Variant]
-    photos: Mapping[str, PhotoFacts]
     findings: list[Finding]
     ppi: float
+    lay: Callable[[], Laid]
+    known_digest: str = ""
+
+    @cached_property
+    def laid(self) -> Laid:
+        return self.lay()
+
+    @property
+    def variants(self) -> list[Variant]:
+        return self.laid.variants
+
+    @property
+    def photos(self) -> Mapping[str, PhotoFacts]:
+        return self.laid.photos
 
     @cached_property
     def document(self) -> ArtworkDocument:
@@ -57,7 +85,7 @@ class Prepared:
     @cached_property
     def digest(self) -> str:
         """What the records would call that description by."""
-        return digest_of(canonical(self.document))
+        return self.known_digest or digest_of(canonical(self.document))
 
     @property
     def stops(self) -> list[Finding]:
@@ -67,21 +95,51 @@ class Prepared:
 def acceptances(workshop: Workshop, order: str, before: int | None = None) -> dict[str, Acceptance]:
     """What was let through, by the finding's key, from the records; `before`: only while an edition
     of a lower number was the latest."""
-    accepted = [
-        e.data
-        for e in workshop.records.events(order)
-        if e.kind is EventKind.ACCEPTED and (before is None or e.edition < before)
-    ]
-    return {
-        str(data["finding"]): Acceptance(
-            str(data["because"]), cast(Measure | None, data.get("measure"))
-        )
-        for data in accepted
-    }
+    standing: dict[str, Acceptance] = {}
+    for event in workshop.records.events(order):
+        if before is not None and event.edition >= before:
+            continue
+        key, data = str(event.data.get("finding", "")), event.data
+        if event.kind is EventKind.ACCEPTED:
+            measure = cast(Measure | None, data.get("measure"))
+            standing[key] = Acceptance(str(data["because"]), measure)
+        elif event.kind is EventKind.NOT_ACCEPTED:
+            standing.pop(key, None)
+    return standing
 
 
 def prepare(workshop: Workshop, order: Order) -> Prepared:
-    """Lay out and check one order. ShopError where its design or blank cannot be used."""
+    """Lay out and check one order, unless an earlier run did and nothing it hangs on changed.
+    ShopError where its design or blank cannot be used."""
+    return surroundings(workshop).kept(
+        _CHECKED,
+        order.id,
+        lambda: _prepare(workshop, order),
+        lambda content: _known(workshop, order, json.loads(content)),
+        lambda made: _as_kept(order, made),
+    )
+
+
+def _known(workshop: Workshop, order: Order, kept: Mapping[str, Any]) -> Prepared:
+    """What an earlier run found. Errors: those of an entry that is none (ValueError, TypeError,
+    LookupError)."""
+    found = [Finding(**{**one, "pieces": tuple(one["pieces"])}) for one in kept["findings"]]
+
+    def lay() -> Laid:
+        return _prepare(workshop, order).laid
+
+    return Prepared(order, found, workshop.shop.settings.printer.ppi, lay, str(kept["digest"]))
+
+
+def _as_kept(order: Order, made: Prepared) -> bytes | None:
+    """What the next run needs to know; nothing of an order whose photos tell more than its file,
+    nor where a check had a fault."""
+    if made.order != order or any(one.status == "broken" for one in made.findings):
+        return None
+    return store.dump_json({"findings": [*map(asdict, made.findings)], "digest": made.digest})
+
+
+def _prepare(workshop: Workshop, order: Order) -> Prepared:
     shop, materials = workshop.shop, workshop.materials
     accepted = acceptances(workshop, order.id)
     workshop.records.heads(order.id)  # damaged records are this order's trouble, told here
@@ -91,7 +149,7 @@ def prepare(workshop: Workshop, order: Order) -> Prepared:
     order = told_apart(order, photos, latest)
     # What was shown and signed hangs neither on what is installed now nor on how a later release
     # would choose.
-    kept = kept_focuses(latest.document) if latest else {}
+    kept = kept_choices(latest.document) if latest else {}
     variants = layout.variants(shop, order, materials, kept)
     given = checks.CheckInput(
         shop=shop,
@@ -104,9 +162,11 @@ def prepare(workshop: Workshop, order: Order) -> Prepared:
         measures=_measures(workshop, variants),
         no_room=_no_room(shop.settings, variants),
         rights=rights_of(workshop, order),
+        in_stock=workshop.in_stock,
     )
     findings = checks.run(given, accepted)
-    return Prepared(order, variants, photos, findings, shop.settings.printer.ppi)
+    laid = Laid(variants, photos)
+    return Prepared(order, findings, shop.settings.printer.ppi, lambda: laid)
 
 
 def _no_room(settings: Settings, variants: list[Variant]) -> dict[str, NoRoom]:
@@ -124,7 +184,7 @@ def _measures(workshop: Workshop, variants: list[Variant]) -> dict[MeasureKey, P
             continue
         key = key_of(placed, ppi)
         if key and placed.photo and placed.photo.usable:
-            asked.setdefault(key.sha256, (placed.photo, set()))[1].add(key)
+            asked.setdefault(key.photo, (placed.photo, set()))[1].add(key)
     measures: dict[MeasureKey, PhotoMeasures] = {}
     for facts, keys in asked.values():
         # A photo that was whole a moment ago and is not now is told by its own check.
@@ -169,12 +229,30 @@ def prepare_all(
         orders = _named(workshop, names)
     else:
         orders = [o for o in workshop.shop.orders.values() if closed or _is_open(workshop, o.id)]
-    done = []
+    done, crew = [], _checked_ahead(workshop, orders)
     for order in orders:
         workshop.materials.pictures.let_go()
         with workshop.each(f"checking {order.id}"):
+            if crew:
+                crew.wait_for("check", order.id)
             done.append(prepare(workshop, order))
     return done
+
+
+def _checked_ahead(workshop: Workshop, orders: Sequence[Order]) -> Crew | None:
+    """Who works out side by side what no earlier run did, where that is enough."""
+    if len(orders) < LEAST:
+        return crew_there(workshop)
+    around = surroundings(workshop)
+    new = [order.id for order in orders if not around.knows(_CHECKED, order.id)]
+    # Where no proof follows, photos alone take long, and a third of what a proof takes.
+    with_photos = (any(line.photos for line in workshop.shop.orders[name].lines) for name in new)
+    crew = crew_for(workshop, len(new) if workshop.is_locked else sum(with_photos) // 3)
+    if crew:
+        crew.to_come = len(new) if workshop.is_locked else 0  # their proofs, as a rule
+        for name in new:
+            crew.add("check", name)
+    return crew
 
 
 def refuse_stops(prepared: Prepared) -> None:
@@ -182,11 +260,11 @@ def refuse_stops(prepared: Prepared) -> None:
     if prepared.stops:
         first = prepared.stops[0]
         more = len(prepared.stops) - 1
+        name = short_names(prepared.findings).get(first.key, "")
+        accept = to_accept(prepared.order.id, name)
         raise StopError(
             f"{prepared.order.id}: {first.says}" + (f" (and {more} more)" if more else ""),
-            (first.cure + " " if first.cure else "")
-            + f"Or accept it: proofgen check {prepared.order.id} --accept {first.key} "
-            '--because "…"',
+            " ".join(filter(None, (first.cure, accept and f"Or accept it: {accept}"))),
         )
 
 
@@ -197,13 +275,15 @@ def reached(orders: list[OrderFindings], status: str) -> bool:
 
 
 def accept(workshop: Workshop, name: str, key: str, because: str) -> Finding:
-    """Let a finding through with a reason that is kept; `key` may be its beginning, if that tells
-    it apart. UsageError if no such finding stands."""
+    """Let a finding through with a reason that is kept; `key` as `findings_called` reads it.
+    UsageError if no such finding stands, or several, or it must be mended."""
     order = workshop.order(name)
     prepared = prepare(workshop, order)
     standing = [f for f in prepared.findings if f.status not in ("pass", "skipped")]
-    meant = [f for f in standing if f.key == key] or [f for f in standing if f.key.startswith(key)]
-    if len(meant) == 1:
+    meant = findings_called(key, standing)
+    if meant and not any(map(may_be_let_through, meant)):
+        raise UsageError(f"{order.id}: no reason lets this through: {meant[0].says}", meant[0].cure)
+    if len({finding.key for finding in meant}) == 1:
         workshop.sound_records().mark(
             order.id,
             EventKind.ACCEPTED,
@@ -214,10 +294,35 @@ def accept(workshop: Workshop, name: str, key: str, because: str) -> Finding:
             limit=meant[0].limit,
         )
         return meant[0]
-    keys = [f.key for f in meant or standing if f.status in ("stop", "broken", "warn")]
+    names = short_names(prepared.findings)
+    known = dict.fromkeys(
+        names.get(f.key, f.key) for f in meant or blocks(standing) if may_be_let_through(f)
+    )
     if meant:
-        raise UsageError(f"“{key}” fits {len(meant)} findings", "name one: " + ", ".join(keys))
+        raise UsageError(f"“{key}” fits {len(meant)} findings", "name one: " + ", ".join(known))
+    nothing = f"see what stops it: proofgen check {name}" if blocks(standing) else ""
     raise UsageError(
         f"{order.id} has no finding called “{key}”",
-        "the ones that stand are: " + ", ".join(keys) if keys else "nothing needs accepting",
+        "the ones that stop it are: " + ", ".join(known)
+        if known
+        else nothing or "nothing needs accepting",
     )
+
+
+def not_accept(workshop: Workshop, name: str, key: str) -> str:
+    """Take back that a finding was let through; its key. The records keep both. UsageError where
+    no acceptance of that name, or beginning, stands."""
+    order = workshop.order(name)
+    standing = sorted(acceptances(workshop, name))
+    meant = [one for one in standing if one == key] or [o for o in standing if o.startswith(key)]
+    if not meant and standing:
+        accepted = [f for f in prepare(workshop, order).findings if f.key in standing]
+        meant = list(dict.fromkeys(f.key for f in findings_called(key, accepted)))
+    if len(meant) != 1:
+        raise UsageError(
+            f"“{key}” is {'one of several findings' if meant else 'nothing'} that you let through "
+            f"for {name}",
+            "name one: " + ", ".join(meant or standing) if standing else "nothing was let through",
+        )
+    workshop.sound_records().mark(name, EventKind.NOT_ACCEPTED, workshop.now, finding=meant[0])
+    return meant[0]

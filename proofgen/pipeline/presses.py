@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+import time
+from collections import defaultdict
 from collections.abc import Callable, Container, Iterable, Sequence
-from contextlib import nullcontext
+from contextlib import suppress
 from dataclasses import replace
 from functools import partial
 from itertools import groupby
 from operator import itemgetter
 from pathlib import Path
+from typing import TypeVar
 
 from proofgen import press, store
 from proofgen.artwork.rasters import pixel_digest, read_raster
 from proofgen.errors import MachineError, ProofgenError, SignoffError
 from proofgen.pipeline.orders import earlier_in, known_standing, why_not_current
 from proofgen.pipeline.preflight import Prepared, refuse_stops
+from proofgen.pipeline.sheets_kept import as_made_before, keep_made, run_key
 from proofgen.pipeline.terms import both_terms, late_stops
 from proofgen.pipeline.tickets import no_longer_said, note_tickets
 from proofgen.say import joined, plural, sentences
@@ -28,8 +32,11 @@ from proofgen.signoff import (
     press_changes,
     promises,
     read_facts,
+    stand,
 )
 from proofgen.workshop import Workshop
+
+T = TypeVar("T")
 
 
 def _pixels_of(png: bytes) -> str:
@@ -37,7 +44,7 @@ def _pixels_of(png: bytes) -> str:
     return pixel_digest(read_raster(png))
 
 
-def _job_of(workshop: Workshop, prepared: Prepared) -> press.Job:
+def job_of(workshop: Workshop, prepared: Prepared) -> press.Job:
     """What may be pressed of an order. SignoffError says why not; StopError if a stop stands."""
     order = prepared.order
     refuse_stops(prepared)
@@ -63,6 +70,7 @@ def _job_of(workshop: Workshop, prepared: Prepared) -> press.Job:
         promised=promises(*both) if both else [],
         earlier=[one.said for one in earlier_in(workshop, read_facts(workshop.records, order.id))],
         sheets=press.kept_sheets(workshop.records.sheets(order.id)),
+        recorded=partial(stand, workshop.records, order.id),
     )
 
 
@@ -73,13 +81,54 @@ def _is_due(workshop: Workshop, prepared: Prepared, left_out: dict[str, str]) ->
     row = known_standing(workshop, name, prepared)
     if row is None:
         return False
-    rules, facts = RULES[State(row["state"])], read_facts(workshop.records, name)
-    said_yes = any(a.plain_ok for a in facts.answers if a.edition == facts.edition)
-    if isinstance(rules.press, Refusal) and said_yes and not rules.closed:
+    rules = RULES[State(row["state"])]
+    if not isinstance(rules.press, Refusal) or rules.closed:
+        return rules.press is When.UNASKED
+    facts = read_facts(workshop.records, name)
+    if facts.said_yes:
         why = row["why"] or [one.says for one in prepared.stops]
         problem = facts.filled(rules.press.problem).rstrip(".")
         left_out[name] = sentences(f"{problem}.", *why, f"Next: {facts.filled(rules.press.cure)}")
-    return rules.press is When.UNASKED
+    return False
+
+
+def _due(
+    workshop: Workshop, prepared: Iterable[Prepared], named: Sequence[str], left_out: dict[str, str]
+) -> list[Prepared]:
+    """The orders `named`, or all that are signed; why one with an OK is none of them goes into
+    `left_out`."""
+    return [one for one in prepared if named or _is_due(workshop, one, left_out)]
+
+
+def _admitted(workshop: Workshop, due: Iterable[Prepared]) -> list[press.Job]:
+    """What the door lets through of these orders; what it refuses is gathered as trouble."""
+    jobs: list[press.Job] = []
+    for one in due:
+        with workshop.each(f"press sheets for {one.order.id}"):
+            jobs.append(job_of(workshop, one))
+    return jobs
+
+
+def plan_tonight(
+    workshop: Workshop, prepared: Sequence[Prepared], named: Sequence[str] = ()
+) -> press.Evening:
+    """The press evening of the signed orders among `prepared`, or of those `named`. No sheet is
+    made, and none gets another number than `press_all` with the same names gives it; what cannot
+    be laid is gathered as trouble."""
+    left_out: dict[str, str] = {}
+    told = len(workshop.trouble)
+    jobs = _admitted(workshop, _due(workshop, prepared, named, left_out))
+    lay = partial(press.lay, shop=workshop.shop, theme=workshop.theme, made=workshop.now)
+    laid, _ = _sound(workshop, jobs, lay)
+    return press.plan_evening(
+        laid,
+        {one.order.id: one.order for one in prepared},
+        workshop.shop.settings,
+        workshop.today,
+        named=named,
+        left_out=left_out,
+        refused=[error.sentence() for error in workshop.trouble[told:]],
+    )
 
 
 def press_all(
@@ -96,13 +145,15 @@ def press_all(
     (exit 4). None of them: all that are signed. `png` and `contact`: mirrored pictures and contact
     sheets, too.
     """
-    jobs = []
     left_out: dict[str, str] = {}
-    for one in prepared:
-        if not named and not _is_due(workshop, one, left_out):
-            continue
-        with workshop.each(f"press sheets for {one.order.id}"):
-            jobs.append(_job_of(workshop, one))
+    told, at_ns = len(workshop.trouble), time.time_ns()
+    due = _due(workshop, prepared, named, left_out)
+    key = partial(run_key, workshop, due, named, (png, contact))
+    if before := as_made_before(workshop, key()):
+        document, there = before
+        _clear(workshop, named, keep=there)
+        return {**document, "left_out": left_out}
+    jobs = _admitted(workshop, due)
     make = partial(
         press.make,
         shop=workshop.shop,
@@ -110,44 +161,108 @@ def press_all(
         made=workshop.now,
         png=png,
         contact=contact,
+        customers=workshop.theme_for,
     )
     run = _written(workshop, jobs, named, make)
     done = [one for one in prepared if press.ticket_file(one.order.id) in run.files]
-    note_tickets(workshop, done)
+    files: dict[str, set[str]] = defaultdict(set)
+    for sheet in run.document["sheets"]:
+        for piece in sheet["pieces"]:
+            files[piece["order"]].add(sheet["file"])
+    note_tickets(workshop, done, files)
     since = {job.order.id: list(job.since) for job in jobs if job.since}
     kept = {job.order.id: list(job.promised) for job in jobs if job.promised}
-    return {**run.document, "since": since, "promised": kept, "left_out": left_out}
+    document = _with_paths(workshop, run.document)
+    made: press.PressDocument = {**document, "since": since, "promised": kept, "left_out": left_out}
+    if len(workshop.trouble) == told:
+        keep_made(workshop, key(), made, run.files, at_ns)
+    return made
 
 
-def _clear(target: Path, named: Sequence[str], keep: Container[str]) -> None:
-    """Sheets of an earlier run, or of an order no longer signed, must not lie ready to print."""
+def press_file(workshop: Workshop, name: str) -> str:
+    """A file for the press as a path from the shop's folder."""
+    return (workshop.workroom / "press" / name).relative_to(workshop.folder).as_posix()
+
+
+def _with_paths(workshop: Workshop, document: press.PressDocument) -> press.PressDocument:
+    """The document with every file as a path from the shop's folder."""
+
+    here = partial(press_file, workshop)
+
+    def kept(order: str, raster: str) -> str:
+        path = workshop.records.raster_path(order, raster)
+        return path.relative_to(workshop.folder).as_posix()
+
+    sheets: list[press.PressSheet] = [
+        {
+            **sheet,
+            "file": here(sheet["file"]),
+            "pieces": [
+                {**piece, "raster": kept(piece["order"], piece["raster"])}
+                for piece in sheet["pieces"]
+            ],
+        }
+        for sheet in document["sheets"]
+    ]
+    return {
+        **document,
+        "sheets": sheets,
+        "tickets": [here(name) for name in document["tickets"]],
+        "pictures": [here(name) for name in document["pictures"]],
+        "contacts": [here(name) for name in document["contacts"]],
+        "packing": [here(name) for name in document["packing"]],
+    }
+
+
+def _clear(workshop: Workshop, named: Sequence[str], keep: Container[str]) -> None:
+    """Sheets of an earlier run, or of an order no longer signed, must not lie ready to print. What
+    goes into the parcel of an order that is pressed stays until it is handed over."""
     # A sheet shared with others may hold pieces of these: it goes too, to be made again with all.
-    for path in sorted(target.iterdir()) if target.is_dir() else ():
-        if not path.is_file() or path.name in keep or not press.is_for_press(path.name):
+    for path in _there(workshop):
+        if path.name in keep or not press.is_for_press(path.name):
             continue
-        if not named or any(press.may_hold(path.name, order) for order in named):
+        if named:
+            stale = any(press.may_hold(path.name, order) for order in named)
+        else:
+            stale = not (press.is_for_parcel(path.name) and _is_unpacked(workshop, path.name))
+        if stale:
             store.remove(path)
+
+
+def _is_unpacked(workshop: Workshop, file: str) -> bool:
+    """Whether the order of a file is pressed and not handed over; not where its records are
+    damaged, which is told elsewhere."""
+    with suppress(SignoffError):
+        facts = read_facts(workshop.records, press.owner_of(file))
+        return EventKind.HANDED_OVER in facts.rules.notes
+    return False
 
 
 _Make = Callable[[Sequence[press.Job]], press.PressRun]
 
 
-def _planned(
-    workshop: Workshop, jobs: Sequence[press.Job], make: _Make
-) -> tuple[press.PressRun, list[press.Job]]:
-    """What is to be saved for all that can be planned, and for which jobs; what cannot is gathered
-    as trouble. Their sheets are numbered: that is known before anybody can print one."""
-
-    good = list(jobs)
+def _sound(
+    workshop: Workshop, jobs: Sequence[press.Job], make: Callable[[Sequence[press.Job]], T]
+) -> tuple[T, list[press.Job]]:
+    """What is made of all that can be planned, and of which jobs; what cannot is gathered as
+    trouble."""
     try:
-        run = make(good)
+        return make(jobs), list(jobs)
     except ProofgenError:  # one of them cannot be laid: find it, and lay the others
         good = []
         for job in jobs:
             with workshop.each(f"press sheets for {job.order.id}, alone"):
                 make([job])
                 good.append(job)
-        run = make(good)
+        return make(good), good
+
+
+def _planned(
+    workshop: Workshop, jobs: Sequence[press.Job], make: _Make
+) -> tuple[press.PressRun, list[press.Job]]:
+    """What is to be saved, and for which jobs, as `_sound`. Their sheets are numbered: that is
+    known before anybody can print one."""
+    run, good = _sound(workshop, jobs, make)
     for order, sheets in run.numbered.items():
         kept = [sheet.as_data() for sheet in sheets]
         workshop.sound_records().mark(order, EventKind.SHEETS, workshop.now, sheets=kept)
@@ -161,7 +276,7 @@ def _written(
     target = workshop.workroom / "press"
 
     def saved(run: press.PressRun) -> press.PressRun:
-        _clear(target, named, keep=run.files)
+        _clear(workshop, named, keep=run.files)
         for name, save in run.files.items():
             store.saved(target / name, save)
         return run
@@ -196,8 +311,10 @@ def press_lines(workshop: Workshop, document: press.PressDocument) -> list[str]:
         orders = joined(dict.fromkeys(one["order"] for page in every for one in page["numbers"]))
         count = plural(sum(len(page["pieces"]) for page in every), "piece")
         pages = plural(len(every), "sheet")
-        lines.append(f"  {file}: {pages} of {every[0]['paper']}, {count} to press, for {orders}")
-    lines += [f"  {name}" for name in document["tickets"]]
+        paper = f"{pages} of {every[0]['paper']}"
+        lines.append(f"  {Path(file).name}: {paper}, {count} to press, for {orders}")
+    more = (*document["tickets"], *document["packing"], *document["contacts"])
+    lines += [f"  {Path(name).name}" for name in more]
     for order, changes in document["since"].items():
         lines += [f"    {order}, since the signed proof: {change}." for change in changes]
     for order, kept in document["promised"].items():
@@ -223,14 +340,15 @@ def take_back(
     signed is set again right now."""
     known = {one.order.id: one for one in prepared}
     says = []
+    owners = {press.owner_of(path.name) for path in _there(workshop)}
     for order in dict.fromkeys([*names, *known]):
-        if not any(press.is_of(path.name, order) for path in _there(workshop)):
+        if order not in owners:
             continue
         why = _why_gone(workshop, order, known.get(order), made_anew=made_anew)
         if not why:
             continue
         try:
-            with nullcontext() if workshop.is_locked else store.lock(workshop.workroom):
+            with workshop.hold():
                 says += _taken(workshop, order, why)
         except MachineError as error:  # another run is at work: the next one takes them away
             workshop.trouble.append(error)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import hashlib
-from collections.abc import Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -17,19 +17,21 @@ from proofgen.artwork.rasters import (
     raster_png,
     read_raster,
 )
-from proofgen.errors import MachineError, Place, ShopError, SignoffError
-from proofgen.pipeline import letters
+from proofgen.errors import MachineError, Place, ProofgenError, ShopError, SignoffError
+from proofgen.pipeline import letters, pages
 from proofgen.pipeline.chosen import chosen_in
+from proofgen.pipeline.crew import LEAST, Ahead, crew_for, crew_there
 from proofgen.pipeline.focuses import write_chosen
 from proofgen.pipeline.orders import facts_of, link_of
 from proofgen.pipeline.preflight import Prepared, prepare_all, refuse_stops
+from proofgen.pipeline.standing import say_standing
 from proofgen.pipeline.terms import differing_terms, terms_today
 from proofgen.proof.correspondence import Post
 from proofgen.proof.page import content_of
 from proofgen.proof.shown import Shown
 from proofgen.proof.terms import as_told
 from proofgen.render import Theme
-from proofgen.signoff import Edition, EventKind, OrderFacts, Page, When
+from proofgen.signoff import Edition, EventKind, OrderFacts, Page, When, new_key
 from proofgen.store import Lazy
 from proofgen.workshop import NO_CONTACT, Workshop
 
@@ -43,10 +45,10 @@ class MadeProof:
     page: Path
     why: str
     next: str
-    wrote: list[str]  # what was written into its order, in whole sentences
+    wrote: list[str]  # what was written into its order, and of its link, in whole sentences
 
 
-_HELD = 2  # kept rasters in memory at once: the panels of one look
+HELD = 2  # kept rasters in memory at once: the panels of one look
 
 
 def kept_pictures(workshop: Workshop, edition: Edition) -> Lazy[Image.Image]:
@@ -60,7 +62,7 @@ def kept_pictures(workshop: Workshop, edition: Edition) -> Lazy[Image.Image]:
             one_more()
         return read_raster(records.raster(edition, name))
 
-    return Lazy(edition.rasters, kept, _HELD)
+    return Lazy(edition.rasters, kept, HELD)
 
 
 def _why_new(
@@ -84,7 +86,7 @@ def _why_new(
     return ""
 
 
-def _new_edition(workshop: Workshop, prepared: Prepared) -> Edition:
+def _new_edition(workshop: Workshop, prepared: Prepared, ahead: Ahead | None) -> Edition:
     if workshop.shop.settings.contact == NO_CONTACT:
         raise ShopError(
             f"the contact is still {NO_CONTACT}, so no answer would reach you",
@@ -96,6 +98,8 @@ def _new_edition(workshop: Workshop, prepared: Prepared) -> Edition:
 
     def kept(name: str) -> tuple[bytes, str]:
         one_more()
+        if ahead and ahead.document == prepared.digest and (there := ahead.raster(name)):
+            return there
         image = pictures[name]
         return raster_png(image), pixel_digest(image)
 
@@ -104,29 +108,22 @@ def _new_edition(workshop: Workshop, prepared: Prepared) -> Edition:
         prepared.document,
         Lazy(pictures, kept),
         workshop.now,
-        workshop.answer_by,
-        key=workshop.key_for(prepared.order.id),
+        workshop.answer_by(prepared.order),
+        key=ahead.edition.key if ahead else workshop.key_for(prepared.order.id),
         terms=terms_today(workshop, prepared, None),
         chosen=chosen_in(prepared.order, prepared.variants),
     )
 
 
-def _home(workshop: Workshop, name: str) -> Path:
-    """The folder of an order's page."""
-    return workshop.site / "p" / workshop.token_of(name)
-
-
 def _is_published(workshop: Workshop, edition: Edition) -> bool:
     """Whether what an edition's customer was shown lies at its link; then it stays as it is."""
-    folder, shown = _home(workshop, edition.order), workshop.records.shown(edition.order)
-    page = folder / proof.PAGE
-    if not page.is_file():
-        return False
-    if not shown:  # cut off before it was noted; or older than that is kept, and then it may stay
-        return edition.terms is None and edition.key.hex().encode() in page.read_bytes()
-    whole = all((folder / file).is_file() for file in shown)
-    as_set = proof.without_standing(page.read_bytes())
-    return whole and hashlib.sha256(as_set).hexdigest() == shown[proof.PAGE]
+    shown = workshop.records.shown(edition.order)
+    if shown:
+        return not pages.damaged(workshop, edition.order, shown)
+    # Cut off before it was noted; or older than that is kept, and then it may stay.
+    page = pages.home(workshop, workshop.token_of(edition.order)) / proof.PAGE
+    old = edition.terms is None and page.is_file()
+    return old and edition.key.hex().encode() in page.read_bytes()
 
 
 def _build(
@@ -143,68 +140,104 @@ def _build(
 _WITHOUT_TERMS = "; it is older than prices are kept, so it shows today’s"
 
 
-def _to_show(
-    workshop: Workshop, prepared: Prepared, *, named: bool, again: bool
-) -> tuple[Edition, str] | None:
-    """The edition to show, and why; None when what is there stays. Errors: StopError when a stop
-    stands and the order was named, SignoffError as `_why_new`."""
-    name = prepared.order.id
-    facts = facts_of(workshop, name, prepared)
+def _due(workshop: Workshop, prepared: Prepared, *, named: bool, again: bool) -> str | None:
+    """Why a new edition is due, '' where the latest stays; None where none may be made or shown.
+    Errors: StopError when a stop stands and the order was named, SignoffError as `_why_new`."""
+    facts = facts_of(workshop, prepared.order.id, prepared)
     if prepared.order.draft and not named:
         return None
     if prepared.stops and facts.rules.proof is not When.NEVER:
         if named:
             refuse_stops(prepared)
         return None
-    why = _why_new(workshop, prepared, facts, named=named, again=again)
+    return _why_new(workshop, prepared, facts, named=named, again=again)
+
+
+def _to_show(
+    workshop: Workshop, prepared: Prepared, ahead: Ahead | None, *, named: bool, again: bool
+) -> tuple[Edition, str] | None:
+    """The edition to show, and why; None when what is there stays. Errors: as `_due`."""
+    name = prepared.order.id
+    why = _due(workshop, prepared, named=named, again=again)
+    if why is None:
+        return None
     if why:
-        return _new_edition(workshop, prepared), why
-    latest = workshop.records.latest(name)
+        return _new_edition(workshop, prepared, ahead), why
+    latest, facts = workshop.records.latest(name), facts_of(workshop, name, prepared)
     if latest is None or not facts.is_current or facts.rules.page is not Page.FORM:
         return None  # what is on the page is the edition the customer has
     why = "its page was set again" + ("" if latest.terms else _WITHOUT_TERMS)
     return latest, why
 
 
-def _content(
-    workshop: Workshop, prepared: Prepared, edition: Edition
-) -> tuple[proof.ProofContent, Theme, Post]:
-    """What an edition's page says and shows, from its own terms and rasters, its dress, and who
-    writes to whom about it."""
-    name = prepared.order.id
+def set_content(
+    workshop: Workshop,
+    prepared: Prepared,
+    edition: Edition,
+    link: str,
+    pictures: Mapping[str, Image.Image],
+) -> tuple[proof.ProofContent, Theme]:
+    """What an edition's page says and shows, from its own terms and rasters, and its dress."""
     # One that keeps none is older than terms are: today's stand in for them.
     terms = edition.terms or terms_today(workshop, prepared, edition)
     shop, order = as_told(workshop.shop, prepared.order, terms)
-    theme = workshop.theme_for(order)
-    before = [e for e in workshop.records.editions(name) if e.number == edition.number - 1]
+    theme, before = workshop.theme_for(order), before_it(workshop, edition)
     shown = Shown(
         shop=shop,
         order=order,
         variants=prepared.variants,
         terms=terms,
         edition=edition,
-        rasters=kept_rasters(prepared.variants, prepared.ppi, kept_pictures(workshop, edition)),
+        rasters=kept_rasters(prepared.variants, prepared.ppi, pictures),
         materials=workshop.materials,
         plate=theme.plate,
+        strokes=theme.look.strokes,
         tongue=theme.tongue,
         printer=workshop.printer,
-        before=before[0] if before else None,
-        before_pictures=kept_pictures(workshop, before[0]) if before else {},
-        link=link_of(workshop, name),
+        before=before,
+        before_pictures=kept_pictures(workshop, before) if before else {},
+        link=link,
     )
-    return content_of(shown), theme, replace(letters.post_of(workshop, order), shop=shop)
+    return content_of(shown), theme
 
 
-def _publish(workshop: Workshop, name: str, content: proof.ProofContent, theme: Theme) -> None:
+def before_it(workshop: Workshop, edition: Edition) -> Edition | None:
+    """The edition before another of the same order."""
+    every = workshop.records.editions(edition.order)
+    return next((one for one in every if one.number == edition.number - 1), None)
+
+
+def _post(workshop: Workshop, prepared: Prepared, edition: Edition) -> Post:
+    """Who writes to whom about an edition."""
+    terms = edition.terms or terms_today(workshop, prepared, edition)
+    shop, order = as_told(workshop.shop, prepared.order, terms)
+    return replace(letters.post_of(workshop, order), shop=shop)
+
+
+def _set(
+    workshop: Workshop, prepared: Prepared, edition: Edition, ahead: Ahead | None
+) -> tuple[proof.ProofContent, Callable[[bool], dict[str, bytes]]]:
+    """What an edition's page says, and its files (True: as one file), set now if they were not
+    ahead."""
+    link = link_of(workshop, edition.order)
+    if ahead and ahead.is_of(edition, before_it(workshop, edition), link):
+        content, made = ahead.content, ahead.files
+        if made.get(False) and (made.get(True) or workshop.shop.settings.site):
+            return content, lambda one_file: made[one_file]
+    content, theme = set_content(
+        workshop, prepared, edition, link, kept_pictures(workshop, edition)
+    )
+    return content, lambda one_file: _build(content, workshop, theme, one_file=one_file)
+
+
+def _publish(workshop: Workshop, name: str, files: dict[str, bytes]) -> None:
     """Page and PDF on disk, and then, in the records, that they were: a run killed before
     is done again from the same terms and rasters."""
-    workshop.say_more(f"page of {name}: setting it and its PDF")
-    files = _build(content, workshop, theme, one_file=False)
-    store.write_folder(_home(workshop, name), files, last=proof.PAGE)
-    store.write(workshop.site / "p" / proof.PAGE, proof.blank_index(workshop.theme_for(None)))
+    pages.publish(workshop, name, files)
     # Without its PDF it is not done: the next run tries again, and says so again.
     if any(file.endswith(".pdf") for file in files):
         workshop.sound_records().mark_shown(name, files, workshop.now)
+        pages.keep_beside(workshop, name, files)
 
 
 def make_proof(
@@ -221,22 +254,28 @@ def make_proof(
     asked for a change and nothing changed, unless it is wanted `again`.
     """
     name = prepared.order.id
-    to_show = _to_show(workshop, prepared, named=named, again=again)
+    crew = crew_there(workshop)
+    ahead = crew.take(name) if crew and not one_file else None
+    to_show = _to_show(workshop, prepared, ahead, named=named, again=again)
     if to_show is None:
         return None
     edition, why = to_show
+    moved = pages.leave_open_link(workshop, name)
     lies_there = _is_published(workshop, edition)
-    stale = not lies_there or letters.is_stale(workshop, edition)
+    is_own = prepared.order.is_own  # nobody to write to
+    stale = not lies_there or (not is_own and letters.is_stale(workshop, edition))
     if not stale and not one_file:
         return None
-    content, theme, post = _content(workshop, prepared, edition)
+    content, files = _set(workshop, prepared, edition, ahead)
+    post = _post(workshop, prepared, edition)
     if not lies_there:
-        _publish(workshop, name, content, theme)
-    page = _home(workshop, name) / proof.PAGE
+        workshop.say_more(f"page of {name}: setting it and its PDF")
+        _publish(workshop, name, files(False))
+    page = pages.home(workshop, workshop.token_of(name)) / proof.PAGE
     if one_file or not workshop.shop.settings.site:  # else the letter would lead nowhere
         page = letters.page_path(workshop, edition)
-        store.write(page, _build(content, workshop, theme, one_file=True)[proof.PAGE])
-    if stale:
+        store.write(page, files(True)[proof.PAGE])
+    if stale and not is_own:
         letters.keep_proof_letter(workshop, post, edition, content)
     step = facts_of(workshop, name, prepared).step
     return MadeProof(
@@ -245,37 +284,90 @@ def make_proof(
         page=page,
         why=why,
         next=step,
-        wrote=write_chosen(prepared),
+        wrote=[*moved, *write_chosen(prepared)],
     )
+
+
+def _set_ahead(
+    workshop: Workshop, prepared: Sequence[Prepared], *, named: Collection[str], again: bool
+) -> None:
+    """Ask for new editions to be painted and set, side by side, where there are enough."""
+    due: list[str] = []
+    for one in prepared if len(prepared) >= LEAST else ():
+        with suppress(ProofgenError):  # told where the proof is made
+            if _due(workshop, one, named=one.order.id in named, again=again):
+                due.append(one.order.id)
+    if crew := crew_for(workshop, len(due)):
+        crew.to_come = 0
+        for name in due:
+            key = workshop.key_for(name) or new_key()
+            crew.add("proof", name, key=key, token=workshop.token_to_be(name))
 
 
 def make_proofs_of(
     workshop: Workshop,
     prepared: list[Prepared],
     *,
-    named: bool,
+    named: Collection[str] = (),
     one_file: bool = False,
     again: bool = False,
 ) -> list[MadeProof]:
-    """Proofs of several orders; a fault in one is gathered and the others go on."""
+    """Proofs of several orders, of which the maker asked for those `named`; a fault in one is
+    gathered and the others go on."""
     made = []
+    _set_ahead(workshop, prepared, named=named, again=again)
     for one in prepared:
         with workshop.each(f"proof of {one.order.id}"):
-            done = make_proof(workshop, one, named=named, one_file=one_file, again=again)
+            is_named = one.order.id in named
+            done = make_proof(workshop, one, named=is_named, one_file=one_file, again=again)
             if done:
                 made.append(done)
     return made
 
 
+def _changed(workshop: Workshop, prepared: Sequence[Prepared]) -> dict[str, OrderFacts]:
+    """The facts of open orders that would be pressed otherwise than their latest proof shows, and
+    can have a new one."""
+    every = {p.order.id: facts_of(workshop, p.order.id, p) for p in prepared if not p.stops}
+    return {
+        name: facts
+        for name, facts in every.items()
+        if facts.edition and not facts.is_current and facts.rules.proof is not When.NEVER
+    }
+
+
+def _to_be_named(workshop: Workshop, changed: Mapping[str, OrderFacts]) -> list[str]:
+    """Sentences about changed orders that get no new proof unless the maker names them."""
+    return [
+        f"{name} is not as proof {facts.edition} any more, and gets a new proof only when you name "
+        f"it, because {facts.rules.stands}: proofgen proof {name}"
+        for name, facts in changed.items()
+        if not facts.new_edition_is_due(named=False)
+    ]
+
+
 def make_proofs(
     workshop: Workshop, names: Sequence[str], *, one_file: bool = False, again: bool = False
-) -> list[MadeProof]:
+) -> tuple[list[MadeProof], list[str]]:
     """The command `proof`: of the named orders, or of all that wait for one; `again`: also of
-    artwork that its customer sent back and that nobody changed since."""
+    artwork that its customer sent back and that nobody changed since. And what became of damaged
+    pages and which changed orders are to be named, for people."""
     prepared = prepare_all(workshop, names)
+    changed = {} if names else _changed(workshop, prepared)
+    # What its customer sent back and the maker changed since is what the command is typed for.
+    asked = [name for name, facts in changed.items() if facts.rules.sent_back]
     if not names:
         for one in prepared:
             if one.stops and not one.order.draft:
                 with workshop.each(f"looking at {one.order.id}"):
                     refuse_stops(one)
-    return make_proofs_of(workshop, prepared, named=bool(names), one_file=one_file, again=again)
+    known = {one.order.id: one for one in prepared}
+    mending = pages.mend(workshop, names or workshop.records.orders(), known)
+    wanted = [one.order.id for one in prepared] if names else asked
+    made = make_proofs_of(workshop, prepared, named=wanted, one_file=one_file, again=again)
+    say_standing(workshop, known, [one.order for one in made])
+    # What is pressed is not looked at by this command; `build` does.
+    later = {name for name in mending.left if name not in known and name in workshop.shop.orders}
+    done = {one.order for one in made}
+    rest = {name: facts for name, facts in changed.items() if name not in done}
+    return made, [*pages.mended(workshop, mending, later), *_to_be_named(workshop, rest)]

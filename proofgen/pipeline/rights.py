@@ -22,10 +22,14 @@ def _art(design: Design) -> list[Path]:
 
 def refuse_unshown(workshop: Workshop, design: Design) -> None:
     """ShopError where a picture of the catalogue is a customer's photo, copied into the design's
-    folder, and they did not allow it to be shown."""
+    folder, and they did not allow it to be shown. The shop's own order need not say so; what it
+    shares with a customer's is refused by theirs."""
     for file in (*design.sample_photos.values(), *_art(design)):
         for order in workshop.twins.orders_with(file):
-            if not rights_of(workshop, order).show:
+            said = rights_of(workshop, order)
+            if order.is_own and said.show is None:
+                continue  # there is no customer whose picture it could be
+            if not said.show:
                 raise ShopError(
                     f"its picture {file.name} is a photo of {order.id}, whose customer has not "
                     "allowed it to be shown",

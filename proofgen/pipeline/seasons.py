@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import base64
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Sequence
 from typing import TypedDict
+
+from PIL import Image
 
 from proofgen import __version__, catalogue, store
 from proofgen.artwork.layout import lay_out
@@ -13,24 +15,25 @@ from proofgen.artwork.painting import paint
 from proofgen.artwork.placing import Filling
 from proofgen.errors import MachineError, ShopError
 from proofgen.model import Blank, Design, Layout, PhotoUse, PlacedPhoto, Season
-from proofgen.pipeline.cards import blank_cards
+from proofgen.model.blank_names import called_in, cloths_in
+from proofgen.pipeline.cards import blank_cards, without_samples
+from proofgen.pipeline.crew import crew_for, crew_there
 from proofgen.pipeline.rights import refuse_unshown
-from proofgen.say import plural
-from proofgen.say.parts import VIEWS
+from proofgen.pipeline.season_days import current_season, days_of
+from proofgen.pipeline.surroundings import surroundings
+from proofgen.say import plural, quoted
+from proofgen.say.parts import FINISH_WORDS, VIEWS
 from proofgen.units import pixels
-from proofgen.views.inround import round_views
+from proofgen.views import scene
+from proofgen.views.inround import round_views, shared_width
 from proofgen.views.pictures import content_name, jpeg
 from proofgen.workshop import Workshop
 
 VIEW_WIDTH = 640  # px; twice what a phone shows, common practice, no source
 CATALOGUE_QUALITY = 78
+SCENE_WIDTH, SCENE_QUALITY = 1200, 70  # px: as wide as a page shows it, or twice a phone's
+SCENE_PPI = 150.0
 VIEW_PPI = 110.0  # enough for VIEW_WIDTH across half a can
-
-
-def current_season(workshop: Workshop) -> Season | None:
-    """The season to publish: the last by name, as winter-2026 comes after summer-2026."""
-    seasons = sorted(workshop.shop.seasons, key=lambda s: s.id)
-    return seasons[-1] if seasons else None
 
 
 def _cloth(design: Design, blank: Blank) -> str:
@@ -56,7 +59,7 @@ def sample_layout(workshop: Workshop, design: Design, blank: Blank) -> Layout:
 
 
 def least_photo(layout: Layout, good_ppi: float) -> tuple[int, int] | None:
-    """Width and height in px of the smallest photo that is sharp in every photo slot."""
+    """Width and height in px of the smallest photo with enough pixels for every photo slot."""
     slots = [p.rect for p in layout.layers if isinstance(p, PlacedPhoto)]
     if not slots:
         return None
@@ -69,78 +72,141 @@ def least_photo(layout: Layout, good_ppi: float) -> tuple[int, int] | None:
 class KeptView(TypedDict):
     """A picture in the round as the store keeps it; the JPEG is base64."""
 
-    label: str
+    side: str
     jpeg: str
     width_px: int
     height_px: int
 
 
-def _views(workshop: Workshop, layout: Layout, ground: str) -> list[KeptView]:
-    """The good sides of a layout."""
+def _kept(side: str, image: Image.Image, quality: int) -> KeptView:
+    return {
+        "side": side,
+        "jpeg": base64.b64encode(jpeg(image, quality)).decode(),
+        "width_px": image.width,
+        "height_px": image.height,
+    }
+
+
+def _views(workshop: Workshop, layout: Layout, ground: str, wide: float) -> list[KeptView]:
+    """The good sides of a layout, in pictures `wide` mm across."""
     rasters = paint(layout, VIEW_PPI, workshop.materials)
     return [
-        {
-            "label": VIEWS[view.kind],
-            "jpeg": base64.b64encode(jpeg(view.image, CATALOGUE_QUALITY)).decode(),
-            "width_px": view.image.width,
-            "height_px": view.image.height,
-        }
-        for view in round_views(rasters, VIEW_WIDTH, background=ground)
+        _kept(view.kind, view.image, CATALOGUE_QUALITY)
+        for view in round_views(
+            rasters, VIEW_WIDTH, background=ground, width_mm=wide, store=workshop.store
+        )
         if view.kind != "closure"  # a shop window shows the good sides
     ]
 
 
+def _ground(workshop: Workshop, design: Design) -> tuple[int, str]:
+    """The ground that a design's pictures stand on: its number among the theme's, from 1, and its
+    colour. Designs of a season take them in turn."""
+    chosen, plates = current_season(workshop), workshop.theme.look.plates
+    order = chosen[0].designs if chosen else ()
+    turn = order.index(design.id) % len(plates) if design.id in order else 0
+    return turn + 1, plates[turn]
+
+
 def _plates(
-    workshop: Workshop, design: Design, blank: Blank, layout: Layout
+    workshop: Workshop, design: Design, blank: Blank, layout: Layout, wide: float
 ) -> tuple[catalogue.Plate, ...]:
     # A layout names its files' digests and every measure, so its own words are its key.
-    ground = workshop.theme.plate
+    _, ground = _ground(workshop, design)
     views: list[KeptView] = workshop.store.remember(
-        "catalogue views/1",
-        f"{__version__} {ground} {layout!r}",
-        lambda: _views(workshop, layout, ground),
+        "catalogue views/4",
+        f"{__version__} {ground} {wide} {layout!r}",
+        lambda: _views(workshop, layout, ground, wide),
         json.loads,
         store.dump_json,
     )
-    made = []
+    tongue, made = workshop.theme_for(None).tongue, []
+    name = called_in(blank, tongue)
     for view in views:
-        content = base64.b64decode(view["jpeg"])
+        content, side = base64.b64decode(view["jpeg"]), tongue(VIEWS[view["side"]])
         made.append(
             catalogue.Plate(
                 name=f"pictures/{content_name(content, 'jpg')}",
                 content=content,
-                alt=f"{design.title} on {blank.name}: {view['label']}",
+                alt=tongue(
+                    "{design} on {blank}: {side}", design=design.title, blank=name, side=side
+                ),
                 width_px=view["width_px"],
                 height_px=view["height_px"],
-                label=view["label"],
+                label=side,
+                side=view["side"],
             )
         )
     return tuple(made)
 
 
-def _offer(workshop: Workshop, design: Design, blank: Blank) -> catalogue.Offer:
-    layout = sample_layout(workshop, design, blank)
-    plan = layout.plan
+def _scene(workshop: Workshop, designs: Sequence[Design]) -> catalogue.Plate | None:
+    """The first designs that stand on cans, each on the first blank it is offered on, together."""
+    blanks = [
+        workshop.shop.blanks[next(b for b in d.offered if b in workshop.shop.blanks)]
+        for d in designs
+    ]
+    standing = [(d, b) for d, b in zip(designs, blanks, strict=True) if b.construction != "flat"]
+    shown = standing[: scene.MOST]
+    if len(shown) < 2:
+        return None
+    layouts = [sample_layout(workshop, design, blank) for design, blank in shown]
+    ground, materials = workshop.theme.look.plates[0], workshop.materials
+
+    def made() -> KeptView:
+        things = [paint(layout, SCENE_PPI, materials) for layout in layouts]
+        together = scene.scene(things, SCENE_WIDTH, background=ground, store=workshop.store)
+        return _kept("front", together, SCENE_QUALITY)
+
+    view: KeptView = workshop.store.remember(
+        "season's scene/3",
+        f"{__version__} {ground} {layouts!r}",
+        made,
+        json.loads,
+        store.dump_json,
+    )
+    content, tongue = base64.b64decode(view["jpeg"]), workshop.theme_for(None).tongue
+    side = tongue(VIEWS["front"])
+    each = "{design} on {blank}: {side}"
+    return catalogue.Plate(
+        name=f"pictures/{content_name(content, 'jpg')}",
+        content=content,
+        alt="; ".join(
+            tongue(each, design=d.title, blank=called_in(b, tongue), side=side) for d, b in shown
+        ),
+        width_px=view["width_px"],
+        height_px=view["height_px"],
+        label=" · ".join(design.title for design, _ in shown),
+        side="front",
+    )
+
+
+def _offer(
+    workshop: Workshop, design: Design, blank: Blank, layout: Layout, wide: float
+) -> catalogue.Offer:
+    plan, tongue = layout.plan, workshop.theme_for(None).tongue
     first = plan.canvases["round" if "round" in design.faces else next(iter(design.faces))]
     return catalogue.Offer(
         blank=blank.id,
-        blank_name=blank.name,
+        blank_name=called_in(blank, tongue),
         construction=blank.construction,
-        finish=blank.cloth.finish,
+        finish=tongue(FINISH_WORDS[blank.cloth.finish]),
         size_mm=(first.size.width, first.size.height),
-        cloths=tuple(blank.cloth.colours),
+        cloths=cloths_in(blank, tongue),
         prices=tuple(sorted(design.offered[blank.id])),
         least_px=least_photo(layout, workshop.shop.settings.limits.good_ppi),
-        plates=_plates(workshop, design, blank, layout),
+        plates=_plates(workshop, design, blank, layout, wide),
+        shape=blank.shape,
     )
 
 
 def entry(workshop: Workshop, design: Design) -> catalogue.Entry:
     """One design of the season. ShopError where a blank it is offered on cannot carry it."""
+    blanks = [workshop.shop.blanks[n] for n in design.offered if n in workshop.shop.blanks]
+    layouts = [sample_layout(workshop, design, blank) for blank in blanks]
     offers = [
-        _offer(workshop, design, workshop.shop.blanks[name])
-        for name in design.offered
-        if name in workshop.shop.blanks
+        _offer(workshop, design, blank, layout, shared_width(layout, layouts))
+        for blank, layout in zip(blanks, layouts, strict=True)
     ]
     if not offers:
         raise ShopError(
@@ -156,18 +222,70 @@ def entry(workshop: Workshop, design: Design) -> catalogue.Entry:
         photo_slots=tuple(design.label(slot) for slot in design.slots("photo")),
         word_slots=tuple(design.label(slot) for slot in design.slots("words")),
         offers=tuple(offers),
+        ground=_ground(workshop, design)[0],
     )
 
 
 def make_catalogue(workshop: Workshop) -> list[str]:
     """Publish the season below site/; sentences that tell where it is."""
-    season = current_season(workshop)
-    settings = workshop.shop.settings
-    if season is None:
+    chosen = current_season(workshop)
+    if chosen is None:
         return [
             "There is no season yet, so no catalogue. The README shows how to write one "
             "(under “Your own designs and seasons”)."
         ]
+    season, why = chosen
+    if crew := crew_there(workshop):
+        crew.finish("design", "booklet")
+    content = season_content(workshop, season)
+    workshop.say("catalogue: pages and PDF")
+    try:
+        files = season_files(workshop, content)
+    except MachineError as error:
+        workshop.trouble.append(error)
+        files = catalogue.build(content, workshop.theme_for(None), with_pdf=False)
+    _publish(workshop, files)
+    workshop.store.keep(_MADE, "", surroundings(workshop).shared.encode())
+    count = plural(len(content.entries), "design")
+    sentences = [
+        f"Catalogue: site/index.html ({count})",
+        f"    Its season is {season.id}: {why}.",
+    ]
+    if catalogue.PDF_NAME in files:
+        sentences.append(f"Catalogue to print: site/{catalogue.PDF_NAME}")
+    return [*sentences, *without_samples(workshop, season), *_foreign_told(workshop, files)]
+
+
+_MADE = "season made/1"
+
+
+def _is_made(workshop: Workshop) -> bool:
+    """Whether an earlier run made the season from the same files on the same day."""
+    return workshop.store.recall(_MADE, "") == surroundings(workshop).shared.encode()
+
+
+def season_ahead(workshop: Workshop) -> None:
+    """Ask for the season's designs to be drawn side by side, where no earlier run drew them."""
+    chosen = current_season(workshop)
+    if chosen is None or _is_made(workshop):
+        return
+    designs = [name for name in chosen[0].designs if name in workshop.shop.designs]
+    if crew := crew_for(workshop, len(designs)):
+        for name in designs:
+            crew.add("design", name)
+
+
+def booklet_ahead(workshop: Workshop) -> None:
+    """Ask for the season's booklet, once its designs were asked for."""
+    chosen, crew = current_season(workshop), crew_there(workshop)
+    if chosen and crew and not _is_made(workshop):
+        crew.add("booklet", chosen[0].id)
+
+
+def season_content(workshop: Workshop, season: Season) -> catalogue.SeasonContent:
+    """All that a season's pages show; a design that cannot be shown is gathered as trouble."""
+    settings = workshop.shop.settings
+    theme = workshop.theme_for(None)
     entries = []
     for name in season.designs:
         if name not in workshop.shop.designs:
@@ -175,7 +293,7 @@ def make_catalogue(workshop: Workshop) -> list[str]:
         with workshop.each(f"catalogue: {name}"):
             refuse_unshown(workshop, workshop.shop.designs[name])
             entries.append(entry(workshop, workshop.shop.designs[name]))
-    content = catalogue.SeasonContent(
+    return catalogue.SeasonContent(
         shop_name=settings.name,
         contact=settings.contact,
         demo=settings.demo,
@@ -184,22 +302,40 @@ def make_catalogue(workshop: Workshop) -> list[str]:
         text=season.text,
         entries=tuple(entries),
         texts=workshop.shop.words,
-        blanks=blank_cards(workshop.shop, [e.id for e in entries]),
+        scene=_scene(workshop, [workshop.shop.designs[made.id] for made in entries]),
+        blanks=blank_cards(workshop.shop, entries, theme),
+        **days_of(workshop, season),
+        colour=season.colour,
     )
-    workshop.say("catalogue: pages and PDF")
-    try:
-        files = catalogue.build(
-            content, workshop.theme, remember=lambda page, make: _remembered(workshop, page, make)
-        )
-    except MachineError as error:
-        workshop.trouble.append(error)
-        files = catalogue.build(content, workshop.theme, with_pdf=False)
-    _publish(workshop, files)
-    count = plural(len(entries), "design")
-    sentences = [f"Catalogue: site/index.html ({count})"]
-    if catalogue.PDF_NAME in files:
-        sentences.append(f"Catalogue to print: site/{catalogue.PDF_NAME}")
-    return sentences
+
+
+def season_files(workshop: Workshop, content: catalogue.SeasonContent) -> dict[str, bytes]:
+    """A season's pages and booklet. Errors: MachineError where no PDF can be made."""
+    return catalogue.build(
+        content,
+        workshop.theme_for(None),
+        remember=lambda page, make: _remembered(workshop, page, make),
+    )
+
+
+_PARTS = ("pictures", "designs", "words", "fonts")
+# What hosts ask for is put there on purpose: _headers, robots.txt, .well-known, favicon.ico, CNAME.
+_FOR_HOSTS = ("_", ".", "robots.txt", "favicon", "CNAME")
+
+
+def _foreign_told(workshop: Workshop, files: Iterable[str]) -> list[str]:
+    """What lies in site/ beside the catalogue and would be uploaded with it, for people."""
+    ours = {"p", *_PARTS, catalogue.PDF_NAME, *(name.split("/")[0] for name in files)}
+    there = sorted(path.name for path in workshop.site.iterdir())
+    foreign = [name for name in there if name not in ours and not name.startswith(_FOR_HOSTS)]
+    if not foreign:
+        return []
+    more = f" and {len(foreign) - 5} more" if len(foreign) > 5 else ""
+    named = ", ".join(map(quoted, foreign[:5])) + more
+    return [
+        f"In site/ also, and not made by proofgen: {named}. Once it is uploaded everybody can "
+        "read it; if it is not meant for that, move it out first."
+    ]
 
 
 def _remembered(workshop: Workshop, page: str, make: Callable[[], bytes]) -> bytes:
@@ -211,8 +347,8 @@ def _remembered(workshop: Workshop, page: str, make: Callable[[], bytes]) -> byt
 def _publish(workshop: Workshop, files: dict[str, bytes]) -> None:
     """Pictures first, pages after, and only then what no page shows any longer is removed."""
     for name, content in files.items():
-        store.write(workshop.site / name, content)
-    for part in ("pictures", "designs", "words"):
+        store.write(workshop.site / name, content, private=False)
+    for part in _PARTS:
         folder = workshop.site / part
         for path in sorted(folder.iterdir()) if folder.is_dir() else ():
             if f"{part}/{path.name}" not in files:

@@ -17,7 +17,7 @@ _MOST = 300  # letters of a finding in one sentence
 
 def terms_today(workshop: Workshop, prepared: Prepared, edition: Edition | None) -> TermsDocument:
     """The terms of a proof made now; with the last day of `edition`, where there is one."""
-    answer_by = edition.answer_by if edition else workshop.answer_by
+    answer_by = edition.answer_by if edition else workshop.answer_by(prepared.order)
     tongue = workshop.theme_for(prepared.order).tongue
     return terms_of(workshop.shop, prepared.order, prepared.findings, answer_by, tongue)
 
@@ -40,12 +40,18 @@ def differing_terms(workshop: Workshop, prepared: Prepared) -> list[str]:
 
 
 def late_stops(workshop: Workshop, prepared: Prepared) -> list[str]:
-    """Stops that were let through only after the latest edition was made: its customer signs, or
-    signed, without them."""
+    """What came up after the latest edition was made: stops that were let through only then, since
+    its customer signs, or signed, without them; and a key that is no secret."""
     order = prepared.order.id
+    heads = workshop.records.heads(order)
+    number = len(heads)
+    if number and workshop.is_for_show(heads[-1]):
+        return [
+            f"Anybody can work out the key of proof {number} and answer it: it was made while "
+            "shop.yaml said demo: yes."
+        ]
     let_through = [f for f in prepared.findings if f.accepted and f.status in BLOCKING]
-    number = len(workshop.records.heads(order)) if let_through else 0
-    if not number:
+    if not number or not let_through:
         return []
     before = acceptances(workshop, order, before=number)
     return [

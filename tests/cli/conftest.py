@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -10,9 +11,11 @@ import pytest
 from tests.cli.small import make_shop, remember_pdfs
 
 
-@pytest.fixture(autouse=True)
-def quick_pdfs(monkeypatch: pytest.MonkeyPatch) -> None:
-    remember_pdfs(monkeypatch)
+@pytest.fixture(autouse=True, scope="module")
+def _quick_pdfs() -> Iterator[None]:
+    with pytest.MonkeyPatch.context() as patch:
+        remember_pdfs(patch)
+        yield
 
 
 @pytest.fixture

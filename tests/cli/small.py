@@ -231,6 +231,13 @@ def state(shop: Path, order: str) -> dict[str, Any]:
     return next(o for o in listed if o["order"] == order)
 
 
+def id_of(shop: Path, order: str) -> str:
+    """What an order is called once it was forgotten; asked before that."""
+    from proofgen.signoff import Records
+
+    return Records(shop / "records").names.id_of(order)
+
+
 def page(shop: Path, order: str) -> str:
     """The HTML of an order's private page."""
     from proofgen.signoff import Records

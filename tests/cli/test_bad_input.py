@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.small import make_shop, order_text, page, paint, run, state, write
+from tests.cli.small import id_of, make_shop, order_text, page, paint, run, state, write
 
 
 def _text(path: Path) -> None:
@@ -191,8 +191,9 @@ def test_order_whose_folder_is_gone_tells_what_to_do(shop):
     now = state(shop, "fenn")
     assert "orders/fenn/" in now["next"] and "proofgen forget fenn" in now["next"]
     run(shop, "build").ended(0)
-    run(shop, "forget", "fenn").ended(0)
-    assert state(shop, "fenn")["state"] == "forgotten"
+    one = id_of(shop, "fenn")
+    run(shop, "forget", "fenn", "--sure", "fenn").ended(0)
+    assert state(shop, one)["state"] == "forgotten"
 
 
 def test_answers_that_cannot_be_read_are_refused_plainly(shop, tmp_path):

@@ -155,8 +155,9 @@ def test_measures_become_a_blank_and_a_drawing(bare: Path, said: str, lines: set
     text = (bare / "blanks" / "mine.yaml").read_text("utf-8")
     assert lines <= set(text.splitlines())
     assert text.startswith("# Measured with a tape on 2026-11-25")
-    # What no tape shows is asked for in the file, without figures to copy.
-    assert "# To be written here, from the maker’s sheet or a trial: press: {heat: … C" in text
+    # What nobody said is common practice, and the file says so.
+    assert re.search(r"^press: \{heat: \d+ F, time: \d+ s, .* from: practice\}$", text, re.M)
+    assert "# Heat and time are common practice, no source" in text and "trial mine" in text
     assert "# To be written under cloth, from its label: polyester: 100 %" in text
     drawing = ET.parse(bare / "workroom" / "blanks" / "mine.svg").getroot()
     assert drawing.tag.endswith("svg")
@@ -224,7 +225,8 @@ def test_measures_without_sense_write_nothing(
     ran = run(bare, "blanks", "mine", "--measure", "--construction", *said.split()).ended(code)
     for word in words:
         assert word in ran.err, ran.err
-    after = {k: v for k, v in files(bare).items() if not k.startswith("workroom/")}
+    own = ("workroom/", "records/.lock")
+    after = {k: v for k, v in files(bare).items() if not k.startswith(own)}
     assert after == before and not (bare / "workroom" / "blanks").exists()
 
 
@@ -254,7 +256,18 @@ def test_a_terminal_is_asked_and_may_mend_a_slip(
         "",
         "",  # bleed and safe
         "",  # right end on top
+        "back",  # the strip
         "foam",
+        "100 %",
+        "200 C",
+        "sixty",  # no time: asked again
+        "60 s",
+        *[""] * 3,  # pressure, sides, preheat
+        "warm",  # neither hot nor cold: asked again
+        "hot",
+        "",
+        "",  # edge and hold
+        "",  # whose figures: the maker's
         "24 cm",  # 220 was too short: measured again
     ]
     ran = run(bare, "blanks", "--measure", typed="\n".join(answers) + "\n").ended(0)
@@ -262,6 +275,41 @@ def test_a_terminal_is_asked_and_may_mend_a_slip(
     assert "7.1 mm too short" in ran.err and "measured again?" in ran.err
     text = (bare / "blanks" / "garden-wrap.yaml").read_text("utf-8")
     assert "length: 240 mm" in text and "finish: foam" in text
+    assert "on_top: right, on: back}" in text and "polyester: 100 %" in text
+    assert (
+        'press: {heat: 200 C, time: 60 s, pressure: "medium", sides: 1, preheat: 10 s, '
+        "from: maker, peel: hot}"
+    ) in text
+    assert "“sixty”" in ran.err and "“warm” is not one of hot, cold" in ran.err
+
+
+def test_each_figure_of_a_press_can_be_given(bare: Path) -> None:
+    """One of heat and time that nobody said leaves both of them practice."""
+    size = ("--construction", "sewn", "--width", "108mm", "--height", "100mm", "--gap", "4mm")
+    every = (
+        "--heat", "400F", "--time", "65s", "--pressure", "light", "--sides", "2", "--preheat", "5s",
+        "--peel", "cold", "--edge", "torn", "--hold", "spray", "--from", "trial",
+        "--polyester", "95%",
+    )  # fmt: skip
+    run(bare, "blanks", "one", "--measure", *size, *every).ended(0)
+    text = (bare / "blanks" / "one.yaml").read_text("utf-8")
+    assert "# Heat" not in text and "polyester: 95 %" in text
+    assert (
+        'press: {heat: 400 F, time: 65 s, pressure: "light", sides: 2, preheat: 5 s, from: trial, '
+        "peel: cold, edge: torn, hold: spray}"
+    ) in text
+    run(bare, "blanks", "two", "--measure", *size, "--heat", "390F").ended(0)
+    half = (bare / "blanks" / "two.yaml").read_text("utf-8")
+    assert "heat: 390 F, time: 60 s" in half and "from: practice" in half
+    for wrong in (
+        ("--heat", "424"),
+        ("--sides", "3"),
+        ("--edge", "bent"),
+        ("--from", "me"),
+        ("--heat", "200 C (424 F)"),
+    ):
+        told = run(bare, "blanks", "three", "--measure", *size, *wrong).ended(2).err
+        assert wrong[0] in told and not (bare / "blanks" / "three.yaml").exists()
 
 
 def test_a_person_who_stops_answering_writes_nothing(
@@ -274,7 +322,7 @@ def test_a_person_who_stops_answering_writes_nothing(
 
 
 def test_a_tape_without_measure_is_refused(bare: Path) -> None:
-    for option in ("--length", "--name", "--colour"):
+    for option in ("--length", "--name", "--colour", "--heat", "--from"):
         told = run(bare, "blanks", "can-wrap-linen", option, "x=1").ended(2).err
         assert option in told and "add --measure" in told
 

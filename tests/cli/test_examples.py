@@ -5,22 +5,19 @@ from __future__ import annotations
 import contextlib
 import importlib
 import io
-import os
 import re
 import shlex
 import shutil
-import signal
-import subprocess
-import sys
-import time
 import urllib.request
 from pathlib import Path
 
 import pytest
 
 from proofgen import cli
+from proofgen.cli.parser import COMMANDS
 from proofgen.signoff import Records
 from tests.cli.small import paint, remember_pdfs, run, write
+from tests.serving import served
 from tests.slips import compose_slip, facts_on
 
 HOUSE = Path(__file__).parents[2]
@@ -37,15 +34,17 @@ SAYS = {
     "proof": "",
     "letter": "fenn-harbour: |Dear ",
     "answer": "fenn-harbour is recorded",
-    "press": "quill-wedding-ticket.pdf",
+    "press": "quill-wedding-(ticket|sheets-A3)",
     "catalogue": "site/index.html",
     "build": "Never upload workroom/",
     "orders": "fenn-harbour",
     "blanks": "can-wrap-linen|stall-mat",
+    "trial": "can-wrap-linen-trial.pdf|Time: 60 s",
     "ready": "Python",
     "withdraw": "is withdrawn",
     "forget": "is forgotten",
     "backup": "files are in b.zip",
+    "restore": "files are back in my-shop",
     "records": "The records are whole",
 }
 
@@ -86,6 +85,7 @@ def built(tmp_path_factory: pytest.TempPathFactory, carried_part: Path) -> Path:
         remember_pdfs(patch)
         run(folder, "build").ended(1)
     paint(folder / "photo.jpg", 1400)
+    run(folder, "backup", folder / "friday.zip").ended(0)
     token = Records(folder / "records").token("fenn-harbour")
     proof = facts_on(folder / "site" / "p" / str(token) / "index.html")
     write(folder / "slip.txt", compose_slip(proof, name="Odalys Fenn"))
@@ -102,10 +102,10 @@ def here(built: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def test_every_command_is_known_here():
-    assert set(SAYS) == set(cli.COMMANDS) - {"serve"}
+    assert set(SAYS) == set(COMMANDS) - {"serve"}
 
 
-@pytest.mark.parametrize("command", sorted(set(cli.COMMANDS) - {"serve"}))
+@pytest.mark.parametrize("command", sorted(set(COMMANDS) - {"serve"}))
 def test_example_works(command, here, carried_part, monkeypatch):
     monkeypatch.setattr(DEMO, "carried", lambda _: carried_part)
     for typed in examples(command):
@@ -127,23 +127,8 @@ def test_first_examples_work_one_after_the_other(tmp_path, carried_part, monkeyp
 def test_serve_shows_the_site_to_this_machine_until_stopped(here):
     (typed,) = examples("serve")
     assert typed[:2] == ["serve", "--port"]
-    child = subprocess.Popen(
-        [sys.executable, "-m", "proofgen", "--shop", str(here), "serve", "--port", "0"],
-        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, cwd=HOUSE,
-        env={**os.environ, "PYTHONPATH": str(HOUSE)},
-    )  # fmt: skip
-    assert child.stderr is not None
-    try:
-        line = child.stderr.readline()
-        address = re.search(r"http://127\.0\.0\.1:\d+/", line)
-        assert address, line
-        with urllib.request.urlopen(address[0], timeout=10) as answer:
+    with served(here) as (address, _):
+        with urllib.request.urlopen(f"{address}/", timeout=60) as answer:
             assert answer.read() == (here / "site" / "index.html").read_bytes()
-        taken = run(here, "serve", "--port", address[0].split(":")[-1].strip("/")).ended(5)
+        taken = run(here, "serve", "--port", address.split(":")[-1]).ended(5)
         assert "proofgen serve --port" in taken.err
-    finally:
-        time.sleep(0.05)
-        child.send_signal(signal.SIGINT)
-        out, err = child.communicate(timeout=20)
-    assert child.returncode == 0, err
-    assert out == "" and "Traceback" not in err

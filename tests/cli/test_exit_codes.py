@@ -15,6 +15,7 @@ import pytest
 
 from proofgen import store
 from tests.cli.small import Ran, files, make_shop, order_text, paint, run, state, write
+from tests.lacking import small_disk
 
 HOUSE = Path(__file__).parents[2]
 ROOT = os.name == "posix" and os.getuid() == 0
@@ -149,7 +150,7 @@ def test_unsigned_and_refused_end_with_4(shop):
 
 
 def test_another_run_at_work_ends_with_5(shop):
-    with store.lock(shop / "workroom"):
+    with store.lock(shop / "records"):
         for command in (["build"], ["proof"], ["press"], ["answer", "fenn", "--in-person", "O"]):
             told = run(shop, *command).ended(5)
             assert "another run is at work" in told.err and told.err.count("\n") == 2
@@ -180,42 +181,46 @@ def test_read_only_folder_ends_with_5(open_folder, other):
 
 
 @pytest.fixture
-def small_disk(open_folder: Path) -> Iterator[Path]:
-    if not ROOT or sys.platform != "linux":
-        pytest.skip("only root on Linux may mount a small disk")
-    disk = open_folder / "disk"
-    disk.mkdir()
-    mount = ["mount", "-t", "tmpfs", "-o", "size=200k", "tmpfs", str(disk)]
-    if subprocess.run(mount, capture_output=True, check=False).returncode:
-        pytest.skip("mounting is not allowed here")
-    yield disk
-    subprocess.run(["umount", str(disk)], check=True)
+def small(open_folder: Path) -> Iterator[Path]:
+    with small_disk(open_folder / "disk", "200k") as disk:
+        yield disk
 
 
-def test_full_disk_ends_with_5_and_the_next_run_goes_on(small_disk):
-    shop = make_shop(small_disk / "shop", "fenn", "quill", season=True)
+def test_full_disk_ends_with_5_and_the_next_run_goes_on(small):
+    shop = make_shop(small / "shop", "fenn", "quill", season=True)
     told = run(shop, "build").ended(5)
     assert "the disk is full" in told.err and "free some space" in told.err
     assert not [name for name in files(shop) if ".part-" in name]
     run(shop, "records", "verify").ended(0)
-    subprocess.run(["mount", "-o", "remount,size=20m", str(small_disk)], check=True)
+    subprocess.run(["mount", "-o", "remount,size=20m", str(small)], check=True)
     run(shop, "build").ended(0)
     run(shop, "records", "verify").ended(0)
     assert state(shop, "fenn")["edition"] == 1
     assert state(shop, "quill")["state"] == "ready"
 
 
-def test_looking_needs_no_right_to_write(small_disk):
+def test_looking_needs_no_right_to_write(small):
     """A shop on a stick that was switched to read-only can still be checked."""
-    subprocess.run(["mount", "-o", "remount,size=20m", str(small_disk)], check=True)
-    shop = make_shop(small_disk / "shop", "fenn")
+    subprocess.run(["mount", "-o", "remount,size=20m", str(small)], check=True)
+    shop = make_shop(small / "shop", "fenn")
     soft(shop, 1000)
-    subprocess.run(["mount", "-o", "remount,ro", str(small_disk)], check=True)
+    subprocess.run(["mount", "-o", "remount,ro", str(small)], check=True)
     told = run(shop, "check").ended(0)
     assert "fenn" in told.out and "pic" in told.out
     run(shop, "orders").ended(0)
     told = run(shop, "build").ended(5)
     assert "may not be written to" in told.err
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no full device")
+def test_what_is_said_into_a_full_file_ends_with_5(shop):
+    command = [sys.executable, "-m", "proofgen", "--shop", str(shop), "orders"]
+    with Path("/dev/full").open("wb") as full:
+        env = {**os.environ, "PYTHONPATH": str(HOUSE)}
+        done = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, env=env, check=False)
+    told = Ran(done.returncode, "", done.stderr.decode()).ended(5)
+    assert "no space left" in told.err and "To mend it" in told.err
+    assert told.err.count("\n") == 2, told.err
 
 
 NO_PANGO = '''
@@ -233,7 +238,8 @@ def test_without_pango_all_but_pdfs_is_made_and_said(shop, tmp_path):
     write(shop / "seasons" / "winter.md", "---\ntitle: W\nsentence: S\ndesigns: [tag]\n---\nx\n")
     run(shop, "proof", "fenn").ended(0)
     run(shop, "answer", "fenn", "--in-person", "Odalys").ended(0)
-    shutil.rmtree(shop / "site")
+    for gone in ("site", "workroom/pages"):  # where what was made before would be put back from
+        shutil.rmtree(shop / gone)
     write(tmp_path / "lame" / "sitecustomize.py", NO_PANGO)
     for _ in range(2):  # the second run must not forget that something is missing
         told = child("--shop", shop, "build", path=tmp_path / "lame").ended(5)
@@ -268,7 +274,7 @@ def test_build_ends_with_the_worst_and_makes_the_rest(shop):
     write(shop / "orders" / "torn" / "order.yaml", "customer: {name: [\n")
     told = run(shop, "build").ended(3)
     assert "orders/torn/order.yaml:2" in told.err or "orders/torn/order.yaml:1" in told.err
-    with store.lock(shop / "workroom"):
+    with store.lock(shop / "records"):
         run(shop, "build").ended(5)
     raster.write_bytes(kept)
     shutil.rmtree(shop / "orders" / "torn")

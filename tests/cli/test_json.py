@@ -44,11 +44,14 @@ ZONE = {
 ORDERS = {"schema": TEXT, "orders": list}
 ORDER = {
     "order": TEXT, "state": TEXT, "edition": WHOLE, "fingerprint": TEXT, "link": TEXT, "next": TEXT,
-    "words": list,
+    "words": list, "customer": TEXT, "due": None, "days_left": None, "waits_for": TEXT,
+    "waits_since": None,
+    "forget_since": None,
 }  # fmt: skip
 PRESS = {
     "schema": TEXT, "sheets": list, "tickets": list, "batches": list, "pictures": list,
     "contacts": list,
+    "packing": list,
 }  # fmt: skip
 SHEET = {
     "file": TEXT, "page": WHOLE, "numbers": list, "paper": TEXT,
@@ -160,6 +163,7 @@ def test_orders(signed):
     states = {o["order"]: o["state"] for o in document["orders"]}
     assert states == {"fenn": "signed", "pic": "draft", "poor": "stopped"}
     fenn = document["orders"][0]
+    assert (fenn["due"], fenn["days_left"], fenn["waits_for"]) == ("2026-12-20", 25, "maker")
     assert len(fenn["fingerprint"]) == 64 and fenn["link"].endswith("/")
 
 
@@ -167,7 +171,7 @@ def test_press(signed):
     document = run(signed, "press", "--json").ended(0).document
     assert document["schema"] == "proofgen/press/1" and next(iter(document)) == "schema"
     has(document, PRESS)
-    assert document["tickets"] == ["fenn-ticket.pdf"]
+    assert document["tickets"] == ["workroom/press/fenn-ticket.pdf"]
     (sheet,) = document["sheets"]
     has(sheet, SHEET)
     assert sheet["paper"] == "A4" and sorted((sheet["width_mm"], sheet["height_mm"])) == [210, 297]
@@ -178,9 +182,11 @@ def test_press(signed):
         assert piece["x_mm"] >= 0 and piece["x_mm"] + piece["width_mm"] <= sheet["width_mm"]
         assert piece["y_mm"] >= 0 and piece["y_mm"] + piece["height_mm"] <= sheet["height_mm"]
         assert piece["width_mm"] == pytest.approx(108, abs=2)
+        assert "/rasters/" in piece["raster"] and (signed / piece["raster"]).is_file()
     for batch in document["batches"]:
         has(batch, BATCH)
-    assert (signed / "workroom" / "press" / sheet["file"]).is_file()
+    for file in (sheet["file"], *document["tickets"]):
+        assert (signed / file).is_file()
     none = run(signed, "press", "pic", "--json").ended(4).document
     assert none["sheets"] == [] and none["tickets"] == []
 

@@ -67,7 +67,7 @@ def test_start_refuses_what_is_there_or_unknown(tmp_path):
     run(tmp_path, "start", shop, "--contact", "a@b.example").ended(0)
     before = (shop / "shop.yaml").read_bytes()
     told = run(tmp_path, "start", shop).ended(2)
-    assert "not empty" in told.err and (shop / "shop.yaml").read_bytes() == before
+    assert "is a shop already" in told.err and (shop / "shop.yaml").read_bytes() == before
 
 
 def test_demo_keeps_its_hands_off_other_folders(tmp_path):

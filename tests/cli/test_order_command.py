@@ -10,6 +10,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from proofgen.shop import read_shop
 from tests.cli.small import make_shop, order_text, paint, run, state, write
@@ -62,6 +63,27 @@ def test_guest_list_with_words_by_slot(shop, tmp_path):
     assert line.words == {"couple": "Imke & Jos", "day": "June 2027"}
     run(shop, "proof", "imke").ended(0)
     assert state(shop, "imke")["state"] == "ready"
+
+
+def test_an_order_typed_twice_is_told(shop, tmp_path):
+    guests = write(tmp_path / "guests.csv", "guest\nImke\nZoë\n")
+    photo = paint(tmp_path / "pier.jpg", format="JPEG")
+    listed = (
+        "order", "--customer", "Imke", "--design", "place", "--cloth", "white", "--list", guests,
+        "--words", "couple=Imke & Jos", "--words", "day=June 2027",
+    )  # fmt: skip
+    pictured = (
+        "order", "--customer", "Jo", "--design", "snap", "--cloth", "white",
+        "--photo", photo, "--quantity", "1",
+    )  # fmt: skip
+    for typed, name in ((listed, "imke"), (pictured, "jo")):
+        assert "asks for the same" not in run(shop, *typed).ended(0).out
+        told = run(shop, *typed).ended(0).out
+        assert f"asks for the same as {name}." in told and f"folder orders/{name}-2;" in told
+    write(guests, "guest\nImke\nZoe\n")
+    paint(tmp_path / "pier.jpg", 300, format="JPEG")
+    for typed in (listed, pictured, (*pictured, "--due", "2027-01-01")):
+        assert "asks for the same" not in run(shop, *typed).ended(0).out
 
 
 HARD = [
@@ -185,18 +207,56 @@ def test_asked_for_all_that_is_missing(shop):
         ["order"],
         [
             ("The customer’s name?", "Zoë O’Neil"),
+            ("The customer’s mail address? (Enter: none)", "zoe at home"),
+            ("“zoe at home” is not a mail address", "zoe@oneil.example"),
+            ("Which day is it due", "Friday"),
+            ("“Friday” is not a day; write it as 2026-12-12", "2026-12-12"),
             ("Which design?", "tagg"),
             ("did you mean tag? Which design?", "tag"),
             ("Which blank?", "coaster-round"),
             ("Which cloth?", "white"),
             ("How many pieces?", "four"),
             ("“four” is not a number of pieces", "4"),
+            ("Has each piece its own words?", ""),
             ("What words for “name”?", "NO: 12:30"),
         ],
     )
     assert code == 0, heard
-    line = order_of(shop, "zoe-oneil").lines[0]
+    order = order_of(shop, "zoe-oneil")
+    assert (order.customer.email, str(order.due)) == ("zoe@oneil.example", "2026-12-12")
+    line = order.lines[0]
     assert line.words == {"name": "NO: 12:30"} and line.quantity == 4
+
+
+def test_several_pieces_are_asked_for_a_list(shop, tmp_path):
+    """One that is none, one whose columns are no words of the design, and the right one; Enter for
+    mail and day; one piece is asked for no list."""
+    wrong = write(tmp_path / "wrong.csv", "seat\n4\n")
+    guests = write(tmp_path / "the guests.csv", "name\nImke\nZoë\n")
+    picture = tmp_path / "dogs.jpg"
+    Image.new("RGB", (8, 8)).save(picture)
+    code, heard = converse(
+        shop,
+        ["order", "--customer", "Imke", *TAG, "--quantity", "2"],
+        [
+            ("mail address?", ""),
+            ("Which day is it due", ""),
+            ("Has each piece its own words?", str(picture)),
+            ("That is a picture; press Enter", "nix.csv"),
+            ("nix.csv", str(wrong)),
+            ("names no word of the design", f"'{guests}'"),
+        ],
+    )
+    assert code == 0 and "What words" not in heard, heard
+    order = order_of(shop, "imke")
+    assert (order.customer.email, order.due) == ("", None)
+    assert [dict(p.words)["name"] for p in order.lines[0].pieces] == ["Imke", "Zoë"]
+    code, heard = converse(
+        shop,
+        ["order", "--customer", "Jo", *TAG, "--quantity", "1", "--due", "2026-12-12"],
+        [("mail address?", ""), ("What words for “name”?", "Jo")],
+    )
+    assert code == 0 and "Has each piece" not in heard, heard
 
 
 def test_a_new_shop_is_asked_for_its_name_and_mail_address(tmp_path):
@@ -230,7 +290,12 @@ def test_photo_dragged_into_the_terminal_comes_quoted(shop, tmp_path):
     code, heard = converse(
         shop,
         ["order", "--design", "snap", "--cloth", "white", "--customer", "Jo", "--quantity", "1"],
-        [("Which photo for “photo”?", "peer.jpg"), ("no file “peer.jpg”", f"'{photo}'")],
+        [
+            ("mail address?", ""),
+            ("is it due", ""),
+            ("Which photo for “photo”?", "peer.jpg"),
+            ("no file “peer.jpg”", f"'{photo}'"),
+        ],
     )
     assert code == 0, heard
     assert order_of(shop, "jo").lines[0].photos["photo"].file.name == "the-pier.jpg"

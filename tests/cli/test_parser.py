@@ -11,7 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from proofgen.cli import COMMANDS, commands
+from proofgen.cli import commands
+from proofgen.cli.options import COMMANDS, made
 from proofgen.cli.parser import read_command
 from proofgen.desk.measuring import LENGTHS as BLANK_LENGTHS
 from proofgen.desk.measuring import SHAPES as BLANK_SHAPES
@@ -20,7 +21,7 @@ HEAVY = ("numpy", "PIL", "jinja2", "yaml", "weasyprint", "pikepdf", "rapidfuzz",
 
 
 def test_the_options_of_a_tape_are_what_can_be_measured():
-    options = {one.name: one.metadata for one in dataclasses.fields(commands.Blanks)}
+    options = {one.name: one.metadata for one in dataclasses.fields(made(commands.Blanks))}
     tape = {k for k, m in options.items() if m and m["how"].get("metavar") == "LENGTH"}
     assert tape == set(BLANK_LENGTHS)
     shapes = options["shape"]["how"]["help"].removeprefix("of a flat blank: ")
@@ -38,18 +39,20 @@ def test_what_is_typed_becomes_a_record_of_its_types() -> None:
     name, given = read_command(["--shop", "demo", "-q", "check", "fenn", "--page", "a.html", "-v"])
     assert (name, given) == (
         "check",
-        commands.Check(
+        made(commands.Check)(
             shop=Path("demo"), quiet=True, orders=("fenn",), page=Path("a.html"), verbose=True
         ),
     )
     name, given = read_command(
         ["order", "--photo", "a.jpg", "--photo", "b=c.jpg", "--quantity", "3"]
     )
-    assert given == commands.Order(
+    assert given == made(commands.Order)(
         shop=Path(), quiet=False, photo=("a.jpg", "b=c.jpg"), quantity=3
     )  # fmt: skip
-    assert read_command(["demo"])[1] == commands.Demo(shop=Path(), quiet=False, folder=Path("demo"))
-    assert read_command(["blanks", "--name", "My wrap"])[1] == commands.Blanks(
+    assert read_command(["demo"])[1] == made(commands.Demo)(
+        shop=Path(), quiet=False, folder=Path("demo")
+    )
+    assert read_command(["blanks", "--name", "My wrap"])[1] == made(commands.Blanks)(
         shop=Path(), quiet=False, name=None, title="My wrap"
     )
 

@@ -3,7 +3,11 @@ process that opens photos ends with the command."""
 
 from __future__ import annotations
 
+import os
+import signal
 import subprocess
+import sys
+import time
 from collections import Counter
 from pathlib import Path
 from typing import Any
@@ -11,6 +15,7 @@ from typing import Any
 import pytest
 
 from proofgen.errors import MachineError
+from proofgen.photo import worker
 from proofgen.photo.worker import Worker
 from tests.cli.small import make_shop, order_text, run, write
 from tests.photo import picture_files as make
@@ -78,6 +83,101 @@ def started(monkeypatch: pytest.MonkeyPatch) -> list[subprocess.Popen[bytes]]:
 
     monkeypatch.setattr(Worker, "_start", start)
     return seen
+
+
+def test_one_process_opens_the_photos_of_all_orders(
+    tmp_path: Path, started: list[subprocess.Popen[bytes]]
+) -> None:
+    shop = shop_of(tmp_path / "shop", PHOTOS)
+    assert run(shop, "build").code == 0
+    assert len(started) == 1
+    run(shop, "build")
+    assert len(started) == 1  # nothing is new: none is needed
+
+
+HOSTILE = """
+import os, signal, sys
+sys.path[:0] = [{house!r}, *sys.argv[2:]]
+from proofgen.photo import child, examining
+plain = examining.decode
+def decode(data, *given, **more):
+    if {mark!r} in data:
+        {harm}
+    return plain(data, *given, **more)
+examining.decode = decode
+child.main(int(sys.argv[1]))
+"""
+MARK = b"a stranger's own comment"
+
+
+def hostile(folder: Path, monkeypatch: pytest.MonkeyPatch, harm: str) -> Path:
+    """A shop whose second order has a photo that does such harm to the process that opens it."""
+    shop = shop_of(folder / "shop", PHOTOS)
+    photo = shop / "orders" / "b" / "photos" / PHOTOS["b"][0]
+    photo.write_bytes(make.saved(make.scene(1600, 1200), "JPEG", comment=MARK))
+    child = folder / "child.py"
+    house = str(Path(worker.__file__).parents[2])
+    child.write_text(HOSTILE.format(house=house, mark=MARK, harm=harm))
+    monkeypatch.setattr(worker, "_CHILD", child)
+    return shop
+
+
+def test_a_photo_that_ends_the_process_takes_no_other_with_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, started: list[subprocess.Popen[bytes]]
+) -> None:
+    shop = hostile(tmp_path, monkeypatch, "os._exit(9)")
+    assert run(shop, "build").code == 1
+    assert len(started) == 2  # one until it was lost, one for all that came after
+    assert len(list((shop / "site" / "p").glob("*/index.html"))) == 2
+    assert "broke off" in run(shop, "check", "b").out
+    assert len(started) == 2  # it is remembered
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="signals of a terminal")
+@pytest.mark.parametrize("whole_group", [True, False], ids=["Ctrl-C", "from another program"])
+def test_a_run_is_stopped_at_once(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, whole_group: bool
+) -> None:
+    """While the process that opens photos is at work and looks at nothing else."""
+    began = tmp_path / "began"
+    shop = hostile(tmp_path, monkeypatch, "while True: pass")
+    starts = "import sys; from pathlib import Path; from proofgen.photo import worker; "
+    starts += f"worker._CHILD = Path({str(worker._CHILD)!r}); from proofgen.cli import main; "
+    starts += (
+        f"plain = worker.Worker.ask; sys.argv = ['proofgen', '--shop', {str(shop)!r}, 'build']\n"
+    )
+    starts += (
+        "plain = worker.Worker.ask\n"
+        "def ask(self, request, data):\n"
+        f"    if {MARK!r} in data: self._process or plain(self, worker.request_for('bars'), b'')\n"
+        f"    if {MARK!r} in data: Path({str(began)!r}).write_text(str(self._process.pid))\n"
+        "    return plain(self, request, data)\n"
+        "worker.Worker.ask = ask\n"
+        "sys.exit(main())\n"
+    )
+    run_ = subprocess.Popen(
+        [sys.executable, "-c", starts],
+        start_new_session=True,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.PIPE,
+    )
+    for _ in range(600):
+        if began.exists() and began.read_text():
+            break
+        time.sleep(0.1)
+    else:
+        run_.kill()
+        raise AssertionError("the command did not come to the photo within a minute")
+    time.sleep(0.5)  # it is at the photo now
+    if whole_group:
+        os.killpg(run_.pid, signal.SIGINT)
+    else:
+        os.kill(run_.pid, signal.SIGINT)
+    # Less than a second here; two minutes of the processor's time where nobody ends it.
+    _, told = run_.communicate(timeout=60)
+    assert run_.returncode and b"Traceback" not in told
+    with pytest.raises(ProcessLookupError):
+        os.kill(int(began.read_text()), 0)
 
 
 COMMANDS = {

@@ -32,8 +32,7 @@ class Terminal(io.StringIO):
 
 
 @pytest.fixture
-def shop(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    small.remember_pdfs(monkeypatch)
+def shop(tmp_path: Path) -> Path:
     made = make_shop(tmp_path / "shop", "fenn")
     write(made / "orders" / "fenn" / "order.yaml", ORDER)
     guests = "\n".join(["guest", *(f"Guest {n}" for n in range(1, NAMES + 1))])

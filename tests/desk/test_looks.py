@@ -50,7 +50,9 @@ def test_a_good_photo_has_enough_pixels_and_is_not_called_sharp(tmp_path, blank)
 def test_a_spoilt_photo_is_not_good_however_many_pixels_it_has(tmp_path, way, blank) -> None:
     data = spoilt(way)
     told = look(tmp_path, data, *blank, name=f"{way}.png").out
-    assert "enough, but see below" in told and "▲ warn" in told
+    assert "enough, but see below" in told
+    # Nearly black on the wrap alone; at the largest print of all blanks a little of it is lighter.
+    assert ("✕ stop" if (way, blank) == ("dark", WRAP) else "▲ warn") in told
     fits = look(tmp_path, data, *blank, "--json", name=f"{way}.png").document["fits"]
     assert "good" not in {fit["verdict"] for fit in fits}
 

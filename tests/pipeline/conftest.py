@@ -1,12 +1,35 @@
-"""Pages are set once for all tests of this room."""
+"""Pages are set once for all tests of this room; what several of its files begin with."""
 
 from __future__ import annotations
 
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
 import pytest
 
+from proofgen import again, cli
+from proofgen.store import Store
 from tests.cli.small import remember_pdfs
 
+_RECALL = Store.recall  # before tests in one process were kept from what earlier runs remember
 
-@pytest.fixture(autouse=True)
-def quick_pdfs(monkeypatch: pytest.MonkeyPatch) -> None:
-    remember_pdfs(monkeypatch)
+
+@pytest.fixture(autouse=True, scope="module")
+def _quick_pdfs() -> Iterator[None]:
+    with pytest.MonkeyPatch.context() as patch:
+        remember_pdfs(patch)
+        yield
+
+
+@pytest.fixture
+def remembers(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Commands in this process take over what earlier ones remember, as in one of their own."""
+    monkeypatch.setattr(Store, "recall", _RECALL)
+    monkeypatch.setattr(cli, "say_again", again.say_again)
+
+
+@pytest.fixture
+def shop(ready: Path, tmp_path: Path) -> Path:
+    """A copy of the shop that a file of tests makes `ready` once."""
+    return Path(shutil.copytree(ready, tmp_path / "shop"))

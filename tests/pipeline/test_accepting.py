@@ -42,7 +42,7 @@ def text_of(pdf: bytes, tmp_path: Path) -> str:
 
 def test_accepting_opens_the_gate_and_tells_both(shop, tmp_path):
     refused = run(shop, "proof", "pic").ended(1)
-    assert "--accept photo/effective-resolution" in refused.err
+    assert "--accept effective-resolution" in refused.err
     told = run(shop, "check", "pic", "--accept", stop_key(shop), "--because", WHY).ended(0)
     assert "proofgen proof pic" in told.out
     checked = run(shop, "check", "pic").ended(0)
@@ -115,10 +115,60 @@ def test_accepting_needs_a_reason_and_the_right_name(shop):
     run(shop, "check", "pic", "--accept", stop_key(shop)).ended(2)
     run(shop, "check", "pic", "--accept", stop_key(shop), "--because", "  ").ended(2)
     told = run(shop, "check", "pic", "--accept", "photo/nothing", "--because", WHY).ended(2)
-    assert "photo/effective-resolution" in told.err
+    assert "are: effective-resolution" in told.err
     assert state(shop, "pic")["state"] == "stopped"
 
 
 def test_what_is_no_obstacle_needs_no_reason(shop):
     told = run(shop, "check", "pic", "--accept", "words/glyphs", "--because", WHY).ended(2)
     assert "no finding called" in told.err
+
+
+def test_an_acceptance_is_taken_back_and_the_records_keep_both(shop):
+    key = stop_key(shop)
+    run(shop, "check", "pic", "--accept", key, "--because", WHY).ended(0)
+    run(shop, "proof", "pic").ended(0)
+    run(shop, "answer", "pic", "--in-person", "Odalys").ended(0)
+    assert state(shop, "pic")["state"] == "signed"
+    run(shop, "check", "pic", "--not-accept", "layout/none").ended(2)
+    told = run(shop, "check", "pic", "--not-accept", key).ended(0)
+    assert "The records keep both" in told.out
+    assert state(shop, "pic")["state"] == "stopped"
+    run(shop, "press", "pic").ended(1)
+    run(shop, "check", "pic", "--not-accept", key).ended(2)  # nothing stands any more
+    run(shop, "records", "verify").ended(0)
+    run(shop, "check", "pic", "--accept", key, "--because", WHY).ended(0)
+    assert state(shop, "pic")["state"] in ("signed", "voided")
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["effective-resolution", "Effective resolution line 1", "photo/effective", "pixels per inch"],
+)
+def test_a_finding_is_meant_by_its_short_name_or_its_words(shop: Path, said: str) -> None:
+    told = run(shop, "check", "pic", "--accept", said, "--because", WHY).ended(0)
+    assert "pixels per inch" in told.out
+    assert state(shop, "pic")["state"] != "stopped"
+    run(shop, "check", "pic", "--not-accept", said).ended(0)
+    assert state(shop, "pic")["state"] == "stopped"
+
+
+def test_no_reason_lets_through_what_could_not_be_pressed(shop):
+    photo = shop / "orders" / "pic" / "photos" / "pier.jpg"
+    photo.write_bytes(photo.read_bytes()[:2000])
+    for said in (
+        run(shop, "check", "pic").ended(1).out,
+        run(shop, "proof", "pic").ended(1).err,
+    ):
+        assert "ends too early" in " ".join(said.split())
+        assert "--accept" not in said
+    refused = run(shop, "check", "pic", "--accept", "readable", "--because", WHY).ended(2)
+    assert "no reason lets this through" in refused.err and "Ask for the photo" in refused.err
+    run(shop, "check", "pic", "--accept", "blur", "--because", WHY).ended(2)
+    run(shop, "proof", "pic").ended(1)
+    settings = shop / "shop.yaml"
+    small = "paper: [{name: small, width: 60 mm, height: 60 mm}]"
+    settings.write_text(settings.read_text("utf-8").replace("paper: [A4]", small), "utf-8")
+    told = run(shop, "check", "pic").ended(1).out
+    assert "paper of" in told and "fits-press" not in told
+    run(shop, "check", "pic", "--accept", "fits-press", "--because", WHY).ended(2)

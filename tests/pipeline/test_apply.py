@@ -305,7 +305,7 @@ def test_what_was_asked_stands_on_the_next_letter_and_on_the_ticket(shop, monkey
         "What you asked for at proof 1:",
         "“Bramm” instead of “Bram”: it is changed.",
         '“Zoë” instead of “Zo"e"”: it stands as it was.',
-        "“Wren” is wrong: it now reads “Wrenna”.",
+        "You marked “Wren” as wrong: it now reads “Wrenna”.",
         "“Odalys” instead of “Odalis”: it now reads “Odalyss”.",
         "You marked piece 6 as wrong: please look at it once more.",
         "You wrote “A lighter sky, please”: please look whether it is as you wish.",

@@ -94,6 +94,16 @@ def test_the_shops_own_words_on_sending_photos_come_first(shop: Path) -> None:
     assert "Bring it on a stick." in told and "share it by mail" not in told
 
 
+def test_the_shops_own_words_on_sending_photos_go_to_those_who_read_them(shop: Path) -> None:
+    paint(shop / "orders/pic/photos/pier.jpg", 300)
+    write(shop / "words" / "photo.md", "Bring it on a stick.\n")
+    order = shop / "orders" / "pic" / "order.yaml"
+    said = order.read_text("utf-8")
+    write(order, said.replace("customer: {", "customer: {language: de, "))
+    told = run(shop, "letter", "pic", "--photo").ended(0).out
+    assert "Bring it on a stick." not in told and "Vom Telefon" in told
+
+
 def test_it_is_no_letter_that_counts_as_sent(shop: Path) -> None:
     paint(shop / "orders/pic/photos/pier.jpg", 300)
     refused = run(shop, "letter", "pic", "--photo", "--sent").ended(2)
@@ -107,7 +117,7 @@ def test_forgetting_an_order_takes_letter_and_page_along(shop: Path) -> None:
     run(shop, "build").ended(1)
     before = files(shop / "workroom")
     assert {"letters/pic.photo.txt", "findings.html", "findings.json"} <= set(before)
-    run(shop, "forget", "pic").ended(0)
+    run(shop, "forget", "pic", "--sure", "pic").ended(0)
     left = files(shop / "workroom")
     assert not [n for n, data in left.items() if "pic" in n or b"pier.jpg" in data]
 

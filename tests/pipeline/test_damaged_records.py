@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.small import files, make_shop, order_text, run, state, write
+from proofgen import store
+from tests.cli.small import files, id_of, make_shop, order_text, run, state, write
 
 
 @pytest.fixture(scope="module")
@@ -24,13 +25,6 @@ def ready(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return shop
 
 
-@pytest.fixture
-def shop(ready: Path, tmp_path: Path) -> Path:
-    folder = tmp_path / "shop"
-    shutil.copytree(ready, folder)
-    return folder
-
-
 def _altered(journal: Path) -> None:
     lines = journal.read_bytes().splitlines(keepends=True)
     journal.write_bytes(b"".join([lines[0], lines[2], lines[1], *lines[3:]]))
@@ -43,6 +37,79 @@ def _noise(journal: Path) -> None:
 def _shorter(journal: Path) -> None:
     lines = journal.read_bytes().splitlines(keepends=True)
     journal.write_bytes(b"".join(lines[:-2]))
+
+
+def _line_out(journal: Path) -> None:
+    lines = journal.read_bytes().splitlines(keepends=True)
+    journal.write_bytes(b"".join(lines[:2] + lines[3:]))
+
+
+def _twice(journal: Path) -> None:
+    lines = journal.read_bytes().splitlines(keepends=True)
+    journal.write_bytes(b"".join([*lines, lines[-1]]))
+
+
+def _forgotten(journal: Path) -> None:
+    journal.write_bytes(journal.read_bytes().replace(b'"kind":"answer"', b'"kind":"forgotten"', 1))
+
+
+def _no_head(journal: Path) -> None:
+    journal.with_suffix(".head").unlink()
+
+
+def _all_gone(journal: Path) -> None:
+    journal.unlink()
+    journal.with_suffix(".head").unlink()
+
+
+EVERY_COMMAND = (
+    ["orders"],
+    ["orders", "--tally"],
+    ["check"],
+    ["build"],
+    ["catalogue"],
+    ["proof", "fenn"],
+    ["press", "fenn"],
+    ["press", "fenn", "--done"],
+    ["letter", "fenn"],
+    ["letter", "--all"],
+    ["answer", "fenn", "--in-person", "O"],
+    ["answer", "-"],
+    ["withdraw", "fenn", "--sure", "fenn"],
+    ["forget", "fenn", "--sure", "fenn"],
+    ["order", "--like", "fenn"],
+    ["blanks"],
+    ["blanks", "coaster-round", "--count", "white=4"],
+    ["look", "pier.jpg"],
+    ["serve"],
+)
+
+
+@pytest.mark.parametrize(
+    "spoil", [_altered, _noise, _shorter, _line_out, _twice, _forgotten, _no_head, _all_gone]
+)
+def test_no_command_goes_through_the_door_with_broken_records(shop, spoil):
+    """Not one file changes, and none says where an order stands."""
+    spoil(shop / "records" / "journal.jsonl")
+    (shop / "records" / ".part-0123456789ab").write_bytes(b"a killed run's")
+    before = files(shop)
+    for command in EVERY_COMMAND:
+        told = run(shop, *command, typed="x").ended(4)
+        assert "records verify" in told.err and "backup" in told.err, command
+        assert "signed" not in told.out and not told.out, command
+    assert files(shop) == before
+    told = run(shop, "records", "verify").ended(3)
+    assert "journal.jsonl" in told.out
+
+
+def test_the_lock_lies_where_nobody_deletes(shop):
+    """Two runs at once, one of which began before the workroom was thrown away."""
+    with store.lock(shop / "records"):
+        shutil.rmtree(shop / "workroom")
+        told = run(shop, "withdraw", "fenn", "--sure", "fenn").ended(5)
+    assert "another run is at work" in told.err
+    run(shop, "withdraw", "fenn", "--sure", "fenn").ended(0)
+    assert not (shop / "workroom" / ".lock").exists()
 
 
 @pytest.mark.parametrize("spoil", [_altered, _noise, _shorter])
@@ -60,8 +127,7 @@ def test_nothing_is_written_on_a_journal_that_was_changed(shop, spoil: Callable[
         told = run(shop, *command, typed="x").ended(4)
         assert "records verify" in told.err and "backup" in told.err
     run(shop, "records", "verify").ended(3)
-    run(shop, "check").ended(0)
-    run(shop, "build")
+    run(shop, "build").ended(4)
     assert files(shop / "records") == before
     assert not [n for n in files(shop / "workroom" / "press") if n.startswith("fenn-sheet")]
 
@@ -85,10 +151,11 @@ def test_lost_records_of_one_order_leave_the_other_alone(shop, part):
 def test_customer_with_damaged_records_can_still_be_forgotten(shop):
     for path in (shop / "records" / "fenn").glob("token-*"):
         path.unlink()
-    told = run(shop, "forget", "fenn").ended(0)
+    one = id_of(shop, "fenn")
+    told = run(shop, "forget", "fenn", "--sure", "fenn").ended(0)
     assert "look through site/p/" in told.out
     assert not (shop / "orders" / "fenn").exists()
-    assert state(shop, "fenn")["state"] == "forgotten"
+    assert state(shop, one)["state"] == "forgotten"
 
 
 def test_answer_of_a_day_to_come_is_refused(shop):

@@ -126,6 +126,24 @@ def test_auto_chooses_anew(shop: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     assert "auto" not in text(shop) and given not in text(shop) and "focus: [" in text(shop)
 
 
+def test_a_photo_turned_after_a_focus_was_chosen_is_given_another(
+    shop: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    faces(monkeypatch, LEFT)
+    run(shop, "proof", "pic").ended(0)
+    before = text(shop)
+    given = before[before.index("focus:") : before.index("]") + 1]
+    faces(monkeypatch, Rect(300, 1250, 180, 150))
+    write(shop / WHERE, before.replace(given, f"{given}, turn: 90"))
+    run(shop, "proof", "pic").ended(0)
+    assert given not in text(shop) and "turn: 90" in text(shop) and "focus: [" in text(shop)
+    again = text(shop)
+    run(shop, "proof", "pic", "--again").ended(0)
+    assert text(shop) == again
+    write(shop / WHERE, again.replace(", turn: 90", ""))
+    assert state(shop) != "ready"
+
+
 def test_a_file_that_cannot_be_written_is_told_and_keeps_nobody_from_a_proof(
     shop: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -209,8 +227,11 @@ def test_of_an_older_proof_equal_numbers_are_the_tools(
     with monkeypatch.context() as older:
         keep = Records._record
 
-        def without(self: Records, *given: Any) -> None:
-            keep(self, *given[:-1], {k: v for k, v in given[-1].items() if k != "chosen"})
+        def without(
+            self: Records, order: str, kind: Any, edition: int, at: str, fields: Any, *more: Any
+        ) -> None:
+            kept = {k: v for k, v in fields.items() if k != "chosen"}
+            keep(self, order, kind, edition, at, kept, *more)
 
         older.setattr(Records, "_record", without)
         run(shop, "proof", "pic").ended(0)

@@ -4,6 +4,7 @@ with other prices, days or words; what differs is told, and goes out with a new 
 from __future__ import annotations
 
 import json
+import re
 import shutil
 from pathlib import Path
 
@@ -146,6 +147,15 @@ def test_not_sent_yet_it_goes_out_by_itself(shop):
     assert state(shop, "fenn")["edition"] == 2 and "€594.00" in page(shop, "fenn")
 
 
+def without_their_day(files: dict[str, bytes]) -> dict[str, bytes]:
+    """A letter that is written again says how far the records are now (and the marks between the
+    parts of a mail hang on what is in them)."""
+    code = re.compile(rb"[0-9a-f]{5}\.[0-9a-f]{5}\.[0-9a-f]{5}|=\d=[0-9a-f]{24}=")
+    letters = {name for name in files if name.startswith("letter ")}
+    assert all(code.search(files[name]) for name in letters)
+    return {name: code.sub(b"", had) if name in letters else had for name, had in files.items()}
+
+
 def test_what_is_lost_is_set_again_from_what_is_kept(signed):
     before = shown(signed)
     for what in CHANGES:
@@ -154,7 +164,7 @@ def test_what_is_lost_is_set_again_from_what_is_kept(signed):
     shutil.rmtree(signed / "workroom")
     run(signed, "-q", "build").ended(0)
     after = shown(signed)
-    assert after == before
+    assert without_their_day(after) == without_their_day(before)
     assert state(signed, "fenn")["state"] == "signed"
 
 

@@ -153,14 +153,15 @@ def test_reminders_are_for_proofs_half_of_whose_time_is_over(tmp_path: Path) -> 
     told = run(shop, "letter", "--all").ended(0)
     assert told.out.count("Subject:") == 1 and "order fenn" in told.out
     for line in ("fenn: to be answered until 2026-11-30", "quill: none, it is signed",
-                 "wren: none, it is ready", "new: none, it is draft"):  # fmt: skip
+                 "wren: none, its proof is not answered yet",
+                 "new: none, it has no proof of how it is now"):  # fmt: skip
         assert line in told.err
     text = plain(shop, "fenn.reminder-1")
     assert state(shop, "fenn")["link"] in text.split()
     assert code_seen(shop, "ok", "fenn") in text and "30 November 2026" in text
     day(shop, "2026-12-01")
     told = run(shop, "letter", "--all").ended(0)
-    assert told.out == "" and "fenn: none, it is expired" in told.err
+    assert told.out == "" and "fenn: none, the last day for its answer has gone by" in told.err
 
 
 def test_a_reminder_carries_the_proof_where_there_is_no_address(shop: Path) -> None:
@@ -182,15 +183,47 @@ def test_all_stands_alone(shop: Path) -> None:
 def test_ready_to_collect_once_it_is_pressed(shop: Path) -> None:
     sent(shop)
     refused = run(shop, "letter", "fenn", "--ready").ended(4)
-    assert "not pressed but out" in refused.err
+    assert "not ready to collect: its customer has not answered yet" in refused.err
     say(shop).ended(0)
     run(shop, "press", "fenn").ended(0)
     run(shop, "press", "fenn", "--done").ended(0)
     setting(shop, "keep: 30 days\ntoday: 2026-11-25", "today")
     told = run(shop, "letter", "fenn", "--ready").ended(0)
     assert told.out.startswith("Subject: Ready to collect: your order fenn from Puffin Yard")
-    assert "2 × Plain tag" in told.out and "for 30 days" in told.out
+    assert "2 × Plain tag" in told.out
+    assert "photos" not in told.out and "30 days" not in told.out  # it has none
+    assert "The price is €10.00." in told.out
     assert told.out.strip() == plain(shop, "fenn.ready").strip()
+
+
+@pytest.mark.parametrize(
+    ("paid", "says"),
+    [
+        ("4", "The price is €10.00. Paid: €4.00; still to pay: €6.00."),
+        ("10.00", "The price is €10.00, and it is paid."),
+    ],
+)
+def test_what_is_still_to_pay_is_said_once_it_is_ready(shop: Path, paid: str, says: str) -> None:
+    sent(shop)
+    say(shop).ended(0)
+    run(shop, "press", "fenn").ended(0)
+    run(shop, "press", "fenn", "--done").ended(0)
+    path = shop / "orders" / "fenn" / "order.yaml"
+    write(path, f"paid: {paid}\n{path.read_text('utf-8')}")
+    assert says in " ".join(run(shop, "letter", "fenn", "--ready").ended(0).out.split())
+    assert state(shop, "fenn")["state"] == "pressed"
+
+
+def test_photos_are_spoken_of_where_the_order_has_some(tmp_path: Path) -> None:
+    folder = make_shop(tmp_path / "shop", "pic")
+    paint(folder / "orders" / "pic" / "photos" / "pier.jpg")
+    write(folder / "orders" / "pic" / "order.yaml", order_text(design="snap"))
+    setting(folder, "keep: 30 days\ntoday: 2026-11-25", "today")
+    run(folder, "proof").ended(0)
+    run(folder, "answer", "pic", "--in-person", "Odalys").ended(0)
+    run(folder, "press", "pic").ended(0)
+    run(folder, "press", "pic", "--done").ended(0)
+    assert "for 30 days" in run(folder, "letter", "pic", "--ready").ended(0).out
 
 
 def test_an_answer_is_thanked_for_with_what_was_written_down(shop: Path) -> None:
@@ -261,7 +294,7 @@ def test_forgetting_takes_every_letter_along_and_no_other(tmp_path: Path) -> Non
         run(shop, "letter", order, "--sent").ended(0)
     say(shop).ended(0)
     others = {n for n in files(shop / "workroom" / "letters") if n.startswith("fenn-2")}
-    run(shop, "forget", "fenn").ended(0)
+    run(shop, "forget", "fenn", "--sure", "fenn").ended(0)
     assert set(files(shop / "workroom" / "letters")) == others and len(others) == 3
 
 
@@ -303,13 +336,13 @@ def test_leave_given_on_the_page_is_heard_by_the_check(
     [
         ("", {}, ()),
         ("", {"print": True, "show": False},
-         ("Your pictures for this order\n    allowed, by this answer",
-          "Your order shown to others\n    not allowed, by this answer")),
+         ("Using your pictures for this order\n    allowed, by this answer",
+          "Showing your order to others\n    not allowed, by this answer")),
         ("rights: {print: yes, show: yes}\n", {"show": False},
-         ("Your pictures for this order\n    allowed, as you told us before",
-          "Your order shown to others\n    not allowed, by this answer")),
+         ("Using your pictures for this order\n    allowed, as you told us before",
+          "Showing your order to others\n    not allowed, by this answer")),
         ("rights: {print: yes, show: no}\n", {"show": True},
-         ("Your order shown to others\n    not allowed, as you told us before",)),
+         ("Showing your order to others\n    not allowed, as you told us before",)),
     ],
     ids=["nobody said", "by the answer", "both", "a no that stays"],
 )  # fmt: skip
@@ -329,3 +362,26 @@ def test_the_certificate_says_what_is_allowed_and_who_said_so(
         assert row in receipt
     assert ("allowed" in receipt) is bool(rows)
     assert "Ready on\n    Sunday 20 December 2026" in receipt and "Day\n" not in receipt
+
+
+@pytest.mark.parametrize(
+    ("due", "by"),
+    [
+        ("2026-12-20", "2026-11-30"),
+        ("2026-12-10", "2026-11-30"),
+        ("2026-12-09", "2026-11-29"),
+        ("2026-12-05", "2026-11-25"),
+        ("2026-12-04", "2026-11-26"),
+        ("2026-11-27", "2026-11-26"),
+        ("2026-11-26", "2026-11-25"),
+        ("2026-11-25", "2026-11-25"),
+    ],
+)
+def test_an_answer_is_asked_for_before_the_order_is_due(shop: Path, due: str, by: str) -> None:
+    """Ten days are for making: five from 25 November are too many where that would come late."""
+    file = shop / "orders" / "fenn" / "order.yaml"
+    text = re.sub(r"(?m)^due:.*\n", "", file.read_text("utf-8"))
+    write(file, text.replace("lines:\n", f"due: {due}\nlines:\n", 1))
+    run(shop, "proof", "fenn").ended(0)
+    edition = Records(shop / "records").latest("fenn")
+    assert edition is not None and edition.answer_by.isoformat() == by

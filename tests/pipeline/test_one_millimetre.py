@@ -16,6 +16,7 @@ from proofgen.artwork.rasters import pixel_digest, raster_names
 from proofgen.desk.looks import blank_document
 from proofgen.pipeline.cards import blank_cards
 from proofgen.pipeline.preflight import prepare_all
+from proofgen.pipeline.seasons import entry
 from proofgen.press.pieces import paper_pieces
 from proofgen.press.planning import plan_sheets
 from proofgen.render.drawing import blank_svg
@@ -156,7 +157,8 @@ def outputs(folder: Path) -> Outputs:
         layout, plan = variant.layout, variant.layout.plan
         rasters = paint(layout, prepared.ppi, workshop.materials)
     settings = workshop.shop.settings
-    (card,) = blank_cards(workshop.shop, ["snap"])
+    design, theme = workshop.shop.designs["snap"], workshop.theme_for(None)
+    (card,) = blank_cards(workshop.shop, [entry(workshop, design)], theme)
     names = raster_names(prepared.variants)[0]
     digests = {names[panel]: pixel_digest(image) for panel, image in rasters.panels.items()}
     sheets = plan_sheets(list(paper_pieces(prepared.order, [variant], settings)), settings)

@@ -39,7 +39,9 @@ def shop(tmp_path: Path) -> Path:
     run(made, "proof", "fenn").ended(0)
     run(made, "answer", "fenn", "--in-person", "Odalys Fenn").ended(0)
     run(made, "press", "fenn").ended(0)
-    assert sheets(made) == {"fenn-sheets-A4-204C-60s-medium.pdf", "fenn-ticket.pdf"}
+    assert sheets(made) == {
+        "fenn-packing.pdf", "fenn-sheets-A4-204C-60s-medium.pdf", "fenn-ticket.pdf",
+    }  # fmt: skip
     return made
 
 
@@ -212,7 +214,7 @@ def _answer(shop: Path, kind: str, words: str = "") -> str:
 SHUT = {
     "words": lambda shop: _answer(shop, "ok", "please write Willy with y"),
     "a differing answer": lambda shop: _answer(shop, "change"),
-    "a withdrawal": lambda shop: run(shop, "withdraw", "fenn").err,
+    "a withdrawal": lambda shop: run(shop, "withdraw", "fenn", "--sure", "fenn").err,
     "a change, seen by check": lambda shop: (
         reword(shop, "fenn", "Odalys & Brom"),
         run(shop, "check", "fenn").err,
@@ -237,14 +239,14 @@ def test_what_shuts_the_press_takes_its_sheets_away(shop, what):
     told = said(SHUT[what](shop))
     assert sheets(shop) == set(), what
     assert "fenn may not be pressed as it stands, so this left" in told
-    assert "fenn-sheets-A4-204C-60s-medium.pdf and fenn-ticket.pdf" in told
+    assert "fenn-packing.pdf, fenn-sheets-A4-204C-60s-medium.pdf and fenn-ticket.pdf" in told
 
 
 def test_what_shuts_no_press_leaves_its_sheets(shop):
     write(shop / "orders" / "quill" / "order.yaml", order_text("Maren"))
     before = sheets(shop)
     run(shop, "proof", "quill").ended(0)
-    run(shop, "withdraw", "quill").ended(0)
+    run(shop, "withdraw", "quill", "--sure", "quill").ended(0)
     for command in ("orders", "check", "build"):
         assert "may not be pressed" not in run(shop, command).err
         assert sheets(shop) == before
@@ -303,7 +305,9 @@ def test_a_ticket_of_before_leaves_the_press_room(shop, what, seen_by):
     asked = run(shop, "press", "fenn", "--done").ended(4)  # they may lie printed beside the press
     assert told in said(asked.err) and state(shop, "fenn")["state"] == "signed"
     run(shop, "press", "fenn").ended(0)
-    assert {name.split("-sheets-")[0] for name in sheets(shop)} == {"fenn", "fenn-ticket.pdf"}
+    assert {name.split("-sheets-")[0] for name in sheets(shop)} == {
+        "fenn", "fenn-packing.pdf", "fenn-ticket.pdf",
+    }  # fmt: skip
     run(shop, "press", "fenn", "--done").ended(0)
     assert state(shop, "fenn")["state"] == "pressed" and sheets(shop)
 
@@ -334,7 +338,7 @@ def test_a_lost_or_damaged_memory_of_tickets_asks_nothing(shop):
 
 def test_another_run_at_work_keeps_the_sheets_for_the_next(shop):
     change(shop, *AT_THE_PRESS["heat"][0][0])
-    with store.lock(shop / "workroom"):
+    with store.lock(shop / "records"):
         assert "another run" in run(shop, "check", "fenn").ended(5).err
         assert sheets(shop)
     run(shop, "check", "fenn").ended(0)
@@ -343,7 +347,7 @@ def test_another_run_at_work_keeps_the_sheets_for_the_next(shop):
 
 def test_forget_takes_the_memory_of_the_ticket(shop):
     assert "fenn" in (shop / "workroom" / "tickets.json").read_text("utf-8")
-    run(shop, "forget", "fenn").ended(0)
+    run(shop, "forget", "fenn", "--sure", "fenn").ended(0)
     assert "fenn" not in (shop / "workroom" / "tickets.json").read_text("utf-8")
 
 

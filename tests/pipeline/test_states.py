@@ -17,6 +17,7 @@ from tests.cli.small import (
     Ran,
     code_seen,
     files,
+    id_of,
     make_shop,
     order_text,
     page,
@@ -27,7 +28,8 @@ from tests.cli.small import (
 )
 
 FIELDS = {"order", "state", "edition", "fingerprint", "link", "next", "words"}
-FIELDS |= {"asked", "earlier", "why", "told", "since"}
+FIELDS |= {"asked", "earlier", "why", "told", "since", "clear"}
+FIELDS |= {"customer", "due", "days_left", "waits_for", "waits_since", "forget_since"}
 
 
 @pytest.fixture
@@ -86,7 +88,9 @@ def test_the_long_way(shop):
     assert now(shop) == "signed"
     step(shop).ended(0)
     sheets = files(shop / "workroom" / "press")
-    assert set(sheets) == {"fenn-sheets-A4-196C-50s-medium.pdf", "fenn-ticket.pdf"}
+    assert set(sheets) == {
+        "fenn-packing.pdf", "fenn-sheets-A4-196C-50s-medium.pdf", "fenn-ticket.pdf",
+    }  # fmt: skip
 
     reword(shop, "fenn", "Odalys & Brom")
     assert now(shop) == "voided"
@@ -100,16 +104,44 @@ def test_the_long_way(shop):
     assert now(shop) == "signed"
     step(shop).ended(0)
     assert files(shop / "workroom" / "press") == sheets
-    step(shop, pick=1).ended(0)
+    step(shop).ended(0)  # the sheets are there
     assert now(shop) == "pressed"
     run(shop, "build").ended(0)
-    assert files(shop / "workroom" / "press") == {}
+    assert set(files(shop / "workroom" / "press")) == {"fenn-packing.pdf"}  # to be packed yet
     step(shop).ended(0)
     assert now(shop) == "handed over"
     assert run(shop, "check").ended(0).out.count("fenn") == 0
-    step(shop).ended(0)
-    assert now(shop) == "forgotten"
+    step(shop).ended(2)  # asks for its name
+    one = id_of(shop, "fenn")
+    run(shop, "forget", "fenn", "--sure", "fenn").ended(0)
+    assert now(shop, one) == "forgotten"
     assert run(shop, "records", "verify").ended(0)
+
+
+def test_proof_without_a_name_shows_what_was_changed_as_its_customer_asked(shop):
+    run(shop, "proof").ended(0)
+    run(shop, "letter", "fenn", "--sent").ended(0)
+    say(shop, "change").ended(0)
+    assert run(shop, "proof").ended(0).out.startswith("No order is waiting")
+    reword(shop, "fenn", "Odalys & Bran")
+    run(shop, "build").ended(0)
+    assert state(shop, "fenn")["edition"] == 1, "a build never asks the customer again by itself"
+    assert "fenn: proof 2 is at" in run(shop, "proof").ended(0).out
+    assert now(shop) == "ready" and "Odalys &amp; Bran" in page(shop, "fenn")
+
+
+def test_proof_without_a_name_names_what_changed_after_it_was_sent_or_signed(shop):
+    run(shop, "proof").ended(0)
+    run(shop, "letter", "fenn", "--sent").ended(0)
+    reword(shop, "fenn", "Odalys & Bran")
+    for stands in ("it has no proof of how it is now", "it changed after it was signed"):
+        told = run(shop, "proof").ended(0).out
+        assert "No order is waiting" not in told and state(shop, "fenn")["edition"] == 1
+        assert "fenn is not as proof 1 any more" in told and stands in told
+        assert told.rstrip().endswith("proofgen proof fenn")
+        reword(shop, "fenn", "Odalys & Bram")
+        say(shop).ended(0)
+        reword(shop, "fenn", "Odalys & Bran")
 
 
 def test_again_and_a_changed_order_in_between(shop):
@@ -132,6 +164,8 @@ def test_two_answers_are_settled_by_a_new_proof(shop):
     told = say(shop, "change").ended(4)
     assert "differs" in told.err
     assert now(shop) == "two answers"
+    following = state(shop, "fenn")["next"]
+    assert "“OK” of 2" in following and "“change it” of 2" in following
     run(shop, "press", "fenn").ended(4)
     assert files(shop / "workroom" / "press") == {}
     step(shop).ended(0)
@@ -204,10 +238,12 @@ def test_forgotten_leaves_the_bare_fact(shop):
     run(shop, "answer", "quill", "--in-person", "Maren Quill").ended(0)
     run(shop, "build").ended(0)
     run(shop, "proof", "fenn", "--one-file").ended(0)
-    told = run(shop, "forget", "fenn").ended(0)
+    run(shop, "forget", "fenn").ended(2)  # signed, and not pressed
+    one = id_of(shop, "fenn")
+    told = run(shop, "forget", "fenn", "--sure", "fenn").ended(0)
     assert "and delete its other files there" in told.out  # the pictures that are on the web still
-    assert "old backups" in told.out
-    assert now(shop) == "forgotten"
+    assert "old backups" in told.out and f"proofgen orders --cleared {one}" in told.out
+    assert now(shop, one) == "forgotten"
     for name, content in files(shop).items():
         assert b"Odalys" not in content and "Odalys" not in name, name
         assert b"Bram" not in content, name
@@ -217,14 +253,16 @@ def test_forgotten_leaves_the_bare_fact(shop):
     run(shop, "records", "verify").ended(0)
     for command in (["proof", "fenn"], ["press", "fenn"], ["letter", "fenn"], ["check", "fenn"]):
         run(shop, *command).ended(2)
-    run(shop, "forget", "fenn").ended(0)  # once more is no harm
+    run(shop, "forget", one).ended(0)  # once more is no harm
+    run(shop, "forget", "fenn").ended(2)  # nobody knows that name
     run(shop, "build").ended(0)
-    assert now(shop) == "forgotten" and now(shop, "quill") == "signed"
+    assert now(shop, one) == "forgotten" and now(shop, "quill") == "signed"
 
 
 def test_an_order_that_cannot_be_read_can_be_forgotten(shop):
     write(shop / "orders" / "torn" / "order.yaml", "customer: [\n")
-    run(shop, "forget", "torn").ended(0)
+    run(shop, "forget", "torn").ended(2)
+    run(shop, "forget", "torn", "--sure", "torn").ended(0)
     assert not (shop / "orders" / "torn").exists()
     run(shop, "check").ended(0)
     told = run(shop, "forget", "..").ended(2)
@@ -261,12 +299,46 @@ def test_changed_while_it_is_out_waits_for_the_maker(shop):
     assert "proof 2" in told.out
 
 
+def test_without_a_site_nothing_waits_to_be_cleared(shop):
+    settings = shop / "shop.yaml"
+    text = settings.read_text("utf-8")
+    settings.write_text(re.sub(r"(?m)^site: .*\n", "", text), "utf-8")
+    run(shop, "proof", "fenn").ended(0)
+    told = run(shop, "withdraw", "fenn").ended(0).out
+    assert "if you ever uploaded site/: upload site/p/" in told and "--cleared" not in told
+    told = run(shop, "forget", "fenn").ended(0).out
+    assert "if you ever uploaded site/: upload site/p/" in told and "--cleared" not in told
+
+
+def test_a_code_of_no_proof_is_told_as_a_code(shop):
+    told = run(shop, "answer", "4TFB-C9EQ").ended(4)
+    assert "no proof in these records has this code" in told.err.lower()
+    told = run(shop, "answer", "-", typed="Just two of them, please").ended(4)
+    assert "--in-person NAME --says change" in told.err
+
+
 def test_only_signed_orders_are_marked_pressed(shop):
     run(shop, "proof").ended(0)
     told = run(shop, "press", "fenn", "--done").ended(4)
-    assert "not signed but ready" in told.err
+    assert "cannot be marked as pressed: its proof is not answered yet" in told.err
     told = run(shop, "orders", "--handed-over", "fenn").ended(4)
-    assert "not pressed but ready" in told.err
+    assert "cannot be marked as handed over: its proof is not answered yet" in told.err
+
+
+def test_noting_the_same_again_is_nothing_new(shop):
+    run(shop, "proof").ended(0)
+    run(shop, "answer", "fenn", "--in-person", "Odalys").ended(0)
+    run(shop, "press").ended(0)
+    for typed, said, step in (
+        (("press", "fenn", "--done"), "pressed", "Hand them over"),
+        (("orders", "--handed-over", "fenn"), "handed over", "Nothing is left to do"),
+    ):
+        first = run(shop, *typed).ended(0).out
+        assert ("proofgen letter fenn --ready" in first) is (said == "pressed")
+        noted = (shop / "records" / "journal.jsonl").read_bytes()
+        told = run(shop, *typed).ended(0).out
+        assert f"fenn was noted as {said} before: nothing new." in told and step in told
+        assert (shop / "records" / "journal.jsonl").read_bytes() == noted
 
 
 def test_answer_in_person_and_its_states(shop):
@@ -317,6 +389,7 @@ def test_naming_one_order_takes_away_sheets_it_shares(shop):
     assert "shared-sheets-A3-196C-50s-medium.pdf" not in files(shop / "workroom" / "press")
     run(shop, "press").ended(0)
     assert set(files(shop / "workroom" / "press")) == {
+        "quill-packing.pdf",
         "quill-sheets-A3-196C-50s-medium.pdf",
         "quill-ticket.pdf",
     }
@@ -395,7 +468,7 @@ WAYS: list[tuple[State, Callable[[Path], None], str]] = [
     ),
     (State.EXPIRED, _expired, f"{OPEN} letter notice proof-NAME"),
     (State.WITHDRAWN, _typed("proof", "withdraw fenn"), "build notice proof-NAME"),
-    (State.FORGOTTEN, _typed("proof", "forget fenn"), "build notice"),
+    (State.FORGOTTEN, _typed("proof", "forget fenn --sure fenn"), "build notice"),
 ]
 
 
@@ -403,13 +476,26 @@ def test_every_state_can_be_reached():
     assert {state for state, *_ in WAYS} == set(State)
 
 
-@pytest.fixture(params=WAYS, ids=[f"{state.name}-{n}" for n, (state, *_) in enumerate(WAYS)])
-def reached(request: pytest.FixtureRequest, shop: Path) -> tuple[State, Path, set[str]]:
+@pytest.fixture(
+    scope="module", params=WAYS, ids=[f"{state.name}-{n}" for n, (state, *_) in enumerate(WAYS)]
+)
+def came(
+    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
+) -> tuple[State, Path, set[str]]:
     """A state, a shop whose order was brought there, and what has an effect on it."""
     state, way, effects = request.param
+    shop = make_shop(tmp_path_factory.mktemp("state") / "shop", "fenn")
     way(shop)
-    assert now(shop) == state
+    listed = {o["state"] for o in run(shop, "orders", "--json").document["orders"]}
+    assert listed == {state}  # a forgotten one has another name
     return state, shop, set(effects.split())
+
+
+@pytest.fixture
+def reached(came: tuple[State, Path, set[str]], tmp_path: Path) -> tuple[State, Path, set[str]]:
+    """The same in a copy of the shop."""
+    state, shop, effects = came
+    return state, Path(shutil.copytree(shop, tmp_path / "shop")), effects
 
 
 def _sheets(shop: Path) -> bool:
@@ -443,11 +529,17 @@ def _page_shows(shop: Path) -> str:
     if "<form" not in text:
         return "notice"
     (folders[0] / "index.html").write_text("spoiled", "utf-8")
+    shutil.rmtree(shop / "workroom" / "pages", ignore_errors=True)  # nothing to put back from
     for path in (shop / "workroom" / "letters").iterdir():
         path.unlink()  # so that the page counts as not set
     run(shop, "build")
     again = (folders[0] / "index.html").read_text("utf-8") == text
     return "form" if again and before == [files(f) for f in folders] else "as-it-was"
+
+
+def _noted(shop: Path) -> int:
+    journal = shop / "records" / "journal.jsonl"
+    return len(journal.read_bytes()) if journal.is_file() else 0
 
 
 def test_each_state_allows_what_it_should(reached, tmp_path):
@@ -467,7 +559,10 @@ def test_each_state_allows_what_it_should(reached, tmp_path):
     effects = {name for name, other in proofs.items() if _editions(other) > _editions(shop)}
     if "proof-NAME" in effects:
         effects.discard("proof-again")  # adds nothing
-    sheets = {name: tried("press", *n)[1] for name, n in (("press", ()), ("press-NAME", ["fenn"]))}
+    sheets = {
+        name: tried("press", *n)[1]
+        for name, n in (("press", ()), ("press-NAME", ["fenn", "--again"]))
+    }
     effects |= {name for name, other in sheets.items() if _sheets(other)}
     marks = {
         "letter": ("letter", "fenn"),
@@ -476,7 +571,11 @@ def test_each_state_allows_what_it_should(reached, tmp_path):
         "build": ("build",),
         "read": ("answer", "fenn", "--read"),
     }
-    effects |= {name for name, typed in marks.items() if tried(*typed)[0].code == 0}
+    for name, typed in marks.items():
+        ran, other = tried(*typed)
+        # What was noted before is said once more, and nothing is noted.
+        is_new = name not in ("pressed", "handed-over") or _noted(other) > _noted(shop)
+        effects |= {name} if ran.code == 0 and is_new else set()
     effects |= {"check"} if "fenn" in run(shop, "check").out else set()
     effects |= {"answer"} if _answer_counts(copy("answered")) else set()
     if not (state is State.DRAFT and "proof" in effects):  # else a build makes its first page
@@ -489,7 +588,8 @@ def test_the_press_says_why_it_is_shut(reached):
     facts = read_facts(Records(shop / "records"), "fenn")
     state = facts.state if state is State.DRAFT else state  # the OK is asked for before the artwork
     refusal = RULES[state].press
-    told = run(shop, "press", "fenn")
+    again = ["--again"] if state in (State.PRESSED, State.HANDED_OVER) else []
+    told = run(shop, "press", "fenn", *again)
     if not isinstance(refusal, Refusal):
         told.ended(0)
     elif state not in ("stopped", "forgotten"):  # told by its finding; not known any more

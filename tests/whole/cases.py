@@ -83,7 +83,7 @@ class Case:
     @property
     def tag_face(self) -> str:
         """The face that carries patch and name."""
-        return "front" if self.measures.construction == "wrap" else self.face
+        return "front" if self.face == "round" else self.face
 
 
 PATCH: Box = (0.06, 0.72, 0.3, 0.16)

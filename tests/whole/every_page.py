@@ -42,7 +42,7 @@ LINES = {  # by the kind of page they make
 }
 CONSTRUCTIONS = {
     "wrap": _line("harbour-photo", "can-wrap-linen", "white", 6,
-                  'words: {name: "Odalys & Bram", line: "forty years"}', "evening-quay.png"),
+                  'words: {name: "Odalys & Bram", line: "forty years"}', "evening-quay.jpg"),
     "fold": _line("bunting-days", "can-fold-linen", "white", 8,
                   'words: {name: "Hattie is 70", message: "Thank you", day: "2026"}', "garden.jpg"),
     "sewn": _line("block-boat", "can-sewn-linen", "sky", 3, _BOAT),
@@ -151,7 +151,7 @@ def play(pages: Pages) -> None:
     pages.each("main", "orders", "--handed-over", "{}")
     pages.run("build")
     pages.keep("main", State.HANDED_OVER)
-    pages.each("other", "withdraw", "{}")
+    pages.each("other", "withdraw", "{}", "--sure", "{}")
     pages.keep("other", State.WITHDRAWN)
     settings = pages.shop / "shop.yaml"
     settings.write_text(
@@ -159,7 +159,7 @@ def play(pages: Pages) -> None:
     )
     pages.run("build", exits=None)
     pages.keep("late", State.EXPIRED)
-    pages.each("main", "forget", "{}")
+    pages.each("main", "forget", "{}", "--sure", "{}")
     pages.keep("main", State.FORGOTTEN)
 
 

@@ -52,9 +52,11 @@ class Reckoned:
     overlap: float | None
 
     def on_panel(self, face: str, x: float, y: float) -> tuple[str, float, float]:
-        """A point of a face as it lies on its panel; all round two faces, the back is second."""
+        """A point of a face as it lies on its panel; all round two faces, the front lies
+        in the middle between the halves of the back."""
         if face == "round" and "round" not in self.faces:
             wide = self.faces["front"][1][2]
+            x = (x - wide / 2) % (2 * wide)
             face, x = ("front", x) if x < wide else ("back", x - wide)
         panel, (left, top, wide, high), turn = self.faces[face]
         if turn == 180:
@@ -125,7 +127,7 @@ def _fold(m: Measures, wide: float, high: float) -> Reckoned:
         ("base", (seam, back_top, face_wide, base)),
     ]
     one = _grown(face_wide, face_high, m.bleed, strip / 2)
-    both = _grown(2 * face_wide, face_high, m.bleed, strip / 2)
+    both = (0.0, one[1], 2 * face_wide, one[3])
     panel = "front and back"
     return Reckoned(
         panels={panel: (wide, high)},
@@ -144,7 +146,8 @@ def _fold(m: Measures, wide: float, high: float) -> Reckoned:
 def _sewn(m: Measures, wide: float, high: float) -> Reckoned:
     """Two faces, each pressed by itself; no ink reaches the gaps at their sides."""
     gap = m.gap * (1 - m.shrink[0])
-    one, both = _grown(wide, high, m.bleed), _grown(2 * wide, high, m.bleed)
+    one = _grown(wide, high, m.bleed)
+    both = (0.0, one[1], 2 * wide, one[3])
     whole = (0.0, 0.0, wide, high)
     gaps = [("gap", (x, 0.0, gap, high)) for x in (0.0, wide - gap)] if gap else []
     return Reckoned(

@@ -44,7 +44,7 @@ def command(shop: Path, *arguments: str, typed: str = "", exits: int = 0) -> Don
         encoding="utf-8",
         cwd=shop,
         env={**os.environ, "PYTHONPATH": os.pathsep.join(p for p in paths if p)},
-        timeout=120,
+        timeout=600,  # a busy machine takes its time
         check=False,
     )
     done = Done(ran.returncode, ran.stdout, ran.stderr)

@@ -209,11 +209,11 @@ def marks_on(ran: Ran, face: str) -> list[tuple[chart.Mark, str, tuple[float, fl
             and right < slot[0] + slot[2] - 0.5
             and bottom < slot[1] + slot[3] - 0.5
         )
-        join = blank.size(face)[0] / 2
+        joins = [share * blank.size(face)[0] for share in (0.25, 0.75)]
         at_join = (
             face == "round"
             and "round" not in blank.faces
-            and (left - bleed - 2 < join < right + bleed + 2)
+            and any(left - bleed - 2 < join < right + bleed + 2 for join in joins)
         )
         if not inside_slot or at_join or hidden(case, face, (left, top, right, bottom)):
             continue
@@ -228,7 +228,7 @@ def hidden(case: cases.Case, face: str, box: tuple[float, float, float, float]) 
     if face == "back":
         return False
     wide, high = case.reckoned.size(case.tag_face)
-    # On a wrap the tag is on the front, a quarter of the way round from where `round` begins.
+    # The tag is on the front, a quarter of the way round from where `round` begins.
     shift = wide / 2 if (face, case.tag_face) == ("round", "front") else 0.0
     for x, y, w, h in (cases.PATCH, cases.NAME):
         left, top = shift + x * wide, y * high
@@ -258,12 +258,11 @@ def test_the_cloth_shows_through(ran: Ran) -> None:
     for kind, cloth in (("cloth", case.cloth), ("white", "#ffffff")):
         names = sorted(set(re.findall(rf'src="(ink-{kind}-1-[^"]+)"', ran.page)))
         x, y, w, h = cases.PATCH
-        if (case.face, case.tag_face) == ("round", "front"):
-            x, w = 0.25 + x / 2, w / 2
         shown = case.face
-        if len(names) > 1 and case.face == "round":  # two faces side by side, each shown as held
-            shown = "front" if x + w / 2 < 0.5 else "back"
-            x, w = 2 * x - (shown == "back"), 2 * w
+        if len(names) > 1 and case.face == "round":  # two faces, each shown as it is held
+            shown = "front"
+        elif (case.face, case.tag_face) == ("round", "front"):
+            x, w = 0.25 + x / 2, w / 2
         name = next((n for n in names if f"-{shown}-" in n), names[0])
         with Image.open(page_of(ran.folder, cases.ORDER).parent / name) as picture:
             seen = np.asarray(picture.convert("RGB"), float)
@@ -285,7 +284,7 @@ def test_the_sheets_carry_the_signed_pixels_where_they_say(ran: Ran, tmp_path: P
     case = ran.case
     seen = []
     for sheet in ran.press["sheets"]:
-        file = ran.folder / "workroom" / "press" / sheet["file"]
+        file = ran.folder / sheet["file"]
         page = papers.page_mm(file, sheet["page"])
         assert page == pytest.approx((sheet["width_mm"], sheet["height_mm"]), abs=0.01)
         laid = papers.pictures_on(file, tmp_path, sheet["page"])
@@ -306,7 +305,9 @@ def lies_as_it_says(ran: Ran, piece: dict[str, Any], laid: list[papers.Laid]) ->
     Mirrored, what a raster has beyond the whole mm lies left and below; turned clockwise after
     that, above and left.
     """
-    case, raster = ran.case, ran.rasters[piece["raster"]]
+    case = ran.case
+    with Image.open(ran.folder / piece["raster"]) as kept:
+        raster = np.asarray(kept.convert("RGB"))
     shrink, bleed = case.measures.shrink, case.measures.bleed
     panel = case.reckoned.panels[piece["face"]]
     ink = [(side + 2 * bleed) / (1 - s) for side, s in zip(panel, shrink, strict=True)]
@@ -344,7 +345,7 @@ def apart(laid: list[papers.Laid]) -> None:
 
 def test_the_ticket_says_what_to_do(ran: Ran) -> None:
     (name,) = ran.press["tickets"]
-    told = " ".join(papers.text_of(ran.folder / "workroom" / "press" / name).split())
+    told = " ".join(papers.text_of(ran.folder / name).split())
     case = ran.case
     given = [float(number) for number in re.findall(r"\d+", case.heat)]
     celsius = given[0] if case.heat.split()[1] == "C" else (given[0] - 32) * 5 / 9

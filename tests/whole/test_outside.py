@@ -80,8 +80,7 @@ def pressed(folder: Path) -> tuple[dict[str, Any], Path, Path]:
     """The document of the one sheet, its file, and the ticket."""
     document = inside(folder, "press", ORDER, "--json").document
     (sheet,), (ticket,) = document["sheets"], document["tickets"]
-    home = folder / "workroom" / "press"
-    return sheet, home / sheet["file"], home / ticket
+    return sheet, folder / sheet["file"], folder / ticket
 
 
 @pytest.mark.parametrize(

@@ -6,6 +6,7 @@ import hashlib
 import io
 import json
 import re
+from collections import defaultdict
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -64,14 +65,19 @@ class Shop:
     press: dict[str, Any]
 
     def rasters(self, order: str) -> dict[str, np.ndarray]:
-        """The kept pictures of an order by name."""
+        """The kept pictures of an order by their names."""
+        return {name: raster for name, (_, raster) in self.kept(order).items()}
+
+    def kept(self, order: str) -> dict[str, tuple[str, np.ndarray]]:
+        """The same with their files; pictures alike share one."""
         home = self.folder / "records" / order
-        (file,) = home.glob("edition-1-*.json")
+        (head,) = home.glob("edition-1-*.json")
         kept = {hashlib.sha256(p.read_bytes()).hexdigest(): p for p in (home / "rasters").iterdir()}
         found = {}
-        for name, digests in json.loads(file.read_text("utf-8"))["rasters"].items():
+        for name, digests in json.loads(head.read_text("utf-8"))["rasters"].items():
             with Image.open(kept[digests["file"]]) as picture:
-                found[name] = np.asarray(picture.convert("RGB"))
+                file = kept[digests["file"]].relative_to(self.folder).as_posix()
+                found[name] = file, np.asarray(picture.convert("RGB"))
         return found
 
 
@@ -140,19 +146,19 @@ def through(folder: Path, names: list[str]) -> Shop:
 
 
 def test_all_of_them_are_on_the_sheets(shop: Shop, tmp_path: Path) -> None:
-    wanted: dict[tuple[str, str], np.ndarray] = {}
+    wanted: dict[tuple[str, str], list[np.ndarray]] = defaultdict(list)
     for order in [*map(order_of, LARGE), TURNED]:
-        for name, raster in shop.rasters(order).items():
-            wanted[order, name] = raster
-    assert len(wanted) == len(LARGE) + 8
+        for file, raster in shop.kept(order).values():
+            wanted[order, file].append(raster)
+    assert sum(map(len, wanted.values())) == len(LARGE) + 8
     for sheet in shop.press["sheets"]:
-        file = shop.folder / "workroom" / "press" / sheet["file"]
+        file = shop.folder / sheet["file"]
         found = {one.pixels.tobytes() for one in papers.pictures_on(file, tmp_path, sheet["page"])}
         for piece in sheet["pieces"]:
-            flat = wanted.pop((piece["order"], piece["raster"]))[:, ::-1]
+            flat = wanted[piece["order"], piece["raster"]].pop()[:, ::-1]
             flat = np.rot90(flat, -1) if piece["turned"] else flat
             assert np.ascontiguousarray(flat).tobytes() in found
-    assert not wanted
+    assert not any(wanted.values())
 
 
 @pytest.mark.parametrize("name", [*LARGE, *(f"hopper-{turn}.jpg" for turn in range(1, 9))])

@@ -4,12 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import re
-import socket
-import subprocess
-import sys
-import time
 import unicodedata
-import urllib.request
 from collections.abc import Iterator
 from email.message import EmailMessage
 from pathlib import Path
@@ -17,9 +12,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
+from tests.serving import served
 from tests.slips import WORDS, code_beside
 from tests.whole.running import (
-    HOUSE,
     command,
     copy_of_demo,
     page_of,
@@ -117,7 +112,12 @@ def test_by_telephone_screen_from_proof_to_sheet_and_one_letter(
     assert "how lovely" in command(shop, "answer", BY_PHONE, "--read").out
     assert state_of(shop, BY_PHONE)["state"] == "signed"
     document = command(shop, "press", BY_PHONE, "--json").document
-    made = [*{sheet["file"] for sheet in document["sheets"]}, *document["tickets"]]
+    files = [
+        *{sheet["file"] for sheet in document["sheets"]},
+        *document["tickets"],
+        *document["packing"],
+    ]
+    made = [Path(file).name for file in files]
     assert sorted(made) == sheets_of(shop, BY_PHONE)
     assert f"{BY_PHONE}-ticket.pdf" in made and len(made) >= 2
     before = {name: (shop / "workroom" / "press" / name).read_bytes() for name in made}
@@ -168,29 +168,6 @@ def one_letter_changes(shop: Path) -> None:
     order.write_text(signed, "utf-8")
 
 
-@contextlib.contextmanager
-def served(shop: Path) -> Iterator[str]:
-    """`proofgen serve` on a free port; the site's address."""
-    with socket.socket() as free:
-        free.bind(("127.0.0.1", 0))
-        port = free.getsockname()[1]
-    server = subprocess.Popen(
-        [sys.executable, "-m", "proofgen", "--shop", str(shop), "serve", "--port", str(port)],
-        cwd=HOUSE,
-        stderr=subprocess.DEVNULL,
-    )
-    address = f"http://127.0.0.1:{port}/"
-    try:
-        for _ in range(100):
-            with contextlib.suppress(OSError), urllib.request.urlopen(f"{address}p/", timeout=5):
-                break
-            time.sleep(0.1)
-        yield address
-    finally:
-        server.terminate()
-        server.wait(20)
-
-
 def test_without_script_by_telephone_then_on_a_desk_by_keyboard_alone(
     browser: Browser, shop: Path, tmp_path: Path
 ) -> None:
@@ -210,8 +187,8 @@ def test_without_script_by_telephone_then_on_a_desk_by_keyboard_alone(
     assert sheets_of(shop, BY_KEYBOARD) == []
     command(shop, "proof", BY_KEYBOARD, "--again")
     assert page_of(shop, BY_KEYBOARD) == page_file  # one link for every edition
-    with served(shop) as site:
-        address = f"{site}p/{page_file.parent.name}/index.html"
+    with served(shop) as (site, _):
+        address = f"{site}/p/{page_file.parent.name}/index.html"
         with visiting(browser, address, **DESKTOP) as visit:
             see_everything(visit.page)
             answer_by_keyboard(visit.page, tmp_path / "slip.txt")

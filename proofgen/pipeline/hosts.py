@@ -1,0 +1,72 @@
+"""What lies in site/ for hosts and search engines: private pages and their PDFs are in no index."""
+
+from __future__ import annotations
+
+from urllib.parse import urlsplit
+
+from proofgen import proof, store
+from proofgen.errors import SignoffError
+from proofgen.workshop import Workshop
+
+HTACCESS = ".htaccess"  # in site/p/; Apache and servers that read the same files
+_OURS = "# Written by proofgen; without this line it is yours, and stays as it is.\n"
+# A page says so itself; of a PDF and a picture only the host can (RFC 9110 lets any field be sent;
+# this one is a convention of search engines).
+_SAYS = {"X-Robots-Tag": "noindex, nofollow, noarchive", "Referrer-Policy": "no-referrer"}
+_SEARCHED = ("robots.txt", "sitemap.xml")
+_MOST = 5_000_000  # bytes that are looked through of one
+
+
+def _headers(workshop: Workshop) -> str:
+    """`_headers`, as hosts of plain files read it: an address, then what is sent with it."""
+    path = urlsplit(workshop.shop.settings.site).path.rstrip("/")
+    says = "".join(f"  {name}: {value}\n" for name, value in _SAYS.items())
+    return f"{_OURS}{path}/p/*\n{says}"
+
+
+def _htaccess() -> str:
+    says = "".join(f'Header set {name} "{value}"\n' for name, value in _SAYS.items())
+    return f"{_OURS}<IfModule mod_headers.c>\n{says}</IfModule>\n"
+
+
+def _robots() -> str:
+    """Nothing is barred (RFC 9309): what is not to be listed says so, and must be read for that.
+    Everybody reads this file, so it names nobody's page."""
+    return f"{_OURS}User-agent: *\nDisallow:\n"
+
+
+def write_for_hosts(workshop: Workshop) -> None:
+    """The folder of all pages shows none of them and is not closed to a host, which is told to keep
+    them out of every index. A file that the maker wrote in the place of one of ours stays."""
+    pages = workshop.site / "p"
+    index = proof.blank_index(workshop.theme_for(None))
+    store.write(pages / proof.PAGE, index, private=False)
+    files = {
+        pages / HTACCESS: _htaccess(),
+        workshop.site / "_headers": _headers(workshop),
+        workshop.site / "robots.txt": _robots(),
+    }
+    for path, content in files.items():
+        there = path.read_bytes() if path.is_file() else _OURS.encode()
+        if there.startswith(_OURS.encode()):
+            # A changed one on the disk at once: an empty one would be the maker's.
+            store.write(path, content, durable=there != content.encode(), private=False)
+
+
+def named_aloud(workshop: Workshop) -> list[str]:
+    """What everybody reads and names a private page, for people."""
+    try:
+        tokens = [token.encode() for token in workshop.records.tokens()]
+    except SignoffError:  # told elsewhere
+        return []
+    said = []
+    for file in _SEARCHED:
+        path = workshop.site / file
+        if path.is_file() and path.stat().st_size <= _MOST:
+            content = path.read_bytes()
+            if any(token in content for token in tokens):
+                said.append(
+                    f"site/{file} names the address of a private page, and everybody can read it: "
+                    "take it out, here and at your host. Private pages ask not to be listed."
+                )
+    return said
