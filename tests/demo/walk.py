@@ -90,6 +90,8 @@ def play(walk: Walk) -> None:
 
     walk.day("2026-11-17")
     walk.run("press")
+    ghost = "a ghost beside the collar, the paper slipped"
+    walk.run("press", "zawadzka-jumper", "--spoiled", "2", "--because", ghost)
     walk.run("press", "zawadzka-jumper", "--done")
     walk.run("orders", "--handed-over", "zawadzka-jumper")
     walk.run(
@@ -127,7 +129,7 @@ def play(walk: Walk) -> None:
     cabin = walk.slip("sorensen-cabin", "ok", name="Ebba Sørensen", at="2026-11-24T08:02:00Z")
     cabin += "\nPS: Wenn Ihnen das ø Mühe macht, genügt ein einfaches o.\n"
     walk.mail(cabin, "ebba@sorensen.example", "Tue, 24 Nov 2026 08:03:00 +0000")
-    walk.run("forget", "tamm-jumper")
+    walk.run("forget", "tamm-jumper", "--sure", "tamm-jumper")
 
     walk.day("2026-11-25")
     walk.send("fenn-harbour")
@@ -135,9 +137,10 @@ def play(walk: Walk) -> None:
 
 
 def keep(source: Path, target: Path) -> None:
-    """Replace a folder of the checkout by what the walk made."""
+    """Replace a folder of the checkout by what the walk made, but for typefaces: those are other
+    people's, and come from packages. Without them pages stand in the letters of the device."""
     shutil.rmtree(target, ignore_errors=True)
-    shutil.copytree(source, target, ignore=shutil.ignore_patterns(".lock"))
+    shutil.copytree(source, target, ignore=shutil.ignore_patterns(".lock", "*.woff2"))
 
 
 def walk_all() -> None:

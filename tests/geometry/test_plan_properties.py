@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from proofgen.geometry import (
@@ -15,6 +15,7 @@ from proofgen.geometry import (
     Rect,
     Size,
     cover_crop,
+    from_the_seam,
     plan_flat,
     plan_fold,
     plan_sewn,
@@ -182,8 +183,13 @@ def test_no_ink_of_a_canvas_lies_beyond_the_raster(plan: Plan) -> None:
             )
 
 
+# Its sides meet at three quarters of the way round, where a hair lies on both of them.
+A_SEAM_AT_A_SIDE = plan_sewn(width=40, height=40, gap=0, bleed=0, safe=2, shrink=(0, 0))
+
+
 @quick
 @given(plans, shares, shares)
+@example(A_SEAM_AT_A_SIDE, 0.75, 0.0)
 def test_parts_tile_every_face(plan: Plan, across: float, down: float) -> None:
     """Each point of a face is drawn, and on the finished thing in one place only."""
     layout = layout_of(plan)
@@ -196,13 +202,18 @@ def test_parts_tile_every_face(plan: Plan, across: float, down: float) -> None:
         # The front of a wrap is a part of its face all the way round, no place of its own.
         places = [f for f in plan.faces if (plan.construction, f.name) != ("wrap", "front")]
         seen = [
-            (face.name, panel)
+            (face, rect)
             for panel, rect in found
             for face in places
             if face.panel == panel and face.rect.holds(rect, 1e-9)
         ]
-        on_a_seam = abs(x - canvas.size.width / 2) < 2 * hair
-        assert len(seen) == 1 or on_a_seam, (name, x, y, seen)
+        # A hair across a seam is seen on both sides of it, at the edge of each; the seam of a
+        # blank of two panels lies at the middle of a side, not only at the middle of the round.
+        on_a_seam = all(
+            min(rect.x - face.rect.x, face.rect.right - rect.right) < 2 * hair
+            for face, rect in seen
+        )
+        assert len(seen) == 1 or (seen and on_a_seam), (name, x, y, seen)
 
 
 @quick
@@ -280,9 +291,9 @@ def test_what_is_drawn_on_a_face_is_there_once_it_is_folded(
 def test_a_picture_all_the_way_round_goes_on_behind_the_seam(plan: Plan, down: float) -> None:
     """The right edge of the front and the left edge of the back are one line of the picture."""
     canvas = plan.canvases["round"]
-    middle, hair = canvas.size.width / 2, 1e-4
+    seam, hair = 0.75 * canvas.size.width, 1e-4
     layout = layout_of(plan)
-    at = Rect(middle - hair, down * (canvas.size.height - hair), hair, hair)
+    at = Rect(seam - hair, down * (canvas.size.height - hair), hair, hair)
     beside = at.moved(hair, 0)
     lies = layout.on_panel(placed("round", at))
     goes_on = layout.on_panel(placed("round", beside))
@@ -293,6 +304,44 @@ def test_a_picture_all_the_way_round_goes_on_behind_the_seam(plan: Plan, down: f
     else:
         ends = {folded(plan, r.centre_x, r.centre_y)[0] for _, r in (*lies, *goes_on)}
         assert ends == {"front", "back"}
+
+
+@quick
+@given(st.one_of(folds(), sewns()), shares, shares)
+def test_its_middle_is_the_fronts_and_its_ends_meet_on_the_back(
+    plan: Plan, across: float, down: float
+) -> None:
+    """A place of the front lies where its face all round has it, half a face further; the halves
+    of the back lie before and after it and leave no gap between them."""
+    canvas, layout, hair = plan.canvases["round"], layout_of(plan), 1e-4
+    wide, high = plan.canvases["front"].size.width, canvas.size.height - hair
+    half, spot = wide / 2, Rect(across * (wide - hair), down * high, hair, hair)
+    ((panel, lies),) = layout.on_panel(placed("front", spot))
+    there = [
+        (r.x, r.y) for p, r in layout.on_panel(placed("round", spot.moved(half, 0))) if p == panel
+    ]
+    assert (lies.x, lies.y) in [pytest.approx(at, abs=1e-6) for at in there]
+    assert canvas.aim[0] == pytest.approx(2 * half)
+    (first,) = layout.on_panel(placed("round", Rect(0, down * high, hair, hair)))
+    (last,) = layout.on_panel(placed("round", Rect(4 * half - hair, down * high, hair, hair)))
+    assert first[0] == last[0]
+    assert abs(first[1].centre_x - last[1].centre_x) == pytest.approx(hair, abs=1e-6)
+
+
+@quick
+@given(st.one_of(folds(), sewns()))
+def test_what_was_laid_from_the_seam_lies_as_it_did(plan: Plan) -> None:
+    """The front fills the first half, the back the second: the places that signed proofs hold."""
+    old = from_the_seam(plan).canvases["round"]
+    wide = plan.canvases["front"].size.width
+    assert [part.source for part in old.parts] == [
+        plan.canvases["front"].parts[0].source,
+        plan.canvases["back"].parts[0].source.moved(wide, 0),
+    ]
+    assert [part.target for part in old.parts] == [
+        plan.canvases[name].parts[0].target for name in ("front", "back")
+    ]
+    assert old.meets == [pytest.approx(wide)] and old.aim[0] == wide
 
 
 @quick

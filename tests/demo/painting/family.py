@@ -144,7 +144,8 @@ def family(scale: float = 1.0, *, dusk: bool = False) -> Image.Image:
     )
     tops = tone["tops"]
     # The sample leaves more sky above the heads, where the design hangs its ribbon.
-    with c.smaller(0.85 if dusk else 1.0, (920, 2090)):
+    # What stands low would lie under the can, so both stand well above their lower edge.
+    with c.smaller(0.75 if dusk else 0.86, (920, 2060 if dusk else 1750)):
         c.dash(900, 2085, 1500, 90, "#4c6b45", 0.4)
         _grown_ups(c, skins, tops, dusk)
         _children(c, skins, tops, dusk, flags)

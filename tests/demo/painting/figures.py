@@ -1,4 +1,4 @@
-"""People, houses, boats, birds and trees for the painted scenes."""
+"""People, houses, birds and trees for the painted scenes."""
 
 from __future__ import annotations
 
@@ -203,51 +203,6 @@ def house(
             c.rect(wx - 3, wy - 3, pane_w + 6, step * 0.5 + 6, mix(wall, "#ffffff", 0.6))
             c.rect(wx, wy, pane_w, step * 0.5, tint)
             c.rect(wx + pane_w / 2 - 1.5, wy, 3, step * 0.5, mix(wall, "#ffffff", 0.6))
-
-
-def sailboat(
-    c: Canvas, x: float, water: float, size: float, hull: str, sail: str, jib: str
-) -> None:
-    """A small boat under sail; `size` is its length."""
-    s = size
-    mast = x - s * 0.02
-    c.stroke([(mast, water - s * 0.1), (mast, water - s * 1.12)], "#5b4636", s * 0.022)
-    c.blob(
-        [
-            (mast + s * 0.03, water - s * 1.08),
-            (mast + s * 0.3, water - s * 0.6),
-            (mast + s * 0.44, water - s * 0.22),
-            (mast + s * 0.03, water - s * 0.2),
-        ],
-        sail,
-    )
-    c.poly(
-        [
-            (mast - s * 0.04, water - s),
-            (mast - s * 0.14, water - s * 0.55),
-            (mast - s * 0.4, water - s * 0.2),
-            (mast - s * 0.04, water - s * 0.22),
-        ],
-        jib,
-    )
-    c.poly(
-        [
-            (x - s * 0.5, water - s * 0.16),
-            (x + s * 0.5, water - s * 0.17),
-            (x + s * 0.38, water + s * 0.02),
-            (x - s * 0.36, water + s * 0.02),
-        ],
-        hull,
-    )
-    c.poly(
-        [
-            (x - s * 0.5, water - s * 0.16),
-            (x + s * 0.5, water - s * 0.17),
-            (x + s * 0.48, water - s * 0.13),
-            (x - s * 0.47, water - s * 0.12),
-        ],
-        "#fff6e3",
-    )
 
 
 def bare_tree(

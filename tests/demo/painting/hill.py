@@ -125,7 +125,7 @@ def _meadow(c: Canvas, grass: list[str]) -> None:
     for _ in range(210):
         share = c.between(0, 1) ** 0.8
         x, y = c.between(0, 2400), 1120 + 500 * share
-        if 960 < x < 1480 and y < 1236:
+        if 1000 < x < 1430 and y < 1150:
             continue
         h = 22 + 84 * share
         lean = c.between(-0.3, 0.3) * h
@@ -158,7 +158,9 @@ def hill(scale: float = 1.0, *, rose: bool = False) -> Image.Image:
     hills = tone["hills"]
     _country(c, hills, 2140.0 if rose else 210.0)
     _tree(c, tone, hills, 1820.0 if rose else 620.0)
-    _couple(c, tone, hills[4])
+    # Above the place where the design lays its label.
+    with c.smaller(0.8, (1185, 740)):
+        _couple(c, tone, hills[4])
     _meadow(c, tone["grass"])
     for i in range(7):
         gull(

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 from painting.art import MADDER, NAVY, ROSE, SUN, TEAL, sheet, star
-from painting.brush import Point, mix, pts, smooth
+from painting.brush import Canvas, Point, mix, pts, smooth
 from PIL import Image
 
 
@@ -94,49 +95,60 @@ def paper_stars() -> Image.Image:
     return c.finished()
 
 
-# Sixteen stitches across, read from the top: . ground, c cream, r red, g green, s sun
+# Twenty-four stitches across, read from the top: . ground, c cream, r red, g green, s sun. Firs
+# (cut by the edge of the repeat) and birds end where the label begins; the band
+# stands below it, and fifty rows are as high as a can's cover.
 KNIT = """
-................
-c...c...c...c...
-.c.c.c.c.c.c.c.c
-..c...c...c...c.
-................
-rrrrrrrrrrrrrrrr
-c.rrc.rrc.rrc.rr
-................
-.......g........
-......ggg.......
-.....ggggg.....c
-......ggg.....c.
-.....ggggg...c..
-....ggggggg...c.
-.....ggggg.....c
-....ggggggg....c
-...ggggggggg....
-.......s........
-................
-cccccccccccccccc
-.r...r...r...r..
-rrr.rrr.rrr.rrr.
-.r...r...r...r..
-cccccccccccccccc
-................
-.......c........
-..c...ccc...c...
-...c...c...c....
-....c..c..c.....
-.c...c.c.c...c..
-..c...ccc...c...
-ccccccccccccccc.
-..c...ccc...c...
-.c...c.c.c...c..
-....c..c..c.....
-...c...c...c....
-..c...ccc...c...
-.......c........
-................
-s...s...s...s...
-................
+........................
+c...c...c...c...c...c...
+.c.c.c.c.c.c.c.c.c.c.c.c
+..c...c...c...c...c...c.
+rrrrrrrrrrrrrrrrrrrrrrrr
+........................
+g.......................
+gg............cc.......g
+ggg..........c.cs.....gg
+gg......c....ccc.......g
+ggg.....cc.ccccc......gg
+gggg.....ccccccc.....ggg
+ggg.......cccccc......gg
+gggg........ccc......ggg
+ggggg........s......gggg
+s............s..........
+........................
+........................
+c.......................
+cc..c...............c..c
+c....c.............c....
+c..c..c.....r.....c..c..
+c.c........r.r........c.
+cc...c....r.c.r....c...c
+ccccccc..r.ccc.r..cccccc
+cc...c....r.c.r....c...c
+c.c........r.r........c.
+c..c..c.....r.....c..c..
+c....c.............c....
+cc..c...............c..c
+c.......................
+........................
+........................
+cccccccccccccccccccccccc
+.r...r...r...r...r...r..
+rrr.rrr.rrr.rrr.rrr.rrr.
+.r...r...r...r...r...r..
+cccccccccccccccccccccccc
+........................
+s...s...s...s...s...s...
+........................
+c...c...c...c...c...c...
+.c.c.c.c.c.c.c.c.c.c.c.c
+..c...c...c...c...c...c.
+rrrrrrrrrrrrrrrrrrrrrrrr
+c.rrc.rrc.rrc.rrc.rrc.rr
+rrrrrrrrrrrrrrrrrrrrrrrr
+........................
+........................
+........................
 """
 
 
@@ -165,39 +177,38 @@ def jumper() -> Image.Image:
     return c.finished()
 
 
+def _waves(c: Canvas, y: float, tint: str, late: int) -> None:
+    """A row of waves, each with a light along its back; every other row begins half a wave late."""
+    wave, line = 112, [(-40.0, y)]
+    starts = np.arange(-60 + late * wave / 2, 1160, wave)
+    for x in starts:
+        for k in range(13):
+            t = k / 12
+            line.append((float(x) + wave * t, y - 26 * math.sin(math.pi * t) ** 1.3))
+    c.poly([*line, (1180, 1120), (-40, 1120)], tint)
+    light = mix(tint, "#ffffff", 0.5 if y < 700 else 0.34)
+    for x in starts:
+        c.stroke([(x + 18, y - 2), (x + wave / 2, y - 17), (x + wave - 18, y - 2)], light, 5)
+
+
 def coaster() -> Image.Image:
     """A gull over the waves, made for a round coaster: covers it with its bleed."""
     c = sheet(110, 110, 111, clear=False)
     c.wash(0, 640, ["#8cc6d6", "#bfe0dc", "#f4ecce"], 8, 3)
     c.oval(550, 560, 205, 205, "#f6d98a")
     c.oval(550, 560, 150, 150, "#f2b93b")
-    rows = [
-        (560, "#5aa6b1"),
-        (622, "#3f8c9d"),
-        (690, "#2b7186"),
-        (860, "#fdf6e6"),
-        (872, "#1f5670"),
-    ]
-    for i, (y, tint) in enumerate(rows):
-        wave = 112
-        line: list[Point] = [(-40.0, float(y))]
-        start = -60 + (i % 2) * wave / 2
-        x = start
-        while x < 1160:
-            for k in range(13):
-                t = k / 12
-                line.append((x + wave * t, y - 26 * math.sin(math.pi * t) ** 1.3))
-            x += wave
-        c.poly([*line, (1180, 1120), (-40, 1120)], tint)
-        if i < 3:
-            x = start
-            while x < 1160:
-                c.stroke(
-                    [(x + 18, y - 2), (x + wave / 2, y - 17), (x + wave - 18, y - 2)],
-                    mix(tint, "#ffffff", 0.5),
-                    5,
-                )
-                x += wave
+    for i, (y, tint) in enumerate(
+        (
+            (560, "#5aa6b1"),
+            (622, "#3f8c9d"),
+            (690, "#2b7186"),
+            (868, "#246680"),
+            (930, "#1d5871"),
+            (992, "#184c63"),
+            (1054, "#143f54"),
+        )
+    ):
+        _waves(c, y, tint, i % 2)
     c.rect(-5, 722, 1110, 118, "#fdf6e6")
     for y in (736, 820):
         c.rect(-5, y, 1110, 5, MADDER)
@@ -208,7 +219,8 @@ def coaster() -> Image.Image:
     c.poly(smooth(pts("870,226 812,232 776,262 812,292"), closed=True), dark)
     c.blob(pts("400,520 470,446 560,412 650,396 690,420 672,456 600,506 510,538 430,548"), white)
     c.blob(pts("430,545 510,536 600,504 660,462 600,484 510,508"), shade)
-    c.poly(pts("330,560 440,500 452,546 352,586"), white)
+    c.blob(pts("470,478 392,520 318,556 326,574 358,578 350,596 392,588 470,548"), white)
+    c.stroke(pts("352,566 410,544 462,524"), shade, 4)
     c.oval(688, 404, 42, 36, white, turn=10)
     c.poly([(722, 396), (782, 416), (722, 424)], SUN)
     c.poly([(762, 409), (782, 416), (760, 419)], MADDER)
