@@ -115,7 +115,7 @@ def test_the_question_and_the_answer_stand_on_the_first_page(
 ) -> None:
     (tmp_path / "a.pdf").write_bytes(pdf)
     done = subprocess.run(
-        ["pdftotext", "-l", "1", tmp_path / "a.pdf", "-"],
+        ["pdftotext", "-raw", "-l", "1", tmp_path / "a.pdf", "-"],  # in the order it was set
         capture_output=True,
         check=True,
         text=True,
