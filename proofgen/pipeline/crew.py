@@ -8,7 +8,6 @@ a job that fails, or is lost, leaves its work to the run, which then says what i
 
 from __future__ import annotations
 
-import importlib
 import math
 import os
 import pickle
@@ -281,7 +280,9 @@ def executor_for(wanted: str) -> Executor | None:
     """Who does the jobs: so many processes of this machine (as many as it has cores for ''), or the
     cluster at an address; None for a run alone. UsageError for what is neither."""
     if "://" in wanted:
-        return _cluster(wanted)
+        from proofgen.pipeline.cluster import Cluster
+
+        return Cluster(wanted, WORKERS)
     if wanted and not wanted.isdecimal():
         raise UsageError(
             f"{WORKERS} is “{wanted}”",
@@ -329,22 +330,6 @@ def _deaf_to_interrupts() -> Iterator[None]:
         yield
     finally:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
-
-
-def _cluster(address: str) -> Executor:
-    try:
-        client = importlib.import_module("distributed").Client
-    except ImportError as error:
-        raise UsageError(
-            f"{WORKERS} names a cluster, and the package that speaks with it is not installed",
-            "pip install 'proofgen[cluster]'",
-        ) from error
-    try:
-        return cast(Executor, client(address, timeout=30).get_executor())
-    except (OSError, ValueError) as error:
-        raise UsageError(
-            f"no cluster answers at {address}", f"start it, or leave {WORKERS} out"
-        ) from error
 
 
 def stop(executor: Executor) -> None:

@@ -21,7 +21,6 @@ from proofgen.pipeline import crew, jobs, proofs
 from proofgen.pipeline.crew import MOST_PIXELS, Ahead, Crew, Job
 from proofgen.workshop import Workshop, open_workshop
 from tests.cli.small import Ran, files, make_shop, order_text, paint, run, write
-from tests.lacking import lacking
 
 ORDERS = 6
 _FEW_PIXELS = 500 * 500
@@ -387,22 +386,3 @@ def test_who_stops_a_build_leaves_no_process_and_nothing_half(
     assert not group_of(running.pid)
     built(other)
     assert left(other) == left(shop)
-
-
-# -- a cluster -------------------------------------------------------------------------------
-
-
-def test_a_cluster_does_the_same_jobs(shop: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    try:
-        from distributed import LocalCluster
-    except ImportError:
-        lacking("this test needs the package distributed (Python index)")
-    other = copy_of(shop, "two")
-    alone = built(shop)
-    own = Counted(monkeypatch)
-    with LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=None) as cluster:
-        monkeypatch.setenv("PROOFGEN_WORKERS", cluster.scheduler_address)
-        said = built(other)  # its packages may have warned of a busy machine
-    assert (said.code, said.out) == (alone.code, alone.out), said.err
-    assert left(other) == left(shop)
-    assert own.rasters == 0
