@@ -237,14 +237,17 @@ class _Brush:
         frame.set_down(self.panel, piece, at)
 
 
-def paint(layout: Layout, ppi: float, materials: Materials) -> Rasters:
+def paint(
+    layout: Layout, ppi: float, materials: Materials, *, on: tuple[int, int, int] = BARE
+) -> Rasters:
     """Each panel of the layout as an RGB picture: the panel with its bleed, print side up, not
-    mirrored; white is bare cloth. Faces are drawn in the design's order, layers bottom first.
+    mirrored; white is bare cloth. Faces are drawn in the design's order, layers bottom first, `on`
+    what is bare.
 
     Errors: ProofgenError when a photo changed or went bad since it was looked at.
     """
     plan = layout.plan
-    panels = {name: Image.new("RGB", panel_pixels(plan, name, ppi), BARE) for name in plan.panels}
+    panels = {name: Image.new("RGB", panel_pixels(plan, name, ppi), on) for name in plan.panels}
     for face, layers in layout.faces.items():
         for placed in layers:
             for part in plan.canvases[face].parts:

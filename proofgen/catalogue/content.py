@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 
+from proofgen.catalogue.fitting import Fitting
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plate:
@@ -51,7 +53,8 @@ class Offer:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Entry:
     """One design of the season. `text` is the maker's Markdown, `ground` the number of the theme's
-    ground that its pictures stand on, from 1."""
+    ground that its pictures stand on, from 1; `fitting` is for a customer's own photo, None where
+    it takes none."""
 
     id: str
     title: str
@@ -61,6 +64,7 @@ class Entry:
     word_slots: tuple[str, ...]
     offers: tuple[Offer, ...]
     ground: int = 1
+    fitting: Fitting | None = None
 
     @property
     def plate(self) -> Plate:

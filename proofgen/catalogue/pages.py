@@ -16,6 +16,7 @@ from proofgen.say.tongue import Tongue, to_say
 
 PDF_NAME = "catalogue.pdf"
 FONTS = "fonts/"
+TRY_PHOTO = ("turntable", "photo-size", "fitting", "try-photo")  # scripts, in their order
 
 
 # What the house texts that most shops have are called, where they have no heading of their own.
@@ -99,6 +100,7 @@ def build(
     files: dict[str, bytes] = {}
     for entry in content.entries:
         files.update({plate.name: plate.content for plate in entry.shown})
+        files.update(entry.fitting.files if entry.fitting else {})
     if content.scene:
         files[content.scene.name] = content.scene.content
     files.update({f"{FONTS}{name}": font for name, font in theme.font_files.items()})
@@ -133,7 +135,8 @@ def _pages(
             address,
             theme.render(
                 "design.html",
-                styles=styles,
+                styles=(*styles, "try-photo") if entry.fitting else styles,
+                scripts=TRY_PHOTO if entry.fitting else (),
                 entry=entry,
                 order=order_mail(content.contact, entry, tongue),
                 good_for=good_for,

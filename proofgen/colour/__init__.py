@@ -6,7 +6,7 @@ from proofgen.colour.difference import (
     contrast_ratio,
     luminance,
 )
-from proofgen.colour.fabric import ink_on_cloth
+from proofgen.colour.fabric import Law, ink_on_cloth, law_of
 from proofgen.colour.naming import plain_name
 from proofgen.colour.readable import readable_on
 from proofgen.colour.spaces import (
@@ -21,6 +21,7 @@ from proofgen.colour.spaces import (
 
 __all__ = [
     "Correction",
+    "Law",
     "ciede2000",
     "contrast_ratio",
     "correction_from",
@@ -29,6 +30,7 @@ __all__ = [
     "judge_readings",
     "lab_of",
     "lab_to_linear",
+    "law_of",
     "linear_to_lab",
     "linear_to_srgb",
     "luminance",

@@ -23,7 +23,7 @@ _SPREAD = 0.02  # least singular value: swatches that differ in lightness alone 
 # Linear sRGB to the wide primaries of ITU-R BT.2020 (ITU-R BT.2087-0): there no printed colour
 # is negative, and another ink takes light from every channel.
 _WIDE = np.array([[0.6274, 0.3293, 0.0433], [0.0691, 0.9195, 0.0114], [0.0164, 0.0880, 0.8956]])
-_NARROW = np.linalg.inv(_WIDE)
+NARROW = np.linalg.inv(_WIDE)
 # Which of cyan, magenta, yellow lie on the cloth, for each of eight overprints.
 _LAID = np.array([[c, m, y] for c in (0, 1) for m in (0, 1) for y in (0, 1)], dtype=np.float64)
 _OVER = np.flatnonzero(_LAID.sum(axis=1) > 1)
@@ -84,7 +84,7 @@ def _mixed(covers: NDArray[np.floating], inks: NDArray[np.floating]) -> NDArray[
     """Linear sRGB (…, n, 3) of covers (…, n, 3) with roots of overprints (…, 8, 3)."""
     c, m, y = (np.stack([1 - a, a], axis=-1) for a in np.moveaxis(covers, -1, 0))
     shares = np.einsum("...i,...j,...k->...ijk", c, m, y).reshape(*covers.shape[:-1], 8)
-    light: NDArray[np.floating] = (shares @ inks) ** 2 @ _NARROW.T.astype(covers.dtype)
+    light: NDArray[np.floating] = (shares @ inks) ** 2 @ NARROW.T.astype(covers.dtype)
     return light
 
 

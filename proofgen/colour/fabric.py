@@ -8,12 +8,14 @@ linear, all 81 wavelengths of one cloth collapse into one 3×3 matrix in linear 
 from __future__ import annotations
 
 import functools
+from collections.abc import Iterable
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from proofgen.colour.basis import cloth_matrix
-from proofgen.colour.correction import Correction
+from proofgen.colour.correction import NARROW, Correction
 from proofgen.colour.spaces import (
     XYZ_FROM_LINEAR,
     Floats,
@@ -59,6 +61,35 @@ def keep_below(codes: Bytes, seen: Floats | Singles, cloth: tuple[int, int, int]
         light *= np.minimum(top / (light @ weights), 1)[:, None]
         codes[above] = np.searchsorted(LIGHT, light, side="right") - 1
     return codes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Law:
+    """What `ink_on_cloth` reckons with, for a page's script: linear ink times `matrix` (rows one
+    after the other), or, where swatches were read, the roots of light of eight `inks` mixed by the
+    covers that `curves` give (`colour.correction`), squared, times `matrix`. All empty for white
+    cloth, which changes nothing."""
+
+    matrix: tuple[float, ...] = ()
+    inks: tuple[float, ...] = ()
+    curves: tuple[float, ...] = ()
+
+
+def law_of(cloth_hex: str, correction: Correction | None = None) -> Law:
+    """The law of a cloth, to six places. ValueError for a bad colour."""
+
+    def told(values: Iterable[float]) -> tuple[float, ...]:
+        return tuple(round(float(value), 6) for value in values)
+
+    if correction:
+        return Law(
+            matrix=told(NARROW.flat),
+            inks=told(value for ink in correction.inks for value in ink),
+            curves=told(correction.curves),
+        )
+    if hex_to_rgb8(cloth_hex) == _WHITE:
+        return Law()
+    return Law(matrix=told(cloth_matrix(cloth_hex).flat))
 
 
 def ink_on_cloth(rgb8: Bytes, cloth_hex: str, correction: Correction | None = None) -> Bytes:

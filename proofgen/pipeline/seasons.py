@@ -18,6 +18,7 @@ from proofgen.model import Blank, Design, Layout, PhotoUse, PlacedPhoto, Season
 from proofgen.model.blank_names import called_in, cloths_in
 from proofgen.pipeline.cards import blank_cards, without_samples
 from proofgen.pipeline.crew import crew_for, crew_there
+from proofgen.pipeline.fittings import fitting_of
 from proofgen.pipeline.rights import refuse_unshown
 from proofgen.pipeline.season_days import current_season, days_of
 from proofgen.pipeline.surroundings import surroundings
@@ -204,9 +205,10 @@ def entry(workshop: Workshop, design: Design) -> catalogue.Entry:
     """One design of the season. ShopError where a blank it is offered on cannot carry it."""
     blanks = [workshop.shop.blanks[n] for n in design.offered if n in workshop.shop.blanks]
     layouts = [sample_layout(workshop, design, blank) for blank in blanks]
+    widths = [shared_width(layout, layouts) for layout in layouts]
     offers = [
-        _offer(workshop, design, blank, layout, shared_width(layout, layouts))
-        for blank, layout in zip(blanks, layouts, strict=True)
+        _offer(workshop, design, blank, layout, wide)
+        for blank, layout, wide in zip(blanks, layouts, widths, strict=True)
     ]
     if not offers:
         raise ShopError(
@@ -214,6 +216,7 @@ def entry(workshop: Workshop, design: Design) -> catalogue.Entry:
             "name one under offered:",
             design.place,
         )
+    number, ground = _ground(workshop, design)
     return catalogue.Entry(
         id=design.id,
         title=design.title,
@@ -222,7 +225,8 @@ def entry(workshop: Workshop, design: Design) -> catalogue.Entry:
         photo_slots=tuple(design.label(slot) for slot in design.slots("photo")),
         word_slots=tuple(design.label(slot) for slot in design.slots("words")),
         offers=tuple(offers),
-        ground=_ground(workshop, design)[0],
+        ground=number,
+        fitting=fitting_of(workshop, design, list(zip(layouts, widths, strict=True)), ground),
     )
 
 

@@ -21,7 +21,7 @@ def _piece(rasters: Rasters, part: Part, rect: Rect, size: tuple[int, int]) -> I
     return cut.transpose(Image.Transpose.ROTATE_180) if part.turned else cut
 
 
-def _seen_part(plan: Plan, part: Part) -> Rect:
+def seen_part(plan: Plan, part: Part) -> Rect:
     """The part of a face's drawing that is seen on its panel: not the bleed, which at a seam would
     reach over the neighbouring face. In the face's frame."""
     shared = [
@@ -47,7 +47,7 @@ def face_picture(rasters: Rasters, face: FaceName, *, cloth: bool = True) -> Ima
     whole = Rect(0.0, 0.0, canvas.size.width, canvas.size.height)
     picture = Image.new("RGB", px(whole)[2:], BARE)
     for part in canvas.parts:
-        rect = _seen_part(plan, part).overlap(whole)
+        rect = seen_part(plan, part).overlap(whole)
         if rect is None:
             continue
         left, top, right, bottom = px(rect)

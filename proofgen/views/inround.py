@@ -10,6 +10,7 @@ from typing import Literal
 from PIL import Image, ImageDraw
 
 from proofgen.artwork.rasters import Rasters
+from proofgen.geometry import Plan
 from proofgen.model import Layout
 from proofgen.store import NoStore, Store
 from proofgen.views.cut import face_picture
@@ -66,17 +67,22 @@ def shape_mask(size: tuple[int, int], shape: str, corner_px: float) -> Image.Ima
     return large.resize(size, Image.Resampling.BOX)
 
 
-def ring_of(rasters: Rasters) -> Image.Image:
-    """The cloth once round, as worn, on the cloth's colour.
+def ring_of(rasters: Rasters, *, cloth: bool = True) -> Image.Image:
+    """The cloth once round, as worn, on the cloth's colour; without `cloth` its ink.
 
     Of a wrap this is its face `round`: what the overlap hides is not in it, so under the join the
     ink of the end on top is seen. The strip of a fold that lies under the can is left out.
     """
-    plan, picture = rasters.layout.plan, face_picture(rasters, "round")
+    plan, picture = rasters.layout.plan, face_picture(rasters, "round", cloth=cloth)
     height = plan.canvases["round"].size.height
-    base = max((z.rect.height for z in plan.zones if z.kind == "base"), default=0.0)
-    keep = round(picture.height * (height - base) / height)
+    keep = round(picture.height * ring_height(plan) / height)
     return picture.crop((0, 0, picture.width, keep))
+
+
+def ring_height(plan: Plan) -> float:
+    """How much (mm) of the face all the way round is seen above the can's bottom."""
+    base = max((z.rect.height for z in plan.zones if z.kind == "base"), default=0.0)
+    return plan.canvases["round"].size.height - base
 
 
 # How far each view is turned from the front, as a share of the way round.

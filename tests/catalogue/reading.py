@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import posixpath
 from collections.abc import Mapping
 from html.parser import HTMLParser
@@ -15,15 +16,18 @@ class Page(HTMLParser):
         self.found: list[tuple[str, dict[str, str]]] = []
         self._parts: list[str] = []
         self._open = ""
+        self._facts = ""  # of the page's script that fetches pictures by itself
         self.feed(text)
         self.close()
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        self._open = tag
+        self._open = f"{tag} {dict(attrs).get('id')}" if tag == "script" else tag
         self.found.append((tag, {name: value or "" for name, value in attrs}))
 
     def handle_data(self, data: str) -> None:
-        if self._open not in ("style", "script"):
+        if self._open == "script try-facts":
+            self._facts += data
+        if self._open.split()[:1] not in (["style"], ["script"]):
             self._parts.append(data)
 
     @property
@@ -39,9 +43,20 @@ class Page(HTMLParser):
 
     @property
     def references(self) -> list[str]:
-        """What the page links to or loads."""
+        """What the page links to or loads, be it by its script."""
         names = ("href", "src", "srcset", "poster", "action", "data")
-        return [a[n] for _, a in self.found for n in names if n in a]
+        return [a[n] for _, a in self.found for n in names if n in a] + self._fetched()
+
+    def _fetched(self) -> list[str]:
+        facts = json.loads(self._facts or '{"offers": [], "root": ""}')
+        return [
+            facts["root"] + address
+            for offer in facts["offers"]
+            for address in [
+                *(view["planes"] for view in offer["views"]),
+                *(name for sheet in offer["sheets"] for name in sheet["pictures"]),
+            ]
+        ]
 
 
 def pages(files: Mapping[str, bytes]) -> dict[str, Page]:
