@@ -12,8 +12,9 @@ import pytest
 
 from proofgen.errors import UsageError
 from proofgen.pipeline import crew
+from tests.cli.small import make_shop, order_text, paint, write
 from tests.lacking import lacking
-from tests.pipeline.test_side_by_side import Counted, built, copy_of, left, shop  # noqa: F401
+from tests.pipeline.test_side_by_side import Counted, built, copy_of, left
 
 _PATIENT = {  # a busy machine is no fault: what takes long is waited for
     "distributed.comm.timeouts.connect": "300s",
@@ -29,7 +30,7 @@ _PATIENT = {  # a busy machine is no fault: what takes long is waited for
 
 @contextmanager
 def cluster_here() -> Iterator[str]:
-    """The address of a cluster of two processes of this machine."""
+    """The address of a cluster of two processes of this machine, on ports that nobody has."""
     try:
         import dask
         from distributed import LocalCluster
@@ -37,16 +38,19 @@ def cluster_here() -> Iterator[str]:
         lacking("this test needs the package distributed (Python index)")
     with (
         dask.config.set(_PATIENT),
-        LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=None) as cluster,
+        LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address="127.0.0.1:0") as cluster,
     ):
         yield cluster.scheduler_address
 
 
-def test_a_cluster_does_the_same_jobs(
-    shop: Path,  # noqa: F811
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
+def test_a_cluster_does_the_same_jobs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("proofgen.pipeline.cluster._ANSWERS", 300)
+    shop = make_shop(tmp_path / "one" / "shop")
+    for number in range(crew.LEAST):
+        name = f"order-{number}"
+        design = "tag" if number else "snap"
+        write(shop / "orders" / name / "order.yaml", order_text(f"Ada {number}", design=design))
+    paint(shop / "orders" / "order-0" / "photos" / "pier.jpg", side=400)
     other = copy_of(shop, "two")
     alone = built(shop)
     own = Counted(monkeypatch)
