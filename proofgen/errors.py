@@ -11,6 +11,18 @@ EXIT_USAGE = 2
 EXIT_SHOP = 3
 EXIT_UNSIGNED = 4
 EXIT_MACHINE = 5
+EXIT_STOPPED = 130  # as shells have it: 128 and the number of the signal
+
+# What each says of a run: the one table of it.
+EXIT_CODES = {
+    EXIT_DONE: "done",
+    EXIT_FINDING: "done, and a finding asks for something (as `check --fail-on` says)",
+    EXIT_USAGE: "what was typed cannot be taken",
+    EXIT_SHOP: "something in the shop's folder cannot be read",
+    EXIT_UNSIGNED: "not signed, or an answer that was refused",
+    EXIT_MACHINE: "this machine cannot: something is missing, full, or at work already",
+    EXIT_STOPPED: "stopped by you (Ctrl+C)",
+}
 
 # `build` does all it can, then ends with the first of these that happened.
 EXIT_RANK = (EXIT_MACHINE, EXIT_SHOP, EXIT_UNSIGNED, EXIT_FINDING, EXIT_USAGE, EXIT_DONE)

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from fractions import Fraction
+from unicodedata import normalize
 
 # The international inch (1959) is exactly 25.4 mm; PDF's unit is 1/72 inch (ISO 32000-1, 8.3.2.3).
 MM_PER_INCH = 25.4
@@ -19,6 +20,8 @@ _LENGTHS = {
     "cm": Fraction(10),
     "m": Fraction(1000),
     "in": Fraction(127, 5),
+    "inch": Fraction(127, 5),
+    "inches": Fraction(127, 5),
     '"': Fraction(127, 5),
     "pt": Fraction(127, 360),
 }
@@ -29,6 +32,9 @@ _TIMES = {
     "min": Fraction(60),
     "minutes": Fraction(60),
 }
+# A tape's inches: 10 7/8 in, 9 1/2", 7/8 in; some keyboards turn the marks and set whole fractions.
+_TAPE = re.compile(r"\s*(?:(\d+)[ -]\s*)?(\d+)\s*/\s*([1-9]\d*)\s*([^\d\s].*?)\s*")
+_MARKS = str.maketrans({"”": '"', "″": '"', "“": '"', "⁄": "/"})
 _AMOUNT = re.compile(r"\s*([+-]?\d+(?:[.,]\d+)?)\s*([^\d\s].*?)?\s*")
 
 
@@ -89,10 +95,21 @@ def _in_units(text: str, what: str, example: str, units: Mapping[str, Fraction])
     return float(amount * units[unit])
 
 
+def _plain_fractions(text: str) -> str:
+    """'9½"' as '9 1/2"'."""
+    spread = "".join(f" {normalize('NFKC', c)}" if c in "½¼¾⅛⅜⅝⅞" else c for c in text)
+    return spread.translate(_MARKS)
+
+
 def parse_length(text: str) -> float:
     """A length with its unit ('66.1 mm', '6.6 cm', '9.5 in') in mm. ValueError tells what to
-    write."""
-    return _in_units(text, "a length", "66.1 mm, 6.6 cm or 9.5 in", _LENGTHS)
+    write. Inches may be a tape's ('10 7/8 in', '9 1/2"')."""
+    if tape := _TAPE.fullmatch(_plain_fractions(text)):
+        whole, part, of, unit = tape.groups()
+        if unit in _LENGTHS:
+            return float((int(whole or 0) + Fraction(int(part), int(of))) * _LENGTHS[unit])
+    text = text.translate(_MARKS)
+    return _in_units(text, "a length", "66.1 mm, 6.6 cm, 9.5 in or 9 1/2 in", _LENGTHS)
 
 
 def parse_share(text: str) -> float:

@@ -43,7 +43,7 @@ def closes(blank: Blank, _: Limits) -> Remarks:
         yield stop(
             "no-measures",
             f"{blank.name} cannot be drawn: {error}.",
-            f"Measure it again: proofgen blanks {blank.id} --measure",
+            f"Measure it again, and correct blanks/{blank.id}.yaml.",
         )
         return
     for key, problem, cure in problems:
@@ -162,8 +162,8 @@ def heat(blank: Blank, limits: Limits) -> Remarks:
             "practice",
             f"{blank.name}: {figures} is common practice, with no source; the maker’s own figures "
             "come first.",
-            f"{trial} press: into blanks/{blank.id}.yaml, which `proofgen blanks {blank.id} "
-            "--measure` makes."
+            f"{trial} press: into blanks/{blank.id}.yaml, which `proofgen measure {blank.id}` "
+            "makes."
             if blank.built_in
             else f"{trial} its press: line.",
             where=where,

@@ -1,4 +1,4 @@
-"""The command about blanks: list them, show one in numbers, measure a new one."""
+"""The commands about blanks: list and show, measure, true size, swatches, trial."""
 
 from __future__ import annotations
 
@@ -6,35 +6,18 @@ from pathlib import Path
 
 from proofgen import desk, reports
 from proofgen.cli import printing, running
-from proofgen.cli.commands import Blanks, Trial
+from proofgen.cli.blank_commands import Blanks, Measure, Swatches, Trial, Truesize
 from proofgen.errors import EXIT_DONE, EXIT_FINDING, EXIT_SHOP, UsageError, worst_exit
 from proofgen.workshop import at_the_door
 
-CHOICES = ("construction", "shape", "on_top", "strip", "finish", "title")
 # The figures of a press, and the field of the record where it has another name.
 FIGURES = {key: "source" if key == "from" else key for key in desk.PRESS_FIGURES}
 
 
 def blanks(given: Blanks) -> int:
-    """The blanks, or one in numbers (all finished mm), or a new one."""
-    if given.measure:
-        return _measure(given)
-    apart = (*CHOICES, *desk.BLANK_LENGTHS, "colour", *FIGURES.values())
-    unused = [k for k in apart if getattr(given, k)]
-    if unused:
-        named = {"title": "name", "source": "from"}
-        option = named.get(unused[0], unused[0].replace("_", "-"))
-        raise UsageError(f"--{option} goes with --measure", "add --measure")
+    """The blanks, or one in numbers (all finished mm), or how many of it were counted."""
     if given.count:
         return _count(given)
-    if given.leave_out and not given.readings:
-        raise UsageError("--leave-out goes with --readings", "add the file of readings")
-    if sheet := given.swatches or given.readings:
-        return _swatches(given, sheet)
-    if given.cloth:
-        raise UsageError("--cloth goes with --swatches or --readings", "add one of them")
-    if given.true_size:
-        return _true_size(given, given.true_size)
     at_the_door(given.shop)
     document, problems, faults = desk.blanks(given.shop, given.name)
     printing.either(document, reports.blanks_text, as_json=given.json)
@@ -43,23 +26,6 @@ def blanks(given: Blanks) -> int:
     printing.faults(list(faults))
     failed = EXIT_FINDING if problems else EXIT_DONE
     return worst_exit(failed, EXIT_SHOP if faults else EXIT_DONE)
-
-
-def _true_size(given: Blanks, file: Path) -> int:
-    if given.name is None:
-        raise UsageError(
-            "--true-size needs the name of a blank",
-            f"proofgen blanks NAME --true-size {file}; `proofgen blanks` lists them",
-        )
-    made = desk.make_true_size(given.shop, given.name, file)
-    printing.result(f"Drawn: {made.file}")
-    printing.result(f"    {made.says}")
-    printing.result(
-        "    Next: print it at actual size (100 %), check the card, lay the blank on it"
-    )
-    for problem in made.problems:
-        printing.aside(problem)
-    return EXIT_FINDING if made.problems else EXIT_DONE
 
 
 def _count(given: Blanks) -> int:
@@ -77,22 +43,39 @@ def _count(given: Blanks) -> int:
     return EXIT_DONE
 
 
-def _swatches(given: Blanks, file: Path) -> int:
-    option = "--swatches" if given.swatches else "--readings"
-    if given.name is None:
+def truesize(given: Truesize) -> int:
+    """A sheet with a blank at its true size."""
+    file = given.file or Path(f"{given.name}.pdf")
+    made = desk.make_true_size(given.shop, given.name, file)
+    printing.result(f"Drawn: {made.file}")
+    printing.result(f"    {made.says}")
+    printing.result(
+        "    Next: print it at actual size (100 %), check the card, lay the blank on it"
+    )
+    for problem in made.problems:
+        printing.aside(problem)
+    return EXIT_FINDING if made.problems else EXIT_DONE
+
+
+def swatches(given: Swatches) -> int:
+    """The sheet of swatches, or what was read off it."""
+    if given.leave_out and not given.readings:
+        raise UsageError("--leave-out goes with --readings", "add the file of readings")
+    if given.file and given.readings:
         raise UsageError(
-            f"{option} needs the name of a blank",
-            f"proofgen blanks NAME {option} {file}; `proofgen blanks` lists them",
+            "the sheet comes before its readings",
+            f"press and read it first; then: proofgen swatches {given.name} --readings CSV",
         )
-    if given.swatches and given.readings:
-        raise UsageError("--swatches comes before --readings", "press and read the sheet first")
-    if given.swatches:
+    if not given.readings:
+        file = given.file or Path(f"{given.name}-swatches.pdf")
         drawn = desk.make_swatches(given.shop, given.name, file, given.cloth)
         printing.result(f"Drawn: {drawn}")
         printing.result("    Next: press its first page on the cloth, read it by the second")
         return EXIT_DONE
     with running.workshop_of(given, writes=True) as workshop:
-        read = desk.take_readings(workshop, given.name, file, given.cloth, given.leave_out)
+        read = desk.take_readings(
+            workshop, given.name, given.readings, given.cloth, given.leave_out
+        )
     for sentence in read.says:
         printing.result(sentence)
     printing.result(f"Written: {read.file}")
@@ -100,7 +83,8 @@ def _swatches(given: Blanks, file: Path) -> int:
     return EXIT_DONE
 
 
-def _measure(given: Blanks) -> int:
+def measure(given: Measure) -> int:
+    """A new blank from what a tape shows."""
     tape = desk.Tape(
         name=given.name,
         construction=given.construction,
@@ -119,8 +103,13 @@ def _measure(given: Blanks) -> int:
         return EXIT_DONE
     printing.result(reports.blanks_text(made.document))
     printing.result(f"Written: {made.file}")
+    if made.copied:
+        printing.result(
+            f"    Your own {made.copied} now stands in the place of the built-in one; what you did "
+            "not say was copied from it."
+        )
     printing.result(f"Drawn: {made.drawing}")
-    printing.result(f"    Next: proofgen blanks {made.name} --true-size {made.name}.pdf")
+    printing.result(f"    Next: proofgen truesize {made.name}")
     printing.result("    Then read what stands at the top of its file, and offer it in a design.")
     return EXIT_DONE
 

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from proofgen.cli.options import Given, command, operand, option
+from proofgen.cli.options import JSON, Given, command, operand, option
 
-_JSON = "one JSON document on stdout"
 _SURE = "its name once more: needed while it is signed and not pressed, and nobody can be asked"
 _REPEATED = "for a place of the design; can be repeated"
 
@@ -15,12 +14,14 @@ _REPEATED = "for a place of the design; can be repeated"
     "demo", "folders", "copy the demo shop into a folder and build it", "proofgen demo my-demo"
 )
 class Demo(Given):
-    folder: Path = operand("DIR", nargs="?", default=Path("demo"))
+    outside = True
+    folder: Path = operand("FOLDER", "where (demo if none)", nargs="?", default=Path("demo"))
 
 
-@command("start", "folders", "make a new shop folder", "proofgen start my-shop --name 'My shop'")
+@command("start", "folders", "make a new shop folder", 'proofgen start my-shop --name "My shop"')
 class Start(Given):
-    folder: Path = operand("DIR")
+    outside = True
+    folder: Path = operand("FOLDER", "a new folder for the shop")
     name: str = option("", "the shop's name")
     contact: str = option("", "mail address that answers come to")
     telephone: str | None = option(None, "number where customers can read out a code", "NUMBER")
@@ -32,18 +33,18 @@ class Start(Given):
     "look", "looking", "how large can this photo be, on which blank", "proofgen look photo.jpg"
 )
 class Look(Given):
-    photo: Path = operand("PHOTO")
+    photo: Path = operand("PHOTO", "its file; you can drag it into the window")
     blank: str | None = option(None, "only this blank", "NAME")
-    json: bool = option(False, _JSON)
+    json: bool = option(False, JSON)
 
 
 @command(
     "order",
     "customers",
     "write a new order; asks for what you leave out",
-    "proofgen order --customer 'Odalys Fenn' --design harbour-photo --blank can-wrap-linen "
-    "--cloth white --quantity 2 --photo photo.jpg --words name='Odalys & Bram' "
-    "--words line='forty years at anchor'",
+    'proofgen order --customer "Odalys Fenn" --design harbour-photo --blank can-wrap-linen '
+    '--cloth white --quantity 2 --photo photo.jpg --words name="Odalys & Bram" '
+    '--words line="forty years at anchor"',
 )
 class Order(Given):
     customer: str | None = option(
@@ -76,7 +77,7 @@ class Check(Given):
     not_accept: str | None = option(None, "take back that this finding was let through", "FINDING")
     page: Path | None = option(None, "also as a page, each photo at its real size", "FILE")
     verbose: bool = option(False, "also passes and measures", named=("-v", ""))
-    json: bool = option(False, _JSON)
+    json: bool = option(False, JSON)
     fail_on: str = option(
         "stop", "the mildest finding that makes the exit code 1", choices=("stop", "warn", "note")
     )
@@ -123,7 +124,7 @@ class Press(Given):
     again: bool = option(False, "make the sheets of these once more, though they are pressed")
     png: bool = option(False, "also every mirrored picture by itself, for other printing programs")
     contact: bool = option(False, "also a sheet with every piece small, its number and words")
-    json: bool = option(False, _JSON)
+    json: bool = option(False, JSON)
 
 
 @command("catalogue", "making", "the season's pages and PDF", "proofgen catalogue")
@@ -146,7 +147,7 @@ class Build(Given):
     "proofgen letter --all",
 )
 class Letter(Given):
-    order: str | None = operand("ORDER", nargs="?")
+    order: str | None = operand("ORDER", "whose letter", nargs="?")
     sent: bool = option(False, "record that it was sent")
     photo: bool = option(False, "instead, a mail that asks for a better photo")
     ready: bool = option(False, "instead, a mail that says it can be collected")
@@ -184,7 +185,7 @@ class Answer(Given):
     "proofgen withdraw fenn-harbour",
 )
 class Withdraw(Given):
-    order: str = operand("ORDER")
+    order: str = operand("ORDER", "whose proof")
     sure: str | None = option(None, _SURE, "ORDER")
 
 
@@ -195,7 +196,7 @@ class Withdraw(Given):
     "proofgen forget fenn-harbour --sure fenn-harbour",
 )
 class Forget(Given):
-    order: str = operand("ORDER")
+    order: str = operand("ORDER", "whose data")
     sure: str | None = option(
         None,
         "its name once more: needed where nobody can be asked, unless it is withdrawn or "
@@ -204,13 +205,32 @@ class Forget(Given):
     )
 
 
-@command("orders", "looking", "where each order stands, and the next step", "proofgen orders")
-class Orders(Given):
-    notes = ("handed_over", "not_handed_over", "cleared", "take_down", "sold")
-    handed_over: str | None = option(None, "record that it was handed over", "ORDER")
-    not_handed_over: str | None = option(
-        None, "take that back; it stays pressed, and both stay in the records", "ORDER"
+@command(
+    "handed-over",
+    "making",
+    "note that an order is with its customer",
+    "proofgen handed-over lindqvist-lamp",
+    "proofgen handed-over lindqvist-lamp --not",
+)
+class HandedOver(Given):
+    orders: tuple[str, ...] = operand("ORDER", "orders that were handed over", nargs="+")
+    taken_back: bool = option(
+        False,
+        "take that back; it stays pressed, and both stay in the records",
+        named=("--not",),
     )
+
+
+@command(
+    "orders",
+    "looking",
+    "where each order stands, and the next step; or all about one",
+    "proofgen orders",
+    "proofgen orders fenn-harbour",
+)
+class Orders(Given):
+    notes = ("cleared", "take_down", "sold")
+    order: str | None = operand("ORDER", "only this one, and what is in it", nargs="?")
     by: str = option(
         "due",
         "what they are sorted by, else that day",
@@ -229,111 +249,7 @@ class Orders(Given):
     cost: str | None = option(None, "instead: what this order costs, and what is left", "ORDER")
     since: str | None = option(None, "with --tally and --sold: from this day on", "DAY")
     sold: Path | None = option(None, "write a table of what was pressed, for spreadsheets", "CSV")
-    json: bool = option(False, _JSON)
-
-
-def _tape(says: str) -> str | None:
-    return option(None, says, "LENGTH", apart=True)
-
-
-@command(
-    "blanks",
-    "blanks",
-    "the blanks, one of them in numbers, or a new one measured with a tape",
-    "proofgen blanks can-wrap-linen",
-    "proofgen blanks can-wrap-linen --count white=40",
-    "proofgen blanks stall-mat --measure --construction flat --width 200mm --height 130mm",
-)
-class Blanks(Given):
-    group = (
-        "what a tape shows, with --measure",
-        "LENGTH has its unit: 66.1mm, 6.6cm, 9.5in. For flat blanks --shape says which.",
-    )
-    name: str | None = operand(
-        "NAME",
-        "the blank's short name, as the list shows it; its file is blanks/NAME.yaml",
-        nargs="?",
-    )
-    json: bool = option(False, _JSON)
-    measure: bool = option(False, "write down a new blank; asks for what you leave out")
-    true_size: Path | None = option(
-        None, "a PDF of the blank at its true size, to lay the real one on", "FILE"
-    )
-    swatches: Path | None = option(
-        None, "a PDF of colour swatches to press on the blank, and the list to read them by", "FILE"
-    )
-    readings: Path | None = option(
-        None, "a CSV of what was read off the swatches: number,L,a,b or number,hex", "FILE"
-    )
-    cloth: str | None = option(None, "the cloth, with the two above", "COLOUR")
-    leave_out: str | None = option(
-        None, "with --readings: swatches not to be believed, like 9,14", "NUMBERS"
-    )
-    count: tuple[str, ...] = option(
-        (), "write down how many lie there now; can be repeated", "CLOTH=PIECES"
-    )
-    construction: str | None = option(None, "wrap, fold, sewn or flat", "KIND", apart=True)
-    title: str | None = option(
-        None, "what you call it, in your own words", "TEXT", named=("--name",), apart=True
-    )
-    # The lengths of desk.BLANK_LENGTHS (a test holds them together).
-    vessel: str | None = _tape("across the can, or “round 207.6 mm” for a tape laid round it")
-    length: str | None = _tape("of a wrap, lying flat, from end to end")
-    width: str | None = _tape("of the flat cloth, or of a face")
-    height: str | None = _tape("of the cloth; of a fold, front and back together")
-    thickness: str | None = _tape("of the cloth")
-    closure: str | None = _tape("of the hook-and-loop strip, across it")
-    shortest: str | None = _tape("least overlap that holds")
-    seam: str | None = _tape("of a fold, at each side")
-    fold: str | None = _tape("of a fold, the strip round the bottom")
-    hem: str | None = _tape("of a fold, turned over at each opening")
-    base: str | None = _tape("of a fold, the part of a face under the can")
-    gap: str | None = _tape("of a sewn blank, where the press stops short of the seam")
-    corner: str | None = _tape("radius of a rounded corner")
-    diameter: str | None = _tape("of a round blank")
-    bleed: str | None = _tape("ink past the edge")
-    safe: str | None = _tape("from the edge to the nearest word")
-    # The figures of desk.PRESS_FIGURES.
-    polyester: str | None = option(None, "share of the fibre, as 100%%", "SHARE", apart=True)
-    heat: str | None = option(None, "of the press (practice if left out)", "HEAT", apart=True)
-    time: str | None = option(None, "under the press (practice if left out)", "TIME", apart=True)
-    pressure: str | None = option(None, "light, medium or firm", "TEXT", apart=True)
-    sides: str | None = option(None, "how many are pressed, 1 or 2", "N", apart=True)
-    preheat: str | None = option(None, "bare cloth under the press, before", "TIME", apart=True)
-    peel: str | None = option(None, "the paper comes off hot or cold", "HOW", apart=True)
-    edge: str | None = option(None, "of the paper: torn or cut", "HOW", apart=True)
-    hold: str | None = option(None, "of the paper: spray or tape", "HOW", apart=True)
-    source: str | None = option(
-        None, "of heat and time: maker, trial or practice", "WHO", named=("--from",), apart=True
-    )
-    strip: str | None = option(
-        None, "of a wrap, hook-and-loop seen print side up: back or front", "SIDE", apart=True
-    )
-    shape: str | None = option(
-        None, "of a flat blank: rectangle, rounded or round", "SHAPE", apart=True
-    )
-    on_top: str | None = option(None, "of a wrap: right or left", "END", apart=True)
-    finish: str | None = option(None, "linen-look, foam or smooth", "LOOK", apart=True)
-    colour: tuple[str, ...] = option(
-        (), "of the cloth; can be repeated (white if none)", "NAME=#RRGGBB", apart=True
-    )
-
-
-@command(
-    "trial",
-    "blanks",
-    "sheets that show a blank's best heat and time and how much it shrinks; takes what they showed",
-    "proofgen trial can-wrap-linen",
-    "proofgen trial can-wrap-linen --heat 400F --time 60s",
-)
-class Trial(Given):
-    blank: str = operand("BLANK")
-    heat: str | None = option(None, "of the cell that took best, as 400F or 204C", "HEAT")
-    time: str | None = option(None, "of the cell that took best, as 60s", "TIME")
-    along: str | None = option(
-        None, "what the ruler shows on the cloth of the lines along it, in mm", "224.5,224,…"
-    )
-    across: str | None = option(None, "the same of the lines across it", "89,88.5,…")
+    json: bool = option(False, JSON)
 
 
 @command(
@@ -343,27 +259,28 @@ class Trial(Given):
     "proofgen serve --port 8010",
 )
 class Serve(Given):
-    port: int = option(8010, "")
+    port: int = option(8010, "the number behind the address (8010)", "N")
 
 
 @command("ready", "looking", "what is missing on this machine, and how to get it", "proofgen ready")
 class Ready(Given):
-    pass
+    outside = True
 
 
 @command(
     "backup", "folders", "one file with all that cannot be made again", "proofgen backup b.zip"
 )
 class Backup(Given):
-    file: Path = operand("FILE")
+    file: Path = operand("FILE", "the zip file to write, best on another disk")
 
 
 @command(
     "restore", "folders", "put a shop back from its backup", "proofgen restore friday.zip my-shop"
 )
 class Restore(Given):
+    outside = True
     file: Path = operand("FILE", "what `proofgen backup` made")
-    folder: Path = operand("DIR", "an empty or a new folder")
+    folder: Path = operand("FOLDER", "an empty or a new folder")
 
 
 @command("records", "looking", "look after the records", "proofgen records verify")
@@ -371,4 +288,22 @@ class Records(Given):
     action: str = operand(None, "check that no line was altered", choices=("verify",))
     since: str | None = option(
         None, "what a ticket, letter or backup says of the records: is all there?", "RECORDS"
+    )
+
+
+@command(
+    "completion",
+    "completing",
+    "let the Tab key finish commands, options and names in your terminal",
+    "proofgen completion bash",
+)
+class Completion(Given):
+    outside = True
+    shell: str = operand(
+        "SHELL",
+        "your terminal's: bash, zsh, fish or powershell",
+        choices=("bash", "zsh", "fish", "powershell"),
+    )
+    words: str | None = option(
+        None, "what is typed so far, a word a line: print what the last may become", "TEXT"
     )

@@ -24,19 +24,17 @@ def look(given: Look) -> int:
 
 
 def orders(given: Orders) -> int:
-    """Where each order stands, or record that one was (or was not) handed over, or its page
-    cleared, or take down pages of no order."""
-    if given.handed_over or given.not_handed_over or given.cleared or given.take_down:
+    """Where each order stands, or one, or record that a page was cleared, or take down pages of no
+    order."""
+    if given.cleared or given.take_down:
         with running.workshop_of(given, writes=True) as workshop:
-            if given.handed_over:
-                printing.result(pipeline.mark_handed_over(workshop, given.handed_over))
-            if given.not_handed_over:
-                printing.result(pipeline.mark_not_handed_over(workshop, given.not_handed_over))
             if given.cleared:
                 printing.result(pipeline.mark_cleared(workshop, given.cleared))
             for line in pipeline.take_down(workshop, given.take_down) if given.take_down else ():
                 printing.result(line)
         return EXIT_DONE
+    if given.order and (given.cost or given.tally or given.sold):
+        raise UsageError("an order’s name stands alone", f"proofgen orders {given.order}")
     if given.cost:
         return _cost(given, given.cost)
     if given.tally or given.sold:
@@ -45,6 +43,8 @@ def orders(given: Orders) -> int:
         raise UsageError(
             "--since goes with --tally or --sold", "proofgen orders --tally --since DAY"
         )
+    if given.order:
+        return _one(given, given.order)
     with running.workshop_of(given, looks=True) as workshop:
         known = pipeline.worked_out(workshop)
         gone = pipeline.take_back(workshop, pipeline.order_names(workshop), known.values())
@@ -53,6 +53,15 @@ def orders(given: Orders) -> int:
     for line in gone:
         printing.aside(line)
     printing.either(document, reports.orders_text, as_json=given.json)
+    printing.faults(workshop.trouble)
+    return workshop.exit_code
+
+
+def _one(given: Orders, name: str) -> int:
+    with running.workshop_of(given, looks=True) as workshop:
+        document = pipeline.standing_of_one(workshop, name)
+        order = workshop.shop.orders.get(name)
+    printing.either(document, lambda one: reports.one_order_text(one, order), as_json=given.json)
     printing.faults(workshop.trouble)
     return workshop.exit_code
 

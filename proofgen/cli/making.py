@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 from proofgen import pipeline, reports
 from proofgen.cli import printing, running
-from proofgen.cli.commands import Build, Catalogue, Check, Press, Proof
-from proofgen.errors import EXIT_DONE, EXIT_FINDING, UsageError, worst_exit
+from proofgen.cli.commands import Build, Catalogue, Check, HandedOver, Press, Proof
+from proofgen.errors import EXIT_DONE, EXIT_FINDING, ProofgenError, UsageError, worst_exit
 from proofgen.say import joined
 from proofgen.workshop import Workshop
 
@@ -36,7 +36,7 @@ def check(given: Check) -> int:
             else reports.orders_text(reports.orders_document(()))
         )
     else:
-        printing.as_it_is(
+        printing.report(
             reports.terminal(findings, colour=printing.wants_colour(), verbose=given.verbose)
         )
     printing.faults(workshop.trouble)
@@ -197,6 +197,19 @@ def _pressed(workshop: Workshop, given: Press) -> int:
     for one in prepared:
         with workshop.each(f"marking {one.order.id}"):
             printing.result(pipeline.mark_pressed(workshop, one))
+    printing.faults(workshop.trouble)
+    return workshop.exit_code
+
+
+def handed_over(given: HandedOver) -> int:
+    """Note that orders are with their customers, or that they are not after all."""
+    note = pipeline.mark_not_handed_over if given.taken_back else pipeline.mark_handed_over
+    with running.workshop_of(given, writes=True) as workshop:
+        for name in dict.fromkeys(given.orders):
+            try:
+                printing.result(note(workshop, name))
+            except ProofgenError as error:  # the others are handed over all the same
+                workshop.trouble.append(error)
     printing.faults(workshop.trouble)
     return workshop.exit_code
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable
-from dataclasses import dataclass, field, fields
+from dataclasses import Field, dataclass, field, fields
 from pathlib import Path
 from typing import ClassVar, TypeVar, dataclass_transform
 
 T = TypeVar("T")
 Record = TypeVar("Record", bound="Given")
 COMMANDS: dict[str, type[Given]] = {}
+JSON = "one JSON document on stdout"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -24,6 +25,8 @@ class Given:
     # Options with which it notes or asks something; without them it tells what is there, and may
     # say it again while nothing changed. None: it never may.
     notes: ClassVar[tuple[str, ...] | None] = None
+    # Whether it has nothing to do with the shop it is typed in.
+    outside: ClassVar[bool] = False
 
     shop: Path
     quiet: bool
@@ -97,11 +100,16 @@ def add_options(parser: argparse.ArgumentParser, record: type[Given]) -> None:
         how = dict(one.metadata["how"])
         if kind := _KINDS.get(str(one.type).removesuffix(" | None")):
             how["type"] = kind
-        if named := one.metadata.get("named"):
+        if named := names_of(one):
             target = apart if one.metadata["apart"] else parser
-            target.add_argument(*(n or _option(one.name) for n in named), dest=one.name, **how)
+            target.add_argument(*named, dest=one.name, **how)
         else:
             parser.add_argument(one.name, **how)
+
+
+def names_of(one: Field[object]) -> tuple[str, ...]:
+    """What a field's option is called; nothing where it stands without one."""
+    return tuple(n or _option(one.name) for n in one.metadata.get("named", ()))
 
 
 def _option(name: str) -> str:

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import os
+import re
 import sys
 from collections.abc import Callable, Sequence
+from functools import cache
+from pathlib import Path
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
+from proofgen.cli.options import COMMANDS
 from proofgen.errors import MachineError, ProofgenError
 from proofgen.say.safe import for_json, for_terminal
+from proofgen.say.shell import for_shell
 
 if TYPE_CHECKING:
     from proofgen.workshop import Workshop
@@ -31,6 +36,27 @@ class Hears(Protocol):
 
 
 _listener: Hears | None = None
+_shop = ""  # how the shop is named in a command to copy; "" where the command is typed in it
+
+
+def for_shop(folder: Path) -> None:
+    """From now on each command that is named to be typed leads to this shop, wherever the one was
+    typed that runs."""
+    global _shop
+    _shop = "" if folder == Path() else f"--shop {for_shell(str(folder))} "
+
+
+def _for_this_shop(text: str) -> str:
+    if not _shop or "proofgen " not in text:
+        return text
+    return _in_shop().sub(f"proofgen {_shop}".replace("\\", "\\\\"), text)
+
+
+@cache
+def _in_shop() -> re.Pattern[str]:
+    """The beginning of a command that needs a shop."""
+    names = (re.escape(name) for name, record in COMMANDS.items() if not record.outside)
+    return re.compile(rf"\bproofgen (?=(?:{'|'.join(names)})(?![\w-]))")
 
 
 def heard_by(listener: Hears | None) -> None:
@@ -54,7 +80,7 @@ def all_is_written() -> None:
 def next_time(lines: Sequence[str]) -> None:
     """The results that the same command gives where all stays as this run leaves it."""
     if _listener:
-        _listener.says_next([for_terminal(line) for line in lines])
+        _listener.says_next([_for_this_shop(for_terminal(line)) for line in lines])
 
 
 def not_again() -> None:
@@ -72,11 +98,16 @@ def _print(text: str, stream: str = "stdout") -> None:
 
 def result(text: str) -> None:
     """Sentences of any origin."""
-    _print(for_terminal(text))
+    _print(_for_this_shop(for_terminal(text)))
+
+
+def report(text: str) -> None:
+    """A report that was made safe where it was written, with its colours."""
+    _print(_for_this_shop(text))
 
 
 def as_it_is(text: str) -> None:
-    """What was made safe where it was written: a report with its colours, a letter."""
+    """What was made safe where it was written, and is not for the maker: a letter."""
     _print(text)
 
 
@@ -94,7 +125,7 @@ def either(value: Made, text: Callable[[Made], str], *, as_json: bool) -> None:
 
 
 def aside(sentence: str) -> None:
-    _print(for_terminal(sentence), "stderr")
+    _print(_for_this_shop(for_terminal(sentence)), "stderr")
 
 
 def passing(sentence: str) -> None:

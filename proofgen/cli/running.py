@@ -22,8 +22,9 @@ def _answer(question: str) -> str:
 
 
 def ask() -> Callable[[str], str] | None:
-    """How to ask the person who typed the command; None where a program did."""
-    return _answer if sys.stdin.isatty() else None
+    """How to ask the person who typed the command; None where a program did, or where nobody would
+    see the question."""
+    return _answer if sys.stdin and sys.stdin.isatty() and sys.stderr.isatty() else None
 
 
 def progress(given: Given) -> Callable[[str], None]:

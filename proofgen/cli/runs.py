@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from proofgen.cli import printing
 from proofgen.cli.options import Given
 from proofgen.cli.parser import read_command
-from proofgen.errors import EXIT_MACHINE, MachineError, ProofgenError
+from proofgen.errors import EXIT_MACHINE, EXIT_STOPPED, MachineError, ProofgenError
 
 if TYPE_CHECKING:
     from proofgen.pipeline.remembered import Watch
@@ -23,10 +23,12 @@ def run(arguments: Sequence[str]) -> int:
     """Run what was typed; its exit code. SystemExit as argparse's."""
     name, given = read_command(arguments)
     try:
+        if not given.outside:
+            printing.for_shop(given.shop)
         watch = _watch(given, arguments)
         # Loaded only when it is asked for: a help text should not wait for picture libraries.
         module = importlib.import_module(f"proofgen.cli.{given.runs_in}")
-        code: int = getattr(module, name)(given)
+        code: int = getattr(module, name.replace("-", "_"))(given)
         if sys.stdout:  # None where it was closed
             sys.stdout.flush()
         if watch:
@@ -53,7 +55,7 @@ def say_why(error: OSError | KeyboardInterrupt) -> int:
     """Say why a command ended that was stopped, or refused by the system; its exit code."""
     if isinstance(error, KeyboardInterrupt):
         printing.aside("Stopped. Nothing is half-written; run the same again to go on.")
-        return 130
+        return EXIT_STOPPED
     if isinstance(error, BrokenPipeError):
         _say_no_more()
         return 0

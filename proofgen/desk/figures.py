@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from proofgen.desk.questions import Ask, Asker, Question, Refused
+from proofgen.desk.questions import Asker, Question, Refused
 from proofgen.errors import UsageError
 from proofgen.model import PressSetting
 from proofgen.say import did_you_mean, number
@@ -66,7 +66,7 @@ def figure(key: str, text: str, option: str = "") -> object:
 
 
 def _ask(
-    ask: Ask | None, key: str, given: str | None, usual: str, from_whom: str = ""
+    asker: Asker, key: str, given: str | None, usual: str, from_whom: str = ""
 ) -> tuple[object, bool]:
     """The value that was given or typed, else the usual one ('' where there is none); whether
     somebody said it."""
@@ -80,11 +80,11 @@ def _ask(
             raise Refused(error, f"{error.problem}. ") from None
 
     asks = _ASKS[key].format(usual=usual, from_whom=from_whom)
-    return Asker(ask).answer(Question(asks=asks, parse=parse, enter=""), given)
+    return asker.answer(Question(asks=asks, parse=parse, enter=""), given)
 
 
 def press_figures(
-    ask: Ask | None, given: Mapping[str, str], usual: PressSetting
+    asker: Asker, given: Mapping[str, str], usual: PressSetting
 ) -> tuple[float | None, PressSetting]:
     """Share of polyester (None: not known) and press setting. What nobody says is as `usual`; heat
     and time are the maker's only where both were said. Errors: UsageError for what cannot be."""
@@ -93,7 +93,7 @@ def press_figures(
 
     def said(key: str) -> tuple[object, bool]:
         from_whom = "common practice, " if usual.source == "practice" else ""
-        return _ask(ask, key, given.get(key), before.get(key, ""), from_whom)
+        return _ask(asker, key, given.get(key), before.get(key, ""), from_whom)
 
     fibre, _ = said(FIBRE)
     told = set[str]()
@@ -102,7 +102,8 @@ def press_figures(
         told |= {key} if by_somebody else set()
     both = {"heat", "time"} <= told
     before[SOURCE] = "maker" if both else before[SOURCE]
-    parts[SOURCE], _ = _ask(ask if both else None, SOURCE, given.get(SOURCE), before[SOURCE])
+    source = asker if both else Asker(None)
+    parts[SOURCE], _ = _ask(source, SOURCE, given.get(SOURCE), before[SOURCE])
     return (fibre if isinstance(fibre, float) else None), PRESS.make(*parts.values())
 
 

@@ -10,18 +10,20 @@ from pathlib import Path
 from typing import TypeVar
 
 from proofgen import store
+from proofgen.desk.drafts import drafted
 from proofgen.desk.figures import press_figures
 from proofgen.desk.looks import blank_document
-from proofgen.desk.questions import Ask, Asker, Question, Refused
+from proofgen.desk.questions import TRIES, Ask, Asker, Question, Refused
+from proofgen.desk.shades import cloth_colours
 from proofgen.errors import ShopFaults, StopError, UsageError
 from proofgen.geometry import CONSTRUCTIONS, SHAPES, Construction, Shape
-from proofgen.model import FINISHES, Blank, Cloth
+from proofgen.model import FINISHES, Blank, Cloth, PressSetting
 from proofgen.model.documents import BlankDocument
 from proofgen.render.drawing import blank_svg
 from proofgen.say import did_you_mean, file_name, number
 from proofgen.shop import check_blank, practice_press, write_blank
 from proofgen.shop.blank_fields import FIELDS, kind_of
-from proofgen.shop.blank_writer import still_to_write
+from proofgen.shop.blank_writer import free_for_blank, still_to_write
 from proofgen.shop.fields import AnyEntry, Choice, Map
 from proofgen.shop.yaml_text import flow_map
 from proofgen.units import parse_length
@@ -70,6 +72,7 @@ class Measured:
     file: Path
     drawing: Path
     document: BlankDocument
+    copied: str = ""  # the built-in blank from which the rest was taken
 
 
 def length_of(name: str, text: str) -> float:
@@ -92,7 +95,7 @@ def _length(asker: Asker, name: str, asks: str, given: str | None, enter: str) -
             problem, _, cure = str(error).partition("; ")
             raise Refused(UsageError(f"{option}: {problem}", cure), f"{error}. ") from None
 
-    cure = "write it like 66.1 mm, 6.6 cm or 9.5 in"
+    cure = "write it like 66.1 mm, 6.6 cm, 9.5 in or 9 1/2 in"
     missing = UsageError(f"one measure is missing: {asks}", f"add {option} LENGTH")
     return asker.answer(
         Question(
@@ -149,19 +152,6 @@ def _enter(value: str | None) -> str:
     return "" if value is None else f"; Enter: {value or 'not known'}"
 
 
-def _colours(given: Sequence[str]) -> dict[str, str]:
-    """White unless told; 'sky=#6fb7e9' for others. Their sense is judged with the blank."""
-    colours = {}
-    for item in given:
-        name, sign, shade = item.partition("=")
-        if not sign:
-            raise UsageError(
-                f"--colour {item} has no shade", 'write it like --colour "sky=#6fb7e9"'
-            )
-        colours[name.strip()] = shade.strip()
-    return colours or {"white": "#ffffff"}
-
-
 def _answers_of(like: Blank | None) -> dict[str, str]:
     """What a blank says already, as answers."""
     answers = {}
@@ -215,7 +205,7 @@ def _cloth(asker: Asker, tape: Tape, like: Blank | None) -> Cloth:
         return replace(like.cloth, finish=finish)
     return Cloth(
         finish=finish,
-        colours=_colours(tape.colours),
+        colours=cloth_colours(asker, tape.colours),
         polyester=like.cloth.polyester if like else None,
     )
 
@@ -224,6 +214,51 @@ def _texts(
     asker: Asker, tape: Tape, title: str, made: tuple[Construction, Shape], like: Blank | None
 ) -> dict[str, str]:
     """What will stand in the blank's file, by key; nothing is judged yet."""
+    texts = _measures_that_fit(asker, tape, title, made, like)
+    cloth = _cloth(asker, tape, like)
+    usual = like.press if like and like.press else practice_press(made[0], cloth.finish)
+    fibre, press = press_figures(asker, tape.figures, usual)
+    cloth = cloth if fibre is None else replace(cloth, polyester=fibre)
+    return texts | _rest(title, made, cloth, press)
+
+
+def _rest(
+    title: str, made: tuple[Construction, Shape], cloth: Cloth, press: PressSetting
+) -> dict[str, str]:
+    """What stands in the file beside the measures."""
+    chosen = {"name": title, "construction": made[0], "cloth": cloth, "press": press}
+    if made[0] == "flat":
+        chosen["shape"] = made[1]
+    return {key: FIELDS[key].value.write(value) for key, value in chosen.items()}
+
+
+def _measures_that_fit(
+    asker: Asker, tape: Tape, title: str, made: tuple[Construction, Shape], like: Blank | None
+) -> dict[str, str]:
+    """The measures, by key. Where a person is asked they are judged as soon as the last of them is
+    known, and asked anew while together they make no sense: not after twenty questions more."""
+    plain = Cloth(finish=FINISHES[0], colours={"white": "#ffffff"}, polyester=None)
+    rest = _rest(title, made, plain, practice_press(made[0], plain.finish))
+    tries = 0
+    while True:
+        tries += 1
+        measured = _measures(asker, tape, made, like)
+        if asker.ask is None:
+            return measured
+        try:
+            _that_closes(asker, both := measured | rest, "it")
+            return {key: both[key] for key in measured}
+        except UsageError as problem:
+            if tries == TRIES:
+                raise
+            asker.notes.append(f"{problem.sentence()}\n")
+            tape = replace(tape, lengths={}, ends={})
+
+
+def _measures(
+    asker: Asker, tape: Tape, made: tuple[Construction, Shape], like: Blank | None
+) -> dict[str, str]:
+    """What was measured of this kind of blank, as its file will say it."""
     kind, answers = kind_of(*made), _answers(asker, tape, made, like)
     texts = {}
     for one in FIELDS.values():
@@ -233,14 +268,7 @@ def _texts(
             texts[one.key] = flow_map(said)
         elif measured and not one.is_silent(kind, measured[0][1]):
             texts[one.key] = one.value.write(measured[0][1])
-    cloth = _cloth(asker, tape, like)
-    usual = like.press if like and like.press else practice_press(made[0], cloth.finish)
-    fibre, press = press_figures(asker.ask, tape.figures, usual)
-    cloth = cloth if fibre is None else replace(cloth, polyester=fibre)
-    chosen = {"name": title, "construction": made[0], "cloth": cloth, "press": press}
-    if made[0] == "flat":
-        chosen["shape"] = made[1]
-    return texts | {key: FIELDS[key].value.write(value) for key, value in chosen.items()}
+    return texts
 
 
 def _judged(texts: Mapping[str, str], name: str) -> Blank:
@@ -287,7 +315,8 @@ def _that_closes(asker: Asker, texts: dict[str, str], name: str) -> Blank:
     except StopError as problem:
         asks = "How long is the cloth, measured again? (Enter to stop)"
         question = Question(asks=asks, parse=parse, enter="")
-        return asker.answer(question, before=f"{problem.sentence()}\n")
+        # No draft: Enter alone stops here.
+        return Asker(asker.ask).answer(question, before=f"{problem.sentence()}\n")
 
 
 def measure(workshop: Workshop, tape: Tape, ask: Ask | None) -> Measured:
@@ -302,13 +331,19 @@ def measure(workshop: Workshop, tape: Tape, ask: Ask | None) -> Measured:
             f"there is a blank called “{tape.name}” already",
             f"choose another name, or change blanks/{tape.name}.yaml",
         )
-    asker = Asker(ask)
+    with drafted(workshop.workroom, f"measure-{like.id if like else 'new'}", ask) as asker:
+        return _measured(workshop, tape, asker, like)
+
+
+def _measured(workshop: Workshop, tape: Tape, asker: Asker, like: Blank | None) -> Measured:
+    free_for_blank(workshop.folder, tape.name)  # nobody should answer questions for nothing
     made = _made(asker, tape, like)
     if like is not None and made != (like.construction, like.shape):
         raise UsageError(f"“{like.id}” is another kind of blank", "choose another name")
     title = tape.title
-    if title is None and like is None and ask:
-        title = ask("What do you call it? (Enter: a plain name)") or None
+    if title is None and like is None and asker.ask:
+        asks = "What do you call it? (Enter: a plain name)"
+        title = asker.answer(Question(asks=asks, parse=str, enter="")) or None
     name = tape.name or file_name(title or f"my-{made[0]}", "blank")
     title = title or (like.name if like else name.replace("-", " ").capitalize())
     blank = _that_closes(asker, _texts(asker, tape, title, made, like), name)
@@ -317,7 +352,13 @@ def measure(workshop: Workshop, tape: Tape, ask: Ask | None) -> Measured:
     file = write_blank(workshop.folder, blank, tuple(remarks))
     drawing = workshop.workroom / "blanks" / f"{name}.svg"
     store.write(drawing, _drawn(blank))
-    return Measured(name=name, file=file, drawing=drawing, document=blank_document(blank))
+    return Measured(
+        name=name,
+        file=file,
+        drawing=drawing,
+        document=blank_document(blank),
+        copied=like.id if like else "",
+    )
 
 
 def _made(asker: Asker, tape: Tape, like: Blank | None) -> tuple[Construction, Shape]:

@@ -4,8 +4,8 @@ missing where nobody is there."""
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Generic, TypeVar
+from dataclasses import dataclass, field
+from typing import Generic, Protocol, TypeVar
 
 from proofgen.errors import ProofgenError
 
@@ -41,11 +41,22 @@ class Question(Generic[T]):
     gave_up: ProofgenError | None = None
 
 
+class Remembers(Protocol):
+    """Answers of the time before, by their questions."""
+
+    def answer_to(self, question: str) -> str: ...
+
+    def note(self, question: str, text: str) -> None: ...
+
+
 @dataclass(frozen=True, slots=True)
 class Asker:
-    """The person at the desk; `ask` None: nobody."""
+    """The person at the desk; `ask` None: nobody. `draft` offers what was answered before, and
+    keeps what is answered now; `notes` are said ahead of the next question."""
 
     ask: Ask | None
+    draft: Remembers | None = None
+    notes: list[str] = field(default_factory=list)
 
     def answer(self, question: Question[T], given: str | None = None, *, before: str = "") -> T:
         """The value of what was `given` as an option, else of what is typed; `before` is said
@@ -54,7 +65,11 @@ class Asker:
         while True:
             tries += 1
             try:
-                return question.parse(self._text(question, f"{before}{asks}", given))
+                text = self._text(question, f"{before}{asks}", given, offers=tries == 1)
+                value = question.parse(text)
+                if self.draft and given is None:
+                    self.draft.note(question.asks, text)
+                return value
             except Refused as refused:
                 if self.ask is None:
                     raise refused.error from None
@@ -62,11 +77,22 @@ class Asker:
                     raise question.gave_up or refused.error from None
                 before, asks, given = refused.again, question.asks, None
 
-    def _text(self, question: Question[T], asks: str, given: str | None) -> str:
+    def _text(self, question: Question[T], asks: str, given: str | None, *, offers: bool) -> str:
         if given is None and self.ask is not None:
-            given = self.ask(asks) or None
+            asks = "".join(self.notes) + asks
+            self.notes.clear()
+            given = self._typed(question.asks, asks, offers=offers) or None
         if given is not None:
             return given
         if isinstance(question.enter, Refused):
             raise question.enter
         return question.enter
+
+    def _typed(self, key: str, asks: str, *, offers: bool) -> str:
+        """What is typed, Enter standing for what was answered before, once."""
+        assert self.ask
+        before = self.draft.answer_to(key) if self.draft and offers else ""
+        if not before:
+            return self.ask(asks)
+        typed = self.ask(f"{asks}\n    [Enter: {before} as before; a single - for nothing]")
+        return "" if typed == "-" else typed or before

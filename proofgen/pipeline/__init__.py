@@ -27,7 +27,13 @@ from proofgen.pipeline.marking import (
     withdraw,
 )
 from proofgen.pipeline.older import note_records, older_records
-from proofgen.pipeline.orders import findings_of, order_names, standings, worked_out
+from proofgen.pipeline.orders import (
+    findings_of,
+    order_names,
+    standing_of_one,
+    standings,
+    worked_out,
+)
 from proofgen.pipeline.pages import take_down, unknown_told
 from proofgen.pipeline.preflight import accept, not_accept, prepare_all, reached
 from proofgen.pipeline.presses import plan_tonight, press_all, press_lines, take_back
@@ -77,6 +83,7 @@ __all__ = [
     "read_numbers",
     "ready_to_collect",
     "reminders",
+    "standing_of_one",
     "standings",
     "take_back",
     "take_down",

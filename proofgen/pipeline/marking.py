@@ -74,7 +74,7 @@ def mark_pressed(workshop: Workshop, prepared: Prepared) -> str:
     _note(workshop, name, prepared, EventKind.PRESSED)
     ready = "" if prepared.order.is_own else f"proofgen letter {name} --ready; once collected: "
     return (
-        f"{name} is pressed.\n    Next: {ready}proofgen orders --handed-over {name}\n"
+        f"{name} is pressed.\n    Next: {ready}proofgen handed-over {name}\n"
         f"    If it was not after all: proofgen press {name} --not-done"
     )
 
@@ -109,7 +109,7 @@ def mark_handed_over(workshop: Workshop, name: str) -> str:
     done = "is on the shelf" if workshop.order(name).is_own else "is handed over"
     return (
         f"{name} {done}. Nothing is left to do.\n"
-        f"    If it was a slip: proofgen orders --not-handed-over {name}"
+        f"    If it was a slip: proofgen handed-over {name} --not"
     )
 
 

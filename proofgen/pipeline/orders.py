@@ -245,6 +245,22 @@ def standings(workshop: Workshop, known: Mapping[str, Prepared], by: str = "due"
     return reports.orders_document(sorted((r for r in rows if r), key=lambda r: rank(r, by)))
 
 
+def standing_of_one(workshop: Workshop, name: str) -> OrdersDocument:
+    """The same of one order; nothing else that is wrong in the folder is told. UsageError where
+    neither folder nor records know it, SignoffError where its records are damaged."""
+    mine = [f for f in workshop.trouble if f.place and f"orders/{name}/" in f.place.file]
+    if name not in workshop.shop.orders and name not in workshop.records.orders():
+        workshop.order(name)  # says which name is near, or what is wrong with its file
+    workshop.trouble[:] = mine
+    prepared = None
+    if name in workshop.shop.orders:
+        try:
+            prepared = prepare(workshop, workshop.shop.orders[name])
+        except ProofgenError as error:
+            workshop.trouble.append(error)
+    return reports.orders_document([standing(workshop, name, prepared)])
+
+
 def findings_of(workshop: Workshop, prepared: list[Prepared]) -> list[OrderFindings]:
     """The findings with the edition they speak of (0: no proof yet), and what differs from it."""
     found = []

@@ -3,6 +3,7 @@
 from proofgen.reports.documents import findings_document, orders_document
 from proofgen.reports.evening import evening_page, evening_pdf, evening_text
 from proofgen.reports.findings import terminal
+from proofgen.reports.one_order import one_order_text
 from proofgen.reports.page import Print, findings_page
 from proofgen.reports.tables import blanks_text, look_text, orders_text
 from proofgen.reports.tally import cost_text, sold_csv, tally_page, tally_text
@@ -36,6 +37,7 @@ __all__ = [
     "findings_page",
     "findings_shown",
     "look_text",
+    "one_order_text",
     "order_page",
     "orders_document",
     "orders_text",

@@ -1,5 +1,5 @@
 """The fields of blanks/NAME.yaml, each declared once, in the order of the file: the reader, the
-writer and the questions of `blanks --measure` go through this table."""
+writer and the questions of `measure` go through this table."""
 
 from __future__ import annotations
 
@@ -63,7 +63,7 @@ class Field(Entry[T]):
         return None if self.is_silent(kind, value) else self.value.write(value)
 
     def measured(self) -> Iterator[tuple[str, AnyEntry]]:
-        """What of it `blanks --measure` asks for, by the name it has there."""
+        """What of it `measure` asks for, by the name it has there."""
         for entry in self.value.entries if isinstance(self.value, Map) else (self,):
             if entry.asks:
                 yield entry.option or entry.key, entry

@@ -86,23 +86,31 @@ def change_blank(
     return path
 
 
+def free_for_blank(folder: Path, name: str | None) -> None:
+    """UsageError for a name that no blank can have, or one has already; None is any name."""
+    if name is None:
+        return
+    if not is_id(name):
+        raise UsageError(
+            f"{quoted(name)} cannot be a blank's name", "use letters a to z, digits and hyphens"
+        )
+    home = folder / "blanks"
+    taken = {p.stem.casefold() for p in home.iterdir()} if home.is_dir() else set()
+    if name.casefold() in taken:
+        raise UsageError(
+            f"there is a blank called “{name}” already",
+            "choose another name, or change its file in blanks/",
+        )
+
+
 def write_blank(folder: Path, blank: Blank, remarks: tuple[str, ...] = ()) -> Path:
     """Write a new blank into the shop `folder`; its path. It is read back before it is written.
 
     Errors: UsageError when a blank of that name is there or the name cannot stand in a file name,
     ShopFaults when the measures leave nothing to press.
     """
-    if not is_id(blank.id):
-        raise UsageError(
-            f"{quoted(blank.id)} cannot be a blank's name", "use letters a to z, digits and hyphens"
-        )
+    free_for_blank(folder, blank.id)
     home = folder / "blanks"
-    taken = {p.stem.casefold() for p in home.iterdir()} if home.is_dir() else set()
-    if blank.id.casefold() in taken:
-        raise UsageError(
-            f"there is a blank called “{blank.id}” already",
-            "choose another name, or change its file in blanks/",
-        )
     text = blank_text(blank, remarks)
     again = check_blank(text, blank.id)
     if again != blank:

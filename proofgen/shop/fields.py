@@ -43,7 +43,7 @@ class Entry(Generic[T]):
     """One key of a map. `usual` stands where it is not written; None: it must be.
 
     What is measured has `asks`: kind of blank to the question; `enter` is the answer that Enter
-    stands for, `option` the name it has in `blanks --measure`, where that is not the key.
+    stands for, `option` the name it has in `measure`, where that is not the key.
     """
 
     key: str

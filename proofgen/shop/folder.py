@@ -15,6 +15,7 @@ from proofgen.render.fonts import own_fonts
 from proofgen.say import did_you_mean, file_name, quoted, sentences
 from proofgen.shop.blank_reader import built_in_blanks, read_blank
 from proofgen.shop.design_reader import read_design, unknown
+from proofgen.shop.elsewhere import way_to_a_shop
 from proofgen.shop.getters import Record, root
 from proofgen.shop.nodes import Source, parse, read_text, split_front
 from proofgen.shop.order_reader import Known, read_order
@@ -138,7 +139,7 @@ def _settings(folder: Path, faults: list[ShopError]) -> Settings | None:
             [
                 ShopError(
                     "this folder is not a shop: it has no shop.yaml",
-                    "make one with `proofgen start DIR`",
+                    way_to_a_shop(folder),
                     Place("shop.yaml"),
                 )
             ]

@@ -255,8 +255,8 @@ RULES: Mapping[State, Rules] = {
         notes=_SENT | {EventKind.HANDED_OVER, EventKind.NOT_PRESSED},
         no_answer="{order} is pressed already, so its proof takes no answer",
         stands="it is pressed and not handed over yet",
-        own="Put it on the shelf, then note it: proofgen orders --handed-over {order}",
-        step="Hand them over, then note it: proofgen orders --handed-over {order}",
+        own="Put it on the shelf, then note it: proofgen handed-over {order}",
+        step="Hand them over, then note it: proofgen handed-over {order}",
         banner=to_say("This has been pressed, so it takes no more answers."),
     ),
     State.HANDED_OVER: Rules(

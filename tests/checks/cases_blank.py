@@ -40,7 +40,7 @@ HEAT = [
         "practice, built in",
         given(on=blank(press=replace(MAKER, source="practice"), built_in=True)),
         (("note", "practice"),),
-        ("press: into blanks/", "--measure` makes"),
+        ("press: into blanks/", "makes."),
     ),
     Case("blank/heat", "coolest", _press(heat_c=170.0), (PASS,)),
     Case("blank/heat", "too cool", _press(heat_c=169.9), (("warn", "unusual-heat"),)),

@@ -19,6 +19,7 @@ from PIL import Image
 from proofgen import cli
 from proofgen.render import html_to_pdf
 from proofgen.render.pdf import Way
+from proofgen.say.shell import for_shell
 from tests.slips import code_on, facts_on
 
 TODAY = "2026-11-25"
@@ -121,9 +122,16 @@ class _Pipe(io.TextIOWrapper):
         super().__init__(io.BytesIO(text.encode()), encoding="utf-8")
 
 
+class _Aside(io.StringIO):
+    """Standard error that is a terminal where standard input is one."""
+
+    def isatty(self) -> bool:
+        return sys.stdin.isatty()
+
+
 def run(shop: Path, *arguments: object, typed: str = "") -> Ran:
     """`proofgen --shop SHOP ARGUMENTS` in this process; stdin holds `typed`."""
-    out, err = io.StringIO(), io.StringIO()
+    out, err = io.StringIO(), _Aside()
     before = sys.stdin
     sys.stdin = _Pipe(typed)
     try:
@@ -136,7 +144,14 @@ def run(shop: Path, *arguments: object, typed: str = "") -> Ran:
         sys.stdin = before
     for lies in (shop / "site" / "p").glob("*/index.html"):
         _look_at(shop, lies)
-    return Ran(code, out.getvalue(), err.getvalue())
+    told = [stream.getvalue().replace(_way(shop), "proofgen ") for stream in (out, err)]
+    return Ran(code, *told)
+
+
+def _way(shop: Path) -> str:
+    """How a command to copy leads to this shop; left out here, so that a test reads like the work
+    in the shop's folder."""
+    return f"proofgen --shop {for_shell(str(shop))} "
 
 
 _SEEN: dict[tuple[Path, str], dict[str, str]] = {}

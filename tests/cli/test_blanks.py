@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from proofgen.cli import running
 from tests.cli import small
 from tests.cli.small import files, make_shop, run, write
 
@@ -81,7 +82,7 @@ def test_a_blank_that_cannot_be_is_told_at_its_line(
     assert f"blanks/odd.yaml:{line}: " in ran.err
     assert words in ran.err and "To mend it: " in ran.err
     assert ran.out == ""
-    assert run(bare, "blanks", "odd", "--true-size", bare / "odd.pdf").ended(3).err == ran.err
+    assert run(bare, "truesize", "odd", bare / "odd.pdf").ended(3).err == ran.err
     # The others are shown all the same, and the list says what is left out.
     assert "can-wrap-linen" in run(bare, "blanks").ended(3).out
     run(bare, "blanks", "can-wrap-linen").ended(0)
@@ -149,9 +150,9 @@ MEASURES = [
 
 @pytest.mark.parametrize(("said", "lines"), MEASURES)
 def test_measures_become_a_blank_and_a_drawing(bare: Path, said: str, lines: set[str]) -> None:
-    ran = run(
-        bare, "blanks", "mine", "--measure", "--name", "Ours: #1", "--construction", *said.split()
-    ).ended(0)
+    ran = run(bare, "measure", "mine", "--name", "Ours: #1", "--construction", *said.split()).ended(
+        0
+    )
     text = (bare / "blanks" / "mine.yaml").read_text("utf-8")
     assert lines <= set(text.splitlines())
     assert text.startswith("# Measured with a tape on 2026-11-25")
@@ -170,21 +171,22 @@ def test_measures_become_a_blank_and_a_drawing(bare: Path, said: str, lines: set
 
 def test_a_tape_round_the_can_will_do(bare: Path) -> None:
     said = "--construction wrap --length 240mm --height 100mm --thickness 3mm --closure 30mm"
-    run(bare, "blanks", "m", "--measure", *said.split(), "--vessel", "round 207.66 mm").ended(0)
+    run(bare, "measure", "m", *said.split(), "--vessel", "round 207.66 mm").ended(0)
     # 207.66 / pi = 66.1002
     assert "vessel: {diameter: 66.1 mm}" in (bare / "blanks" / "m.yaml").read_text("utf-8")
 
 
 def test_a_short_shade_is_taken(bare: Path) -> None:
     """“#6ae” was refused, with the wish to report it: it reads back as “#66aaee”."""
-    said = "--measure --construction flat --width 90mm --height 90mm --colour sky=#6ae"
-    run(bare, "blanks", "m", *said.split()).ended(0)
+    said = "--construction flat --width 90mm --height 90mm --colour sky=#6ae"
+    run(bare, "measure", "m", *said.split()).ended(0)
     assert '{"sky": "#66aaee"}' in (bare / "blanks" / "m.yaml").read_text("utf-8")
 
 
 def test_your_own_measures_of_a_built_in_blank(bare: Path) -> None:
     """“Measure yours”: what is not measured again is taken over."""
-    run(bare, "blanks", "can-wrap-foam", "--measure", "--length", "243 mm").ended(0)
+    told = run(bare, "measure", "can-wrap-foam", "--length", "243 mm").ended(0)
+    assert "in the place of the built-in one" in told.out and "copied from it" in told.out
     text = (bare / "blanks" / "can-wrap-foam.yaml").read_text("utf-8")
     for line in ("length: 243 mm", "thickness: 4 mm", "height: 100 mm"):
         assert line in text
@@ -192,7 +194,7 @@ def test_your_own_measures_of_a_built_in_blank(bare: Path) -> None:
     assert "worked out" not in text  # it is measured now
     shown = run(bare, "blanks", "can-wrap-foam", "--json").document
     assert shown["width_mm"] == 243
-    told = run(bare, "blanks", "can-wrap-foam", "--measure").ended(2).err
+    told = run(bare, "measure", "can-wrap-foam").ended(2).err
     assert "already" in told
 
 
@@ -222,7 +224,7 @@ def test_measures_without_sense_write_nothing(
     bare: Path, said: str, code: int, words: list[str]
 ) -> None:
     before = files(bare)
-    ran = run(bare, "blanks", "mine", "--measure", "--construction", *said.split()).ended(code)
+    ran = run(bare, "measure", "mine", "--construction", *said.split()).ended(code)
     for word in words:
         assert word in ran.err, ran.err
     own = ("workroom/", "records/.lock")
@@ -231,11 +233,11 @@ def test_measures_without_sense_write_nothing(
 
 
 def test_names_that_cannot_be(bare: Path) -> None:
-    said = ["--measure", "--construction", "flat", "--width", "9cm", "--height", "9cm"]
+    said = ["--construction", "flat", "--width", "9cm", "--height", "9cm"]
     for name in ("../mine", "con", "my mat"):
-        assert "cannot be a blank" in run(bare, "blanks", name, *said).ended(2).err
+        assert "cannot be a blank" in run(bare, "measure", name, *said).ended(2).err
     assert not (bare / "blanks").exists()
-    run(bare, "blanks", *said, "--name", "Mat for the stall").ended(0)
+    run(bare, "measure", *said, "--name", "Mat for the stall").ended(0)
     assert (bare / "blanks" / "mat-for-the-stall.yaml").is_file()
 
 
@@ -257,7 +259,10 @@ def test_a_terminal_is_asked_and_may_mend_a_slip(
         "",  # bleed and safe
         "",  # right end on top
         "back",  # the strip
+        "24 cm",  # 220 was too short: measured again, before anything else is asked
         "foam",
+        "plum=#7a2a5a, grey, rust",  # no shade: asked again
+        "plum=#7a2a5a, grey",
         "100 %",
         "200 C",
         "sixty",  # no time: asked again
@@ -268,9 +273,8 @@ def test_a_terminal_is_asked_and_may_mend_a_slip(
         "",
         "",  # edge and hold
         "",  # whose figures: the maker's
-        "24 cm",  # 220 was too short: measured again
     ]
-    ran = run(bare, "blanks", "--measure", typed="\n".join(answers) + "\n").ended(0)
+    ran = run(bare, "measure", typed="\n".join(answers) + "\n").ended(0)
     assert "needs a unit; write it like 66.1 mm" in ran.err
     assert "7.1 mm too short" in ran.err and "measured again?" in ran.err
     text = (bare / "blanks" / "garden-wrap.yaml").read_text("utf-8")
@@ -280,6 +284,9 @@ def test_a_terminal_is_asked_and_may_mend_a_slip(
         'press: {heat: 200 C, time: 60 s, pressure: "medium", sides: 1, preheat: 10 s, '
         "from: maker, peel: hot}"
     ) in text
+    assert 'colours: {"plum": "#7a2a5a", "grey": "#808080"}' in text
+    assert "--colour rust has no shade" in ran.err
+    assert not list((bare / "workroom" / "drafts").iterdir())  # all is written
     assert "“sixty”" in ran.err and "“warm” is not one of hot, cold" in ran.err
 
 
@@ -291,14 +298,14 @@ def test_each_figure_of_a_press_can_be_given(bare: Path) -> None:
         "--peel", "cold", "--edge", "torn", "--hold", "spray", "--from", "trial",
         "--polyester", "95%",
     )  # fmt: skip
-    run(bare, "blanks", "one", "--measure", *size, *every).ended(0)
+    run(bare, "measure", "one", *size, *every).ended(0)
     text = (bare / "blanks" / "one.yaml").read_text("utf-8")
     assert "# Heat" not in text and "polyester: 95 %" in text
     assert (
         'press: {heat: 400 F, time: 65 s, pressure: "light", sides: 2, preheat: 5 s, from: trial, '
         "peel: cold, edge: torn, hold: spray}"
     ) in text
-    run(bare, "blanks", "two", "--measure", *size, "--heat", "390F").ended(0)
+    run(bare, "measure", "two", *size, "--heat", "390F").ended(0)
     half = (bare / "blanks" / "two.yaml").read_text("utf-8")
     assert "heat: 390 F, time: 60 s" in half and "from: practice" in half
     for wrong in (
@@ -308,7 +315,7 @@ def test_each_figure_of_a_press_can_be_given(bare: Path) -> None:
         ("--from", "me"),
         ("--heat", "200 C (424 F)"),
     ):
-        told = run(bare, "blanks", "three", "--measure", *size, *wrong).ended(2).err
+        told = run(bare, "measure", "three", *size, *wrong).ended(2).err
         assert wrong[0] in told and not (bare / "blanks" / "three.yaml").exists()
 
 
@@ -317,14 +324,48 @@ def test_a_person_who_stops_answering_writes_nothing(
 ) -> None:
     monkeypatch.setattr(small._Pipe, "isatty", lambda _: True)
     for typed in ("", "wrap\n", "wrap\nGarden\n66.1 mm\n"):
-        run(bare, "blanks", "--measure", typed=typed).ended(2)
+        told = run(bare, "measure", typed=typed).ended(2).err
     assert not (bare / "blanks").exists()
+    assert "what you answered is kept" in told and "Enter: wrap as before" in told
 
 
-def test_a_tape_without_measure_is_refused(bare: Path) -> None:
-    for option in ("--length", "--name", "--colour", "--heat", "--from"):
+def test_nothing_that_was_answered_is_asked_twice(
+    bare: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What makes no sense together is told once the last of it is known, not after twenty questions
+    more; and whoever stops goes on with Enter alone."""
+    monkeypatch.setattr(small._Pipe, "isatty", lambda _: True)
+    begun = ["fold", "Pocket", "120 mm", "214 mm", "60 mm", "", "", "", "", ""]
+    told = run(bare, "measure", typed="\n".join(begun) + "\n").ended(2)
+    assert "whole width" in told.err and "How much of the fibre" not in told.err
+
+    def stop(_: str) -> str:
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patch:
+        patch.setattr(running, "_answer", stop)
+        assert "go on" in run(bare, "measure").ended(130).err
+    typed = [*[""] * 4, "6 mm", *[""] * 30]
+    told = run(bare, "measure", typed="\n".join(typed)).ended(0)
+    assert "Enter: Pocket as before" in told.err
+    text = (bare / "blanks" / "pocket.yaml").read_text("utf-8")
+    assert "width: 120 mm" in text and "seam: 6 mm" in text
+
+
+def test_a_tape_of_inches(bare: Path) -> None:
+    size = ("--width", "10 7/8 in", "--height", '9 1/2"')
+    run(bare, "measure", "mat", "--construction", "flat", *size).ended(0)
+    text = (bare / "blanks" / "mat.yaml").read_text("utf-8")
+    # An inch is 25.4 mm: 10.875 × 25.4 and 9.5 × 25.4.
+    assert "width: 276.225 mm" in text and "height: 241.3 mm" in text
+
+
+def test_an_option_of_another_command_says_whose_it_is(bare: Path) -> None:
+    for option in ("--length", "--colour", "--heat"):
         told = run(bare, "blanks", "can-wrap-linen", option, "x=1").ended(2).err
-        assert option in told and "add --measure" in told
+        assert f"no option {option} here" in told and "it belongs to proofgen" in told
+    told = run(bare, "blanks", "--measure").ended(2).err
+    assert "it is a command: proofgen measure --help" in told
 
 
 # The measuring sheet
@@ -332,27 +373,27 @@ def test_a_tape_without_measure_is_refused(bare: Path) -> None:
 
 @pytest.mark.parametrize("name", ["can-wrap-linen", "can-fold", "can-sewn-foam", "coaster-round"])
 def test_any_blank_at_its_true_size(bare: Path, tmp_path: Path, name: str) -> None:
-    ran = run(bare, "blanks", name, "--true-size", tmp_path / "sheet.pdf").ended(0)
+    ran = run(bare, "truesize", name, tmp_path / "sheet.pdf").ended(0)
     assert "One sheet of A4" in ran.out and "100 %" in ran.out
     assert (tmp_path / "sheet.pdf").read_bytes().startswith(b"%PDF-")
 
 
 def test_a_sheet_says_when_no_paper_holds_the_blank(bare: Path, tmp_path: Path) -> None:
     write(bare / "blanks" / "runner.yaml", SEWN.replace("108 mm", "420 mm"))
-    told = run(bare, "blanks", "runner", "--true-size", tmp_path / "r.pdf").ended(0).out
+    told = run(bare, "truesize", "runner", tmp_path / "r.pdf").ended(0).out
     assert re.search(r"None of your papers \(A4\) holds 420 × 100 mm .* over 2 sheets of A4", told)
-    assert run(tmp_path, "blanks", "can-fold", "--true-size", tmp_path / "f.pdf").ended(0)
+    assert run(tmp_path, "truesize", "can-fold", tmp_path / "f.pdf").ended(0)
     before = files(bare)
     for wrong, words in (
-        (["can-fold", "--true-size", "sheet.txt"], "write sheet.pdf"),
-        (["can-flod", "--true-size", "sheet.pdf"], "did you mean can-fold?"),
-        (["--true-size", "sheet.pdf"], "needs the name"),
+        (["can-fold", "sheet.txt"], "write sheet.pdf"),
+        (["can-flod", "sheet.pdf"], "did you mean can-fold?"),
+        ([], "BLANK is missing"),
     ):
-        assert words in run(bare, "blanks", *wrong).ended(2).err
+        assert words in run(bare, "truesize", *wrong).ended(2).err
     assert files(bare) == before
 
 
 def test_a_wrap_that_does_not_close_is_drawn_and_told(bare: Path, tmp_path: Path) -> None:
     write(bare / "blanks" / "odd.yaml", WRAP.replace("240 mm", "220 mm"))
-    ran = run(bare, "blanks", "odd", "--true-size", tmp_path / "odd.pdf").ended(1)
+    ran = run(bare, "truesize", "odd", tmp_path / "odd.pdf").ended(1)
     assert "7.1 mm too short" in ran.err and (tmp_path / "odd.pdf").is_file()

@@ -22,7 +22,7 @@ from tests.slips import compose_slip, facts_on
 
 HOUSE = Path(__file__).parents[2]
 DEMO = importlib.import_module("proofgen.pipeline.demo_shop")  # the name also is a function
-NEEDED = ("fenn-harbour", "quill-wedding", "thistle-sill")
+NEEDED = ("fenn-harbour", "lindqvist-lamp", "quill-wedding", "thistle-sill")
 # The demo has an order with a stop, on purpose.
 ENDS_WITH = {"check": 1, "build": 1, "proof": 1}
 SAYS = {
@@ -38,7 +38,12 @@ SAYS = {
     "catalogue": "site/index.html",
     "build": "Never upload workroom/",
     "orders": "fenn-harbour",
-    "blanks": "can-wrap-linen|stall-mat",
+    "blanks": "can-wrap-linen",
+    "measure": "stall-mat",
+    "truesize": "wrap.pdf",
+    "swatches": "swatches.pdf",
+    "handed-over": "lindqvist-lamp is (not )?handed over",
+    "completion": "_proofgen",
     "trial": "can-wrap-linen-trial.pdf|Time: 60 s",
     "ready": "Python",
     "withdraw": "is withdrawn",

@@ -111,7 +111,7 @@ def test_what_cannot_be_meant_ends_with_2(shop, arguments, cure):
 def test_folder_that_is_no_shop_ends_with_3(tmp_path):
     for command in ("check", "build", "orders", "proof", "press", "catalogue"):
         told = run(tmp_path, command).ended(3)
-        assert told.err.count("\n") == 2 and "proofgen start DIR" in told.err
+        assert told.err.count("\n") == 2 and "proofgen start my-shop" in told.err
     assert list(tmp_path.iterdir()) == []
     run(tmp_path / "nowhere", "check").ended(3)
     told = run(tmp_path, "serve").ended(3)
@@ -139,7 +139,7 @@ def test_unsigned_and_refused_end_with_4(shop):
     assert files(shop / "workroom" / "press") == {}
     told = run(shop, "answer", "-", typed="Looks lovely, go ahead!").ended(4)
     assert "nothing was recorded" in told.err and told.out == ""
-    for command in (["press", "fenn", "--done"], ["orders", "--handed-over", "fenn"]):
+    for command in (["press", "fenn", "--done"], ["handed-over", "fenn"]):
         told = run(shop, *command).ended(4)
         assert "proofgen orders" in told.err
     told = run(shop, "letter", "quill").ended(4)

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from proofgen.cli import commands
+from proofgen.cli import blank_commands, commands
 from proofgen.cli.options import COMMANDS, made
 from proofgen.cli.parser import read_command
 from proofgen.desk.measuring import LENGTHS as BLANK_LENGTHS
@@ -21,7 +21,7 @@ HEAVY = ("numpy", "PIL", "jinja2", "yaml", "weasyprint", "pikepdf", "rapidfuzz",
 
 
 def test_the_options_of_a_tape_are_what_can_be_measured():
-    options = {one.name: one.metadata for one in dataclasses.fields(made(commands.Blanks))}
+    options = {one.name: one.metadata for one in dataclasses.fields(made(blank_commands.Measure))}
     tape = {k for k, m in options.items() if m and m["how"].get("metavar") == "LENGTH"}
     assert tape == set(BLANK_LENGTHS)
     shapes = options["shape"]["how"]["help"].removeprefix("of a flat blank: ")
@@ -31,7 +31,7 @@ def test_the_options_of_a_tape_are_what_can_be_measured():
 @pytest.mark.parametrize("name", COMMANDS)
 def test_each_command_is_run_by_a_function_that_takes_its_record(name: str) -> None:
     record = COMMANDS[name]
-    run = getattr(importlib.import_module(f"proofgen.cli.{record.runs_in}"), name)
+    run = getattr(importlib.import_module(f"proofgen.cli.{record.runs_in}"), name.replace("-", "_"))
     assert typing.get_type_hints(run) == {"given": record, "return": int}
 
 
@@ -52,14 +52,14 @@ def test_what_is_typed_becomes_a_record_of_its_types() -> None:
     assert read_command(["demo"])[1] == made(commands.Demo)(
         shop=Path(), quiet=False, folder=Path("demo")
     )
-    assert read_command(["blanks", "--name", "My wrap"])[1] == made(commands.Blanks)(
+    assert read_command(["measure", "--name", "My wrap"])[1] == made(blank_commands.Measure)(
         shop=Path(), quiet=False, name=None, title="My wrap"
     )
 
 
 def test_a_wrong_word_cannot_steer_the_terminal(capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit) as ended:
-        read_command(["orders", "\x1b[2J\u202e"])
+        read_command(["order", "\x1b[2J\u202e"])
     assert ended.value.code == 2
     assert "⟨U+001B⟩[2J⟨U+202E⟩" in capsys.readouterr().err
 

@@ -1,4 +1,4 @@
-"""`blanks --swatches` and `--readings`: an ink made up here comes back as the correction."""
+"""`swatches` and `--readings`: an ink made up here comes back as the correction."""
 
 from __future__ import annotations
 
@@ -59,7 +59,7 @@ def own(tmp_path: Path) -> Path:
 
 def test_a_known_ink_comes_back(own: Path, tmp_path: Path) -> None:
     csv = write_csv(tmp_path / "read.csv", pressed())
-    told = run(own, "blanks", "patch", "--readings", csv, "--cloth", "sky").ended(0)
+    told = run(own, "swatches", "patch", "--readings", csv, "--cloth", "sky").ended(0)
     assert "24 swatches on sky" in told.out and "patch.yaml" in told.out
     shop = open_workshop(own).shop
     assert not shop.faults
@@ -103,7 +103,7 @@ def test_what_is_told_is_what_colour_science_says(own: Path, tmp_path: Path) -> 
 def test_readings_in_another_order_are_refused(own: Path, tmp_path: Path) -> None:
     before = files(own / "blanks")
     csv = write_csv(tmp_path / "read.csv", pressed()[::-1])
-    told = run(own, "blanks", "patch", "--readings", csv, "--cloth", "sky").ended(3)
+    told = run(own, "swatches", "patch", "--readings", csv, "--cloth", "sky").ended(3)
     assert "do not belong to these swatches" in told.err and "read.csv:" in told.err
     assert files(own / "blanks") == before
 
@@ -113,7 +113,7 @@ def test_the_odd_swatch_is_named_and_left_out_on_request(own: Path, tmp_path: Pa
     lab[3] = (56, -38, -40)  # a cyan that no screen shows is not odd
     lab[8] = linear_to_lab(srgb_to_linear(np.array([200, 60, 40]) / 255))  # no middle grey
     csv = write_csv(tmp_path / "read.csv", lab)
-    line = ("blanks", "patch", "--readings", csv, "--cloth", "sky")
+    line = ("swatches", "patch", "--readings", csv, "--cloth", "sky")
     told = run(own, *line).ended(0)
     assert "Unlike the rest: 9 middle grey." in told.out and "--leave-out 9" in told.out
     told = run(own, *line, "--leave-out", "9").ended(0)
@@ -121,7 +121,7 @@ def test_the_odd_swatch_is_named_and_left_out_on_request(own: Path, tmp_path: Pa
     assert "#808080" not in (own / "blanks" / "patch.yaml").read_text()
     told = run(own, *line, "--leave-out", "9,77").ended(2)
     assert "--leave-out names 77" in told.err
-    told = run(own, "blanks", "patch", "--leave-out", "9").ended(2)
+    told = run(own, "swatches", "patch", "--leave-out", "9").ended(2)
     assert "--leave-out goes with --readings" in told.err
 
 
@@ -129,17 +129,17 @@ def test_bad_lines_write_nothing(own: Path, tmp_path: Path) -> None:
     before = files(own / "blanks")
     csv = tmp_path / "read.csv"
     csv.write_text("number,hex\n1,#ff0000\n2,greenish\n77,#000000\n")
-    told = run(own, "blanks", "patch", "--readings", csv, "--cloth", "sky").ended(3)
+    told = run(own, "swatches", "patch", "--readings", csv, "--cloth", "sky").ended(3)
     assert "read.csv:3:" in told.err and "read.csv:4:" in told.err
     csv.write_text("number,hex\n1,#ff0000\n2,#00ff00\n")
-    told = run(own, "blanks", "patch", "--readings", csv, "--cloth", "sky").ended(3)
+    told = run(own, "swatches", "patch", "--readings", csv, "--cloth", "sky").ended(3)
     assert "too few" in told.err
     assert files(own / "blanks") == before
 
 
 def test_a_built_in_blank_is_copied_first(own: Path, tmp_path: Path) -> None:
     csv = write_csv(tmp_path / "read.csv", pressed())
-    told = run(own, "blanks", "coaster-round", "--readings", csv, "--cloth", "sky").ended(0)
+    told = run(own, "swatches", "coaster-round", "--readings", csv, "--cloth", "sky").ended(0)
     assert "blank of your own now" in told.out
     blank = open_workshop(own).shop.blanks["coaster-round"]
     assert not blank.built_in and blank.cloth.correction("sky") is not None
@@ -147,32 +147,31 @@ def test_a_built_in_blank_is_copied_first(own: Path, tmp_path: Path) -> None:
 
 def test_the_sheet_is_drawn_with_and_without_a_shop(own: Path, tmp_path: Path) -> None:
     target = tmp_path / "swatches.pdf"
-    run(own, "blanks", "patch", "--swatches", target, "--cloth", "sky").ended(0)
+    run(own, "swatches", "patch", target, "--cloth", "sky").ended(0)
     assert target.read_bytes().startswith(b"%PDF")
     bare = tmp_path / "nowhere"
     bare.mkdir()
-    run(bare, "blanks", "pouch-flat", "--swatches", target).ended(0)
+    run(bare, "swatches", "pouch-flat", target).ended(0)
     assert not list(bare.iterdir())
 
 
 @pytest.mark.parametrize(
     ("options", "says"),
     [
-        (("patch", "--cloth", "sky"), "--cloth goes with"),
-        (("--swatches", "a.pdf"), "needs the name"),
-        (("patch", "--swatches", "a.txt"), "not a name for a PDF"),
-        (("patch", "--swatches", "a.pdf", "--readings", "b.csv"), "comes before"),
+        ((), "BLANK is missing"),
+        (("patch", "a.txt"), "not a name for a PDF"),
+        (("patch", "a.pdf", "--readings", "b.csv"), "comes before"),
         (("patch", "--readings", "absent.csv"), "there is no file"),
-        (("pach", "--swatches", "a.pdf"), "did you mean patch?"),
-        (("patch", "--swatches", "a.pdf", "--cloth", "skyy"), "did you mean sky?"),
+        (("pach", "a.pdf"), "did you mean patch?"),
+        (("patch", "a.pdf", "--cloth", "skyy"), "did you mean sky?"),
     ],
 )
 def test_slips_of_the_command(options: tuple[str, ...], says: str, own: Path) -> None:
-    told = run(own, "blanks", *options).ended(2)
+    told = run(own, "swatches", *options).ended(2)
     assert says in told.err
 
 
 def test_which_cloth_must_be_said(own: Path, tmp_path: Path) -> None:
     csv = write_csv(tmp_path / "read.csv", pressed())
-    told = run(own, "blanks", "patch", "--readings", csv).ended(2)
+    told = run(own, "swatches", "patch", "--readings", csv).ended(2)
     assert "white, sky" in told.err

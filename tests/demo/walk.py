@@ -93,7 +93,7 @@ def play(walk: Walk) -> None:
     ghost = "a ghost beside the collar, the paper slipped"
     walk.run("press", "zawadzka-jumper", "--spoiled", "2", "--because", ghost)
     walk.run("press", "zawadzka-jumper", "--done")
-    walk.run("orders", "--handed-over", "zawadzka-jumper")
+    walk.run("handed-over", "zawadzka-jumper")
     walk.run(
         "order", "--name", "tamm-jumper", "--customer", "Kaarel Tamm", "--design", "winter-jumper",
         "--blank", "can-wrap-foam", "--cloth", "white", "--quantity", "2",

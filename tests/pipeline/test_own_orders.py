@@ -37,7 +37,7 @@ def test_from_the_folder_to_the_sheet_without_a_letter(shop: Path) -> None:
     refused = run(shop, "letter", "stall", "--ready").ended(4).err
     assert "nobody to write to" in refused and "--in-person" not in refused
     assert state(shop, "stall")["next"].startswith("Put it on the shelf, then note it: ")
-    assert "on the shelf" in run(shop, "orders", "--handed-over", "stall").ended(0).out
+    assert "on the shelf" in run(shop, "handed-over", "stall").ended(0).out
     assert state(shop, "stall")["next"] == "Nothing is left to do."
 
 
@@ -63,7 +63,7 @@ def test_the_days_of_keep_are_watched(shop: Path) -> None:
     run(shop, "answer", "fenn", "--in-person", "Odalys").ended(0)
     run(shop, "press", "fenn").ended(0)
     run(shop, "press", "fenn", "--done").ended(0)
-    run(shop, "orders", "--handed-over", "fenn").ended(0)
+    run(shop, "handed-over", "fenn").ended(0)
     assert not [n for n in files(shop / "workroom" / "press") if n.endswith("sheets.pdf")]
     assert state(shop, "fenn")["forget_since"] is None
     for day, since in (("2026-12-24", None), ("2026-12-25", "2026-12-25")):

@@ -122,7 +122,7 @@ def test_swatches_of_the_cloth_hold_the_printer_already(tmp_path: Path, profile:
     rows = zip((1, 2, 3, 7, 9), inks, strict=True)
     csv.write_text("number,hex\n" + "".join(f"{n},{ink}\n" for n, ink in rows))
     order = open_workshop(shop).shop.orders["fenn"].lines[0]
-    run(shop, "blanks", order.blank, "--readings", csv, "--cloth", order.cloth).ended(0)
+    run(shop, "swatches", order.blank, "--readings", csv, "--cloth", order.cloth).ended(0)
     page, _ = page_of(shop)
     # What was read of real cloth is shown, not once more by way of the profile; the reach is told.
     assert "as the printer gives it" not in page

@@ -321,7 +321,7 @@ def test_only_signed_orders_are_marked_pressed(shop):
     run(shop, "proof").ended(0)
     told = run(shop, "press", "fenn", "--done").ended(4)
     assert "cannot be marked as pressed: its proof is not answered yet" in told.err
-    told = run(shop, "orders", "--handed-over", "fenn").ended(4)
+    told = run(shop, "handed-over", "fenn").ended(4)
     assert "cannot be marked as handed over: its proof is not answered yet" in told.err
 
 
@@ -331,7 +331,7 @@ def test_noting_the_same_again_is_nothing_new(shop):
     run(shop, "press").ended(0)
     for typed, said, step in (
         (("press", "fenn", "--done"), "pressed", "Hand them over"),
-        (("orders", "--handed-over", "fenn"), "handed over", "Nothing is left to do"),
+        (("handed-over", "fenn"), "handed over", "Nothing is left to do"),
     ):
         first = run(shop, *typed).ended(0).out
         assert ("proofgen letter fenn --ready" in first) is (said == "pressed")
@@ -463,7 +463,7 @@ WAYS: list[tuple[State, Callable[[Path], None], str]] = [
     ),
     (
         State.HANDED_OVER,
-        _typed("proof", OK, "press fenn --done", "orders --handed-over fenn"),
+        _typed("proof", OK, "press fenn --done", "handed-over fenn"),
         "build letter form press-NAME",
     ),
     (State.EXPIRED, _expired, f"{OPEN} letter notice proof-NAME"),
@@ -567,7 +567,7 @@ def test_each_state_allows_what_it_should(reached, tmp_path):
     marks = {
         "letter": ("letter", "fenn"),
         "pressed": ("press", "fenn", "--done"),
-        "handed-over": ("orders", "--handed-over", "fenn"),
+        "handed-over": ("handed-over", "fenn"),
         "build": ("build",),
         "read": ("answer", "fenn", "--read"),
     }

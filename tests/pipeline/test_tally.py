@@ -75,7 +75,7 @@ def test_spoil_reprint_done_hand_over_stock_and_yield(shop):
     assert tally(shop)["waiting"] == 2
 
     run(shop, "press", "fenn", "--done").ended(0)
-    run(shop, "orders", "--handed-over", "fenn").ended(0)
+    run(shop, "handed-over", "fenn").ended(0)
     document = tally(shop)
     assert stock(shop) == (8, 16, 0)
     assert document["waiting"] == 0
@@ -173,7 +173,7 @@ def test_only_what_was_signed_is_printed_again(shop):
 def test_done_is_taken_back_and_noted_anew(shop):
     run(shop, "press", "--done").ended(2)  # never all that there are
     run(shop, "press", "fenn", "--done").ended(0)
-    run(shop, "orders", "--handed-over", "fenn").ended(0)
+    run(shop, "handed-over", "fenn").ended(0)
     told = run(shop, "press", "fenn", "--not-done").ended(0)
     assert "the records keep both" in told.out
     assert state(shop, "fenn")["state"] == "signed" and stock(shop)[0] == 0
@@ -187,14 +187,14 @@ def test_done_is_taken_back_and_noted_anew(shop):
 
 
 def test_handed_over_alone_is_taken_back(shop):
-    run(shop, "orders", "--not-handed-over", "fenn").ended(4)
+    run(shop, "handed-over", "fenn", "--not").ended(4)
     run(shop, "press", "fenn", "--done").ended(0)
-    told = run(shop, "orders", "--handed-over", "fenn").ended(0)
-    assert "proofgen orders --not-handed-over fenn" in told.out
-    told = run(shop, "orders", "--not-handed-over", "fenn").ended(0)
-    assert "the records keep both" in told.out and "--handed-over fenn" in told.out
+    told = run(shop, "handed-over", "fenn").ended(0)
+    assert "proofgen handed-over fenn --not" in told.out
+    told = run(shop, "handed-over", "fenn", "--not").ended(0)
+    assert "the records keep both" in told.out and "handed-over fenn" in told.out
     assert state(shop, "fenn")["state"] == "pressed" and stock(shop)[0] == 6
-    run(shop, "orders", "--handed-over", "fenn").ended(0)
+    run(shop, "handed-over", "fenn").ended(0)
     kinds = [e.kind for e in Records(shop / "records").events("fenn")]
     assert kinds.count(EventKind.HANDED_OVER) == 2
     run(shop, "records", "verify").ended(0)
@@ -324,7 +324,7 @@ WALK = (
     ("press", "fenn", "--done"),
     ("press", "fenn", "--not-done"),
     ("press", "fenn", "--done"),
-    ("orders", "--handed-over", "fenn"),
+    ("handed-over", "fenn"),
 )
 
 

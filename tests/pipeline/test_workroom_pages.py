@@ -76,7 +76,7 @@ def test_pages_are_right_after_every_command(tmp_path: Path) -> None:
         (lambda: ("answer", code_seen(shop, "ok")), "press: fenn for Odalys Fenn signed, proof 1"),
         (lambda: ("press", "fenn"), "press: fenn for Odalys Fenn signed, proof 1"),
         (lambda: ("press", "fenn", "--done"), "pressed: fenn for Odalys Fenn pressed, proof 1"),
-        (lambda: ("orders", "--handed-over", "fenn"), "done: fenn for Odalys Fenn handed over"),
+        (lambda: ("handed-over", "fenn"), "done: fenn for Odalys Fenn handed over"),
     ]
     for typed, stands in steps:
         run(shop, *typed()).ended(0)
@@ -131,7 +131,7 @@ def test_late_orders_and_those_to_be_forgotten_are_named_first(shop: Path) -> No
     run(shop, "answer", code_seen(shop, "ok")).ended(0)
     run(shop, "press", "fenn").ended(0)
     run(shop, "press", "fenn", "--done").ended(0)
-    run(shop, "orders", "--handed-over", "fenn").ended(0)
+    run(shop, "handed-over", "fenn").ended(0)
     assert "Late:" not in index(shop) and "are over" not in index(shop)
     write(shop / "shop.yaml", settings.replace("2026-11-25", "2027-01-25"))
     run(shop, "orders")

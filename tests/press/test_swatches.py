@@ -145,7 +145,7 @@ def test_the_list_reads_as_the_cloth_does(theme, tmp_path: Path) -> None:
     assert "385 °F" in sheet and "50 s" in sheet and "100 mm" in sheet
     assert "must read backwards" in " ".join(sheet.split())
     assert "196 °C (385 °F) · 50 s" in listed and "common practice" in listed
-    assert "proofgen blanks " in listed and " --readings FILE.csv --cloth white" in listed
+    assert "proofgen swatches " in listed and " --readings FILE.csv --cloth white" in listed
     fonts = subprocess.run(
         ["pdffonts", "-f", "2", "swatches.pdf"], cwd=tmp_path, check=True, capture_output=True
     ).stdout.decode()

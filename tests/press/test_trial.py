@@ -198,7 +198,7 @@ def test_what_no_cell_showed_is_refused_with_the_cells_there_were(tmp_path: Path
 def test_remarks_that_are_true_no_more_are_taken_out(tmp_path: Path) -> None:
     shop = small.make_shop(tmp_path / "shop")
     small.run(
-        shop, "blanks", "--measure", "--construction", "flat", "--name", "patch", "--width",
+        shop, "measure", "--construction", "flat", "--name", "patch", "--width",
         "150 mm", "--height", "110 mm", "--thickness", "1 mm", "--bleed", "4 mm", "--safe", "6 mm",
         "--finish", "foam",
     ).ended(0)  # fmt: skip

@@ -85,7 +85,7 @@ TABLE = [
     (("pressed",), {"answers": BESIDE}, "pressed", ""),
     ((), {"answers": answered("ok", number=1)}, "ready", ""),
     ((), {"answers": answered("change", number=1) + OK}, "signed", ""),
-    (("pressed",), {"answers": OK}, "pressed", "proofgen orders --handed-over fenn"),
+    (("pressed",), {"answers": OK}, "pressed", "proofgen handed-over fenn"),
     (("pressed",), {"answers": OK, **CHANGED}, "pressed", ""),
     (("pressed", "handed-over"), {"answers": OK}, "handed over", "Nothing is left to do"),
     (("sent", "withdrawn"), {}, "withdrawn", "proofgen proof fenn"),

@@ -148,7 +148,7 @@ def play(pages: Pages) -> None:
     pages.each("main", "press", "{}", "--done")
     pages.run("build")
     pages.keep("main", State.PRESSED)
-    pages.each("main", "orders", "--handed-over", "{}")
+    pages.each("main", "handed-over", "{}")
     pages.run("build")
     pages.keep("main", State.HANDED_OVER)
     pages.each("other", "withdraw", "{}", "--sure", "{}")

@@ -1,0 +1,70 @@
+"""What somebody answered, kept until the conversation is done: no slip, no Ctrl+C and no power cut
+loses any of it."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from proofgen import store
+from proofgen.desk.questions import Ask, Asker
+from proofgen.errors import MachineError, ProofgenError
+
+FOLDER = "drafts"  # below workroom/
+_KEPT = "what you answered is kept: type the same again, and Enter takes each answer"
+_MOST = 200_000  # bytes: far more than anybody types
+
+
+@dataclass(slots=True)
+class Draft:
+    """Answers by their questions: those of the time before, those of now."""
+
+    file: Path
+    before: dict[str, str]
+    now: dict[str, str] = field(default_factory=dict)
+
+    def answer_to(self, question: str) -> str:
+        """What was typed last; '' for nothing."""
+        return self.now.get(question, self.before.get(question, ""))
+
+    def note(self, question: str, text: str) -> None:
+        """Keep an answer that was taken."""
+        self.now[question] = text
+        content = json.dumps(self.before | self.now, ensure_ascii=False)
+        with suppress(MachineError, OSError):  # who cannot keep it can go on all the same
+            store.write(self.file, content, private=True)
+
+    def done(self) -> None:
+        """All is written where it belongs."""
+        self.file.unlink(missing_ok=True)
+
+
+def _read(file: Path) -> dict[str, str]:
+    try:
+        if file.stat().st_size > _MOST:
+            return {}
+        read = json.loads(file.read_text("utf-8"))
+    except (OSError, ValueError):
+        return {}
+    return {str(k): str(v) for k, v in read.items()} if isinstance(read, dict) else {}
+
+
+@contextmanager
+def drafted(workroom: Path, name: str, ask: Ask | None) -> Iterator[Asker]:
+    """Who is asked, for a conversation of this name; what was answered is kept until it ends well.
+    An error tells so."""
+    if ask is None:
+        yield Asker(None)
+        return
+    file = workroom / FOLDER / f"{name}.json"
+    draft = Draft(file, _read(file))
+    try:
+        yield Asker(ask, draft)
+    except ProofgenError as error:
+        if any(draft.now.values()):
+            error.cure = f"{error.cure}; {_KEPT}" if error.cure else _KEPT
+        raise
+    draft.done()

@@ -1,0 +1,49 @@
+"""The colours of a cloth as they are typed or answered: names with their shades."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PIL import ImageColor
+
+from proofgen.desk.questions import Asker, Question, Refused
+from proofgen.errors import UsageError
+from proofgen.shop.parsers import parse_colour
+
+_ASKS = (
+    "Which colours does the cloth come in? A name alone is enough for white, black, navy and the "
+    "like; else with its shade, like sky=#6fb7e9 (part them with commas; Enter: white)"
+)
+
+
+def cloth_colours(asker: Asker, given: Sequence[str]) -> dict[str, str]:
+    """Name to '#rrggbb', given as options or asked for; white where nobody says. UsageError for
+    what is no colour."""
+
+    def parse(text: str) -> dict[str, str]:
+        try:
+            return read_shades([one for one in text.split(",") if one.strip()])
+        except UsageError as error:
+            raise Refused(error, f"{error.problem}; {error.cure}. ") from None
+
+    if given:
+        return read_shades(given)
+    return asker.answer(Question(asks=_ASKS, parse=parse, enter="white"))
+
+
+def read_shades(given: Sequence[str]) -> dict[str, str]:
+    """'sky=#6fb7e9', or a name of CSS Color 4 alone (section 6.1, "Named Colors")."""
+    shades = {}
+    for item in map(str.strip, given):
+        name, sign, shade = (part.strip() for part in item.partition("="))
+        shade = shade if sign else str(ImageColor.colormap.get(name.casefold(), ""))
+        if not shade:
+            raise UsageError(f"--colour {item} has no shade", f'write it like "{name}=#6fb7e9"')
+        try:
+            shades[name] = parse_colour(shade)
+        except ValueError as error:
+            problem, _, cure = str(error).partition("; ")
+            raise UsageError(
+                f"--colour {item}: {problem}", cure or f'write it like "{name}=#6fb7e9"'
+            ) from None
+    return shades
