@@ -262,6 +262,20 @@ class Serve(Given):
     port: int = option(8010, "the number behind the address (8010)", "N")
 
 
+@command(
+    "guide",
+    "guiding",
+    "the guide, as pages for your browser: how it all goes, and every field, check and command",
+    "proofgen guide",
+    "proofgen guide my-guide",
+)
+class Guide(Given):
+    folder: Path | None = operand(
+        "DIR", "where to put it (workroom/guide of your shop if left out)", nargs="?"
+    )
+    open: bool = option(False, "also open it in your browser")
+
+
 @command("ready", "looking", "what is missing on this machine, and how to get it", "proofgen ready")
 class Ready(Given):
     outside = True

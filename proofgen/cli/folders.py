@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from proofgen import desk, pipeline
 from proofgen.cli import printing, running, serving
 from proofgen.cli.commands import Backup, Demo, Restore, Serve, Start
+from proofgen.cli.guiding import write_guide
 from proofgen.errors import (
     EXIT_DONE,
     EXIT_FINDING,
@@ -29,8 +30,12 @@ def demo(given: Demo) -> int:
     built, workshop = pipeline.demo(given.folder, running.progress(given))
     for line in built.lines(explain=True):
         printing.result(line)
+    # The demo is public and holds nobody's data; a real shop's guide lies in its workroom.
+    page = write_guide(workshop.site.absolute() / "guide", private=False)
     for line in pipeline.demo_walk(workshop, built.standings):
         printing.result(line)
+    printing.result("The guide, with every field, check and command:")
+    printing.result(f"   {page}")
     printing.faults(workshop.trouble)
     return workshop.exit_code
 

@@ -15,6 +15,8 @@ from proofgen.render import carried
 from proofgen.signoff import RULES, State
 from proofgen.workshop import Say, Workshop, at_work, open_workshop
 
+_GUIDE = "guide"  # is carried beside the demo shop and is no part of one
+
 
 def copy_content(folder: Path) -> None:
     """Lay the demo shop into `folder` by one rename. UsageError if something else is there."""
@@ -27,8 +29,9 @@ def copy_content(folder: Path) -> None:
     source = carried("content")
     with store.appearing(folder.absolute()) as side:
         for path in source.rglob("*"):
-            if path.is_file():
-                store.write(side / path.relative_to(source), path.read_bytes())
+            inside = path.relative_to(source)
+            if path.is_file() and inside.parts[0] != _GUIDE:
+                store.write(side / inside, path.read_bytes())
 
 
 def demo(folder: Path, say: Say) -> tuple[Built, Workshop]:

@@ -330,6 +330,8 @@ _FOR_HOSTS = ("_", ".", "robots.txt", "favicon", "CNAME")
 def _foreign_told(workshop: Workshop, files: Iterable[str]) -> list[str]:
     """What lies in site/ beside the catalogue and would be uploaded with it, for people."""
     ours = {"p", *_PARTS, catalogue.PDF_NAME, *(name.split("/")[0] for name in files)}
+    if workshop.shop.settings.demo:
+        ours.add("guide")  # which `proofgen demo` writes
     there = sorted(path.name for path in workshop.site.iterdir())
     foreign = [name for name in there if name not in ours and not name.startswith(_FOR_HOSTS)]
     if not foreign:

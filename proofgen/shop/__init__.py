@@ -5,6 +5,7 @@ from proofgen.shop.blank_writer import blank_text, check_blank, write_blank
 from proofgen.shop.focus_writer import PhotoAt, as_focus, write_focuses
 from proofgen.shop.folder import read_shop
 from proofgen.shop.for_show import refuse_real_demo
+from proofgen.shop.limits_reader import usual_text as usual_limit
 from proofgen.shop.order_writer import LineDraft, OrderDraft, write_order
 from proofgen.shop.papers import standard as standard_paper
 from proofgen.shop.paths import plain_parts
@@ -41,6 +42,7 @@ __all__ = [
     "reword",
     "standard_paper",
     "start",
+    "usual_limit",
     "write_blank",
     "write_count",
     "write_focuses",

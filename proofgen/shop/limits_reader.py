@@ -7,7 +7,16 @@ from collections.abc import Callable, Mapping
 from proofgen.model import Limits
 from proofgen.shop.getters import Record
 from proofgen.shop.parsers import parse_whole
-from proofgen.shop.values import Kind, Unit, length, plain_number, seconds, share, temperature
+from proofgen.shop.values import (
+    Kind,
+    Unit,
+    exact,
+    length,
+    plain_number,
+    seconds,
+    share,
+    temperature,
+)
 
 _WHOLE: Unit[float] = Unit(parse_whole, 1)
 _PPI = plain_number(least=20, most=1200)
@@ -75,3 +84,10 @@ def read_limits(shop: Record) -> Limits:
 def key_of(name: str) -> str:
     """What a limit is called in shop.yaml, where its unit is written with its value."""
     return name.removesuffix("_mm").removesuffix("_c").removesuffix("_s")
+
+
+def usual_text(name: str) -> tuple[str, str]:
+    """How a limit is written in shop.yaml, key first, with its usual value."""
+    value = getattr(Limits(), name)
+    celsius = name.endswith("_c")
+    return key_of(name), f"{exact(value)} C" if celsius else KINDS[name].write(value)

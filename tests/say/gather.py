@@ -31,6 +31,7 @@ NOT_THE_CUSTOMERS = frozenset(
         "evening_pdf.html",
         "finding.html",
         "findings.html",
+        "guide.html",
         "press_drawings.html",
         "press_sheets.html",
         "swatches.html",
