@@ -9,7 +9,6 @@ own templates nothing is kept.
 from __future__ import annotations
 
 import hashlib
-import importlib.util
 import sys
 from contextlib import suppress
 from pathlib import Path
@@ -19,7 +18,7 @@ from jinja2.bccache import Bucket, BytecodeCache
 
 from proofgen import __version__
 from proofgen.errors import MachineError
-from proofgen.render.shipped import carried
+from proofgen.render.shipped import beside_code, carried
 from proofgen.store import write
 
 
@@ -41,9 +40,8 @@ class Compiled(BytecodeCache):
         """None where nothing is kept: of a shop's template, or where Python keeps none either."""
         if not bucket.key:
             return None
-        try:
-            folder = Path(importlib.util.cache_from_source(__file__)).parent
-        except NotImplementedError:
+        folder = beside_code()
+        if folder is None:
             return None
         own = hashlib.sha256(f"{bucket.key}\n{self._of}".encode()).hexdigest()
         return folder / f"template-{own[:24]}.{sys.implementation.cache_tag}"

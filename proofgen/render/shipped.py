@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib.util
 from pathlib import Path
 
 from proofgen.errors import MachineError
@@ -23,3 +24,13 @@ def carried(name: str) -> Path:
         "install proofgen again",
         _PACKAGE / "_carried" / name,
     )
+
+
+def beside_code() -> Path | None:
+    """The folder where this Python keeps compiled code of ours: only those can write there who can
+    change the program, so what lies there serves every shop of this machine. None where Python
+    keeps none."""
+    try:
+        return Path(importlib.util.cache_from_source(__file__)).parent
+    except NotImplementedError:
+        return None

@@ -1,4 +1,4 @@
-"""A theme's typefaces for pages: the letters that pages need, as WOFF2, made once."""
+"""A theme's typefaces for pages: the letters that pages need, as WOFF2, made once a machine."""
 
 from __future__ import annotations
 
@@ -7,14 +7,18 @@ import functools
 import hashlib
 import io
 import logging
+import sys
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from importlib.metadata import version
 from pathlib import Path
 
+from proofgen.errors import MachineError
 from proofgen.render.fonts import find_font
 from proofgen.render.look import ROLES, Look, family
-from proofgen.store import NoStore, Store
+from proofgen.render.shipped import beside_code
+from proofgen.store import NoStore, Store, write
 
 # Latin with its accents, figures, and the signs that pages use (arrows, ticks, prime, minus); what
 # is beyond comes from the reader's device, as all letters of other alphabets do.
@@ -25,6 +29,8 @@ _LETTERS = (
 _FEATURES = ["kern", "liga", "tnum", "lnum", "mark", "mkmk", "ccmp", "locl"]
 # Whose the typeface is, and its licence, travel with it; its name does not, for this is a part.
 _NAMES = [0, 13, 14]
+_KIND = "letters of pages/1"
+_SEAL = hashlib.sha256().digest_size
 _HEAVIEST = 60_000  # bytes that the subset of one face may have
 
 
@@ -74,7 +80,24 @@ def _digest(file: Path) -> str:
 
 def _made(file: Path, kept: Store) -> bytes:
     key = f"{_digest(file)} {version('fonttools')} {_LETTERS} {_FEATURES}"
-    return kept.remember("letters of pages/1", key, lambda: _subset(file), bytes, bytes)
+    return kept.remember(_KIND, key, lambda: _of_machine(file, key), bytes, bytes)
+
+
+def _of_machine(file: Path, key: str) -> bytes:
+    """The letters of a file as they lie beside the program's compiled code for every shop, where
+    that can be written; made for the first one, which takes as long as a proof."""
+    folder = beside_code()
+    if folder is None or sys.dont_write_bytecode:
+        return _subset(file)
+    path = folder / f"letters-{hashlib.sha256(f'{_KIND} {key}'.encode()).hexdigest()[:24]}"
+    with suppress(OSError):
+        content = path.read_bytes()
+        if hashlib.sha256(content[_SEAL:]).digest() == content[:_SEAL]:
+            return content[_SEAL:]
+    made = _subset(file)
+    with suppress(MachineError):  # a folder of the system's; then each shop has its own
+        write(path, hashlib.sha256(made).digest() + made)
+    return made
 
 
 def faces_of(look: Look, kept: Store | None = None) -> Iterator[Face]:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import io
 import re
+import sys
 from pathlib import Path
 
 import pytest
 from fontTools.ttLib import TTFont
 
-from proofgen.render import Theme, theme_names
+from proofgen.render import Theme, theme_names, webfonts
 from proofgen.render.fonts import find_font
 from proofgen.store import Store
 
@@ -56,3 +57,28 @@ def test_the_policy_lets_in_what_the_style_asks_for(
     urls = re.findall(r'url\("([^"]*)"\)', page)
     assert bool(urls) == bool(at) and all(url.startswith(at or "") for url in urls)
     assert "swap" not in page  # what comes late moves what is read
+
+
+def test_a_machine_makes_them_once_for_all_shops(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "dont_write_bytecode", False)
+    monkeypatch.setattr(sys, "pycache_prefix", str(tmp_path / "compiled"))
+    made: list[Path] = []
+    plain = webfonts._subset.__wrapped__
+
+    def told(file: Path) -> bytes:
+        made.append(file)
+        return plain(file)
+
+    monkeypatch.setattr(webfonts, "_subset", told)
+    first = Theme("kite", kept=Store(tmp_path / "one")).font_files
+    assert len(made) == len(first)
+    assert Theme("kite", kept=Store(tmp_path / "two")).font_files == first
+    assert len(made) == len(first), "a second shop makes none"
+    kept = [*(tmp_path / "compiled").rglob("letters-*")]
+    assert len(kept) == len(first) and all(path.stat().st_mode & 0o077 == 0 for path in kept)
+    for path in kept:
+        path.write_bytes(path.read_bytes()[:-1])
+    assert Theme("kite", kept=Store(tmp_path / "three")).font_files == first
+    assert len(made) == 2 * len(first), "what is damaged is made again"
