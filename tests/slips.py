@@ -50,7 +50,7 @@ def _script() -> Page:
         from tests.lacking import lacking  # pytest is not there when the demo is walked
 
         lacking(f"{error}, so no slip can be composed", module=True)
-    for name in ("sha256.js", "slip.js"):
+    for name in ("sha256.js", "coded.js", "slip.js"):
         page.add_script_tag(content=(THEME / name).read_text("utf-8"))
     return page
 

@@ -8,6 +8,7 @@ from datetime import date
 from decimal import Decimal
 
 from proofgen.catalogue.fitting import Fitting
+from proofgen.catalogue.order_form import OrderForm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,6 +66,7 @@ class Entry:
     offers: tuple[Offer, ...]
     ground: int = 1
     fitting: Fitting | None = None
+    form: OrderForm | None = None
 
     @property
     def plate(self) -> Plate:

@@ -10,6 +10,7 @@ from urllib.parse import quote
 from markupsafe import Markup
 
 from proofgen.catalogue.content import Entry, Offer, Plate, SeasonContent
+from proofgen.catalogue.order_form import ORDER_SCRIPTS, ORDER_STYLES, order_parts
 from proofgen.catalogue.ordering import order_mail
 from proofgen.render import Theme, html_to_pdf
 from proofgen.say.tongue import Tongue, to_say
@@ -135,8 +136,16 @@ def _pages(
             address,
             theme.render(
                 "design.html",
-                styles=(*styles, "try-photo") if entry.fitting else styles,
-                scripts=TRY_PHOTO if entry.fitting else (),
+                styles=(
+                    *styles,
+                    *(("try-photo",) if entry.fitting else ()),
+                    *(ORDER_STYLES if entry.form else ()),
+                ),
+                scripts=(
+                    *(TRY_PHOTO if entry.fitting else ()),
+                    *(ORDER_SCRIPTS if entry.form else ()),
+                ),
+                **order_parts(entry.form, content.contact, theme),
                 entry=entry,
                 order=order_mail(content.contact, entry, tongue),
                 good_for=good_for,

@@ -68,6 +68,25 @@ class Order(Given):
     like: str | None = option(None, "take what you leave out from this order", "ORDER")
 
 
+@command(
+    "take",
+    "taking",
+    "an order out of a slip or mail that a customer sent, as a draft",
+    "proofgen take order-slip.txt",
+    "proofgen take photo.jpg --for thistle-sill",
+)
+class Take(Given):
+    source: tuple[str, ...] = operand(
+        "SLIP|MAIL|FOLDER|-|[PLACE=]PHOTO",
+        "a slip, a mail or a text that asks for something, a folder of them, or - to paste one; "
+        "with --for a photo that came later",
+        nargs="+",
+    )
+    for_order: str | None = option(
+        None, "the order that a photo belongs to", "ORDER", named=("--for",)
+    )
+
+
 @command("check", "making", "what is wrong with the orders, worst first", "proofgen check")
 class Check(Given):
     notes = ("accept", "not_accept", "page")

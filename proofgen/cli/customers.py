@@ -96,10 +96,10 @@ _WORDS = 4000  # letters of a customer's words: all that a slip can hold
 _FILE = re.compile(r"[/\\]|\.\w{2,4}$")
 
 
-def _sources(given: Sequence[str]) -> list[tuple[str, str | bytes]]:
+def sources(given: Sequence[str]) -> list[tuple[str, str | bytes]]:
     """(name, content) of every answer that was given; a code may come in several words."""
     if len(given) > 1 and all(Path(one).exists() for one in given):
-        return [source for one in given for source in _sources([one])]
+        return [source for one in given for source in sources([one])]
     source = " ".join(given)
     if source == "-":
         if running.ask() is not None:
@@ -175,7 +175,7 @@ def answer(given: Answer) -> int:
         else:
             outcomes = [
                 (name, pipeline.answer(workshop, content, on))
-                for name, content in _sources(given.source)
+                for name, content in sources(given.source)
             ]
         gone = pipeline.take_back(
             workshop, [order for _, o in outcomes for order in o.orders or (o.order,) if order]

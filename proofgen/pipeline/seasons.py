@@ -227,6 +227,7 @@ def entry(workshop: Workshop, design: Design) -> catalogue.Entry:
         offers=tuple(offers),
         ground=number,
         fitting=fitting_of(workshop, design, list(zip(layouts, widths, strict=True)), ground),
+        form=catalogue.order_form(design, workshop.shop.blanks, workshop.theme_for(None).tongue),
     )
 
 

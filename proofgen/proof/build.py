@@ -101,6 +101,9 @@ def _code_links(content: ProofContent) -> dict[str, str]:
     return links
 
 
+_SCRIPTS = (
+    "sha256", "coded", "sending", "slip", "turntable", "proof", "kept", "words", "answer",
+)  # fmt: skip
 _TO_SCRIPT: tuple[Literal["id", "pieces", "slot", "line", "label", "text"], ...] = (
     "id", "pieces", "slot", "line", "label", "text",
 )  # fmt: skip
@@ -162,7 +165,7 @@ def _page(
         "proof.html",
         styles=("base", "proof", "words", "pieces", "answer"),
         own_style=_stages(content.works),
-        scripts=("sha256", "slip", "turntable", "proof", "kept", "words", "answer"),
+        scripts=_SCRIPTS,
         private=True,
         fonts=fonts,
         facts=_facts(content, shared["texts"]),

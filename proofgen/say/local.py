@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
@@ -9,7 +10,7 @@ from decimal import Decimal
 from babel import Locale, UnknownLocaleError
 from babel.dates import format_date
 from babel.lists import format_list
-from babel.numbers import format_currency, format_decimal
+from babel.numbers import format_currency, format_decimal, get_currency_precision
 
 NARROW = "\N{NO-BREAK SPACE}"  # between a number and its unit: they stay on one line
 
@@ -55,6 +56,24 @@ def say_day(day: date, language: str) -> str:
 def say_money(amount: Decimal, currency: str, language: str) -> str:
     """'€14.50', as the language writes it. `currency` is an ISO 4217 code."""
     return format_currency(amount, currency, locale=locale_of(language))
+
+
+def money_form(currency: str, language: str) -> dict[str, str | int]:
+    """How the language writes an amount of money, for a script that has no Babel: what stands
+    `before` and `after` the digits, what parts three of them (`group`) and the decimals (`point`),
+    and how many of these there are (`places`)."""
+    places = get_currency_precision(currency)
+    said = say_money(Decimal(12345), currency, language)
+    digits = re.search(r"\d.*\d", said)
+    assert digits
+    whole = digits[0][: -places - 1] if places else digits[0]
+    return {
+        "before": said[: digits.start()],
+        "after": said[digits.end() :],
+        "group": whole[2:-3],
+        "point": digits[0][len(whole)] if places else "",
+        "places": places,
+    }
 
 
 def say_number(value: float, language: str, places: int = 1) -> str:

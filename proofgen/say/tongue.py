@@ -24,6 +24,7 @@ from babel.messages.pofile import read_po
 from proofgen.say.lists import spans
 from proofgen.say.local import (
     locale_of,
+    money_form,
     say_date,
     say_day,
     say_list,
@@ -174,3 +175,6 @@ class Tongue:
 
     def money(self, amount: Decimal, currency: str) -> str:
         return say_money(amount, currency, self.tag)
+
+    def money_form(self, currency: str) -> dict[str, str | int]:
+        return money_form(currency, self.tag)

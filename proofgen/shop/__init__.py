@@ -9,6 +9,7 @@ from proofgen.shop.limits_reader import usual_text as usual_limit
 from proofgen.shop.order_writer import LineDraft, OrderDraft, write_order
 from proofgen.shop.papers import standard as standard_paper
 from proofgen.shop.paths import plain_parts
+from proofgen.shop.photo_writer import write_photo
 from proofgen.shop.practice import practice_press
 from proofgen.shop.readings_reader import Reading, read_readings
 from proofgen.shop.readings_writer import write_readings
@@ -47,6 +48,7 @@ __all__ = [
     "write_count",
     "write_focuses",
     "write_order",
+    "write_photo",
     "write_readings",
     "write_trial",
 ]

@@ -6,7 +6,7 @@ A folder is made whole beside its place under a hidden name and appears by one r
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
@@ -15,6 +15,7 @@ from proofgen import store
 from proofgen.errors import ShopError, ShopFaults, UsageError
 from proofgen.model import NOBODY, Customer, Order, PhotoUse, Rights, Shop
 from proofgen.say import file_name, number, quoted
+from proofgen.shop.focus_writer import as_focus
 from proofgen.shop.nodes import Source
 from proofgen.shop.order_reader import Known, read_order
 from proofgen.shop.yaml_text import as_yaml, flow_map
@@ -37,6 +38,7 @@ class LineDraft:
     photos: Mapping[str, PhotoUse] = field(default_factory=dict)
     words: Mapping[str, str] = field(default_factory=dict)
     list_file: Path | None = None
+    listed: Mapping[str, Sequence[str]] = field(default_factory=dict)  # by slot, one a piece
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +51,7 @@ class OrderDraft:
     name: str = ""
     rights: Rights = field(default_factory=Rights)
     draft: bool = False  # still being taken: `build` leaves it alone
+    beside: Mapping[str, str] = field(default_factory=dict)  # more files of its folder, by name
 
 
 def free_name(wish: str, taken: Iterable[str]) -> str:
@@ -76,6 +79,8 @@ def write_order(shop: Shop, draft: OrderDraft) -> Path:
     with store.appearing(target, durable=True, private=True) as side:
         text = "\n".join(_order_lines(draft, _Copies(side))) + "\n"
         store.write(side / "order.yaml", text, durable=True)
+        for name, content in draft.beside.items():
+            store.write(side / name, content, durable=True)
         _read_back(shop, side, draft)
     return target
 
@@ -121,6 +126,15 @@ class _Copies:
     def guests(self, source: Path) -> str:
         return self._copy(source, "", "guests", ".csv")
 
+    def listed(self, columns: Mapping[str, Sequence[str]]) -> str:
+        """A list of our own, as spreadsheets read it (RFC 4180); its name in the order."""
+        rows = [list(columns), *zip(*columns.values(), strict=True)]
+        text = "".join(",".join(map(_cell, row)) + "\r\n" for row in rows)
+        name = f"{free_name('guests', (Path(n).stem for n in self.done.values()))}.csv"
+        self.done[Path(name)] = name
+        store.write(self.side / name, text, durable=True)
+        return name
+
     def _copy(self, source: Path, part: str, stem: str, ending: str) -> str:
         key = source.absolute()
         if key not in self.done:
@@ -129,6 +143,10 @@ class _Copies:
             store.write(self.side / name, _bytes(source), durable=True)
             self.done[key] = name
         return self.done[key]
+
+
+def _cell(text: str) -> str:
+    return '"' + _nfc(text).replace('"', '""') + '"'
 
 
 def _bytes(source: Path) -> bytes:
@@ -173,21 +191,24 @@ def _order_lines(draft: OrderDraft, copies: _Copies) -> Iterator[str]:
         if line.photos:
             yield "    photos:"
         for slot, photo in line.photos.items():
-            yield f"      {as_yaml(slot)}: {_photo(photo, copies)}"
+            yield f"      {as_yaml(slot)}: {photo_entry(copies.photo(photo.file), photo)}"
         if line.words:
             yield "    words:"
         for slot, words in line.words.items():
             yield f"      {as_yaml(_nfc(slot))}: {as_yaml(_nfc(words))}"
         if line.list_file:
             yield f"    list: {as_yaml(copies.guests(line.list_file))}"
+        elif line.listed:
+            yield f"    list: {as_yaml(copies.listed(line.listed))}"
 
 
-def _photo(photo: PhotoUse, copies: _Copies) -> str:
-    parts = [f"file: {as_yaml(copies.photo(photo.file))}"]
+def photo_entry(file: str, photo: PhotoUse) -> str:
+    """What an order says of a photo, `file` as seen from its folder: YAML in one line."""
+    parts = [("file", as_yaml(file))]
     if photo.focus:
-        parts.append(f"focus: [{number(photo.focus[0], 4)}, {number(photo.focus[1], 4)}]")
+        parts.append(("focus", as_focus(photo.focus)))
     if photo.zoom != 1.0:
-        parts.append(f"zoom: {number(photo.zoom, 4)}")
+        parts.append(("zoom", number(photo.zoom, 4)))
     if photo.turn:
-        parts.append(f"turn: {photo.turn}")
-    return "{" + ", ".join(parts) + "}"
+        parts.append(("turn", str(photo.turn)))
+    return flow_map(parts)

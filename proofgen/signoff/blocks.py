@@ -10,6 +10,7 @@ import hmac
 import html
 import re
 import unicodedata
+from contextlib import suppress
 from dataclasses import dataclass, field
 from urllib.parse import unquote
 
@@ -18,6 +19,7 @@ from proofgen.signoff.documents import OldPayload, SlipPayload
 from proofgen.signoff.wording import speaks
 
 _MOST = 64 * 1024  # letters in one block; the longest honest one has under 30,000
+_MOST_OF_ORDER = 512 * 1024  # letters of an order's, which may hold a list of names unpacked
 _SOFT_BREAK = re.compile(r"=[ \t]*\r?\n")
 _QUOTE = re.compile(r"^[ \t]*(?:[A-Za-z]{0,3}>|\|)(?:[ \t]*[>|])*", re.MULTILINE)
 _ESCAPED = re.compile(r"=([0-9A-F]{2})")
@@ -32,13 +34,23 @@ _LINKS = (
 )
 # What may stand between the words of a mark: white space, quoting, a chat's marks, dashes.
 _FILL = r"[\s\\*_`~>|#=.:\u00ad\u200b-\u200f\u2010-\u2015\u2060\u2212\ufeff-]*"
-_BEGIN, _END = (_FILL.join([word, "ANSWER", "CODE"]) for word in ("BEGIN", "END"))
-_BLOCK = re.compile(rf"{_BEGIN}((?:(?!{_BEGIN}).)*?)({_END}|(?={_BEGIN})|\Z)", re.I | re.S)
+
+
+def _marks(kind: str) -> tuple[str, str, re.Pattern[str]]:
+    """How a block begins and ends, and the whole of it."""
+    begin, end = (_FILL.join([word, kind, "CODE"]) for word in ("BEGIN", "END"))
+    whole = rf"{begin}((?:(?!{begin}).)*?)({end}|(?={begin})|\Z)"
+    return begin, end, re.compile(whole, re.I | re.S)
+
+
+_BEGIN, _END, _BLOCK = _marks("ANSWER")
+_ORDER_BEGIN, _, _ORDER_BLOCK = _marks("ORDER")
 # The same in a text as it came.
 _WRITTEN_BLOCK = re.compile(rf"{_BEGIN}(?:(?!{_BEGIN}).)*?{_END}", re.I | re.S)
-_ADDRESS = re.compile("BEGIN%20ANSWER%20CODE", re.I)
+_ADDRESS = re.compile("BEGIN%20(?:ANSWER|ORDER)%20CODE", re.I)
 _UNSEEN = re.compile("[\u00ad\u200b\u200e\u200f\u2060\ufeff]")
 _WRITTEN_BEGIN = re.compile(_BEGIN, re.I)
+_ANY_BEGIN = re.compile(f"{_BEGIN}|{_ORDER_BEGIN}", re.I)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +86,12 @@ class Block:
 
 
 def has_mark(text: str) -> bool:
-    """Whether a coded block may stand in a text."""
+    """Whether a coded block, of an answer or an order, may stand in a text."""
+    return _ANY_BEGIN.search(text) is not None
+
+
+def has_answer(text: str) -> bool:
+    """Whether the coded block of an answer may stand in a text."""
     return _WRITTEN_BEGIN.search(text) is not None
 
 
@@ -100,12 +117,34 @@ def without_blocks(text: str, intact: str = "") -> str:
 
 def read_blocks(text: str) -> list[Block]:
     """Every coded block in a text, in order, each once; a damaged one has no payload."""
+    found = (_read_block(m[1], m[2]) for m in _BLOCK.finditer(_squashed(text)))
+    return list(dict.fromkeys(found))
+
+
+def read_orders(text: str) -> list[bytes | None]:
+    """The bytes of every order slip's block in a text, in order, each once; None for a damaged
+    one."""
+    found = (_bytes_of(m[1], m[2]) for m in _ORDER_BLOCK.finditer(_squashed(text)))
+    return list(dict.fromkeys(found))
+
+
+def _bytes_of(coded: str, end: str) -> bytes | None:
+    if not end or len(coded) > _MOST_OF_ORDER:
+        return None
+    escaped = _ESCAPED.sub(lambda m: chr(int(m[1], 16)), coded)
+    for letters in dict.fromkeys((coded, escaped)):
+        with suppress(ValueError):
+            return codes.from_crockford(codes.read_code(_TAG.sub("", letters)))
+    return None
+
+
+def _squashed(text: str) -> str:
+    """A text without what mail, chats and telephones put between letters."""
     if _ADDRESS.search(text):
         text = unquote(text)  # a mailto: address that was pasted whole
     text = unicodedata.normalize("NFKC", html.unescape(text))
     text = _QUOTE.sub("", _SOFT_BREAK.sub("", text))
-    squashed = "".join(c for c in text if not c.isspace() and unicodedata.category(c) != "Cf")
-    return list(dict.fromkeys(_read_block(m[1], m[2]) for m in _BLOCK.finditer(squashed)))
+    return "".join(c for c in text if not c.isspace() and unicodedata.category(c) != "Cf")
 
 
 def _read_block(coded: str, end: str) -> Block:

@@ -35,10 +35,19 @@ _HIDDEN = frozenset(("script", "style", "head", "title"))
 
 
 @dataclass(frozen=True, slots=True)
+class Attached:
+    """A file that hangs on a mail and is no text; the name is the sender's, so never a path."""
+
+    name: str
+    content: bytes
+
+
+@dataclass(frozen=True, slots=True)
 class Mail:
     """Other readings of the same mail, best first (plain, then HTML), and its own day if told.
 
-    `unread` names the files that hang on it and are no text: somebody may have written there.
+    `unread` names the files that hang on it and are no text: somebody may have written there;
+    `attached` are these files, `within` who the mails inside it say they are from.
     """
 
     texts: tuple[str, ...]
@@ -46,6 +55,9 @@ class Mail:
     subject: str = ""
     unread: tuple[str, ...] = ()
     sender: str = ""  # the address it says it is from
+    sender_name: str = ""
+    attached: tuple[Attached, ...] = ()
+    within: tuple[tuple[str, str], ...] = ()  # name and address
 
 
 def looks_like_mail(content: bytes) -> bool:
@@ -63,6 +75,8 @@ def open_mail(content: bytes, depth: int = 0) -> Mail:
     plain: list[str] = []
     html: list[str] = []
     unread: list[str] = []
+    attached: list[Attached] = []
+    within: list[tuple[str, str]] = []
     try:
         whole = email.message_from_bytes(content, policy=email.policy.compat32)
         for part in whole.walk():
@@ -74,25 +88,39 @@ def open_mail(content: bytes, depth: int = 0) -> Mail:
                 plain += below.texts[:1]
                 html += below.texts[1:]
                 unread += below.unread
+                attached += below.attached
+                within += [(below.sender_name, below.sender), *below.within]
             elif words is None:
-                unread += [] if _is_inside(part) else [str(part.get_filename() or "without a name")]
+                if not _is_inside(part):
+                    unread.append(str(part.get_filename() or "without a name"))
+                    attached.append(Attached(str(part.get_filename() or ""), inner))
             elif part.get_content_subtype() == "html" or (
                 part.get_content_maintype() != "text" and is_markup(words)
             ):
                 html.append(plain_from_html(words))
             else:
                 plain.append(words)
-        subject = _subject(whole)
+        subject = _header(whole, "Subject")
     except (RecursionError, ValueError, LookupError, AttributeError, TypeError):
         return Mail((), None)
     texts = ("\n".join(plain), "\n".join(html))
-    sender = parseaddr(str(whole["From"] or ""))[1]
-    return Mail(tuple(t for t in texts if t.strip()), _day(whole), subject, tuple(unread), sender)
+    name, sender = parseaddr(_header(whole, "From"))
+    return Mail(
+        texts=tuple(t for t in texts if t.strip()),
+        day=_day(whole),
+        subject=subject,
+        unread=tuple(unread),
+        sender=sender,
+        sender_name=name,
+        attached=tuple(attached),
+        within=tuple(within),
+    )
 
 
-def _subject(whole: Message) -> str:
-    """What a mail is about. Some programs write its letters as UTF-8, uncoded (RFC 6532)."""
-    lines = (value for name, value in whole.raw_items() if name.lower() == "subject")
+def _header(whole: Message, wanted: str) -> str:
+    """What a line of a mail's head says. Some programs write its letters as UTF-8, uncoded (RFC
+    6532)."""
+    lines = (value for name, value in whole.raw_items() if name.lower() == wanted.lower())
     said = decode_text(next(lines, "").encode("ascii", "surrogateescape"))
     if said.isascii():
         return str(make_header(decode_header(said)))

@@ -17,6 +17,7 @@ from proofgen import cli
 from proofgen.cli.parser import COMMANDS
 from proofgen.signoff import Records
 from tests.cli.small import paint, remember_pdfs, run, write
+from tests.order_slips import order_slip
 from tests.serving import served
 from tests.slips import compose_slip, facts_on
 
@@ -30,6 +31,7 @@ SAYS = {
     "start": "shop.yaml",
     "look": "can-wrap-linen",
     "order": "orders/odalys-fenn",
+    "take": "draft of the order is in orders/odalys-fenn|photos/photo.jpg",
     "check": "thistle-sill: 1 stop",
     "proof": "",
     "letter": "fenn-harbour: |Dear ",
@@ -93,6 +95,16 @@ def built(tmp_path_factory: pytest.TempPathFactory, carried_part: Path) -> Path:
     run(folder, "backup", folder / "friday.zip").ended(0)
     token = Records(folder / "records").token("fenn-harbour")
     proof = facts_on(folder / "site" / "p" / str(token) / "index.html")
+    write(
+        folder / "order-slip.txt",
+        order_slip(
+            design="gull-coaster",
+            blank="coaster-round",
+            photos=None,
+            words={"name": "Gull Cottage"},
+            price="6.50",
+        ),
+    )
     write(folder / "slip.txt", compose_slip(proof, name="Odalys Fenn"))
     return folder
 

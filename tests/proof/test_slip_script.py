@@ -224,6 +224,6 @@ def test_what_is_missing_is_said_and_shown(
 def test_the_script_is_one_that_old_browsers_read() -> None:
     """A regular expression that looks behind is an error before Safari 16.4, and then nothing of
     the page's script runs (caniuse.com, js-regexp-lookbehind)."""
-    for name in ("slip", "turntable", "proof", "kept", "words", "answer"):
+    for name in ("coded", "sending", "slip", "turntable", "proof", "kept", "words", "answer"):
         script = (carried("themes") / "base" / f"{name}.js").read_text("utf-8")
         assert "(?<" not in script, name

@@ -21,6 +21,7 @@ from babel.messages.pofile import read_po, write_po
 from jinja2 import Environment
 
 from proofgen import proof
+from proofgen.catalogue.order_form import form_languages
 from proofgen.render import Theme, html_to_pdf
 from proofgen.say import tongue as tongue_module
 from proofgen.say.tongue import Tongue
@@ -341,6 +342,7 @@ def test_the_catalogue_says_all_it_says_in_the_shops_language(marked: Path, tmp_
         own += [design.label(slot) for slot in design.slots("words")]
         own += [label[:1].upper() + label[1:] for label in own]
     own += [line for words in read.words.values() for line in words.split("\n")]
+    own += [name for _, name in form_languages()]  # each in itself, to be chosen
     own = sorted({" ".join(one.split()) for one in own if one.strip()}, key=len, reverse=True)
     pages = [path.read_text("utf-8") for path in sorted((shop / "site").rglob("*.html"))]
     assert len(pages) >= 3 and len(sheets) == 1

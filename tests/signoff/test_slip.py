@@ -234,7 +234,8 @@ def test_the_page_writes_what_is_published(vector):
     assert script_says(mac, given) == vector["mac_hex"]
     plain = f"""([p, k, f, c]) => {{
         const signed = new TextEncoder().encode(c);
-        return block(joined(joined(Uint8Array.of(0), signed), fromHex("{vector["mac_hex"]}")));
+        const mac = fromHex("{vector["mac_hex"]}");
+        return block("ANSWER", joined(joined(Uint8Array.of(0), signed), mac));
     }}"""
     assert script_says(plain, given) == vector["block"]
     facts = {"words": dict(WORDS), "key": VECTORS["key_hex"], "fingerprint": given[2]}

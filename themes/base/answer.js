@@ -6,7 +6,6 @@ const form = one("#answer-form");
 const result = one("#slip-result");
 const slip = one("#slip-text");
 const note = one("#answer-note");
-const LONGEST_LINK = 1800; /* letters: more is cut off by some mail programs */
 const KEPT = ["answer", "note", "name", "print", "show"];
 
 const chosen = () => new FormData(form).get("answer") || "";
@@ -130,9 +129,8 @@ function linkTo(text) {
   const subject = text.split("\n", 1)[0];
   const summary = text.slice(0, text.indexOf("BEGIN ANSWER CODE")).trim();
   const bodies = [text, summary + "\n\n" + says.paste + "\n\n", says.paste + "\n\n"];
-  const links = bodies.map((body) => mailLink(facts.mail, subject, body));
-  const fits = links.findIndex((link) => link.length <= LONGEST_LINK);
-  return [links[fits < 0 ? links.length - 1 : fits], fits === 0];
+  const [link, which] = shortEnough(facts.mail, subject, bodies);
+  return [link, which === 0];
 }
 
 /* What is copied, saved and printed tells all that was written; a mail link has less room. */
@@ -156,26 +154,11 @@ async function offer(filled) {
 }
 
 function copySlip() {
-  const tell = (sentence) => {
-    one("#slip-note").textContent = sentence;
-  };
-  const byHand = () => {
-    slip.focus();
-    slip.select();
-    tell(document.execCommand("copy") ? says.copied : says.selected);
-  };
-  if (navigator.clipboard) navigator.clipboard.writeText(slip.value).then(() => tell(says.copied), byHand);
-  else byHand();
+  copyText(slip, one("#slip-note"), says);
 }
 
 function saveSlip() {
-  const link = document.createElement("a");
-  const url = URL.createObjectURL(new Blob([slip.value], { type: "text/plain;charset=utf-8" }));
-  link.href = url;
-  link.download = "answer-" + facts.order + "-proof-" + facts.edition + ".txt";
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(url), 1000);
-  one("#slip-note").textContent = say("saved", { file: link.download });
+  saveText(slip.value, "answer-" + facts.order + "-proof-" + facts.edition + ".txt", one("#slip-note"), says);
 }
 
 function submitted(event) {

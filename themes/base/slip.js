@@ -1,77 +1,11 @@
 /* The answer slip: a short summary in the customer's language, and the block that the tool reads. */
 "use strict";
 
-const SYMBOLS = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"; /* Crockford's base 32 */
-const GROUP = 5;
-const GROUPS = 10; /* in a line */
 const MOST_SUMMARY = 300;
-
-function wellFormed(text) {
-  /* Half a surrogate pair cannot be written as UTF-8; browsers of old know no look behind. */
-  return text
-    .normalize("NFC")
-    .replace(/[\uD800-\uDBFF][\uDC00-\uDFFF]|[\uD800-\uDFFF]/g, (found) => (found.length === 2 ? found : "\uFFFD"));
-}
-
-/* At most so many letters as the tool takes, and none of them half. */
-function limited(text, most) {
-  return wellFormed(wellFormed(text.trim()).slice(0, most));
-}
-
-/* RFC 8785: keys in order, numbers and strings as ECMAScript writes them. */
-function canonical(value) {
-  return JSON.stringify(value, (_, it) => {
-    if (it === null || typeof it !== "object" || Array.isArray(it)) return it;
-    const ordered = {};
-    for (const key of Object.keys(it).sort()) ordered[key] = it[key];
-    return ordered;
-  });
-}
-
-/* Without what says nothing. */
-function withoutEmpty(payload) {
-  const filled = ([, value]) => value !== "" && value !== null && value !== undefined && value.length !== 0;
-  return Object.fromEntries(Object.entries(payload).filter(filled));
-}
-
-function base32(bytes) {
-  let text = "";
-  let held = 0;
-  let bits = 0;
-  for (const byte of bytes) {
-    held = (held << 8) | byte;
-    bits += 8;
-    while (bits >= 5) {
-      bits -= 5;
-      text += SYMBOLS[(held >> bits) & 31];
-    }
-    held &= (1 << bits) - 1;
-  }
-  return bits ? text + SYMBOLS[(held << (5 - bits)) & 31] : text;
-}
-
-/* 1 and raw deflate where that is shorter and the browser can; else 0 and the bytes. */
-async function packed(bytes) {
-  const plain = joined(Uint8Array.of(0), bytes);
-  try {
-    const stream = new Blob([bytes]).stream().pipeThrough(new CompressionStream("deflate-raw"));
-    const small = new Uint8Array(await new Response(stream).arrayBuffer());
-    return small.length < bytes.length ? joined(Uint8Array.of(1), small) : plain;
-  } catch {
-    return plain;
-  }
-}
 
 function macOf(signed, keyHex, fingerprint) {
   const over = joined(new TextEncoder().encode(fingerprint + "\n"), signed);
   return hmacSha256(fromHex(keyHex), over).slice(0, 16);
-}
-
-function block(content) {
-  const groups = base32(content).match(new RegExp(".{1," + GROUP + "}", "g"));
-  const lines = [];
-  for (let i = 0; i < groups.length; i += GROUPS) lines.push(groups.slice(i, i + GROUPS).join(" "));
-  return ["BEGIN ANSWER CODE", ...lines, "END ANSWER CODE"].join("\n");
 }
 
 /* '1–4, 7' */
@@ -83,10 +17,6 @@ function runsOf(numbers) {
     else runs.push([n, n]);
   }
   return runs.map(([from, to]) => (from === to ? String(from) : from + "–" + to)).join(", ");
-}
-
-function fill(sentence, places) {
-  return sentence.replace(/\{(\w+)\}/g, (whole, place) => (place in places ? places[place] : whole));
 }
 
 /* Everything, in full; `pieces` of 0 is none that we know of. */
@@ -133,7 +63,7 @@ function summary(payload, words, pieces, whole) {
 /* The coded block of an answer. */
 async function sealed(filled, keyHex, fingerprint) {
   const signed = new TextEncoder().encode(canonical(filled));
-  return block(joined(await packed(signed), macOf(signed, keyHex, fingerprint)));
+  return block("ANSWER", joined(await packed(signed), macOf(signed, keyHex, fingerprint)));
 }
 
 /* The whole slip. `payload` has the fields that signoff/documents.py lists; `words` come with the
@@ -141,11 +71,4 @@ async function sealed(filled, keyHex, fingerprint) {
 async function composeSlip(payload, words, keyHex, fingerprint, pieces = 0, whole = false) {
   const filled = withoutEmpty(payload);
   return summary(filled, words, pieces, whole) + (await sealed(filled, keyHex, fingerprint)) + "\n";
-}
-
-/* RFC 6068: everything encoded, lines ended by CRLF. */
-function mailLink(address, subject, body) {
-  const to = encodeURIComponent(address).replace(/%40/g, "@");
-  const text = encodeURIComponent(body.replace(/\n/g, "\r\n"));
-  return "mailto:" + to + "?subject=" + encodeURIComponent(subject) + "&body=" + text;
 }

@@ -1,0 +1,146 @@
+"""The form of a design's page that puts an order slip together: what its script is given."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import TypedDict
+
+from proofgen.model import Blank, Design
+from proofgen.model.blank_names import called_in, cloths_in
+from proofgen.render import Theme
+from proofgen.say.tongue import Tongue, languages, names_of, to_say
+from proofgen.signoff.order_slip import MOST_NOTE, MOST_PIECES, MOST_ROWS, MOST_TEXT
+
+ORDER_STYLES = ("order-slip",)
+ORDER_SCRIPTS = ("sha256", "coded", "sending", "order-slip")
+
+# The words of the slip that is sent, their places filled by the script.
+_SLIP: Mapping[str, str] = {
+    "title": to_say("Order: {design}"),
+    "line": to_say("{many} × {blank}, {cloth}"),
+    "slot": to_say("{label}: “{text}”"),
+    "list": to_say("{label}, one on each piece ({n}):"),
+    "photo": to_say("Photo: {name}, as it was tried on the page"),
+    "photo_apart": to_say("Photo: I attach it or send it apart."),
+    "price": to_say("Price that the page showed: {one} each, {sum} together"),
+    "due": to_say("Wanted by: {day}"),
+    "print": to_say("You may use these pictures: I made them, or whoever did agrees."),
+    "show": to_say("You may show this work to others."),
+    "note": to_say("Remark: {note}"),
+    "name": to_say("Name: {name}"),
+    "leave": to_say("Please send the lines below just as they are."),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormBlank:
+    """A blank to choose: cloths are (id, name, '#rrggbb'), prices (from so many, price of one)."""
+
+    id: str
+    name: str
+    cloths: tuple[tuple[str, str, str], ...]
+    prices: tuple[tuple[int, Decimal], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormSlot:
+    """A place of the design; `rows` is how many lines its words may want."""
+
+    id: str
+    label: str
+    rows: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderForm:
+    """What can be asked for of one design."""
+
+    design: str
+    title: str
+    words: tuple[FormSlot, ...]
+    photos: tuple[FormSlot, ...]
+    blanks: tuple[FormBlank, ...]
+
+
+def order_form(design: Design, blanks: Mapping[str, Blank], tongue: Tongue) -> OrderForm:
+    """The form of a design on those of the shop's blanks that it is offered on."""
+    return OrderForm(
+        design=design.id,
+        title=design.title,
+        words=tuple(
+            FormSlot(
+                id=slot,
+                label=_capital(design.label(slot)),
+                rows=1 + design.sample_words.get(slot, "").count("\n"),
+            )
+            for slot in design.slots("words")
+        ),
+        photos=tuple(
+            FormSlot(id=slot, label=_capital(design.label(slot))) for slot in design.slots("photo")
+        ),
+        blanks=tuple(
+            FormBlank(
+                id=blank.id,
+                name=called_in(blank, tongue),
+                cloths=tuple(
+                    (name, called, shade)
+                    for name, (called, shade) in zip(
+                        blank.cloth.colours, cloths_in(blank, tongue), strict=True
+                    )
+                ),
+                prices=tuple(sorted(design.offered[blank.id])),
+            )
+            for blank in (blanks[name] for name in design.offered if name in blanks)
+        ),
+    )
+
+
+def _capital(label: str) -> str:
+    return label[:1].upper() + label[1:]
+
+
+def form_facts(form: OrderForm, contact: str, tongue: Tongue, currency: str) -> dict[str, object]:
+    """What the script must know; prices as decimal text."""
+    return {
+        "design": form.design,
+        "title": form.title,
+        "mail": contact if "@" in contact else "",
+        "language": tongue.language,
+        "currency": currency,
+        "money": tongue.money_form(currency),
+        "words": [slot.id for slot in form.words],
+        "photos": [slot.id for slot in form.photos],
+        "labels": {slot.id: slot.label for slot in (*form.words, *form.photos)},
+        "blanks": [
+            {
+                "id": blank.id,
+                "name": blank.name,
+                "cloths": blank.cloths,
+                "prices": [[many, str(price)] for many, price in blank.prices],
+            }
+            for blank in form.blanks
+        ],
+        "most": {"pieces": MOST_PIECES, "rows": MOST_ROWS, "text": MOST_TEXT, "note": MOST_NOTE},
+        "slip": {name: tongue.message(said) for name, said in _SLIP.items()},
+    }
+
+
+class FormParts(TypedDict):
+    """What a design's page is given for its form, which may have none."""
+
+    form: OrderForm | None
+    facts: dict[str, object]
+    form_languages: list[tuple[str, str]]
+
+
+def order_parts(form: OrderForm | None, contact: str, theme: Theme) -> FormParts:
+    """For a page in the theme's language and currency."""
+    facts = form_facts(form, contact, theme.tongue, theme.currency) if form else {}
+    return {"form": form, "facts": facts, "form_languages": form_languages()}
+
+
+def form_languages() -> list[tuple[str, str]]:
+    """The languages that a customer may choose, each by its code and its own name."""
+    return [(code, _capital(names_of(code)[1])) for code in languages()]

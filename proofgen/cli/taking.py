@@ -1,0 +1,55 @@
+"""The command that takes orders which come in by themselves."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from proofgen import intake
+from proofgen.cli import printing, running
+from proofgen.cli.commands import Take
+from proofgen.cli.customers import sources
+from proofgen.errors import EXIT_DONE, EXIT_FINDING, ProofgenError, worst_exit
+from proofgen.say import capital, joined, visible
+
+
+def take(given: Take) -> int:
+    """Write a draft of an order for each slip and mail, or put photos into one."""
+    if given.for_order:
+        return _photos(given, given.for_order)
+    codes = [EXIT_DONE]
+    with running.workshop_of(given, writes=True) as workshop:
+        for name, content in sources(given.source):
+            raw = content.encode() if isinstance(content, str) else content
+            for one in intake.take(workshop, raw):
+                head = f"{visible(name)}: " if len(given.source) > 1 else ""
+                codes.append(_say(one, head))
+    return worst_exit(*codes)
+
+
+def _photos(given: Take, order: str) -> int:
+    codes = [EXIT_DONE]
+    for source in given.source:
+        place, sign, file = source.partition("=")
+        if not sign or Path(source).exists():
+            place, file = "", source
+        with running.workshop_of(given, writes=True) as workshop:
+            taken = intake.add_photo(workshop, order, intake.photo_from(Path(file)), place)
+        codes.append(_say(taken, ""))
+    return worst_exit(*codes)
+
+
+def _say(one: intake.Taken | ProofgenError, head: str) -> int:
+    if isinstance(one, ProofgenError):
+        printing.aside(f"{head}{one.sentence()}")
+        return one.exit_code
+    if not one.is_new:
+        printing.result(f"{head}Nothing new: this was taken before, for orders/{one.order}.")
+        return EXIT_DONE
+    if not one.adds:
+        printing.result(f"{head}A draft of the order is in orders/{one.order}.")
+    for line in one.told:
+        printing.result(f"    {capital(line)}.")
+    if one.missing:
+        printing.result(f"    Missing: {joined(one.missing)}.")
+    printing.result(f"    Next: {one.step}")
+    return EXIT_FINDING if one.asks else EXIT_DONE

@@ -1,0 +1,142 @@
+"""A photo that came for an order that is there."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+from proofgen import shop as shop_room
+from proofgen.errors import UsageError
+from proofgen.intake.asked import TurnedAway
+from proofgen.intake.keeping import read_asked
+from proofgen.intake.photos import Came, looked_at, use_of
+from proofgen.intake.taken import Taken
+from proofgen.model import Order, PhotoUse
+from proofgen.photo.opening import MAX_BYTES
+from proofgen.say import joined, plural, quoted
+from proofgen.shop import PhotoAt
+from proofgen.signoff import read_facts
+from proofgen.signoff.mail import Attached
+from proofgen.signoff.order_slip import Tried, slips_in
+from proofgen.workshop import Workshop
+
+
+def photo_from(path: Path) -> Attached:
+    """A photo's file as it was given. Errors: UsageError."""
+    try:
+        if path.is_file() and path.stat().st_size <= MAX_BYTES:
+            return Attached(path.name, path.read_bytes())
+    except OSError as error:
+        raise UsageError(
+            f"{quoted(path.name)} cannot be read ({(error.strerror or str(error)).lower()})",
+            "check its permissions",
+        ) from error
+    if path.is_file():
+        raise UsageError(
+            f"{quoted(path.name)} is larger than {MAX_BYTES // 1_000_000} MB",
+            "ask for the photo as the phone or camera made it",
+        )
+    raise UsageError(
+        f"there is no file {quoted(path.name)}", "check the name, or drag the file here"
+    )
+
+
+def add_photo(workshop: Workshop, name: str, photo: Attached, place: str = "") -> Taken:
+    """Put a photo into the order's slot that waits for one, or that `place` names. Errors:
+    TurnedAway for a file that is no usable photo, or an order whose proof was said yes to;
+    UsageError where it is not clear which slot is meant."""
+    order = workshop.order(name)
+    _refuse_promised(workshop, name)
+    at = _slot(workshop, order, place)
+    told: list[str] = []
+    with looked_at(workshop, [photo], told) as came:
+        if not came:
+            raise TurnedAway(told[0], f"ask for another: proofgen letter {name} --photo")
+        before = order.lines[at.line - 1].photos.get(at.slot)
+        if before and _same(before.file, came[0]):
+            return Taken(order=name, is_new=False, step=f"proofgen check {name}")
+        use, original = _use(workshop, order, at, came[0], told)
+        file = shop_room.write_photo(order, at, use)
+    if before:
+        told.append(
+            f"the photo before, {before.file.name}, stays in the folder and is no longer used"
+        )
+    told.insert(0, f"the photo for “{at.slot}” is now {file}")
+    return Taken(
+        order=name,
+        is_new=True,
+        told=tuple(told),
+        step=f"proofgen check {name}",
+        asks=original,
+        adds=True,
+    )
+
+
+def _refuse_promised(workshop: Workshop, name: str) -> None:
+    facts = read_facts(workshop.records, name, workshop.today)
+    if facts.said_yes or facts.rules.closed:
+        raise TurnedAway(
+            f"{name} keeps its photo: {facts.rules.stands}",
+            "if the customer wants another, write it into order.yaml and make a new proof",
+        )
+
+
+def _slot(workshop: Workshop, order: Order, place: str) -> PhotoAt:
+    """The one slot that is meant."""
+    every = [
+        PhotoAt(line.number, slot)
+        for line in order.lines
+        for slot in workshop.shop.designs[line.design].slots("photo")
+    ]
+    named = [at for at in every if not place or at.slot == place]
+    if not named:
+        what = f"no place {quoted(place)} for a photo" if place else "no place for a photo"
+        raise UsageError(
+            f"{order.id} has {what}",
+            f"its places are: {joined(dict.fromkeys(at.slot for at in every)) or 'none'}",
+        )
+    open_ones = [at for at in named if at.slot not in order.lines[at.line - 1].photos]
+    meant = open_ones or named
+    if len(meant) > 1:
+        places = joined(dict.fromkeys(at.slot for at in meant))
+        raise UsageError(
+            f"{order.id} has {plural(len(meant), 'place')} that this photo may be for: {places}",
+            "say which: proofgen take PLACE=PHOTO --for ORDER; of one name in several lines, "
+            "write it into order.yaml",
+        )
+    return meant[0]
+
+
+def _same(file: Path, came: Came) -> bool:
+    return file.is_file() and file.read_bytes() == came.facts.file.read_bytes()
+
+
+def _use(
+    workshop: Workshop, order: Order, at: PhotoAt, came: Came, told: list[str]
+) -> tuple[PhotoUse, bool]:
+    """With the crop of the photo that was tried on the page; or that stood in the slot before."""
+    before = order.lines[at.line - 1].photos.get(at.slot)
+    if tried := _tried(order).get(at.slot):
+        return use_of(came, tried, told)
+    if before is None or before.focus is None:
+        return PhotoUse(file=came.facts.file), False
+    facts = workshop.materials.pictures.inspect(before.file, decode=False)
+    if not facts.usable:
+        return PhotoUse(file=came.facts.file), False
+    like: Tried = {
+        "name": before.file.name,
+        "width": facts.width_px,
+        "height": facts.height_px,
+        "focus": [*before.focus],
+        "zoom": before.zoom,
+        "turn": before.turn,
+    }
+    return use_of(came, like, told)
+
+
+def _tried(order: Order) -> Mapping[str, Tried]:
+    """The photos that were tried on the page, of the slip that is kept beside the order."""
+    if len(order.lines) != 1:
+        return {}
+    slips = [slip for slip in slips_in(read_asked(order.folder)) if slip]
+    return next((s.get("photos", {}) for s in slips if s["design"] == order.lines[0].design), {})

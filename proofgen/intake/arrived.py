@@ -1,0 +1,80 @@
+"""What was given to `take`: mails, texts or a slip, each with what hangs on it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from proofgen.intake.asked import TurnedAway
+from proofgen.signoff.digests import digest_of
+from proofgen.signoff.mail import (
+    MOST_BYTES,
+    Attached,
+    decode_text,
+    is_markup,
+    looks_like_mail,
+    open_mail,
+    plain_from_html,
+)
+
+# Where one mail of a folder of mails kept as one file ends and the next begins (RFC 4155).
+_NEXT_MAIL = re.compile(rb"^From [^\n]{1,300}\d{4}[^\n]{0,20}\r?\n", re.MULTILINE)
+_MOST_MAILS = 500
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Arrived:
+    """One mail or one text: ways to read it, best first, what hangs on it, and who sent it as far
+    as it says so."""
+
+    texts: tuple[str, ...]
+    subject: str = ""
+    sender: str = ""
+    sender_name: str = ""
+    within: tuple[tuple[str, str], ...] = ()
+    day: date | None = None
+    attached: tuple[Attached, ...] = ()
+
+    @property
+    def mark(self) -> str:
+        """Tells whether the same came before, however often it was saved or forwarded."""
+        words = " ".join(" ".join(text.split()) for text in self.texts[:1])
+        files = sorted(digest_of(one.content) for one in self.attached)
+        return digest_of("\n".join([self.sender, self.subject, words, *files]).encode())[:32]
+
+
+def arrivals(content: bytes) -> Iterator[Arrived]:
+    """Each mail or text in what was given. Errors: TurnedAway where it is too large."""
+    if len(content) > MOST_BYTES:
+        raise TurnedAway(
+            f"this is larger than {MOST_BYTES // 1_000_000} MB",
+            "save the photo by itself, then: proofgen take PHOTO --for ORDER",
+        )
+    starts = [found.start() for found in _NEXT_MAIL.finditer(content)]
+    if starts and not content[: starts[0]].strip() and len(starts) > 1:
+        if len(starts) > _MOST_MAILS:
+            raise TurnedAway(
+                f"this file holds {len(starts)} mails", f"give at most {_MOST_MAILS} at once"
+            )
+        for start, end in zip(starts, [*starts[1:], len(content)], strict=True):
+            yield _one(content[start:end])
+    else:
+        yield _one(content)
+
+
+def _one(content: bytes) -> Arrived:
+    if looks_like_mail(content):
+        mail = open_mail(content)
+        return Arrived(
+            texts=mail.texts,
+            subject=mail.subject,
+            sender=mail.sender,
+            sender_name=mail.sender_name,
+            within=mail.within,
+            day=mail.day,
+            attached=mail.attached,
+        )
+    text = decode_text(content)
+    return Arrived(texts=(plain_from_html(text), text) if is_markup(text) else (text,))

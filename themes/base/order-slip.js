@@ -1,0 +1,323 @@
+/* The order slip of a design's page: from what is typed to a slip, and from the slip to mail,
+   clipboard or file. Nothing is sent, nothing is stored, and nothing of it is signed: a wish. */
+"use strict";
+
+(() => {
+  const one = (selector, root) => (root || document).querySelector(selector);
+  const all = (selector, root) => Array.from((root || document).querySelectorAll(selector));
+  const read = (id) => JSON.parse(one("#order-" + id).textContent);
+  const facts = read("facts");
+  const says = read("says");
+  const form = one("#order-form");
+  const result = one("#order-result");
+  const text = one("#order-text");
+  const slots = all(".slot", form);
+  const tried = {}; /* by slot, as the page's other half told it */
+  let last = ["", ""]; /* what was put together last, and when: the same again is the same slip */
+
+  const blank = () => facts.blanks.find((it) => it.id === form.elements.blank.value);
+  const cloth = () => form.elements.cloth.value;
+  const named = (slot) => facts.labels[slot];
+
+  /* -- words: the same on every piece, or one a line ------------------------------------- */
+
+  const field = (slot) => one("textarea", slot);
+  const isList = (slot) => one("input", slot).checked;
+
+  /* The lines of a list; empty ones at its ends say nothing, nor, where it stands alone, between. */
+  function linesOf(slot) {
+    const lines = field(slot).value.split(/\r\n?|\n/).map((line) => wellFormed(line).trim());
+    while (lines.length && !lines[lines.length - 1]) lines.pop();
+    while (lines.length && !lines[0]) lines.shift();
+    return slots.filter(isList).length > 1 ? lines : lines.filter(Boolean);
+  }
+
+  function showList(slot, on) {
+    one("input", slot).checked = on;
+    one(".hint", slot).hidden = !on;
+    field(slot).rows = on ? 6 : Number(field(slot).dataset.rows);
+    counted();
+  }
+
+  /* A pasted column is a list; columns beside it go to the places that follow. */
+  function pasted(event, slot) {
+    const given = (event.clipboardData ? event.clipboardData.getData("text") : "").replace(/[\r\n]+$/, "");
+    const rows = given.split(/\r\n?|\n/);
+    const columns = rows[0].split("\t").length;
+    const room = slots.slice(slots.indexOf(slot), slots.indexOf(slot) + columns);
+    if (rows.length <= Number(field(slot).dataset.rows) || (columns > 1 && room.length < columns)) return;
+    if (columns === 1 && isList(slot)) return;
+    event.preventDefault();
+    room.forEach((each, i) => {
+      field(each).value = rows.map((row) => row.split("\t")[i] || "").join("\n");
+      showList(each, true);
+    });
+    changed();
+  }
+
+  /* -- how many, and what it costs -------------------------------------------------------- */
+
+  const lists = () => slots.filter(isList).map(linesOf);
+
+  function many() {
+    const given = lists();
+    if (given.length) return Math.max(...given.map((lines) => lines.length));
+    const typed = form.elements.many.value.trim();
+    return /^\d{1,7}$/.test(typed) ? Number(typed) : 0;
+  }
+
+  function counted() {
+    const input = form.elements.many;
+    const listed = lists().length > 0;
+    if (listed) input.value = many() || "";
+    input.readOnly = listed;
+  }
+
+  /* Hundredths of the currency's unit, which the tool's prices are whole in. */
+  const hundredths = (price) => Math.round(Number(price) * 100);
+
+  /* As Babel writes it; halves go to the even side. */
+  function money(amount) {
+    const { before, after, group, point, places } = facts.money;
+    let units = amount * 10 ** Math.max(0, places - 2);
+    if (places < 2) {
+      const by = 10 ** (2 - places);
+      const [whole, rest] = [Math.floor(amount / by), amount % by];
+      units = whole + (rest * 2 > by || (rest * 2 === by && whole % 2) ? 1 : 0);
+    }
+    const digits = String(units).padStart(places + 1, "0");
+    const whole = digits.slice(0, digits.length - places).replace(/\B(?=(\d{3})+$)/g, group);
+    return before + whole + (places ? point + digits.slice(-places) : "") + after;
+  }
+
+  /* The price of one of so many; undefined below the least number. */
+  function priceOf(of, count) {
+    const step = of.prices.filter(([from]) => from <= count).pop();
+    return step && step[1];
+  }
+
+  function showPrice() {
+    const [count, of] = [many(), blank()];
+    const price = priceOf(of, count);
+    const next = of.prices.find(([from]) => from > count);
+    const parts = [];
+    if (count && price === undefined) parts.push(fill(says.least, { n: of.prices[0][0] }));
+    if (price !== undefined) {
+      const [each, sum] = [money(hundredths(price)), money(hundredths(price) * count)];
+      parts.push(count > 1 ? fill(says.price, { n: count, one: each, sum }) : sum);
+      if (next) parts.push(fill(says.next_price, { n: next[0], one: money(hundredths(next[1])) }));
+    }
+    one("#order-price").textContent = parts.join(" · ");
+  }
+
+  /* -- the piece and its cloth ------------------------------------------------------------ */
+
+  function showCloths() {
+    const before = form.elements.cloth ? cloth() : "";
+    const holder = one("#order-cloths .cloths");
+    holder.textContent = "";
+    blank().cloths.forEach(([id, name, shade], i) => {
+      const label = one("#order-shade").content.cloneNode(true).firstElementChild;
+      const input = one("input", label);
+      input.value = id;
+      input.checked = id === before || i === 0;
+      one("circle", label).setAttribute("fill", shade);
+      one("bdi", label).textContent = name;
+      holder.append(label);
+    });
+    one("#order-cloths").hidden = false;
+  }
+
+  function tellPiece() {
+    const detail = { blank: blank().id, cloth: cloth() };
+    document.dispatchEvent(new CustomEvent("piece-chosen", { detail }));
+  }
+
+  function showTried() {
+    const names = facts.photos.filter((slot) => tried[slot]).map((slot) => tried[slot].name);
+    const line = one("#order-photo");
+    if (line) line.textContent = names.length ? fill(says.tried, { name: names.join(", ") }) : says.tried_none;
+  }
+
+  /* -- the slip --------------------------------------------------------------------------- */
+
+  const round = (share) => Math.round(share * 10000) / 10000;
+
+  function photosTried() {
+    const given = facts.photos.filter((slot) => tried[slot]).map((slot) => {
+      const { name, width, height, focus, zoom, turn } = tried[slot];
+      return [slot, { name: limited(String(name), facts.most.text), width, height, focus: focus.map(round), zoom: round(zoom), turn: turn || 0 }];
+    });
+    return Object.fromEntries(given);
+  }
+
+  function filledIn() {
+    const price = priceOf(blank(), many());
+    const given = (name) => limited(form.elements[name].value, facts.most.text);
+    const ticked = (name) => Boolean(form.elements[name] && form.elements[name].checked) || null;
+    const pairs = (those, value) => {
+      const made = those.map((slot) => [slot.dataset.slot, value(slot)]).filter(([, it]) => it.length);
+      return made.length ? Object.fromEntries(made) : null;
+    };
+    const photos = photosTried();
+    return withoutEmpty({
+      v: 1,
+      design: facts.design,
+      blank: blank().id,
+      cloth: cloth(),
+      many: many(),
+      words: pairs(slots.filter((slot) => !isList(slot)), (slot) => wellFormed(field(slot).value.replace(/\r\n?/g, "\n")).trim()),
+      lists: pairs(slots.filter(isList), linesOf),
+      photos: Object.keys(photos).length ? photos : null,
+      price,
+      currency: price === undefined ? "" : facts.currency,
+      due: form.elements.due.value,
+      language: form.elements.language.value,
+      print: ticked("print"),
+      show: ticked("show"),
+      name: given("name"),
+      mail: given("mail"),
+      note: limited(form.elements.note.value.replace(/\r\n?/g, "\n"), facts.most.note),
+    });
+  }
+
+  function wrongList(slot) {
+    const lines = linesOf(slot);
+    const other = slots.filter(isList).map(linesOf).find((it) => it.length !== lines.length);
+    if (lines.length > facts.most.rows) return fill(says.too_many, { n: facts.most.rows });
+    if (lines.includes("")) return fill(says.gap, { n: lines.indexOf("") + 1 });
+    return other && fill(says.uneven, { a: lines.length, b: other.length });
+  }
+
+  /* What is still missing: a sentence and the field it speaks of. */
+  function missing() {
+    for (const slot of slots) {
+      const lines = isList(slot) ? linesOf(slot) : [field(slot).value.trim()];
+      if (!lines.some(Boolean)) return [says.no_words, field(slot)];
+      if (lines.some((line) => line.length > facts.most.text)) return [fill(says.too_long, { n: facts.most.text }), field(slot)];
+      const wrong = isList(slot) && wrongList(slot);
+      if (wrong) return [wrong, field(slot)];
+    }
+    const count = many();
+    if (!count || count > facts.most.pieces) return [fill(says.how_many, { n: facts.most.pieces }), form.elements.many];
+    if (priceOf(blank(), count) === undefined) return [fill(says.least, { n: blank().prices[0][0] }), form.elements.many];
+    const due = form.elements.due;
+    if (due.value && due.value < today()) return [says.too_soon, due];
+    if (!form.elements.name.value.trim()) return [says.your_name, form.elements.name];
+    if (!/^[^\s@]+@[^\s@]+\.[^\s@]+$/.test(form.elements.mail.value.trim())) return [says.your_mail, form.elements.mail];
+    return null;
+  }
+
+  function today() {
+    const now = new Date();
+    const two = (n) => String(n).padStart(2, "0");
+    return now.getFullYear() + "-" + two(now.getMonth() + 1) + "-" + two(now.getDate());
+  }
+
+  /* The readable part, all of it. */
+  function summary(filled) {
+    const words = facts.slip;
+    const name = blank().name;
+    const called = blank().cloths.find(([id]) => id === filled.cloth)[1];
+    const lines = [fill(words.line, { many: filled.many, blank: name, cloth: called })];
+    for (const [slot, said] of Object.entries(filled.words || {})) lines.push(fill(words.slot, { label: named(slot), text: said }));
+    for (const [slot, said] of Object.entries(filled.lists || {})) lines.push(fill(words.list, { label: named(slot), n: said.length }), ...said.map((it) => "  " + it));
+    for (const it of Object.values(filled.photos || {})) lines.push(fill(words.photo, it));
+    if (facts.photos.length && !filled.photos) lines.push(words.photo_apart);
+    const each = hundredths(filled.price);
+    lines.push(fill(words.price, { one: money(each), sum: money(each * filled.many) }));
+    if (filled.due) lines.push(fill(words.due, { day: filled.due }));
+    for (const key of ["print", "show"]) if (filled[key]) lines.push(words[key]);
+    lines.push(fill(words.name, filled));
+    if (filled.note) lines.push(fill(words.note, filled));
+    return lines.join("\n");
+  }
+
+  /* Not words that read as a mark of a block: they would hide the block itself. */
+  const canBeTold = (said) => !/(begin|end)[a-z]{0,12}(answer|order)[a-z]{0,12}code/.test(said.normalize("NFKC").toLowerCase().replace(/[^a-z]/g, ""));
+
+  async function coded(filled) {
+    const plain = canonical(filled);
+    if (last[0] !== plain) last = [plain, new Date().toISOString().slice(0, 19) + "Z"];
+    const bytes = new TextEncoder().encode(canonical({ ...filled, time: last[1] }));
+    return block("ORDER", joined(await packed(bytes), sha256(bytes).slice(0, 8)));
+  }
+
+  async function offer(filled) {
+    const words = facts.slip;
+    const title = fill(words.title, { design: facts.title });
+    const said = summary(filled);
+    const slip = words.leave + "\n" + (await coded(filled)) + "\n";
+    const whole = [title, "", ...(canBeTold(said) ? [said, ""] : []), slip].join("\n");
+    text.value = whole;
+    const mail = one("#order-open");
+    mail.hidden = !facts.mail;
+    if (facts.mail) {
+      const bodies = [whole, title + "\n\n" + slip, says.paste + "\n\n"];
+      const [link, which] = shortEnough(facts.mail, title, bodies);
+      mail.href = link;
+      one("#order-long").hidden = which < 2;
+    }
+    one("#order-said").textContent = "";
+    result.hidden = false;
+    one("#order-heading").focus();
+  }
+
+  function complain(problem) {
+    all("[aria-invalid]", form).forEach((it) => it.removeAttribute("aria-invalid"));
+    one("#order-trouble").textContent = problem ? problem[0] : "";
+    if (!problem) return;
+    problem[1].setAttribute("aria-invalid", "true");
+    problem[1].focus();
+  }
+
+  /* A slip never says other than what stands in the form. */
+  function changed() {
+    result.hidden = true;
+    const told = one("#order-trouble").textContent;
+    const problem = told && missing();
+    if (told && (!problem || problem[0] !== told)) complain(null);
+    counted();
+    showPrice();
+  }
+
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    const problem = missing();
+    complain(problem);
+    result.hidden = true;
+    if (!problem) offer(filledIn());
+  });
+  form.addEventListener("input", changed);
+  form.elements.blank.addEventListener("change", () => {
+    showCloths();
+    changed();
+    tellPiece();
+  });
+  one("#order-cloths").addEventListener("change", tellPiece);
+  slots.forEach((slot) => {
+    one("input", slot).addEventListener("change", (event) => showList(slot, event.target.checked));
+    field(slot).addEventListener("paste", (event) => pasted(event, slot));
+  });
+  document.addEventListener("photo-tried", ({ detail }) => {
+    if (detail && facts.photos.includes(detail.slot)) tried[detail.slot] = detail;
+    else facts.photos.forEach((slot) => delete tried[slot]);
+    showTried();
+    changed();
+  });
+  one("#order-open").addEventListener("click", () => {
+    if (!one("#order-long").hidden) copyText(text, one("#order-said"), says);
+  });
+  one("#order-copy").addEventListener("click", () => copyText(text, one("#order-said"), says));
+  one("#order-save").addEventListener("click", () => saveText(text.value, "order-" + facts.design + ".txt", one("#order-said"), says));
+
+  form.elements.due.min = today();
+  showCloths();
+  changed();
+  one("#order-slip").hidden = false;
+  all("a[data-order]").forEach((link) => {
+    if (link.dataset.order) link.href = link.dataset.order;
+    else link.closest("p").hidden = true;
+  });
+  tellPiece();
+})();
