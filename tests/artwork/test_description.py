@@ -19,12 +19,14 @@ from proofgen.model import (
     Customer,
     Line,
     Order,
+    PatternLayer,
     PhotoLayer,
     PhotoUse,
     Piece,
     Shop,
     WordsLayer,
 )
+from proofgen.model.design import PatternLay
 from tests.artwork.scenes import CAN_WRAP, design, mm, saved, shop
 from tests.materials import MATERIALS
 
@@ -158,3 +160,24 @@ def test_it_moves_with_the_order_in_which_faces_are_drawn(ours: Shop, wide: Path
     one = replace(ours, designs={"harbour": design({"round": LAYERS, "front": ground})})
     two = replace(ours, designs={"harbour": design({"front": ground, "round": LAYERS})})
     assert told(one, order(wide)) != told(two, order(wide))
+
+
+@pytest.mark.parametrize(
+    ("lay", "turn", "later"),
+    [
+        ("straight", 0, ({}, {})),
+        ("brick", 90, ({"lay": "brick"}, {"turn": 90})),
+        ("mirrored", 270, ({"lay": "mirrored"}, {"turn": 270})),
+    ],
+)
+def test_what_came_later_is_left_out_where_it_is_as_before(
+    ours: Shop, wide: Path, lay: PatternLay, turn: int, later: tuple[dict[str, Any], ...]
+) -> None:
+    """Proofs of straight patterns and upright photos were signed before either could be asked
+    for: their documents name neither, or every one of those proofs would be void."""
+    layers = (PatternLayer(file=wide, repeat_mm=50, lay=lay), PhotoLayer(slot="photo"))
+    other = replace(ours, designs={"harbour": design({"round": layers})})
+    use = PhotoUse(file=wide, focus=(0.54, 0.5), turn=turn)
+    given = line_with(photos={"photo": use}, words={})(order(wide))
+    placed = told(other, given)["lines"][0]["variants"][0]["faces"]["round"]
+    assert tuple({k: p[k] for k in ("lay", "turn") if k in p} for p in placed) == later
