@@ -158,6 +158,17 @@ def test_another_run_at_work_ends_with_5(shop):
     run(shop, "build").ended(0)
 
 
+def test_costs_are_told_while_another_run_is_at_work_but_no_table_is_written(shop, tmp_path):
+    table = tmp_path / "sold.csv"
+    with store.lock(shop / "records"):
+        told = run(shop, "orders", "--tally").ended(5)  # its page must wait, the figures need not
+        assert "another run is at work" in told.err and "order, line" in told.out
+        told = run(shop, "orders", "--sold", str(table)).ended(5)
+        assert "another run is at work" in told.err and not table.exists()
+    run(shop, "orders", "--sold", str(table)).ended(0)
+    assert table.exists()
+
+
 @pytest.fixture
 def other() -> tuple[str, ...]:
     """What to put before a command to run it as somebody else."""
