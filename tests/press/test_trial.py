@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import math
 import subprocess
 from dataclasses import replace
 from pathlib import Path
@@ -115,6 +116,27 @@ def test_the_grid_is_mirrored_and_inside_the_blank(theme) -> None:
         assert blank.safe_mm <= span.x and span.x + span.length <= blank.width_mm - blank.safe_mm
     for span in grid.across:
         assert blank.safe_mm <= span.y and span.y + span.length <= blank.height_mm - blank.safe_mm
+
+
+@pytest.mark.parametrize(
+    ("shape", "corner"), [("rounded", 4.0), ("rounded", 10.0), ("rounded", 25.0), ("round", 50.0)]
+)
+def test_on_rounded_corners_lines_are_as_long_as_the_safe_area_lets(shape, corner) -> None:
+    """The grid's own corners stay off the blank's edge, and would not with lines a mm longer:
+    shorter ones are read less finely."""
+    blank = make_blank(
+        "flat", width_mm=100.0, height_mm=100.0, safe_mm=3.0, shape=shape,
+        corner_mm=corner if shape == "rounded" else 0.0,
+    )  # fmt: skip
+    grid = grid_of(blank)
+    (along, *_), (across, *_) = grid.along, grid.across
+    assert (along.x, along.length) == (across.y, across.length)
+
+    def to_edge(x: float) -> float:
+        """How far a spot so far in from two sides is from the edge, at the nearest."""
+        return corner - math.hypot(corner - x, corner - x) if x < corner else x
+
+    assert to_edge(along.x) >= blank.safe_mm > to_edge(along.x - 0.5)
 
 
 def test_the_ladder_lies_round_the_blanks_own_figures(theme, tmp_path: Path) -> None:

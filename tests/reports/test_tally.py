@@ -65,6 +65,18 @@ def test_as_text():
     assert "not in here: old-one" in told
 
 
+def test_figures_of_pieces_end_under_their_heads():
+    dear = {**LINE, "price_each": "15.00", "cost_each": "11.2300", "spoiled_pieces": 14}
+    told = tally_text({**DOCUMENT, "lines": [LINE, dear]}).splitlines()
+    at = next(at for at, line in enumerate(told) if "order, line" in line)
+    head, *rows = told[at : at + 3]
+    columns = {"price": ("5.00", "15.00"), "cost": ("1.23", "11.23"), "spoiled": ("1", "14")}
+    for word, figures in columns.items():
+        end = head.index(word) + len(word)
+        for row, figure in zip(rows, figures, strict=True):
+            assert row[end - len(figure) - 1 : end] == f" {figure}"
+
+
 def test_few_say_little_and_a_count_in_the_evening_its_time():
     few = {**DOCUMENT["yields"][0], "blanks": 10, "spoiled": 1, "least": "0.0417", "most": "0.3160"}
     evening = {**DOCUMENT["stock"][0], "counted_on": "2026-11-25 21:40:30"}
