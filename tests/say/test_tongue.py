@@ -60,3 +60,19 @@ def test_the_first_language_that_is_known_is_spoken(polish):
 def test_a_name_in_a_line_from_right_to_left_is_kept_apart(polish):
     assert Tongue.of("ar").runs == "rtl"
     assert Tongue.of("ar")("Dear {name},", name="Ada") == "عزيزي \u2068Ada\u2069،"
+
+
+@pytest.mark.parametrize(
+    ("language", "value", "places", "said"),
+    [
+        ("en", 1867.456, 2, "1,867.46"),
+        ("de", 1867.456, 2, "1.867,46"),
+        ("es", 22.94, 1, "22,9"),
+        ("de", 0.125, 4, "0,125"),  # no decimals that say nothing
+        ("en", 3.96, 0, "4"),
+        ("en", -0.04, 1, "0"),
+    ],
+)
+def test_numbers_and_lengths_have_the_decimals_asked_for(language, value, places, said):
+    assert Tongue.of(language).number(value, places) == said
+    assert Tongue.of(language).mm(value, places) == f"{said}\N{NO-BREAK SPACE}mm"
