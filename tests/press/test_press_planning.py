@@ -12,6 +12,7 @@ from proofgen.geometry import Rect, Size
 from proofgen.model import Paper, Printer
 from proofgen.press.band import LEGIBLE, BandFacts
 from proofgen.press.beside import everything, has_room, lay_beside, printer_notes
+from proofgen.press.lettering import width
 from proofgen.press.numbering import numbered_sheets
 from proofgen.press.pieces import paper_pieces
 from proofgen.press.planning import SheetPlan, band_facts, furnished, plan_sheets
@@ -99,6 +100,25 @@ def test_all_keep_apart(page: Size, scale: tuple[float, float], part: Rect) -> N
         assert thing.at.size == (lying.turned if thing.turned else lying)
     assert {round(t.at.width, 3) for t in things} & {round(RULER_MM / scale[0] + 9, 3)}
     assert {round(t.at.height, 3) for t in things} & {round(RULER_MM / scale[1] + 4, 3)}
+
+
+def test_rulers_name_their_unit_and_their_figures_stand_by_their_ticks() -> None:
+    """The lying one has room for the unit; in the narrow upright one it would reach the margin."""
+    (sheet,) = planned(make_blank("flat", width_mm=60.0, height_mm=60.0), 1)
+    rulers = [t.block for t in sheet.beside if "50" in {one.text for one in t.block.letters}]
+    said = {ruler.width > ruler.height: [one.text for one in ruler.letters] for ruler in rulers}
+    assert said == {True: ["0", "50", "100 mm"], False: ["0", "50", "100"]}
+    for ruler in rulers:
+        lying = ruler.width > ruler.height
+        ends = [(x, x2) if lying else (y, y2) for x, y, x2, y2 in ruler.lines]
+        ticks = {at for at, to in ends if at == to}
+        start = min(ticks)
+        for one in ruler.letters:
+            at = start + float(one.text.split()[0])
+            assert min(abs(tick - at) for tick in ticks) < 0.01
+            over = width(one.text, one.size, one.weight)
+            assert one.x <= at <= one.x + over if lying else one.y - one.size <= at <= one.y
+            assert over + one.x <= ruler.width
 
 
 def test_what_has_no_room_is_left_out_and_no_piece_makes_way() -> None:
