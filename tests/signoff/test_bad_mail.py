@@ -183,3 +183,22 @@ def test_a_title_is_read_coded_or_as_it_is(line: str) -> None:
     """RFC 6532 lets a title stand in UTF-8, uncoded; RFC 2047 codes it."""
     mail = f"From: a@example.org\nSubject: {line}\n\nHello\n".encode()
     assert open_mail(mail).subject == "Grüße: bitte mit y"
+
+
+def test_mails_in_mails_are_opened_five_deep_and_what_lies_deeper_is_named():
+    """A file that is not opened may hold somebody's words, so it is never passed over."""
+
+    def hung(inner: bytes, name: str) -> bytes:
+        outer = EmailMessage()
+        outer["From"] = "odalys@example.org"
+        outer.set_content("See below.\n")
+        outer.add_attachment(inner, maintype="application", subtype="octet-stream", filename=name)
+        return outer.as_bytes()
+
+    mail = b"From: bram@example.org\n\nLess blue, please.\n"
+    for deep in range(1, 6):
+        mail = hung(mail, f"{deep}.eml")
+    five = open_mail(mail)
+    assert "Less blue, please." in five.texts[0] and five.unread == ()
+    six = open_mail(hung(mail, "6.eml"))
+    assert "Less blue, please." not in "".join(six.texts) and six.unread == ("1.eml",)
