@@ -14,7 +14,7 @@ from PIL import Image
 
 from proofgen.geometry import Rect
 from proofgen.photo import faces as room
-from proofgen.photo.faces import Face, find_faces, main_faces, turn_to_stand
+from proofgen.photo.faces import Face, faces_can_be_found, find_faces, main_faces, turn_to_stand
 from proofgen.photo.network import Network
 from proofgen.photo.opening import Pictures
 from proofgen.store import Store
@@ -40,6 +40,7 @@ def test_the_astronauts_face_is_found_and_nothing_else(
     facts = PICTURES.inspect(saved(astronaut, tmp_path / "a.png"))
     with Pictures(Store(tmp_path / "store")) as pictures:
         found = find_faces(facts, pictures)
+    assert faces_can_be_found()
     assert found is not None and len(found) == 1
     # Of 512 × 512 px her eyes are at about (200, 110) and (245, 110), her chin at (225, 175).
     face = found[0].box
@@ -101,6 +102,7 @@ def test_without_the_package_nobody_looks(tmp_path: Path, monkeypatch: pytest.Mo
     monkeypatch.setattr(importlib.util, "find_spec", lambda name: None)
     room._network.cache_clear()
     assert find_faces(PICTURES.inspect(file), PICTURES) is None
+    assert not faces_can_be_found()
     room._network.cache_clear()
 
 
