@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from html import escape
 from pathlib import Path
 
 import markdown
@@ -14,6 +15,8 @@ from proofgen.render import carried
 _NAME = re.compile(r"\d\d-([a-z-]+)\.md")
 # As chapters link to each other and to the built reference where they lie in the checkout.
 _CHAPTER = re.compile(r'(?<=href=")(?:\.\./\.\./site_demo/guide/)?(?:\d\d-)?([a-z-]+)\.(?:md|html)')
+_TABLE = re.compile(r"<table>.*?</table>", re.S)
+_HEAD = re.compile(r"<th>(.*?)</th>")
 _DRAWING = re.compile(r'<p>\s*<img alt="[^"]*" src="pictures/([a-z-]+)\.svg"\s*/?>\s*</p>')
 _PICTURE = re.compile(
     r'<p>\s*(<img alt="([^"]*)" src="(pictures/[a-z-]+\.(?:jpg|png))"\s*/?>)\s*</p>'
@@ -53,6 +56,7 @@ def as_html(text: str) -> str:
     extensions = ["tables", "sane_lists", "fenced_code", "toc"]
     html = markdown.markdown(text, extensions=extensions, output_format="html")
     html = _CHAPTER.sub(r"\1.html", html)
+    html = _TABLE.sub(_named, html)
     html = _DRAWING.sub(_drawn, html)
     html = _PICTURE.sub(_framed, html)
     # A wide table moves in its own frame, which the keyboard reaches.
@@ -61,6 +65,19 @@ def as_html(text: str) -> str:
     )
     html = html.replace("</table>", "</table></div>").replace("<th>", '<th scope="col">')
     return html.replace("<pre>", '<pre tabindex="0">')
+
+
+def _named(found: re.Match[str]) -> str:
+    """A table whose cells know what their column is called, for where it has no head."""
+    names = [escape(one, quote=True) for one in _HEAD.findall(found[0])]
+    at = 0
+
+    def cell(_: re.Match[str]) -> str:
+        nonlocal at
+        name, at = names[at % len(names)], at + 1
+        return f'<td data-of="{name}">'
+
+    return re.sub("<td>", cell, found[0])
 
 
 def _drawn(found: re.Match[str]) -> str:

@@ -10,6 +10,7 @@ from proofgen.errors import EXIT_CODES
 from proofgen.guide import commands as commands_told
 from proofgen.guide.chapters import Chapter
 from proofgen.guide.commands import CommandTold, OptionTold
+from proofgen.guide.fields import fields_told
 from proofgen.guide.themes import theme_told
 from proofgen.guide.words import cell, code, table
 from proofgen.model import Limits
@@ -29,6 +30,7 @@ def reference(
     commands: Sequence[CommandTold], everywhere: Sequence[OptionTold]
 ) -> Iterator[Chapter]:
     """The pages of the reference, in their order."""
+    yield Chapter("fields", "Every file and its lines", "\n".join(fields_told()))
     told = "\n".join(commands_told.told(commands, everywhere))
     yield Chapter("commands", "Every command", told)
     yield Chapter("checks", "Every check", "\n".join(_checks()))

@@ -6,7 +6,7 @@ import unicodedata
 from collections.abc import Iterable, Sequence
 from typing import TypeGuard, TypeVar
 
-from proofgen.say import did_you_mean, quoted, sentences
+from proofgen.say import did_you_mean, near_names, quoted, sentences
 from proofgen.shop.nodes import ListNode, MapNode, Node, Source, TextNode, key_lines
 from proofgen.shop.values import Kind
 
@@ -76,7 +76,7 @@ class Record:
             )
         unknown = [k for k in self.node.entries if k not in self.known]
         for key in unknown[:_MOST_UNKNOWN]:
-            meant = did_you_mean(key, self.known) or "take it out."
+            meant = self._meant(key) or "take it out."
             self.source.fault(
                 self.node.entries[key].line,
                 f"{quoted(key)} is not a key of {self.what}",
@@ -88,6 +88,15 @@ class Record:
                 f"{self.what} has {len(unknown) - _MOST_UNKNOWN} more unknown keys",
                 "take them out",
             )
+
+    def _meant(self, key: str) -> str:
+        """The known key that was probably meant, and what it is for."""
+        from proofgen.shop.told import meaning_of  # only a slip needs it
+
+        meant = did_you_mean(key, self.known)
+        near = near_names(key, self.known)
+        says = meaning_of(self.source.file, f"{self.path}{near[0]}") if near else ""
+        return f"{meant} ({says})" if says else meant
 
     # What is there
 
