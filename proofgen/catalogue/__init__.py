@@ -1,16 +1,35 @@
 """The season's pages and PDF: prepared content in, files out."""
 
-from proofgen.catalogue.content import BlankCard, Entry, Offer, Plate, SeasonContent
+from proofgen.catalogue.content import (
+    BlankCard,
+    DueDay,
+    Entry,
+    Issue,
+    Offer,
+    Plate,
+    Scaled,
+    SeasonContent,
+    When,
+)
+from proofgen.catalogue.feeds import FEED, MAP, OURS
 from proofgen.catalogue.order_form import order_form
-from proofgen.catalogue.pages import PDF_NAME, build
+from proofgen.catalogue.pages import PDF_NAME, build, gone_page
 
 __all__ = [
+    "FEED",
+    "MAP",
+    "OURS",
     "PDF_NAME",
     "BlankCard",
+    "DueDay",
     "Entry",
+    "Issue",
     "Offer",
     "Plate",
+    "Scaled",
     "SeasonContent",
+    "When",
     "build",
+    "gone_page",
     "order_form",
 ]

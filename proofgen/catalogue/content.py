@@ -6,6 +6,17 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from typing import Literal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scaled:
+    """A picture in another size, and slimmer where its `name` ends so."""
+
+    name: str
+    content: bytes
+    width_px: int
+
 
 from proofgen.catalogue.fitting import Fitting
 from proofgen.catalogue.order_form import OrderForm
@@ -14,7 +25,8 @@ from proofgen.catalogue.order_form import OrderForm
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plate:
     """A picture of a design on a blank. `name` is its address below the site's root; `label` says
-    which side it shows, `side` is its key in `say.parts.VIEWS`."""
+    which side it shows, `side` is its key in `say.parts.VIEWS`; `scaled` is it in other sizes, all
+    of one kind: WebP, or JPEG where that saves nothing worth while."""
 
     name: str
     content: bytes
@@ -23,6 +35,12 @@ class Plate:
     height_px: int
     label: str = ""
     side: str = ""
+    scaled: tuple[Scaled, ...] = ()
+
+    @property
+    def files(self) -> dict[str, bytes]:
+        """It and its other sizes, by their addresses."""
+        return {self.name: self.content, **{one.name: one.content for one in self.scaled}}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,7 +48,8 @@ class Offer:
     """A design on one blank: what it costs and what a photo needs.
 
     `prices` are (from so many pieces, price of one), `cloths` (name, #rrggbb). `least_px` is the
-    smallest photo with enough pixels there (width, height), None for designs without a photo.
+    smallest photo with enough pixels there (width, height), None for designs without a photo;
+    `gone` names the cloths that are sold out.
     """
 
     blank: str
@@ -43,6 +62,17 @@ class Offer:
     least_px: tuple[int, int] | None
     plates: tuple[Plate, ...]
     shape: str = "rectangle"
+    gone: frozenset[str] = frozenset()
+
+    @property
+    def sold_out(self) -> bool:
+        """Whether it is to be had in no cloth just now."""
+        return bool(self.cloths) and all(name in self.gone for name, _ in self.cloths)
+
+    @property
+    def single_price(self) -> Decimal:
+        """What one costs; of one that is sold by several alone, what each of the fewest does."""
+        return min(self.prices)[1]
 
     def price_of(self, many: int) -> Decimal | None:
         """What one of so many costs; None below the least number."""
@@ -86,11 +116,15 @@ class Entry:
     @property
     def single_price(self) -> Decimal:
         """What one costs, on the blank where it costs least."""
-        return min(min(offer.prices)[1] for offer in self.offers)
+        return min(offer.single_price for offer in self.offers)
 
     @property
     def least_price(self) -> Decimal:
         return min(price for offer in self.offers for _, price in offer.prices)
+
+    @property
+    def sold_out(self) -> bool:
+        return all(offer.sold_out for offer in self.offers)
 
     @property
     def steps(self) -> list[int]:
@@ -105,7 +139,7 @@ class BlankCard:
     `drawing` is SVG, `plate` a picture of the thing. `print_mm` is the largest picture (of a
     sleeve: one side of it), `good_px` the photo that has enough pixels to cover all of that.
     `designs` are (id, title) of the season. Twins, which differ in nothing a customer cares for,
-    share a card: `blanks` are the ids of all.
+    share a card: `blanks` are the ids of all, `cloths` those of each finish.
     """
 
     id: str
@@ -116,8 +150,7 @@ class BlankCard:
     size_mm: tuple[float, float]
     print_mm: tuple[float, float]
     good_px: tuple[int, int]
-    finish: str
-    cloths: tuple[tuple[str, str], ...]  # name, #rrggbb
+    cloths: tuple[tuple[str, tuple[tuple[str, str], ...]], ...]  # finish; name, #rrggbb
     designs: tuple[tuple[str, str], ...]
     plate: Plate | None = None
     vessel_mm: float | None = None
@@ -126,13 +159,46 @@ class BlankCard:
     shape: str = "rectangle"
 
 
+When = Literal["now", "soon", "past"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Issue:
+    """A season by itself, whose address is for ever: one to come shows its words alone; `entries`
+    are all its designs, `begins` and `ends` its days where it has them."""
+
+    id: str
+    title: str
+    sentence: str
+    text: str
+    when: When
+    begins: date | None = None
+    ends: date | None = None
+    entries: tuple[Entry, ...] = ()
+
+    @property
+    def address(self) -> str:
+        return f"seasons/{self.id}.html"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DueDay:
+    """A day that people want things by, its name ('' for the season's own last day), and the last
+    day to order for it."""
+
+    name: str
+    day: date
+    order_by: date
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SeasonContent:
-    """A season, ready to be set. `texts` are house texts by name, Markdown; `until` its last day
-    and `order_by` the last day to order for it, both where it has one and that is not over;
-    `answer_days` and `lead_days` what looking through a proof and making take; `scene` a picture of
-    its first designs together, None where too few of them stand; `colour` its own, '#rrggbb', or
-    the theme's.
+    """A season, ready to be set. `texts` are house texts by name, Markdown; `due` the days that can
+    still be met; `answer_days` and `lead_days` what looking through a proof and making take, with
+    what waits already; `scene` a picture of its first designs together, None where too few of them
+    stand, `share` the same as messengers show it; `colour` its own, '#rrggbb', or the theme's.
+    `site` is the address of the whole, '' where it is not known; `issues` all seasons with a page
+    of their own, the shown one first; `currency` an ISO 4217 code.
     """
 
     shop_name: str
@@ -144,9 +210,20 @@ class SeasonContent:
     entries: tuple[Entry, ...]
     texts: Mapping[str, str] = field(default_factory=dict)
     blanks: tuple[BlankCard, ...] = ()
-    until: date | None = None
-    order_by: date | None = None
+    due: tuple[DueDay, ...] = ()
     answer_days: int = 5
     lead_days: int = 10
     scene: Plate | None = None
+    share: Plate | None = None
     colour: str = ""
+    site: str = ""
+    currency: str = "EUR"
+    today: date = date.min
+    issues: tuple[Issue, ...] = ()
+
+    @property
+    def elsewhere(self) -> tuple[Entry, ...]:
+        """The designs of other seasons that this one does not have, each once."""
+        here = {entry.id for entry in self.entries}
+        others = {e.id: e for issue in self.issues for e in issue.entries if e.id not in here}
+        return tuple(others.values())

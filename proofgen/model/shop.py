@@ -66,6 +66,7 @@ class Season:
     colour: str = ""  # of its cover and buttons, '#rrggbb'; empty: the theme's
     begins: date | None = None
     ends: date | None = None
+    due: Mapping[str, date] = field(default_factory=dict)  # days that people want things by
     place: Place = Place("")
 
 

@@ -15,8 +15,8 @@ from proofgen.pipeline.orders import known_standing, standings
 from proofgen.pipeline.preflight import Prepared, prepare_all
 from proofgen.pipeline.presses import press_all, press_lines, take_back
 from proofgen.pipeline.proofs import MadeProof, make_proofs_of
+from proofgen.pipeline.publishing import booklet_ahead, make_catalogue, season_ahead
 from proofgen.pipeline.quiet import Quiet
-from proofgen.pipeline.seasons import booklet_ahead, make_catalogue, season_ahead
 from proofgen.pipeline.standing import say_standing
 from proofgen.signoff import RULES, Notice, State
 from proofgen.workshop import Workshop

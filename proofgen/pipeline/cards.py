@@ -38,28 +38,40 @@ def blank_cards(
         if twin is None:
             cards.append(card)
         else:
-            cards[twin] = _together(cards[twin], card)
+            cards[twin] = _together(cards[twin], card, theme.tongue)
     return tuple(cards)
 
 
 def _are_twins(one: catalogue.BlankCard, other: catalogue.BlankCard) -> bool:
-    """Whether they are called, made and finished alike, and as large but for a few mm."""
-    alike = all(
-        getattr(one, what) == getattr(other, what)
-        for what in ("name", "construction", "shape", "finish")
-    )
+    """Whether they are made alike, whatever their cloth, and as large but for a few mm."""
+    alike = all(getattr(one, what) == getattr(other, what) for what in ("construction", "shape"))
     sides = zip((*one.size_mm, *one.print_mm), (*other.size_mm, *other.print_mm), strict=True)
     cans = (one.vessel_mm or 0.0, other.vessel_mm or 0.0)
     return alike and all(abs(a - b) <= _TWINS for a, b in (*sides, cans))
 
 
-def _together(one: catalogue.BlankCard, other: catalogue.BlankCard) -> catalogue.BlankCard:
+def _name_of_both(one: str, other: str, tongue: Tongue) -> str:
+    """What two things are called together: the words they share, up to a comma, else both."""
+    words, others = one.split(", "), other.split(", ")
+    alike = [a for a, b in zip(words, others, strict=False) if a == b]
+    if alike and words[: len(alike)] == alike:
+        return ", ".join(alike)
+    return tongue("{one} or {other}", one=one, other=other)
+
+
+def _together(
+    one: catalogue.BlankCard, other: catalogue.BlankCard, tongue: Tongue
+) -> catalogue.BlankCard:
     """One card for both: all colours and designs, and the photo that is enough for either."""
+    cloths = {finish: dict(shades) for finish, shades in one.cloths}
+    for finish, shades in other.cloths:
+        cloths[finish] = {**dict(shades), **cloths.get(finish, {})}
     return replace(
         one,
+        name=_name_of_both(one.name, other.name, tongue),
         blanks=(*one.blanks, *other.blanks),
         good_px=(max(one.good_px[0], other.good_px[0]), max(one.good_px[1], other.good_px[1])),
-        cloths=tuple({**dict(other.cloths), **dict(one.cloths)}.items()),
+        cloths=tuple((finish, tuple(shades.items())) for finish, shades in cloths.items()),
         designs=tuple({**dict(one.designs), **dict(other.designs)}.items()),
     )
 
@@ -96,8 +108,7 @@ def _card(
         print_mm=(canvas.size.width, canvas.size.height),
         # A picture to the very edge goes a little past it.
         good_px=(pixels(canvas.fill.width, good_ppi), pixels(canvas.fill.height, good_ppi)),
-        finish=tongue(FINISH_WORDS[blank.cloth.finish]),
-        cloths=cloths_in(blank, tongue),
+        cloths=((tongue(FINISH_WORDS[blank.cloth.finish]), cloths_in(blank, tongue)),),
         designs=tuple(titles.items()),
         vessel_mm=blank.vessel_mm,
         gap_mm=next((z.rect.width for z in plan.zones if z.kind == "gap"), 0.0),

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from urllib.parse import urlsplit
 
-from proofgen import proof, store
+from proofgen import catalogue, proof, store
 from proofgen.errors import SignoffError
+from proofgen.pipeline.season_days import current_season
 from proofgen.workshop import Workshop
 
 HTACCESS = ".htaccess"  # in site/p/; Apache and servers that read the same files
-_OURS = "# Written by proofgen; without this line it is yours, and stays as it is.\n"
+_OURS = f"# {catalogue.OURS}\n"
 # A page says so itself; of a PDF and a picture only the host can (RFC 9110 lets any field be sent;
 # this one is a convention of search engines).
 _SAYS = {"X-Robots-Tag": "noindex, nofollow, noarchive", "Referrer-Policy": "no-referrer"}
-_SEARCHED = ("robots.txt", "sitemap.xml")
+_SEARCHED = ("robots.txt", catalogue.MAP, catalogue.FEED)
+_HEAD = 300  # bytes that our line stands in
 _MOST = 5_000_000  # bytes that are looked through of one
 
 
@@ -29,10 +32,21 @@ def _htaccess() -> str:
     return f"{_OURS}<IfModule mod_headers.c>\n{says}</IfModule>\n"
 
 
-def _robots() -> str:
+def _robots(workshop: Workshop) -> str:
     """Nothing is barred (RFC 9309): what is not to be listed says so, and must be read for that.
-    Everybody reads this file, so it names nobody's page."""
-    return f"{_OURS}User-agent: *\nDisallow:\n"
+    Everybody reads this file, so it names nobody's page; the map it names holds the catalogue."""
+    site = workshop.shop.settings.site
+    listed = f"Sitemap: {site}/{catalogue.MAP}\n" if site and current_season(workshop) else ""
+    return f"{_OURS}User-agent: *\nDisallow:\n{listed}"
+
+
+def is_ours(path: Path) -> bool:
+    """Whether a file that hosts or search engines ask for is one of ours, or not there: one that
+    the maker wrote in its place lacks our line."""
+    if not path.is_file():
+        return True
+    with path.open("rb") as stream:
+        return catalogue.OURS.encode() in stream.read(_HEAD)
 
 
 def write_for_hosts(workshop: Workshop) -> None:
@@ -44,11 +58,11 @@ def write_for_hosts(workshop: Workshop) -> None:
     files = {
         pages / HTACCESS: _htaccess(),
         workshop.site / "_headers": _headers(workshop),
-        workshop.site / "robots.txt": _robots(),
+        workshop.site / "robots.txt": _robots(workshop),
     }
     for path, content in files.items():
-        there = path.read_bytes() if path.is_file() else _OURS.encode()
-        if there.startswith(_OURS.encode()):
+        if is_ours(path):
+            there = path.read_bytes() if path.is_file() else b""
             # A changed one on the disk at once: an empty one would be the maker's.
             store.write(path, content, durable=there != content.encode(), private=False)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
+from datetime import date
 from pathlib import Path
 from typing import Generic, TypeVar
 
@@ -270,9 +271,16 @@ def _season(path: Path, source: Source, known: Known) -> Season | None:
             text=body,
             begins=begins,
             ends=ends,
+            due=_due_days(record),
             place=source.place(None),
         )
     return None if source.faults else season
+
+
+def _due_days(record: Record) -> dict[str, date]:
+    """The days that people want things by, each with the maker's own name for it."""
+    with record.map("due", "the days things are wanted by") as due:
+        return {name: due.read(name, DAY) for name in due.names()}
 
 
 def _season_designs(record: Record, known: Known) -> tuple[str, ...]:

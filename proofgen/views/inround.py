@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
 from PIL import Image, ImageDraw
 
@@ -100,12 +100,14 @@ def round_views(
     width_px: int,
     *,
     background: str = PAPER,
+    kinds: Container[ViewKind] = get_args(ViewKind),
     most: int | None = None,
     width_mm: float | None = None,
     store: Store | None = None,
 ) -> list[View]:
     """The finished thing, `width_px` wide. Can sleeves: front, left, right and the join (`closure`)
-    or the `back`, on their can, the first `most` of these; a flat thing: its front, cut to shape.
+    or the `back`, on their can, the first `most` of those among `kinds`; a flat thing: its front,
+    cut to shape.
 
     Pictures that are `width_mm` wide show their things at one scale; without it each is as large
     as fits. What depends on the blank alone is kept in the `store`.
@@ -122,7 +124,7 @@ def round_views(
     frame = frame_of(sleeve, width_px, width_mm)
     ring, strip = ring_of(rasters), None
     views = []
-    for kind, turn in [one for one in _TURNS if one[0] != unseen][:most]:
+    for kind, turn in [one for one in _TURNS if one[0] != unseen and one[0] in kinds][:most]:
         seen = map_of(sleeve, frame, turn * 2 * math.pi, store or NoStore())
         strip = strip_of(ring, seen) if strip is None else strip
         centre = (plan.front_share + turn) % 1.0

@@ -18,7 +18,7 @@ from PIL import Image
 
 from proofgen import catalogue
 from proofgen.catalogue import Entry, Offer, Plate, SeasonContent
-from proofgen.catalogue.pages import season_sheets
+from proofgen.catalogue.booklet import season_sheets
 from proofgen.render import Theme, html_to_pdf, pdf
 from proofgen.render.fonts import Fonts
 from proofgen.signoff.journal import Journal

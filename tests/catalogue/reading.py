@@ -44,8 +44,14 @@ class Page(HTMLParser):
     @property
     def references(self) -> list[str]:
         """What the page links to or loads, be it by its script."""
-        names = ("href", "src", "srcset", "poster", "action", "data")
-        return [a[n] for _, a in self.found for n in names if n in a] + self._fetched()
+        names = ("href", "src", "poster", "action", "data")
+        sets = [
+            part.split()[0]
+            for _, a in self.found
+            for part in a.get("srcset", "").split(",")
+            if part.strip()
+        ]
+        return [a[n] for _, a in self.found for n in names if n in a] + sets + self._fetched()
 
     def _fetched(self) -> list[str]:
         facts = json.loads(self._facts or '{"offers": [], "root": ""}')
@@ -74,6 +80,8 @@ def broken(files: Mapping[str, bytes]) -> list[str]:
             path, _, fragment = reference.partition("#")
             target = posixpath.normpath(posixpath.join(posixpath.dirname(address), path))
             target = target if path else address
+            if address == "404.html":  # shown at any address, so it begins at the host
+                target = next((f for f in files if path.endswith(f"/{f}")), path)
             if target not in files or (fragment and fragment not in read[target].ids):
                 wrong.append(f"{address} -> {reference}")
     return wrong

@@ -81,8 +81,7 @@ def card(blank: str, name: str, designs: tuple[tuple[str, str], ...]) -> BlankCa
         size_mm=(240.0, 100.0),
         print_mm=(217.0, 100.0),
         good_px=(1985, 882),
-        finish="linen-look",
-        cloths=(("white", "#ffffff"), ("sky", "#6fb7e9")),
+        cloths=(("linen-look", (("white", "#ffffff"), ("sky", "#6fb7e9"))),),
         designs=designs,
     )
 

@@ -13,7 +13,8 @@ import pikepdf
 import pytest
 
 from proofgen.catalogue import PDF_NAME, build
-from proofgen.catalogue.pages import occasions, printed, season_sheets
+from proofgen.catalogue.booklet import printed, season_sheets
+from proofgen.catalogue.shared import occasions
 from proofgen.render import Theme
 from tests.catalogue.season import KNIT, QUAY, TILE, entry, offer, season
 from tests.unpacked import unpacked
@@ -75,7 +76,7 @@ def test_the_index_finds_designs_by_occasion(leaves: list[str]) -> None:
     by_title = {t: n for t in (QUAY.title, KNIT.title) for s, n in found.items() if t in s}
     assert f"winter {KNIT.title} {by_title[KNIT.title]}" in leaves[-1]
     assert f"wedding {QUAY.title} {by_title[QUAY.title]}, {TILE.title}" in leaves[-1]
-    assert [name for name, _ in occasions(season())] == ["gift", "wedding", "winter"]
+    assert [one.name for one in occasions(season())] == ["gift", "wedding", "winter"]
 
 
 def test_it_is_a_small_booklet_that_names_nobody(booklet: bytes) -> None:

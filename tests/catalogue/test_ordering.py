@@ -8,8 +8,9 @@ from urllib.parse import parse_qs, unquote, urlsplit
 import pytest
 
 from proofgen.catalogue import build
+from proofgen.catalogue.content import DueDay
 from proofgen.catalogue.ordering import order_mail
-from proofgen.catalogue.pages import fellows, occasions
+from proofgen.catalogue.shared import related
 from proofgen.render import Theme
 from proofgen.say.tongue import Tongue
 from tests.catalogue.reading import Page
@@ -79,22 +80,28 @@ def test_each_design_has_its_order_and_no_other_page_has() -> None:
 
 def test_the_last_day_is_told_where_there_is_one() -> None:
     theme = Theme("quay")
-    days = {"until": date(2026, 12, 25), "order_by": date(2026, 12, 10)}
-    made = build(season(**days), theme, with_pdf=False)
+    due = (
+        DueDay(name="St Nicholas", day=date(2026, 12, 6), order_by=date(2026, 11, 21)),
+        DueDay(name="", day=date(2026, 12, 25), order_by=date(2026, 12, 10)),
+    )
+    made = build(season(due=due), theme, with_pdf=False)
+    named = "To have it by Sunday 6 December (St Nicholas), order by Saturday 21 November."
     said = "To have it by Friday 25 December, order by Thursday 10 December."
-    assert all(said in Page(made[n].decode()).words for n in ("index.html", "designs/knit.html"))
+    for name in ("index.html", "designs/knit.html"):
+        words = Page(made[name].decode()).words
+        assert named in words and said in words
     plain = Page(build(season(lead_days=1), theme, with_pdf=False)["index.html"].decode()).words
     assert "order by" not in plain and "Making takes 1 day from your yes." in plain
 
 
-def test_designs_lead_to_their_fellows() -> None:
-    every = occasions(season())
-    assert [(o, [e.id for e in es]) for o, es in fellows(QUAY, every)] == [
-        ("gift", ["tile"]),
-        ("wedding", ["tile"]),
-    ]
-    assert fellows(KNIT, every) == []
+def test_designs_lead_to_those_that_are_most_like_them() -> None:
+    alike = entry("jib", "Jib", occasions=("wedding",))  # the pieces and the slots of QUAY, too
+    every = (QUAY, KNIT, TILE, alike)
+    assert [other.id for other in related(QUAY, every)] == ["tile", "jib", "knit"]
+    assert [other.id for other in related(QUAY, every, most=1)] == ["tile"]
+    stranger = entry("x", "X", offer("X", "mug"), occasions=(), photo_slots=(), word_slots=())
+    assert related(stranger, (stranger, QUAY)) == [], "nothing in common is not related"
     made = build(season(), Theme("quay"), with_pdf=False)
-    words = Page(made["designs/quay-photo.html"].decode()).words
-    assert "Good for gift , wedding" in words and "More for the same occasion" in words
-    assert "More for" not in Page(made["designs/knit.html"].decode()).words
+    page = Page(made["designs/quay-photo.html"].decode())
+    assert "Good for gift , wedding" in page.words and "More like this" in page.words
+    assert {"../for/gift.html", "../for/wedding.html"} <= set(page.references)

@@ -11,8 +11,10 @@ import pytest
 from PIL import Image
 
 from proofgen.desk.ordering import Wish, new_order
+from proofgen.pipeline.publishing import make_catalogue
 from proofgen.pipeline.season_days import current_season
-from proofgen.pipeline.seasons import least_photo, make_catalogue, sample_layout
+from proofgen.pipeline.season_pictures import sample_layout
+from proofgen.pipeline.seasons import least_photo
 from proofgen.shop import read_shop
 from proofgen.workshop import Workshop
 from tests.catalogue.reading import Page, broken, pages
@@ -153,20 +155,34 @@ def test_a_season_replaces_the_one_before(open_shop: Callable[[], Workshop]) -> 
     second = published(workshop)
     assert broken(second) == []
     gone = set(first) - set(second)
-    assert {"designs/round.html", "words/care.html"} < gone
+    assert "words/care.html" in gone
+    # An address that people may have kept still leads on; of what was there it says nothing.
+    kept_page = Page(second["designs/round.html"].decode())
+    assert "not here any more" in kept_page.words and "../index.html" in kept_page.references
+    assert "noindex" in str(kept_page.every("meta"))
     assert {n for n in gone if n.startswith("pictures/")}
     kept = {r.removeprefix("../") for it in pages(second).values() for r in it.references}
+    kept |= {
+        a["content"].removeprefix("https://pierhead.example/")
+        for a in Page(second["index.html"].decode()).every("meta")
+        if a.get("property") == "og:image"
+    }
     assert {n for n in second if n.startswith("pictures/")} <= kept
     assert all("Round and round" not in it.words for it in pages(second).values())
     assert theirs.read_text("utf-8") == "a proof", "private pages are not the catalogue's to remove"
 
 
-def test_without_days_the_last_season_by_name_is_shown(open_shop: Callable[[], Workshop]) -> None:
+def test_no_alphabet_chooses_the_season(open_shop: Callable[[], Workshop]) -> None:
+    """Where several seasons say no days, the maker is asked; what is published stays."""
     workshop = open_shop()
+    make_catalogue(workshop)
+    before = published(workshop)
     (workshop.folder / "seasons/summer.md").write_text(SEASON.format("Summer", "quay"), "utf-8")
-    told = make_catalogue(open_shop())
-    assert "Summer" in Page(published(workshop)["index.html"].decode()).words
-    assert "the last by name" in told[1] and "from:" in told[1]
+    again = open_shop()
+    assert make_catalogue(again) == [] and published(again) == before
+    (fault,) = again.trouble
+    assert fault.exit_code == 3 and "“spring” and “summer”" in str(fault)
+    assert "season: summer in shop.yaml" in fault.cure
 
 
 def test_what_somebody_left_in_the_site_is_told_before_it_is_uploaded(

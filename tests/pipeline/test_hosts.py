@@ -53,10 +53,20 @@ def test_a_proof_s_pdf_is_sent_with_noindex(shop: Path, below: str) -> None:
 def test_what_everybody_reads_names_no_proof(shop: Path) -> None:
     token = str(Records(shop / "records").token("fenn"))
     site = files(shop / "site")
-    for name in ("robots.txt", "_headers", "p/.htaccess", "p/index.html", "index.html"):
+    for name in (
+        "robots.txt",
+        "_headers",
+        "p/.htaccess",
+        "p/index.html",
+        "index.html",
+        "sitemap.xml",
+        "feed.xml",
+    ):
         assert token.encode() not in site[name], name
+    assert {"sitemap.xml", "feed.xml"} <= set(site)
     robots = site["robots.txt"].decode()
-    assert "/p" not in robots and re.search(r"(?m)^Disallow:$", robots), "noindex must be read"
+    assert "\nSitemap: https://puffinyard.example/sitemap.xml\n" in robots
+    assert "/p/" not in robots and re.search(r"(?m)^Disallow:$", robots), "noindex must be read"
 
 
 def test_a_robots_txt_that_names_one_is_told(shop: Path) -> None:

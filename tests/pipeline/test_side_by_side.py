@@ -302,7 +302,7 @@ def test_few_orders_start_no_process(shop: Path, monkeypatch: pytest.MonkeyPatch
     asked.clear()
     write(shop / "orders" / "order-0" / "order.yaml", order_text("Ada once more"))
     monkeypatch.setattr(crew, "LEAST", len(open_workshop(shop).shop.orders) + 1)
-    monkeypatch.setattr("proofgen.pipeline.seasons._is_made", lambda _: True)
+    monkeypatch.setattr("proofgen.pipeline.publishing._is_made", lambda _: True)
     built(shop)
     assert not asked
 

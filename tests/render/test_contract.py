@@ -14,12 +14,13 @@ import pytest
 from jinja2 import Environment, nodes
 
 from proofgen.catalogue import pages as catalogue
+from proofgen.catalogue.content import Issue
 from proofgen.geometry import plan_flat
 from proofgen.proof.build import _names, _shared, pdf_of
 from proofgen.proof.build import build as build_proof
 from proofgen.render import Theme, carried, html_to_pdf
 from proofgen.render.drawing import blank_svg
-from tests.catalogue.season import season
+from tests.catalogue.season import KNIT, QUAY, TILE, entry, season
 from tests.proof.sample import content
 
 BASE = carried("themes") / "base" / "templates"
@@ -71,7 +72,20 @@ def season_page(name: str, theme: Theme) -> str:
 
 @cache
 def everything() -> Any:
-    return season(texts={"about": "# About us\n\nWe press."}, text="Small *warm* things.")
+    many = (QUAY, KNIT, TILE, entry("jib", "Jib"))
+    old = entry("leaf", "Leaf")
+    return season(
+        many,
+        texts={"about": "# About us\n\nWe press."},
+        text="Small *warm* things.",
+        site="https://pierhead.example",
+        issues=(
+            Issue(id="spring", title="Spring", sentence="", text="", when="now", entries=many),
+            Issue(
+                id="autumn", title="Autumn", sentence="Late.", text="x", when="past", entries=(old,)
+            ),
+        ),
+    )
 
 
 # Everything that customers read, by a name of ours.
@@ -80,6 +94,12 @@ SHOWN: dict[str, Callable[[Theme], str]] = {
     "design": partial(season_page, f"designs/{everything().entries[0].id}.html"),
     "blanks": partial(season_page, "blanks.html"),
     "text": partial(season_page, "words/about.html"),
+    "occasion": partial(season_page, "for/gift.html"),
+    "season over": partial(season_page, "seasons/autumn.html"),
+    "nowhere": partial(season_page, "404.html"),
+    "gone": lambda theme: catalogue.gone_page(
+        theme, {"shop_name": "Tern Row", "contact": "us", "demo": False}
+    ).decode(),
     "booklet": lambda theme: catalogue.season_sheets(everything(), theme)[0],
     "proof": lambda theme: build_proof(sample(), theme, with_pdf=False)["index.html"].decode(),
     "proof on paper": proof_pdf_page,
