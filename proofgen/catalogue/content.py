@@ -8,6 +8,9 @@ from datetime import date
 from decimal import Decimal
 from typing import Literal
 
+from proofgen.catalogue.fitting import Fitting
+from proofgen.catalogue.order_form import OrderForm
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Scaled:
@@ -16,10 +19,6 @@ class Scaled:
     name: str
     content: bytes
     width_px: int
-
-
-from proofgen.catalogue.fitting import Fitting
-from proofgen.catalogue.order_form import OrderForm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
