@@ -41,6 +41,7 @@ if TYPE_CHECKING:
 Say = Callable[[str], None]
 
 RECORDS = "records"
+DRAFTS = "drafts"  # below workroom/: answers of conversations that are not done
 WRITTEN = ("workroom", "site", RECORDS, "orders")  # where runs write
 # What is read of a shop folder; the rest of it is written by proofgen.
 READ = ("shop.yaml", "blanks", "designs", "seasons", "orders", "words", "fonts", "theme")

@@ -47,7 +47,8 @@ def price(ordered: OrderedLine, _: Limits) -> Remarks:
         yield warn(
             "not-offered",
             f"“{visible(design.title)}” is not offered on {name}, so it has no price there.",
-            "Write a price under “offered” in the design, or choose another blank.",
+            f"Add it in designs/{visible(design.id)}/design.md, under offered:  "
+            f"{visible(line.blank)}: 14.50 (your price); or choose another blank.",
         )
 
 

@@ -18,7 +18,12 @@ class Demo(Given):
     folder: Path = operand("FOLDER", "where (demo if none)", nargs="?", default=Path("demo"))
 
 
-@command("start", "folders", "make a new shop folder", 'proofgen start my-shop --name "My shop"')
+@command(
+    "start",
+    "folders",
+    "make a new shop folder; asks for what you leave out",
+    'proofgen start my-shop --name "My shop"',
+)
 class Start(Given):
     outside = True
     folder: Path = operand("FOLDER", "a new folder for the shop")
@@ -26,7 +31,10 @@ class Start(Given):
     contact: str = option("", "mail address that answers come to")
     telephone: str | None = option(None, "number where customers can read out a code", "NUMBER")
     keep: str | None = option(None, "how long photos are kept after hand-over, as 90days", "DAYS")
-    theme: str = option("quay", "look of the pages: quay, calm, or kite, festive")
+    theme: str | None = option(None, "look of the pages: quay, calm, or kite, festive", "LOOK")
+    site: str | None = option(None, "where on the web your pages will be uploaded", "ADDRESS")
+    language: str | None = option(None, "what customers read: en, de, es or ar", "CODE")
+    photo: Path | None = option(None, "a photo of your own, as a first order to try", "FILE")
 
 
 @command(

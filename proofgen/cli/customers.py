@@ -181,6 +181,11 @@ def answer(given: Answer) -> int:
             workshop, [order for _, o in outcomes for order in o.orders or (o.order,) if order]
         )
         receipts = [pipeline.answer_receipt(workshop, outcome) for _, outcome in outcomes]
+    if given.in_person is not None and outcomes[0][1].status == "recorded":
+        printing.result(
+            f"This stands for your word: that {visible(given.in_person)} saw this very proof and "
+            "said so to you. No code proves it."
+        )
     for (name, outcome), receipt in zip(outcomes, receipts, strict=True):
         head = f"{visible(name)}: " if name and len(outcomes) > 1 else ""
         good = outcome.status in ("recorded", "nothing new")

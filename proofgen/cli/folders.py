@@ -5,8 +5,10 @@ from __future__ import annotations
 import contextlib
 import threading
 from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
 
-from proofgen import desk, pipeline
+from proofgen import desk, pipeline, reports
 from proofgen.cli import printing, running, serving
 from proofgen.cli.commands import Backup, Demo, Restore, Serve, Start
 from proofgen.cli.guiding import write_guide
@@ -19,6 +21,7 @@ from proofgen.errors import (
     UsageError,
 )
 from proofgen.say import joined, plural, visible
+from proofgen.say.shell import for_shell
 from proofgen.workshop import at_the_door
 
 MOST_PORT = 65_535
@@ -42,21 +45,57 @@ def demo(given: Demo) -> int:
 
 def start(given: Start) -> int:
     """Make a new shop folder."""
-    ask = running.ask()
-    made = desk.start(
-        given.folder,
-        given.name,
-        given.contact,
-        given.theme,
-        ask,
+    beginning = desk.Beginning(
+        name=given.name,
+        contact=given.contact,
+        theme=given.theme,
         telephone=given.telephone,
+        site=given.site,
+        language=given.language,
         keep=given.keep,
+        photo=given.photo,
     )
+    made, photo = desk.start(given.folder, beginning, running.ask())
     for path in made:
         printing.result(f"made {path}")
-    printing.result(f"    Next: open {given.folder / 'shop.yaml'} and fill in your shop; then")
-    printing.result(f"    proofgen --shop {given.folder} order")
+    shop = replace(given, shop=given.folder)
+    if photo:
+        _first_order(shop, photo)
+    printing.result("    Next, in your shop:")
+    printing.result(f"      cd {for_shell(str(given.folder))}")
+    for command, why in _NEXT[bool(photo)]:
+        printing.result(f"      {command:<24}  {why}")
+    printing.result("    What can be changed stands in shop.yaml, with a remark on each line.")
     return EXIT_DONE
+
+
+_NEXT = {
+    True: (
+        (f"proofgen proof {desk.FIRST_ORDER}", "what a customer would see of it"),
+        ("proofgen catalogue", "the first pages of what you offer"),
+        ("proofgen order", "a real order"),
+    ),
+    False: (
+        ("proofgen look PHOTO", "how large a photo of yours can be"),
+        ("proofgen catalogue", "the first pages of what you offer"),
+        ("proofgen order", "an order, asked for step by step"),
+    ),
+}
+
+
+def _first_order(given: Start, photo: Path) -> None:
+    """Write an order of the maker's photo into the new shop, and what is found in it as a page."""
+    with running.workshop_of(given, writes=True) as workshop:
+        name = desk.first_order(workshop, photo)
+    with running.workshop_of(given, writes=True) as workshop:
+        prepared = pipeline.prepare_all(workshop, (name,))
+        page = workshop.workroom / "findings.html"
+        pipeline.write_page(workshop, prepared, page)
+        findings = pipeline.findings_of(workshop, prepared)
+    printing.report(reports.terminal(findings, colour=printing.wants_colour(), verbose=False))
+    printing.faults(workshop.trouble)
+    printing.result(f"Your photo is the order {name}. What was found, as a page to open:")
+    printing.result(f"    {page}")
 
 
 def serve(given: Serve) -> int:

@@ -92,6 +92,11 @@ def proof(given: Proof) -> int:
         printing.result(f"    Next: {one.next}")
     for line in mended:
         printing.result(line)
+    if made and not workshop.shop.settings.site:
+        printing.aside(
+            "shop.yaml names no site: yet, so each letter carries its proof as a file. Where you "
+            "upload your pages to the web, write site: there first, then make these proofs again."
+        )
     if not made and not mended and not workshop.trouble:
         printing.result("No order is waiting for a proof.")
     printing.faults(workshop.trouble)

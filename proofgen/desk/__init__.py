@@ -1,11 +1,12 @@
 """Talks at the desk that need no order: a photo's size, a new blank, a new shop, a new order."""
 
+from proofgen.desk.beginning import FIRST_ORDER, Beginning, first_order, start
 from proofgen.desk.figures import FIGURES as PRESS_FIGURES
 from proofgen.desk.looks import blanks, look
 from proofgen.desk.machine import parts as machine_parts
 from proofgen.desk.measuring import LENGTHS as BLANK_LENGTHS
 from proofgen.desk.measuring import Tape, measure
-from proofgen.desk.ordering import Wish, new_order, read_day, start
+from proofgen.desk.ordering import Wish, new_order, read_day
 from proofgen.desk.restoring import restore
 from proofgen.desk.safekeeping import backup, check_records, recorded, since_then
 from proofgen.desk.stock import count_blanks
@@ -15,7 +16,9 @@ from proofgen.desk.truesize import make_true_size
 
 __all__ = [
     "BLANK_LENGTHS",
+    "FIRST_ORDER",
     "PRESS_FIGURES",
+    "Beginning",
     "Chosen",
     "Tape",
     "Wish",
@@ -23,6 +26,7 @@ __all__ = [
     "blanks",
     "check_records",
     "count_blanks",
+    "first_order",
     "look",
     "machine_parts",
     "make_swatches",

@@ -12,9 +12,11 @@ from pathlib import Path
 from proofgen import store
 from proofgen.desk.questions import Ask, Asker
 from proofgen.errors import MachineError, ProofgenError
+from proofgen.workshop import DRAFTS
 
-FOLDER = "drafts"  # below workroom/
 _KEPT = "what you answered is kept: type the same again, and Enter takes each answer"
+_MOST_SHOWN = 3
+_NO = ("n", "no")
 _MOST = 200_000  # bytes: far more than anybody types
 
 
@@ -59,8 +61,12 @@ def drafted(workroom: Path, name: str, ask: Ask | None) -> Iterator[Asker]:
     if ask is None:
         yield Asker(None)
         return
-    file = workroom / FOLDER / f"{name}.json"
+    file = workroom / DRAFTS / f"{name}.json"
     draft = Draft(file, _read(file))
+    if said := [text for text in draft.before.values() if text][:_MOST_SHOWN]:
+        begun = f"You began this before and stopped ({', '.join(said)} …)."
+        wants = ask(f"{begun} Take what you answered then? (Enter: yes; no: begin anew)")
+        draft.before = {} if wants.casefold() in _NO else draft.before
     try:
         yield Asker(ask, draft)
     except ProofgenError as error:

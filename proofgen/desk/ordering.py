@@ -1,14 +1,15 @@
-"""A new order from options and questions, and a new shop folder."""
+"""A new order from options and questions."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from contextlib import nullcontext, suppress
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
 from proofgen import shop as shop_room
+from proofgen.desk.drafts import drafted
+from proofgen.desk.dragged import typed_path
 from proofgen.desk.questions import Ask, Asker, Question, Refused
 from proofgen.desk.twins import twin_of
 from proofgen.errors import Place, ShopError, UsageError
@@ -19,11 +20,8 @@ from proofgen.say.tongue import languages
 from proofgen.shop.list_reader import read_list
 from proofgen.shop.nodes import Source
 from proofgen.shop.parsers import parse_date
-from proofgen.workshop import NO_CONTACT, Workshop, known_theme
+from proofgen.workshop import Workshop
 
-_PLAIN_NAME = "My press room"
-_MAIL = "Which mail address should customers’ answers come to? (Enter: write it later)"
-_TELEPHONE = "Which telephone number may they call? (Enter: none)"
 _THEIR_MAIL = "The customer’s mail address? (Enter: none)"
 _DUE = "Which day is it due, as 2026-12-12? (Enter: none)"
 _LIST = (
@@ -31,7 +29,6 @@ _LIST = (
     "are alike"
 )
 _KIND_BYTES = 4096
-_KEEP = "How long are a customer’s photos kept after hand-over, as 90 days? (Enter: write it later)"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +48,7 @@ class Wish:
     list_file: Path | None = None
     name: str | None = None
     like: str | None = None
+    rights: Rights = field(default_factory=Rights)  # what is known already
 
     @property
     def changes_a_line(self) -> bool:
@@ -59,54 +57,16 @@ class Wish:
         return bool(self.photos or self.words or any(v is not None for v in given))
 
 
-def start(
-    folder: Path,
-    name: str,
-    contact: str,
-    theme: str,
-    ask: Ask | None = None,
-    *,
-    telephone: str | None = None,
-    keep: str | None = None,
-) -> list[Path]:
-    """A new shop folder; the files made. Without a contact the shop cannot make proofs yet."""
-    known_theme(theme)
-    shop_room.free_for_shop(folder)  # nobody should answer questions for nothing
-    if ask is not None:
-        name = name or ask(f"What is your shop called? (Enter: {_PLAIN_NAME})")
-        contact = contact or _for_later(Asker(ask), _MAIL, shop_room.parse_mail)
-    return shop_room.start(
-        folder,
-        name or _PLAIN_NAME,
-        contact or NO_CONTACT,
-        theme,
-        telephone=_for_later(Asker(ask), _TELEPHONE, shop_room.parse_telephone, telephone),
-        keep=_for_later(Asker(ask), _KEEP, lambda text: f"{shop_room.parse_keep(text)} days", keep),
-    )
-
-
-def _for_later(
-    asker: Asker, asks: str, parse: Callable[[str], str], given: str | None = None
-) -> str:
-    """A line of shop.yaml; empty when it is left for later, or mistyped too often. UsageError for
-    an option that will not do where nobody can be asked."""
-
-    def tried(text: str) -> str:
-        try:
-            return parse(text) if text else ""
-        except ValueError as error:
-            problem, _, cure = str(error).partition("; ")
-            raise Refused(UsageError(problem, cure), f"{error}. ") from None
-
-    with suppress(UsageError) if asker.ask else nullcontext():
-        return asker.answer(Question(asks=asks, parse=tried, enter=""), given)
-    return ""
-
-
 def _one_of(
-    asker: Asker, what: str, known: Sequence[str], given: str | None, usual: str = ""
+    asker: Asker,
+    what: str,
+    known: Sequence[str],
+    given: str | None,
+    usual: str = "",
+    to_have: Mapping[str, str] | None = None,
 ) -> str:
-    """A choice from `known`: given, the usual or only one, or asked for."""
+    """A choice from `known`: given, the usual or only one, or asked for; `to_have` says of some
+    others how they would become one."""
     if given is None and usual in known:
         return usual
     if given is None and len(known) == 1:
@@ -114,7 +74,11 @@ def _one_of(
     listed = ", ".join(known)
 
     def refusal(text: str) -> Refused:
-        cure = did_you_mean(text, known, typed=True) or f"choose one of: {listed}"
+        cure = f"choose one of: {listed}"
+        if to_have and text in to_have:
+            cure = f"{to_have[text]}; or {cure}"
+        else:
+            cure = did_you_mean(text, known, typed=True) or cure
         error = UsageError(f"there is no {what} “{text}” for this", cure)
         return Refused(error, f"There is no {what} “{text}”; {cure} ")
 
@@ -215,11 +179,6 @@ def _photos(
     return photos
 
 
-def _typed(text: str) -> Path:
-    """A file dragged into a terminal comes quoted."""
-    return Path(text.strip().strip("'\""))
-
-
 def _beginning(path: Path) -> bytes:
     """As much of a file as tells its kind."""
     with path.open("rb") as file:
@@ -230,7 +189,7 @@ def _list(asker: Asker, slots: Sequence[str]) -> Path | None:
     """The list of a line whose pieces have words of their own, asked for; None: all are alike."""
 
     def parse(text: str) -> Path | None:
-        path = _typed(text)
+        path = typed_path(text)
         if not text:
             return None
         if path.is_file() and kind_of(_beginning(path)).picture:
@@ -254,7 +213,7 @@ def _photo(asker: Asker, slot: str, label: str, given: str | None) -> Path:
     """The file for a slot, given or asked for until there is one."""
 
     def parse(text: str) -> Path:
-        path = _typed(text)
+        path = typed_path(text)
         if path.is_file():
             return path
         raise Refused(
@@ -316,7 +275,10 @@ def _line(asker: Asker, workshop: Workshop, wish: Wish, like: Line | None) -> sh
     named = _one_of(asker, "design", sorted(shop.designs), wish.design, like.design if like else "")
     design = shop.designs[named]
     offered = [b for b in design.offered if b in shop.blanks]
-    blank = _one_of(asker, "blank", offered, wish.blank, like.blank if like else "")
+    add = f"add it in designs/{named}/design.md under offered:  {{}}: 14.50 (your price)"
+    others = {blank: add.format(blank) for blank in shop.blanks if blank not in offered}
+    usual = like.blank if like else ""
+    blank = _one_of(asker, "blank", offered, wish.blank, usual, others)
     colours = list(shop.blanks[blank].cloth.colours)
     cloth = _one_of(asker, "cloth", colours, wish.cloth, like.cloth if like else "")
     same = like is not None and like.design == named
@@ -351,7 +313,7 @@ def _customer(asker: Asker, wish: Wish, like: Customer | None) -> Customer:
     language = _language(wish.language)
     if like and like.name == name:
         return replace(like, email=wish.email or like.email, language=language or like.language)
-    email = _for_later(asker, _THEIR_MAIL, shop_room.parse_mail, wish.email)
+    email = asker.for_later(_THEIR_MAIL, shop_room.parse_mail, wish.email)
     return Customer(name=name, email=email, language=language)
 
 
@@ -369,10 +331,14 @@ def new_order(workshop: Workshop, wish: Wish, ask: Ask | None) -> tuple[str, str
     """Write an order folder; its name, and that of an order which asks for the same ('': none).
     UsageError where something is missing or unknown."""
     _has_designs(workshop)
-    asker = Asker(ask)
+    with drafted(workshop.workroom, "order", ask) as asker:
+        return _new_order(workshop, wish, asker)
+
+
+def _new_order(workshop: Workshop, wish: Wish, asker: Asker) -> tuple[str, str]:
     like: Order | None = workshop.order(wish.like) if wish.like else None
     customer = _customer(asker, wish, like.customer if like else None)
-    due = _for_later(asker, _DUE, _day, wish.due)
+    due = asker.for_later(_DUE, _day, wish.due)
     if like is not None and len(like.lines) > 1:
         if wish.changes_a_line:
             raise UsageError(
@@ -387,7 +353,7 @@ def new_order(workshop: Workshop, wish: Wish, ask: Ask | None) -> tuple[str, str
         customer=customer,
         due=parse_date(due) if due else None,
         lines=lines,
-        rights=like.rights if like and like.customer.name == customer.name else Rights(),
+        rights=like.rights if like and like.customer.name == customer.name else wish.rights,
     )
     twin = twin_of(workshop.shop.orders.values(), draft)
     try:

@@ -4,10 +4,11 @@ missing where nobody is there."""
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import nullcontext, suppress
 from dataclasses import dataclass, field
 from typing import Generic, Protocol, TypeVar
 
-from proofgen.errors import ProofgenError
+from proofgen.errors import ProofgenError, UsageError
 
 Ask = Callable[[str], str]  # shows a question, gives what was typed; '' for nothing
 TRIES = 5  # a person may mistype; a pipe that answers nonsense must not loop
@@ -65,10 +66,10 @@ class Asker:
         while True:
             tries += 1
             try:
-                text = self._text(question, f"{before}{asks}", given, offers=tries == 1)
-                value = question.parse(text)
+                typed = self._said(question, f"{before}{asks}", given, offers=tries == 1)
+                value = question.parse(_or_enter(question, typed))
                 if self.draft and given is None:
-                    self.draft.note(question.asks, text)
+                    self.draft.note(question.asks, typed or "")
                 return value
             except Refused as refused:
                 if self.ask is None:
@@ -77,16 +78,31 @@ class Asker:
                     raise question.gave_up or refused.error from None
                 before, asks, given = refused.again, question.asks, None
 
-    def _text(self, question: Question[T], asks: str, given: str | None, *, offers: bool) -> str:
-        if given is None and self.ask is not None:
-            asks = "".join(self.notes) + asks
-            self.notes.clear()
-            given = self._typed(question.asks, asks, offers=offers) or None
-        if given is not None:
+    def for_later(self, asks: str, parse: Callable[[str], str], given: str | None = None) -> str:
+        """Something that can be left out: '' when it is, or when it was mistyped too often. `parse`
+        refuses with ValueError (“what is wrong; what to write”). UsageError for an option that will
+        not do where nobody can be asked."""
+
+        def tried(text: str) -> str:
+            try:
+                return parse(text) if text else ""
+            except ValueError as error:
+                problem, _, cure = str(error).partition("; ")
+                raise Refused(UsageError(problem, cure), f"{error}. ") from None
+
+        with suppress(UsageError) if self.ask else nullcontext():
+            return self.answer(Question(asks=asks, parse=tried, enter=""), given)
+        return ""
+
+    def _said(
+        self, question: Question[T], asks: str, given: str | None, *, offers: bool
+    ) -> str | None:
+        """What was given, else typed; None for nothing."""
+        if given is not None or self.ask is None:
             return given
-        if isinstance(question.enter, Refused):
-            raise question.enter
-        return question.enter
+        asks = "".join(self.notes) + asks
+        self.notes.clear()
+        return self._typed(question.asks, asks, offers=offers) or None
 
     def _typed(self, key: str, asks: str, *, offers: bool) -> str:
         """What is typed, Enter standing for what was answered before, once."""
@@ -96,3 +112,12 @@ class Asker:
             return self.ask(asks)
         typed = self.ask(f"{asks}\n    [Enter: {before} as before; a single - for nothing]")
         return "" if typed == "-" else typed or before
+
+
+def _or_enter(question: Question[T], typed: str | None) -> str:
+    """What nothing stands for, where nothing was said."""
+    if typed is not None:
+        return typed
+    if isinstance(question.enter, Refused):
+        raise question.enter
+    return question.enter

@@ -86,10 +86,10 @@ def _refuse_place(folder: Path, target: Path) -> None:
     """UsageError where the file is there already, or would be published, packed or thrown away."""
     if target.is_symlink() or target.exists():
         raise UsageError(f"“{target}” is there already", "choose another name")
-    above = [p for p in target.absolute().resolve().parents if p.exists()]
+    above = target.absolute().resolve().parents
     for part in (*MADE, *KEPT):
-        home = folder / part
-        if home.is_dir() and any(home.samefile(p) for p in above):
+        home = (folder / part).resolve()
+        if home in above or (home.is_dir() and any(home.samefile(p) for p in above if p.exists())):
             why = "what lies in it can be thrown away" if part == "workroom" else "it is packed"
             why = "what lies in it is published" if part == "site" else why
             raise UsageError(

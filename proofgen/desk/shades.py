@@ -31,12 +31,20 @@ def cloth_colours(asker: Asker, given: Sequence[str]) -> dict[str, str]:
     return asker.answer(Question(asks=_ASKS, parse=parse, enter="white"))
 
 
+def _named(name: str) -> str:
+    """The shade of a name of CSS Color 4 as '#rrggbb'; '' of any other."""
+    if name.casefold() not in ImageColor.colormap:
+        return ""
+    red, green, blue = ImageColor.getrgb(name.casefold())[:3]
+    return f"#{red:02x}{green:02x}{blue:02x}"
+
+
 def read_shades(given: Sequence[str]) -> dict[str, str]:
     """'sky=#6fb7e9', or a name of CSS Color 4 alone (section 6.1, "Named Colors")."""
     shades = {}
     for item in map(str.strip, given):
         name, sign, shade = (part.strip() for part in item.partition("="))
-        shade = shade if sign else str(ImageColor.colormap.get(name.casefold(), ""))
+        shade = shade if sign else _named(name)
         if not shade:
             raise UsageError(f"--colour {item} has no shade", f'write it like "{name}=#6fb7e9"')
         try:

@@ -43,7 +43,7 @@ def write_chosen(prepared: Prepared) -> list[str]:
 
 
 def _why(at: shop.PhotoAt, instead: Mapping[shop.PhotoAt, Focus]) -> str:
-    photo = f"“{at.slot}” (line {at.line})"
+    photo = f"“{at.slot}” (entry {at.line} below lines:)" if at.line > 1 else f"“{at.slot}”"
     if at in instead:
         return f"{photo} is another picture than before, so the part of it to show was chosen anew"
     return f"Nobody said which part of {photo} to show, so one was chosen"

@@ -18,7 +18,7 @@ from proofgen.say import count, joined, quoted
 from proofgen.shop.trees import Trees
 from proofgen.signoff import EventKind
 from proofgen.signoff.names import is_made_up
-from proofgen.workshop import WRITTEN, Workshop
+from proofgen.workshop import DRAFTS, WRITTEN, Workshop
 
 _LET_GO = (EventKind.WITHDRAWN, EventKind.FORGOTTEN)
 # Pages of the workroom that tell of many orders; each is made anew when it is asked for.
@@ -125,7 +125,8 @@ def _to_go(workshop: Workshop, name: str) -> Iterator[Path]:
     home = _folder_of(workshop, name)
     if home is not None:
         yield home
-    folders = (workshop.store_folder, pages.beside(workshop, name))
+    # An order that somebody began to type and left may be of the same person.
+    folders = (workshop.store_folder, pages.beside(workshop, name), workshop.workroom / DRAFTS)
     yield from (folder for folder in folders if folder.exists())
     for part in ("letters", "press"):
         folder = workshop.workroom / part

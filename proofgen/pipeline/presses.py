@@ -299,12 +299,26 @@ def _written(
     return saved(_planned(workshop, good, make)[0])
 
 
+def _nothing_to_press(workshop: Workshop) -> str:
+    """Why no sheet was made where nothing is wrong."""
+    done = []
+    for name in workshop.shop.orders:
+        with suppress(SignoffError):
+            if EventKind.NOT_PRESSED in read_facts(workshop.records, name).rules.notes:
+                done.append(name)
+    if not done:
+        return "No order is signed, so nothing may be pressed yet."
+    return (
+        f"What is signed is pressed already: {joined(done)}. Nothing else is signed.\n"
+        "    To make the sheets of one again: proofgen press ORDER --again"
+    )
+
+
 def press_lines(workshop: Workshop, document: press.PressDocument) -> list[str]:
     """Where the sheets and tickets are, for people; nothing where trouble tells why none are."""
     left = [f"Left out: {said}" for said in document["left_out"].values()]
     if not document["sheets"]:
-        nothing = ["No order is signed, so nothing may be pressed yet."]
-        return left or ([] if workshop.trouble else nothing)
+        return left or ([] if workshop.trouble else [_nothing_to_press(workshop)])
     lines = [*left, f"Press sheets and tickets: {workshop.workroom / 'press'}"]
     for file, sheets in groupby(document["sheets"], key=itemgetter("file")):
         every = list(sheets)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import functools
+import io
 import logging
 import mimetypes
 import re
@@ -40,18 +42,29 @@ _DEBIAN = "Debian: sudo apt install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz
 def _fonts() -> FontConfiguration:
     """WeasyPrint's fonts, which serve every PDF of a run. The first call imports the engine, which
     takes as long as forty starts of Python. MachineError where it or Pango is missing."""
-    try:
-        import weasyprint  # noqa: F401
-        from weasyprint.text.fonts import FontConfiguration
-    except (ImportError, OSError) as error:
+    if not _engine():
         raise MachineError(
             "PDFs cannot be made on this machine: WeasyPrint or its text library Pango is missing",
             _CURES.get(sys.platform, _DEBIAN),
-        ) from error
+        )
+    from weasyprint.text.fonts import FontConfiguration
+
+    return FontConfiguration()
+
+
+@functools.cache
+def _engine() -> bool:
+    """Whether WeasyPrint can be loaded, tried once: where Pango is missing it prints a page about
+    itself, each time, among the results."""
+    try:
+        with contextlib.redirect_stdout(io.StringIO()):
+            import weasyprint  # noqa: F401
+    except (ImportError, OSError):
+        return False
     finally:
         # WeasyPrint lets Pillow open half a picture without a word, process-wide; we do not.
         ImageFile.LOAD_TRUNCATED_IMAGES = False
-    return FontConfiguration()
+    return True
 
 
 def pdf_ready() -> bool:

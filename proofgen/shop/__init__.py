@@ -14,7 +14,13 @@ from proofgen.shop.practice import practice_press
 from proofgen.shop.readings_reader import Reading, read_readings
 from proofgen.shop.readings_writer import write_readings
 from proofgen.shop.rewording import Left, reword
-from proofgen.shop.settings_reader import parse_keep, parse_language, parse_mail, parse_telephone
+from proofgen.shop.settings_reader import (
+    parse_keep,
+    parse_language,
+    parse_mail,
+    parse_site,
+    parse_telephone,
+)
 from proofgen.shop.starting import free_for_shop, start
 from proofgen.shop.stock_writer import write_count
 from proofgen.shop.trial_writer import Found, write_trial
@@ -34,6 +40,7 @@ __all__ = [
     "parse_keep",
     "parse_language",
     "parse_mail",
+    "parse_site",
     "parse_telephone",
     "plain_parts",
     "practice_press",

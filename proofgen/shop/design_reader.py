@@ -6,6 +6,7 @@ import unicodedata
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import pairwise
 from pathlib import Path
 from typing import assert_never
 
@@ -123,7 +124,7 @@ def read_slot(record: Record, key: str = "slot") -> str:
     if slot != slot.strip() or "." in slot or not slot.isprintable():
         record.fault(
             key,
-            f"{quoted(slot)} cannot be a slot's name",
+            f"{quoted(slot)} cannot name a place for words or a photo (a slot)",
             "use letters, digits, hyphens and spaces",
         )
     return slot
@@ -228,6 +229,14 @@ def _steps(offered: Record, blank: str) -> tuple[tuple[int, Decimal], ...]:
     steps = {}
     with offered.map(blank, "a list of prices", needed=True) as prices:
         for key in prices.names():
+            if not prices.filled(key):
+                prices.fault(
+                    key,
+                    f"there is no price behind {quoted(key)}: in these brackets a comma parts two "
+                    "prices",
+                    "write cents behind a point, like {1: 14.50, 10: 12.00}",
+                )
+                continue
             price = prices.read(key, MONEY)
             try:
                 start = parse_whole(key)
@@ -241,6 +250,13 @@ def _steps(offered: Record, blank: str) -> tuple[tuple[int, Decimal], ...]:
             if start in steps:
                 prices.fault(key, f"a price from {start} up stands here twice", "keep one")
             steps[start] = price
+    for (less, cheap), (more, dear) in pairwise(sorted(steps.items())):
+        if dear > cheap:
+            prices.fault(
+                str(more),
+                f"from {more} up each piece is dearer ({dear}) than from {less} up ({cheap})",
+                "write the price of one piece, which falls as more are ordered",
+            )
     if prices.there and not steps:
         offered.fault(blank, f"there is no price for {quoted(blank)}", "write a price, like 14.50")
     return tuple(sorted(steps.items()))
@@ -346,6 +362,9 @@ def read_design(
     return None if source.faults else design
 
 
+_PLACE: dict[SlotKind, str] = {"photo": "a photo", "words": "words"}
+
+
 def known_slot(
     record: Record, slot: str, design: Design, kind: SlotKind, *, spare: bool = False
 ) -> None:
@@ -355,6 +374,6 @@ def known_slot(
         return
     record.fault(
         slot,
-        f"design {quoted(design.id)} has no {kind} slot {quoted(slot)}",
-        or_meant(slot, known, f"Its {kind} slots: {named(known) or 'none'}"),
+        f"design {quoted(design.id)} has no place (slot) for {_PLACE[kind]} called {quoted(slot)}",
+        or_meant(slot, known, f"Its places for {_PLACE[kind]}: {named(known) or 'none'}"),
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Iterable, Sequence
 from typing import TypeGuard, TypeVar
@@ -21,6 +22,16 @@ _MOST_UNKNOWN = 20  # unknown keys named one by one in one map
 def is_line(text: str) -> bool:
     """Whether a text stays on one line and holds no control characters."""
     return not any(unicodedata.category(c) in ("Cc", "Zl", "Zp") for c in text)
+
+
+_TURNED = re.compile("[“„”‟«»‘‚’](.+)[“”«»‘’]")
+
+
+def in_turned_quotes(text: str) -> str:
+    """What stands between the quotation marks that a writing program turns, so that YAML takes them
+    for letters; '' where there are none."""
+    found = _TURNED.fullmatch(text.strip())
+    return found[1].strip() if found else ""
 
 
 def _is_written(node: Node | None) -> TypeGuard[Node]:
@@ -213,6 +224,9 @@ class Record:
             except ValueError as error:
                 problem, _, hint = str(error).partition("; ")
                 cure = hint or kind.cure or "write a value, or take the line out"
+                if inside := in_turned_quotes(node.text):
+                    problem = f"{quoted(node.text)} stands in turned quotation marks"
+                    cure = f'write straight ones: "{inside}"'
                 self.fault(key, f"{self.label(key)}: {problem}", cure)
         return kind.stand_in if default is None else default
 

@@ -104,11 +104,20 @@ def records(text: str, source: Source) -> Iterator[tuple[int, list[str]]]:
         )
 
 
+def column_of(cell: str, slots: Sequence[str]) -> str:
+    """What a column is called: the design's word that its first cell names, whatever the capitals
+    ("Name" in a spreadsheet is name), else as it is written."""
+    name = unicodedata.normalize("NFC", cell.strip())
+    by_fold = {slot.casefold(): slot for slot in slots}
+    alone = len(by_fold) == len(slots) and name not in slots
+    return by_fold.get(name.casefold(), name) if alone else name
+
+
 def _columns(
     header: Sequence[str], line: int, source: Source, slots: Sequence[str]
 ) -> tuple[str, ...]:
     last = max((i for i, cell in enumerate(header) if cell.strip()), default=-1)
-    columns = tuple(unicodedata.normalize("NFC", cell.strip()) for cell in header[: last + 1])
+    columns = tuple(column_of(cell, slots) for cell in header[: last + 1])
     cure = f"name the columns like the design's words: {named(slots) or 'it has none'}"
     if len(columns) > _MOST_COLUMNS:
         source.fault(line, f"this list has more than {_MOST_COLUMNS} columns", cure)

@@ -22,7 +22,7 @@ from proofgen.model import (
 from proofgen.say import is_seen, quoted
 from proofgen.shop.design_reader import known_slot, read_file, read_words, unknown
 from proofgen.shop.focus_writer import ANEW, share_of_side
-from proofgen.shop.getters import Record, as_record, root
+from proofgen.shop.getters import Record, as_record, in_turned_quotes, root
 from proofgen.shop.list_reader import Row, read_list
 from proofgen.shop.nodes import ListNode, Node, Source, TextNode, read_text
 from proofgen.shop.settings_reader import LANGUAGE, MAIL
@@ -79,7 +79,7 @@ def read_order(folder: Path, source: Source, known: Known, shop_folder: Path) ->
     lines: list[Line] = []
     first_piece = 1
     for number, node in enumerate(nodes[:_MOST_LINES], start=1):
-        with as_record(node, record, "lines", f"line {number} of the order") as entry:
+        with as_record(node, record, "lines", f"entry {number} below lines:") as entry:
             if not entry.there:
                 continue
             line = _LineReader(entry, number, folder, known, shop_folder).read(first_piece)
@@ -219,6 +219,12 @@ class _LineReader:
                 key,
                 f"{key} {quoted(name)} has a fault of its own, so this order cannot be worked on",
                 f"mend the {key} first",
+            )
+        elif (inside := in_turned_quotes(name)) in known:
+            self.record.fault(
+                key,
+                f"{key} {quoted(name)} stands in turned quotation marks",
+                f"write it without them: {inside}",
             )
         else:
             unknown(self.record, key, name, what, known)

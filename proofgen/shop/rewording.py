@@ -16,7 +16,7 @@ from proofgen.errors import ShopError
 from proofgen.model import AskedChange, Line, Order
 from proofgen.say import pieces as say_pieces
 from proofgen.say import quoted
-from proofgen.shop.list_reader import cells_of, parted_by
+from proofgen.shop.list_reader import cells_of, column_of, parted_by
 from proofgen.shop.nodes import read_text
 from proofgen.shop.yaml_text import as_yaml, entry
 
@@ -78,7 +78,7 @@ def _places(
     there = {piece.number: row for row, piece in enumerate(line.pieces)} if line else {}
     if line is None or not set(asked.pieces) & there.keys():
         return [], [Left(asked, f"line {asked.line} has no {say_pieces(asked.pieces)} any more")]
-    in_list = asked.slot in _columns(line)
+    in_list = asked.slot in _columns(line, asked.slot)
     found: list[_Place] = []
     left: list[Left] = []
     for number in asked.pieces:
@@ -113,11 +113,11 @@ def _why_not(
     return ""
 
 
-def _columns(line: Line) -> list[str]:
+def _columns(line: Line, slot: str) -> list[str]:
     if line.list_file is None:
         return []
     text = read_text(line.list_file, line.list_file.name, _MOST)
-    return [name for name, _ in _header(text)]
+    return [name for name, _ in _header(text, [slot])]
 
 
 def _with(file: Path, texts: dict[_Place, str]) -> bytes:
@@ -170,7 +170,8 @@ def _written(text: str, place: _Place) -> tuple[str, yaml.ScalarNode]:
 
 
 def _in_list(text: str, texts: dict[_Place, str]) -> str:
-    parts, columns = parted_by(text), [name for name, _ in _header(text)]
+    slots = list(dict.fromkeys(place.slot for place in texts))
+    parts, columns = parted_by(text), [name for name, _ in _header(text, slots)]
     rows = list(_rows(text))[1:]
     spans: dict[tuple[int, int], str] = {}
     for place, new in texts.items():
@@ -203,13 +204,10 @@ def _rows(text: str) -> Iterator[list[tuple[int, int]]]:
             yield row
 
 
-def _header(text: str) -> list[tuple[str, tuple[int, int]]]:
+def _header(text: str, slots: Sequence[str]) -> list[tuple[str, tuple[int, int]]]:
     first = next(iter(_rows(text)), [])
     names = (text[start:end].strip().strip('"') for start, end in first)
-    return [
-        (unicodedata.normalize("NFC", name.strip()), span)
-        for name, span in zip(names, first, strict=True)
-    ]
+    return [(column_of(name, slots), span) for name, span in zip(names, first, strict=True)]
 
 
 def _cell(text: str, parts: str, *, always: bool = False) -> str:

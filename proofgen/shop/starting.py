@@ -7,6 +7,7 @@ from pathlib import Path
 from proofgen import store
 from proofgen.errors import UsageError
 from proofgen.say import quoted
+from proofgen.shop.first_texts import first_texts
 from proofgen.shop.getters import root
 from proofgen.shop.nodes import Source, parse
 from proofgen.shop.settings_reader import read_settings
@@ -23,7 +24,7 @@ contact: {contact}            # customers' answers come here
 language: {language}                 # pages, dates and money follow it
 zone: {zone}                    # your time zone, like Europe/Dublin
 currency: {currency}
-# site: https://example.org        # where you will upload the folder site/; letters link to it
+{site}       # where you will upload the folder site/; letters link to it
 theme: {theme}                      # the look of all pages
 paper: [A4]                        # or A3, Letter, or {{name: roll, width: 610 mm}}
 printer: {{ppi: 300, margin: 5 mm, scale: {{x: 100 %, y: 100 %}}}}
@@ -41,51 +42,7 @@ spares: 5 %                        # blanks that may spoil; the ticket adds them
 
 _NO_TELEPHONE = '# telephone: "+353 20 913 0148"'
 _NO_KEEP = "# keep: 90 days"
-
-_ABOUT = """\
-# About us
-
-We press photos and names onto cloth, one piece at a time. You see a proof of yours before
-anything is pressed.
-"""
-
-FIRST_DESIGN = """\
----
-# A first design to try and to change. For the next one, copy this folder under a new name: that
-# name is what you type in an order. What stands behind a # is a remark.
-title: Photo and name
-
-# What it is sold on and for how much, or for how much from a quantity up. `proofgen blanks` lists
-# the blanks; one that you measured yourself goes here too.
-offered:
-  can-wrap-linen: {1: 12.00, 6: 10.50}
-  coaster-round: 8.00
-
-# Its faces: round (all the way round a can), front, back. Each has layers, the lowest first:
-#   colour: "#dfe9dc"                               a plain ground; with at:, a plate
-#   photo: {slot: photo, at: fill}                  a photo of the customer
-#   words: {slot: name, at: …, size: 9 mm}          words of the customer
-#   art: {file: frame.png, at: …}                   a picture of yours, in this folder
-#   pattern: {file: dots.png, repeat: 30 mm, at: fill}
-# at: fill is the whole face; otherwise left, top, width and height, in % of the face or in mm.
-# size: of the type; a capital letter is about two thirds of it. Words take a font: as well.
-faces:
-  front:
-    - colour: "#dfe9dc"
-    - photo: {slot: photo, at: fill}
-    - colour: {colour: "#fdf6e6", at: [22 %, 66 %, 56 %, 16 %]}
-    - words: {slot: name, at: [25 %, 66 %, 50 %, 16 %], size: 7 mm, colour: "#1d2f4f"}
-
-# What you and your customers call these places.
-labels: {photo: the photo, name: the name}
-
-# What the catalogue shows in them. Put a picture into this folder and add
-#   photos: {photo: sample.jpg}
-sample:
-  words: {name: "Your name"}
----
-A photo of yours, with a name on a plate.
-"""
+_NO_SITE = "# site: https://example.org"
 
 
 def start(
@@ -96,6 +53,7 @@ def start(
     *,
     telephone: str = "",
     keep: str = "",
+    site: str = "",
     language: str = "en",
     zone: str = "UTC",
     currency: str = "EUR",
@@ -110,13 +68,13 @@ def start(
     lines = {
         "telephone": f"telephone: {as_yaml(telephone)}" if telephone else _NO_TELEPHONE,
         "keep": f"keep: {keep}" if keep else _NO_KEEP,
+        "site": f"site: {as_yaml(site)}" if site else _NO_SITE,
     }
     text = _SHOP.format_map({key: as_yaml(value) for key, value in values.items()} | lines)
     _judge(text)
     files = {
         "shop.yaml": text,
-        "words/about.md": _ABOUT,
-        "designs/first-design/design.md": FIRST_DESIGN,
+        **first_texts(language),
     }
     with store.appearing(folder, durable=True) as side:
         for part in FOLDERS:

@@ -323,10 +323,10 @@ def test_a_person_who_stops_answering_writes_nothing(
     bare: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(small._Pipe, "isatty", lambda _: True)
-    for typed in ("", "wrap\n", "wrap\nGarden\n66.1 mm\n"):
+    for typed in ("", "wrap\n", "\nwrap\nGarden\n66.1 mm\n"):
         told = run(bare, "measure", typed=typed).ended(2).err
     assert not (bare / "blanks").exists()
-    assert "what you answered is kept" in told and "Enter: wrap as before" in told
+    assert "what you answered is kept" in told and "You began this before" in told
 
 
 def test_nothing_that_was_answered_is_asked_twice(
@@ -345,7 +345,7 @@ def test_nothing_that_was_answered_is_asked_twice(
     with monkeypatch.context() as patch:
         patch.setattr(running, "_answer", stop)
         assert "go on" in run(bare, "measure").ended(130).err
-    typed = [*[""] * 4, "6 mm", *[""] * 30]
+    typed = [*[""] * 5, "6 mm", *[""] * 30]
     told = run(bare, "measure", typed="\n".join(typed)).ended(0)
     assert "Enter: Pocket as before" in told.err
     text = (bare / "blanks" / "pocket.yaml").read_text("utf-8")

@@ -2,6 +2,13 @@
 
 from __future__ import annotations
 
+import re
+from pathlib import Path
+from urllib.parse import quote
+
+import pytest
+
+from proofgen.desk.dragged import typed_path
 from proofgen.shop import read_shop
 from tests.cli.small import DESIGNS, files, make_shop, page, paint, run, state, write
 
@@ -9,13 +16,10 @@ from tests.cli.small import DESIGNS, files, make_shop, page, paint, run, state, 
 def test_new_shop_from_nothing_to_a_proof(tmp_path):
     shop = tmp_path / "mine"
     told = run(tmp_path, "start", shop, "--name", "Wren & Daughters").ended(0)
-    assert f"proofgen --shop {shop} order" in told.out
+    assert f"cd {shop}" in told.out and "proofgen order" in told.out
     for command in ("check", "orders", "build"):
         told = run(shop, command).ended(0)
         assert "There are no orders yet. Next: proofgen order" in told.out
-    assert (
-        "Upload" not in told.out and "how to write one" in told.out
-    )  # there is no site, no season
     write(shop / "designs" / "tag" / "design.md", DESIGNS["tag"])
     run(
         shop, "order", "--customer", "Jo", "--design", "tag", "--blank", "coaster-round",
@@ -79,3 +83,74 @@ def test_demo_keeps_its_hands_off_other_folders(tmp_path):
     write(other / "letter.txt", "Dear")
     told = run(tmp_path, "demo", other).ended(2)
     assert "something else" in told.err and [p.name for p in other.iterdir()] == ["letter.txt"]
+
+
+def test_start_with_a_photo_ends_with_what_was_found_in_it(tmp_path):
+    """All answers as options; nothing is asked where nobody can answer; what the walk's next lines
+    say works as it stands."""
+    photo, shop = paint(tmp_path / "my pier.jpg", 1600), tmp_path / "my shop"
+    told = run(
+        tmp_path, "start", shop, "--name", "Wren", "--contact", "w@wren.example", "--photo", photo,
+        "--site", "https://wren.example", "--language", "de", "--theme", "kite", "--keep", "60",
+    ).ended(0)  # fmt: skip
+    assert "\nfirst-try: " in told.out
+    assert f'cd "{shop}"' in told.out and str(shop / "workroom" / "findings.html") in told.out
+    page_ = (shop / "workroom" / "findings.html").read_text("utf-8")
+    assert "first-try" in page_ and "data:image" in page_
+    read = read_shop(shop)
+    assert read.faults == () and read.orders["first-try"].rights.print is True
+    settings = read.settings
+    assert (settings.language, settings.theme, settings.site, settings.keep_days) == (
+        "de", "kite", "https://wren.example", 60,
+    )  # fmt: skip
+    assert "(1 design)" in run(shop, "catalogue").ended(0).out
+    front = (shop / "site" / "index.html").read_text("utf-8")
+    assert "Das ganze Jahr" in front and "Foto und Name" in front
+    told = run(shop, "proof", "first-try").ended(0)
+    assert "proof 1 is at" in told.out and "site: yet" not in told.err
+    assert state(shop, "first-try")["state"] == "ready"
+
+
+@pytest.mark.parametrize("language", ["en", "de", "es", "ar"])
+def test_a_new_shop_has_a_catalogue_at_once(tmp_path, language):
+    shop = tmp_path / "shop"
+    run(tmp_path, "start", shop, "--contact", "a@b.example", "--language", language).ended(0)
+    assert read_shop(shop).faults == ()
+    assert "(1 design)" in run(shop, "catalogue").ended(0).out
+    texts = [p.read_text("utf-8") for p in sorted(shop.rglob("*.md"))]
+    assert len(texts) == 3 and not any(re.search(r"\b[A-Z]{4,}\b", text) for text in texts)
+
+
+@pytest.mark.parametrize(
+    ("option", "says"),
+    [
+        (("--language", "fr"), "en"),
+        (("--site", "wren.example"), "https://"),
+        (("--theme", "kit"), "did you mean kite?"),
+        (("--photo", "nix.jpg"), "no file “nix.jpg”"),
+        (("--contact", "wren"), "not a mail address"),
+    ],
+)
+def test_a_slip_in_an_answer_makes_no_shop(tmp_path, option, says):
+    told = run(tmp_path, "start", tmp_path / "x", *option).ended(2)
+    assert says in told.err and not (tmp_path / "x").exists()
+
+
+def test_without_a_site_a_proof_says_that_letters_carry_it(tmp_path):
+    shop = tmp_path / "shop"
+    photo = paint(tmp_path / "a.jpg", 1600)
+    run(tmp_path, "start", shop, "--contact", "a@b.example", "--photo", photo).ended(0)
+    told = run(shop, "proof", "first-try").ended(0)
+    assert "shop.yaml names no site: yet" in told.err and "write site: there first" in told.err
+
+
+@pytest.mark.parametrize(
+    "typed",
+    ["{}", "'{}'", '"{}"', "& '{}'", " {} ", "{spaced}", "file://{url}"],
+)
+def test_a_dragged_name_is_taken_as_every_terminal_writes_it(tmp_path, typed):
+    photo = paint(tmp_path / "the pier (2) é.jpg")
+    spaced = re.sub(r"([ ()])", r"\\\1", str(photo))
+    text = typed.format(photo, spaced=spaced, url=quote(str(photo)))
+    assert typed_path(text) == photo
+    assert typed_path("'C:\\My photos\\a.jpg'") == Path("C:\\My photos\\a.jpg")

@@ -260,6 +260,8 @@ def test_several_pieces_are_asked_for_a_list(shop, tmp_path):
 
 
 def test_a_new_shop_is_asked_for_its_name_and_mail_address(tmp_path):
+    photo = paint(tmp_path / "the pier.jpg")
+    dragged = str(photo).replace(" ", "\\ ")  # as macOS and some others put it
     code, heard = converse(
         tmp_path,
         ["start", str(tmp_path / "mine")],
@@ -267,14 +269,29 @@ def test_a_new_shop_is_asked_for_its_name_and_mail_address(tmp_path):
             ("What is your shop called?", "Wren & Daughters"),
             ("Which mail address", "wren at home"),
             ("“wren at home” is not a mail address", "wren@wren.example"),
-            ("Which telephone number", ""),
+            ("Where on the web will you upload", "wren.example"),
+            ("wren.example", "https://wren.example"),
+            ("Which language do your customers read?", "Deutsh"),
+            ("did you mean de?", "de"),
+            ("How shall your pages look?", "kit"),
+            ("did you mean kite?", "kite"),
             ("photos kept after hand-over", "a while"),
             ("“a while” is not a number of days", "60 days"),
+            ("A photo of your own to try", "peer.jpg"),
+            ("no file “peer.jpg”", dragged),
         ],
     )
     assert code == 0, heard
     settings = read_shop(tmp_path / "mine").settings
     assert (settings.telephone, settings.keep_days) == ("", 60)
+    assert (settings.site, settings.language, settings.theme) == (
+        "https://wren.example",
+        "de",
+        "kite",
+    )
+    kept = order_of(tmp_path / "mine", "first-try").lines[0].photos["photo"].file
+    assert kept.read_bytes() == photo.read_bytes()
+    assert (tmp_path / "mine" / "workroom" / "findings.html").is_file()
     assert (settings.name, settings.contact) == ("Wren & Daughters", "wren@wren.example")
 
 

@@ -131,19 +131,27 @@ def test_pillow_stays_strict_after_the_engine_is_loaded() -> None:
 
 @pytest.mark.parametrize("lacking", ["ImportError('weasyprint')", "OSError('no libpango-1.0')"])
 def test_without_the_engine_one_line_says_what_to_install(
-    lacking: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    lacking: str,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
 ) -> None:
-    (tmp_path / "weasyprint.py").write_text(f"raise {lacking}")
+    (tmp_path / "weasyprint.py").write_text(
+        f"print('the engine’s own page')\nraise {lacking}\n", "utf-8"
+    )
     monkeypatch.syspath_prepend(tmp_path)
     for name in [n for n in sys.modules if n.partition(".")[0] == "weasyprint"]:
         monkeypatch.delitem(sys.modules, name)
     pdf_room._fonts.cache_clear()
+    pdf_room._engine.cache_clear()
     try:
         assert pdf_room.pdf_ready() is False
         with pytest.raises(MachineError) as caught:
             html_to_pdf(page(), {}, page_title="T")
     finally:
         pdf_room._fonts.cache_clear()
+        pdf_room._engine.cache_clear()
+    assert "the engine’s own page" not in capsys.readouterr().out  # which it prints each time
     assert "apt install" in caught.value.cure
     assert caught.value.exit_code == 5
 

@@ -225,6 +225,7 @@ def test_a_new_shop_reads_without_a_fault(tmp_path: Path, there: bool) -> None:
     assert files == [
         folder / "shop.yaml",
         folder / "words" / "about.md",
+        folder / "seasons" / "all-year.md",
         folder / "designs" / "first-design" / "design.md",
     ]
     assert sorted(p.name for p in folder.iterdir() if p.is_dir()) == [

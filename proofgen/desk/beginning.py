@@ -1,0 +1,129 @@
+"""A new shop: the few things that are asked, and a first order of the maker's own photo."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from proofgen import shop as shop_room
+from proofgen.desk.dragged import typed_path
+from proofgen.desk.ordering import Wish, new_order
+from proofgen.desk.questions import Ask, Asker, Question, Refused
+from proofgen.errors import UsageError
+from proofgen.model import Rights
+from proofgen.render import theme_names
+from proofgen.say import did_you_mean, visible
+from proofgen.say.tongue import languages, names_of
+from proofgen.workshop import NO_CONTACT, Workshop, known_theme
+
+FIRST_ORDER = "first-try"
+_BLANK, _DESIGN = "can-wrap-linen", "first-design"
+_PLAIN_NAME = "My press room"
+_MAIL = "Which mail address should customers’ answers come to? (Enter: write it later)"
+_SITE = (
+    "Where on the web will you upload your pages, as https://example.org? (Enter: nowhere yet; "
+    "proofs then go along with their letters as files)"
+)
+_LANGUAGE = "Which language do your customers read? ({known}; Enter: en)"
+_THEME = "How shall your pages look? ({known}; Enter: {usual}: calm. kite is festive)"
+_KEEP = "How long are a customer’s photos kept after hand-over, as 90 days? (Enter: write it later)"
+_PHOTO = (
+    "A photo of your own to try, as a first order? Drag it into this window, or type its name "
+    "(Enter: none)"
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Beginning:
+    """What was given of a new shop; None or empty where it was left out."""
+
+    name: str = ""
+    contact: str = ""
+    theme: str | None = None
+    telephone: str | None = None
+    site: str | None = None
+    language: str | None = None
+    keep: str | None = None
+    photo: Path | None = None
+
+
+def start(folder: Path, given: Beginning, ask: Ask | None) -> tuple[list[Path], Path | None]:
+    """A new shop folder: the files made, and the photo for a first order. Without a contact the
+    shop cannot make proofs yet. UsageError, and nothing made, for what cannot be."""
+    known_theme(given.theme or "quay")
+    shop_room.free_for_shop(folder)  # nobody should answer questions for nothing
+    asker = Asker(ask)
+    name = given.name or (ask(f"What is your shop called? (Enter: {_PLAIN_NAME})") if ask else "")
+    contact = asker.for_later(_MAIL, shop_room.parse_mail, given.contact or None)
+    site = asker.for_later(_SITE, shop_room.parse_site, given.site)
+    known = ", ".join(f"{code} {names_of(code)[0]}" for code in languages())
+    asks = _LANGUAGE.format(known=known)
+    language = asker.for_later(asks, _shop_language, given.language)
+    asks = _THEME.format(known=", ".join(theme_names()), usual="quay")
+    theme = asker.for_later(asks, _theme, given.theme)
+    telephone = Asker(None).for_later("", shop_room.parse_telephone, given.telephone)
+    keep = asker.for_later(_KEEP, lambda text: f"{shop_room.parse_keep(text)} days", given.keep)
+    photo = _photo(asker, given.photo)
+    made = shop_room.start(
+        folder,
+        name or _PLAIN_NAME,
+        contact or NO_CONTACT,
+        theme or "quay",
+        telephone=telephone,
+        keep=keep,
+        site=site,
+        language=language or "en",
+    )
+    return made, photo
+
+
+def _shop_language(text: str) -> str:
+    """A language of which proofgen knows the sentences. ValueError."""
+    language = shop_room.parse_language(text)
+    if language.split("-")[0] not in languages():
+        raise ValueError(f"pages cannot be made in “{text}” yet; write {', '.join(languages())}")
+    return language
+
+
+def _theme(text: str) -> str:
+    names = theme_names()
+    if text not in names:
+        meant = did_you_mean(text, names, typed=True) or f"choose one of: {', '.join(names)}"
+        raise ValueError(f"there is no look “{text}”; {meant}")
+    return text
+
+
+def _photo(asker: Asker, given: Path | None) -> Path | None:
+    """The maker's own photo, given or asked for; None: no first order."""
+
+    def parse(text: str) -> Path | None:
+        path = typed_path(text)
+        if not text or path.is_file():
+            return path if text else None
+        cure = "check its name, or leave --photo out"
+        error = UsageError(f"there is no file “{visible(text)}”", cure)
+        raise Refused(error, f"There is no file “{visible(text)}”; check its name. ")
+
+    return asker.answer(
+        Question(asks=_PHOTO, parse=parse, enter=""), None if given is None else str(given)
+    )
+
+
+def first_order(workshop: Workshop, photo: Path) -> str:
+    """An order of the maker's own photo, to look at what is found in it and what a customer sees;
+    its name."""
+    settings = workshop.shop.settings
+    first = workshop.shop.designs[_DESIGN]
+    wish = Wish(
+        customer=settings.name,
+        email="" if settings.contact == NO_CONTACT else settings.contact,
+        design=_DESIGN,
+        blank=_BLANK,
+        cloth=next(iter(workshop.shop.blanks[_BLANK].cloth.colours)),
+        quantity=1,
+        photos=(str(photo),),
+        words=tuple(f"{slot}={text}" for slot, text in first.sample_words.items()),
+        name=FIRST_ORDER,
+        rights=Rights(print=True),  # it is the maker's own photo
+    )
+    return new_order(workshop, wish, None)[0]
