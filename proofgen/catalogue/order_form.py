@@ -16,9 +16,11 @@ from proofgen.signoff.order_slip import MOST_NOTE, MOST_PIECES, MOST_ROWS, MOST_
 ORDER_STYLES = ("order-slip",)
 ORDER_SCRIPTS = ("sha256", "coded", "sending", "order-slip")
 
+SUBJECT = to_say("Order: {design}")  # of slips and mails alike
+
 # The words of the slip that is sent, their places filled by the script.
 _SLIP: Mapping[str, str] = {
-    "title": to_say("Order: {design}"),
+    "title": SUBJECT,
     "line": to_say("{many} × {blank}, {cloth}"),
     "slot": to_say("{label}: “{text}”"),
     "list": to_say("{label}, one on each piece ({n}):"),

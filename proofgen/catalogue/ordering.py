@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
 from urllib.parse import quote
 
 from proofgen.catalogue.content import Entry
+from proofgen.catalogue.order_form import SUBJECT
 from proofgen.say.tongue import Tongue
 
 # What mail programs surely take as one address, common practice, no source.
@@ -18,7 +21,7 @@ def order_mail(contact: str, entry: Entry, tongue: Tongue) -> str:
     no mail address. Choices are written out as far as the link stays short."""
     if "@" not in contact:
         return ""
-    subject = tongue("Order: {design}", design=entry.title)
+    subject = tongue(SUBJECT, design=entry.title)
     for choices in (True, False):
         lines = _questions(entry, tongue, choices)
         body = "\r\n".join([subject, "", *lines, ""]).translate(_ISOLATES)
@@ -41,15 +44,35 @@ def _asked(question: str, choices: list[str], tongue: Tongue) -> str:
 
 
 def _questions(entry: Entry, tongue: Tongue, choices: bool) -> Iterator[str]:
-    pieces = [offer.blank_name for offer in entry.offers]
     cloths = {name: None for offer in entry.offers for name, _ in offer.cloths}
-    yield _asked(tongue("Which piece"), pieces if choices else [], tongue)
-    yield _asked(tongue("Colour of the cloth"), [*cloths] if choices else [], tongue)
-    yield _asked(tongue("How many"), [], tongue)
-    for label in entry.word_slots:
-        yield _asked(label[:1].upper() + label[1:], [], tongue)
-    for label in entry.photo_slots:
-        which = tongue("Photo") if len(entry.photo_slots) == 1 else label
-        yield _asked(which, [tongue("attached, or where we find it")], tongue)
-    yield _asked(tongue("By which day"), [], tongue)
-    yield _asked(tongue("Your name"), [], tongue)
+    named = {"piece": [offer.blank_name for offer in entry.offers], "cloth": [*cloths]}
+    for question in questions(entry.word_slots, entry.photo_slots, tongue):
+        offered = named.get(question.of, []) if choices else []
+        if question.of == "photo":
+            offered = [tongue("attached, or where we find it")]
+        yield _asked(question.asks, offered, tongue)
+
+
+@dataclass(frozen=True, slots=True)
+class OrderQuestion:
+    """One line of the mail: what it asks, `of` what, and of words and photos which of the slots."""
+
+    of: Literal["piece", "cloth", "many", "words", "photo", "due", "name"]
+    asks: str
+    slot: int = 0
+
+
+def questions(
+    word_labels: Sequence[str], photo_labels: Sequence[str], tongue: Tongue
+) -> Iterator[OrderQuestion]:
+    """What the mail asks, in its order; `take` reads the answers by the same lines."""
+    yield OrderQuestion("piece", tongue("Which piece"))
+    yield OrderQuestion("cloth", tongue("Colour of the cloth"))
+    yield OrderQuestion("many", tongue("How many"))
+    for slot, label in enumerate(word_labels):
+        yield OrderQuestion("words", label[:1].upper() + label[1:], slot)
+    for slot, label in enumerate(photo_labels):
+        which = tongue("Photo") if len(photo_labels) == 1 else label
+        yield OrderQuestion("photo", which, slot)
+    yield OrderQuestion("due", tongue("By which day"))
+    yield OrderQuestion("name", tongue("Your name"))

@@ -35,6 +35,7 @@ LISTED: tuple[Check[Any], ...] = (
     order.list_length,
     prices.price,
     prices.price_break,
+    order.ordered,
     order.face_there,
     order.present,
     order.empty,

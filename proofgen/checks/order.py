@@ -45,6 +45,23 @@ def limits_read(whole: WholeOrder, _: Limits) -> Remarks:
 
 
 @check(
+    "order/ordered",
+    whole_order,
+    why="An order that came by mail may not say yet what is wanted; nothing can be shown of it.",
+    source="order.yaml",
+    codes={"none": "nothing is ordered yet"},
+)
+def ordered(whole: WholeOrder, _: Limits) -> Remarks:
+    """The order says what is ordered."""
+    if not whole.order.lines:
+        yield stop(
+            "none",
+            "This order does not say yet what is ordered.",
+            "Write it under lines: in order.yaml; what the customer wrote stands in asked.txt.",
+        )
+
+
+@check(
     "order/due",
     whole_order,
     why="A proof takes days to be answered and pieces take days to be made; a date that is too "

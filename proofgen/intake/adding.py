@@ -12,20 +12,22 @@ from proofgen.intake.keeping import read_asked
 from proofgen.intake.photos import Came, looked_at, use_of
 from proofgen.intake.taken import Taken
 from proofgen.model import Order, PhotoUse
+from proofgen.photo.kinds import kind_of
 from proofgen.photo.opening import MAX_BYTES
 from proofgen.say import joined, plural, quoted
 from proofgen.shop import PhotoAt
 from proofgen.signoff import read_facts
-from proofgen.signoff.mail import Attached
+from proofgen.signoff.mail import Attached, looks_like_mail, open_mail
 from proofgen.signoff.order_slip import Tried, slips_in
 from proofgen.workshop import Workshop
 
 
 def photo_from(path: Path) -> Attached:
-    """A photo's file as it was given. Errors: UsageError."""
+    """A photo's file as it was given, or the one that hangs on a mail. Errors: UsageError."""
     try:
         if path.is_file() and path.stat().st_size <= MAX_BYTES:
-            return Attached(path.name, path.read_bytes())
+            content = path.read_bytes()
+            return _of_mail(path, content) or Attached(path.name, content)
     except OSError as error:
         raise UsageError(
             f"{quoted(path.name)} cannot be read ({(error.strerror or str(error)).lower()})",
@@ -39,6 +41,18 @@ def photo_from(path: Path) -> Attached:
     raise UsageError(
         f"there is no file {quoted(path.name)}", "check the name, or drag the file here"
     )
+
+
+def _of_mail(path: Path, content: bytes) -> Attached | None:
+    if not looks_like_mail(content):
+        return None
+    photos = [one for one in open_mail(content).attached if kind_of(one.content).picture]
+    if len(photos) != 1:
+        raise UsageError(
+            f"{plural(len(photos), 'photo')} hang on {quoted(path.name)}",
+            "save the one that is meant, then give that",
+        )
+    return photos[0]
 
 
 def add_photo(workshop: Workshop, name: str, photo: Attached, place: str = "") -> Taken:

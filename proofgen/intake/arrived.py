@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
+from email.utils import parseaddr
 
 from proofgen.intake.asked import TurnedAway
 from proofgen.signoff.digests import digest_of
@@ -78,3 +79,21 @@ def _one(content: bytes) -> Arrived:
         )
     text = decode_text(content)
     return Arrived(texts=(plain_from_html(text), text) if is_markup(text) else (text,))
+
+
+# The line above a forwarded mail's text that says whose it is.
+_FORWARDED = re.compile(
+    r"^[ \t>*_]*(?:from|von|de|من)[*_]{0,2}\s*:[*_]{0,2}[ \t]*(\S.{0,300})$", re.I | re.M
+)
+
+
+def writer_of(arrived: Arrived, contact: str) -> tuple[str, str]:
+    """Name and address of who wrote a mail; of one that the shop forwarded to itself, of who
+    wrote the mail inside. It is what the mail says, which proves nothing."""
+    if arrived.sender and arrived.sender.casefold() != contact.casefold():
+        return arrived.sender_name, arrived.sender
+    inner = list(arrived.within)
+    for text in arrived.texts[:1]:
+        inner += [parseaddr(found) for found in _FORWARDED.findall(text[:100_000])]
+    others = (one for one in inner if "@" in one[1] and one[1].casefold() != contact.casefold())
+    return next(others, ("", ""))

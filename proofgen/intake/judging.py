@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal, InvalidOperation
@@ -13,7 +13,9 @@ from proofgen.intake.asked import Asked, TurnedAway
 from proofgen.model import Blank, Customer, Design, Rights, Shop
 from proofgen.say import did_you_mean, is_seen, joined, quoted
 from proofgen.say.tongue import Tongue, languages
+from proofgen.shop import LineDraft
 from proofgen.shop.parsers import parse_date
+from proofgen.shop.yaml_text import as_yaml
 from proofgen.signoff.order_slip import MOST_PIECES, MOST_ROWS
 
 NAMELESS = "(name not told)"  # stands for a customer until somebody knows
@@ -24,25 +26,24 @@ _ASK = "ask the customer which one is meant"
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Judged:
     """What of a wish can be an order: `missing` is what nobody said, `told` what the maker should
-    know, `changed` that the price is another by now."""
+    know, `changed` that the price is another by now. Without `line` too little was said; then
+    `remarks` is what was, as lines of order.yaml to be filled in."""
 
     customer: Customer
-    design: Design
-    blank: Blank
-    cloth: str
-    many: int
-    words: Mapping[str, str]
-    lists: Mapping[str, tuple[str, ...]]
+    design: Design | None
+    line: LineDraft | None
     due: date | None
     rights: Rights
     missing: tuple[str, ...]
     told: tuple[str, ...]
-    changed: bool
+    changed: bool = False
+    remarks: tuple[str, ...] = ()
 
 
 def judge(asked: Asked, shop: Shop, today: date) -> Judged:
     """Errors: TurnedAway, in one sentence, for what no page of this shop would put together."""
     _refuse_hidden(asked)
+    _refuse_formulas(asked)
     design = _design(asked, shop)
     blank = _blank(asked, design, shop)
     cloth = _cloth(asked, blank)
@@ -58,17 +59,72 @@ def judge(asked: Asked, shop: Shop, today: date) -> Judged:
     return Judged(
         customer=customer_of(asked, missing),
         design=design,
-        blank=blank,
-        cloth=cloth,
-        many=many,
-        words={slot: text for slot, text in asked.words.items() if text.strip()},
-        lists=asked.lists,
+        line=LineDraft(
+            design=design.id,
+            blank=blank.id,
+            cloth=cloth,
+            quantity=many,
+            words={slot: text for slot, text in asked.words.items() if text.strip()},
+            listed=asked.lists,
+        ),
         due=_due(asked, today, told),
         rights=Rights(print=asked.may_print or None, show=asked.may_show or None),
         missing=tuple(missing),
         told=tuple(told),
         changed=changed,
     )
+
+
+def judge_part(asked: Asked, shop: Shop, today: date) -> Judged:
+    """The same of a mail that does not say all that a line needs. Errors: TurnedAway."""
+    _refuse_hidden(asked)
+    design = shop.designs.get(asked.design)
+    blank = shop.blanks.get(asked.blank)
+    told: list[str] = []
+    missing = [
+        what
+        for what, said in (
+            ("which design", design),
+            ("which piece", blank),
+            ("which cloth", asked.cloth),
+            ("how many", asked.many),
+        )
+        if not said
+    ]
+    return Judged(
+        customer=customer_of(asked, missing),
+        design=design,
+        line=None,
+        due=_due(asked, today, told),
+        rights=Rights(),
+        missing=tuple(missing),
+        told=tuple(told),
+        remarks=_to_fill_in(asked, design, blank, shop),
+    )
+
+
+def _to_fill_in(
+    asked: Asked, design: Design | None, blank: Blank | None, shop: Shop
+) -> tuple[str, ...]:
+    """A line of an order with what is known in it, and what there is to choose from."""
+    offered = [name for name in design.offered if name in shop.blanks] if design else []
+    shades = [*blank.cloth.colours] if blank else []
+    slots = design.slots("words") if design else ()
+    return (
+        "What is ordered is not known yet; asked.txt has what was written. Once it is, take away",
+        "the # of these lines and fill in what is empty:",
+        "lines:",
+        f"  - design: {asked.design if design else _one_of([*shop.designs])}",
+        f"    blank: {asked.blank if blank else _one_of(offered)}",
+        f"    cloth: {asked.cloth or _one_of(shades)}",
+        f"    quantity: {asked.many or ''}",
+        *(["    words:"] if slots else []),
+        *(f"      {as_yaml(slot)}: {as_yaml(asked.words.get(slot, ''))}" for slot in slots),
+    )
+
+
+def _one_of(names: Sequence[str]) -> str:
+    return f" # one of: {joined(names[:20], 'or')}" if names else ""
 
 
 def customer_of(asked: Asked, missing: list[str]) -> Customer:
@@ -95,6 +151,20 @@ def _refuse_hidden(asked: Asked) -> None:
             raise TurnedAway(
                 f"{quoted(text)} holds a control character, which nobody types",
                 "ask the customer to write it again",
+            )
+
+
+def _refuse_formulas(asked: Asked) -> None:
+    """A list is a table that the maker may open in a spreadsheet (OWASP, CSV Injection). A sign
+    before a bare word or number, as “+1”, does nothing there."""
+    for text in (text for one in asked.lists.values() for text in one):
+        plain = unicodedata.normalize("NFKC", text).lstrip()
+        if plain.startswith(("=", "@")) or (
+            plain.startswith(("+", "-")) and set(plain) & set("(|!")
+        ):
+            raise TurnedAway(
+                f"{quoted(text)} in the list reads as a formula, and a spreadsheet would run it",
+                "ask the customer what is meant, then type the order: proofgen order",
             )
 
 

@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from functools import partial
 
 from proofgen import shop as shop_room
 from proofgen.errors import ShopError
-from proofgen.intake.arrived import Arrived, arrivals
+from proofgen.intake.arrived import Arrived, arrivals, writer_of
 from proofgen.intake.asked import Asked, TurnedAway, asked_by
-from proofgen.intake.judging import Judged, judge
+from proofgen.intake.judging import Judged, judge, judge_part
 from proofgen.intake.keeping import ASKED, asked_text, marks
 from proofgen.intake.photos import Came, for_slots, looked_at, use_of
+from proofgen.intake.questions import answered
 from proofgen.intake.taken import Taken
 from proofgen.model import PhotoUse
+from proofgen.photo.kinds import kind_of
+from proofgen.say import joined, plural
+from proofgen.signoff.blocks import has_answer
 from proofgen.signoff.digests import canonical, digest_of
 from proofgen.signoff.order_slip import OrderPayload, slips_in
 from proofgen.workshop import Workshop
@@ -35,15 +40,63 @@ def take(workshop: Workshop, content: bytes) -> Iterator[Taken | TurnedAway]:
 
 def _take_one(workshop: Workshop, arrived: Arrived) -> Iterator[Taken | TurnedAway]:
     text, slips = _slips(arrived)
-    for slip in slips:
-        try:
-            if slip is None:
-                raise _DAMAGED
-            yield _take_slip(workshop, arrived, text, slip)
-        except TurnedAway as error:
-            yield error
     if not slips:
-        yield TurnedAway("no order slip is in this", "see that the whole mail was saved")
+        yield _tried(partial(_take_letter, workshop, arrived))
+    for slip in slips:
+        yield _tried(partial(_take_slip, workshop, arrived, text, slip))
+
+
+def _tried(take: Callable[[], Taken]) -> Taken | TurnedAway:
+    try:
+        return take()
+    except TurnedAway as error:
+        return error
+
+
+def _take_letter(workshop: Workshop, arrived: Arrived) -> Taken:
+    """A mail that no page of ours put together: what it plainly says, and what hangs on it."""
+    if any(map(has_answer, arrived.texts)):
+        raise TurnedAway("this is an answer to a proof, not an order", "proofgen answer FILE")
+    if known := _taken_before(workshop, arrived.mark):
+        return known
+    contact = workshop.shop.settings.contact
+    name, mail = writer_of(arrived, contact)
+    read = ((text, answered(text, arrived.subject, workshop.shop)) for text in arrived.texts)
+    text, found = next(((t, one) for t, one in read if one), ("", None))
+    pictures = any(kind_of(one.content).picture for one in arrived.attached)
+    if found is None and not pictures:
+        raise TurnedAway(
+            "no order is in this: no slip, no answers to the catalogue’s questions, no photo",
+            "see that the whole mail was saved; or type it: proofgen order",
+        )
+    if found is None and (waiting := _waiting(workshop, mail)):
+        raise TurnedAway(
+            f"this mail brings a photo, and {joined(waiting)} of the same sender waits for one",
+            f"proofgen take MAIL --for {waiting[0]}",
+        )
+    asked = found.asked if found else Asked()
+    asked = replace(asked, name=asked.name or name, mail=mail)
+    whole = all((asked.design, asked.blank, asked.cloth, asked.many))
+    judged = (judge if whole else judge_part)(asked, workshop.shop, workshop.today)
+    judged = replace(judged, told=(*(found.told if found else ()), *judged.told))
+    return _write(workshop, arrived, text or arrived.texts[0], arrived.mark, asked, judged)
+
+
+def _waiting(workshop: Workshop, mail: str) -> list[str]:
+    """Drafts of somebody with this address that have a slot without a photo."""
+    designs = workshop.shop.designs
+    return [
+        order.id
+        for order in workshop.shop.orders.values()
+        if order.draft
+        and mail
+        and order.customer.email.casefold() == mail.casefold()
+        and any(
+            slot not in line.photos
+            for line in order.lines
+            for slot in designs[line.design].slots("photo")
+        )
+    ]
 
 
 def _slips(arrived: Arrived) -> tuple[str, Sequence[OrderPayload | None]]:
@@ -54,12 +107,17 @@ def _slips(arrived: Arrived) -> tuple[str, Sequence[OrderPayload | None]]:
     return best[0], whole or [slip for _, found in readings for slip in found][:1]
 
 
-def _take_slip(workshop: Workshop, arrived: Arrived, text: str, slip: OrderPayload) -> Taken:
+def _take_slip(workshop: Workshop, arrived: Arrived, text: str, slip: OrderPayload | None) -> Taken:
+    if slip is None:
+        raise _DAMAGED
     mark = digest_of(canonical(slip))[:32]
     if known := _taken_before(workshop, mark):
         return known
     asked = asked_by(slip)
-    return _write(workshop, arrived, text, mark, replace(asked, mail=asked.mail or arrived.sender))
+    if not asked.mail:
+        asked = replace(asked, mail=writer_of(arrived, workshop.shop.settings.contact)[1])
+    judged = judge(asked, workshop.shop, workshop.today)
+    return _write(workshop, arrived, text, mark, asked, judged)
 
 
 def _taken_before(workshop: Workshop, mark: str) -> Taken | None:
@@ -69,28 +127,25 @@ def _taken_before(workshop: Workshop, mark: str) -> Taken | None:
     return None
 
 
-def _write(workshop: Workshop, arrived: Arrived, text: str, mark: str, asked: Asked) -> Taken:
-    judged = judge(asked, workshop.shop, workshop.today)
+def _write(
+    workshop: Workshop, arrived: Arrived, text: str, mark: str, asked: Asked, judged: Judged
+) -> Taken:
     told, missing = [*judged.told], [*judged.missing]
     with looked_at(workshop, arrived.attached, told) as came:
         photos, original = _photos(judged, asked, came, told, missing)
+        used = [use.file for use in photos.values()]
+        loose = [one.facts.file for one in came if one.facts.file not in used]
+        if loose:
+            told.append(f"{plural(len(loose), 'photo')} came that no place is known for: photos/")
         draft = shop_room.OrderDraft(
             customer=judged.customer,
             due=judged.due,
             rights=judged.rights,
             draft=True,
-            lines=(
-                shop_room.LineDraft(
-                    design=judged.design.id,
-                    blank=judged.blank.id,
-                    cloth=judged.cloth,
-                    quantity=judged.many,
-                    photos=photos,
-                    words=judged.words,
-                    listed=judged.lists,
-                ),
-            ),
+            lines=(replace(judged.line, photos=photos),) if judged.line else (),
             beside={ASKED: asked_text(arrived, text, mark, workshop.today)},
+            photos=loose,
+            remarks=judged.remarks,
         )
         try:
             name = shop_room.write_order(workshop.shop, draft).name
@@ -101,7 +156,7 @@ def _write(workshop: Workshop, arrived: Arrived, text: str, mark: str, asked: As
         is_new=True,
         told=tuple(told),
         missing=tuple(missing),
-        step=_step(name, missing, original),
+        step=_step(name, judged, missing, original),
         asks=judged.changed or original,
     )
 
@@ -109,6 +164,8 @@ def _write(workshop: Workshop, arrived: Arrived, text: str, mark: str, asked: As
 def _photos(
     judged: Judged, asked: Asked, came: Sequence[Came], told: list[str], missing: list[str]
 ) -> tuple[dict[str, PhotoUse], bool]:
+    if judged.design is None or judged.line is None:
+        return {}, False
     slots = judged.design.slots("photo")
     meant = for_slots(came, slots, asked.tried)
     uses, original = dict[str, PhotoUse](), False
@@ -121,7 +178,9 @@ def _photos(
     return uses, original
 
 
-def _step(name: str, missing: Sequence[str], original: bool) -> str:
+def _step(name: str, judged: Judged, missing: Sequence[str], original: bool) -> str:
+    if judged.line is None:
+        return f"ask what is missing, write it into orders/{name}/order.yaml: proofgen check {name}"
     if original or any(one.startswith("the photo") for one in missing):
         return f"proofgen take PHOTO --for {name}"
     return f"proofgen check {name}"

@@ -114,8 +114,8 @@ def blocks(findings: list[Finding]) -> list[Finding]:
 
 
 # What no reason mends: a picture that cannot be opened would be left off the piece, and what no
-# paper or plate is large enough for is never made.
-_TO_BE_MENDED = frozenset({"photo/readable", "blank/fits-press"})
+# paper or plate is large enough for is never made, nor what nobody ordered.
+_TO_BE_MENDED = frozenset({"photo/readable", "blank/fits-press", "order/ordered"})
 
 
 def may_be_let_through(finding: Finding) -> bool:

@@ -52,6 +52,8 @@ class OrderDraft:
     rights: Rights = field(default_factory=Rights)
     draft: bool = False  # still being taken: `build` leaves it alone
     beside: Mapping[str, str] = field(default_factory=dict)  # more files of its folder, by name
+    photos: Sequence[Path] = ()  # copied too; nobody knows yet what for
+    remarks: Sequence[str] = ()  # at the end of order.yaml, a line each; no reader sees them
 
 
 def free_name(wish: str, taken: Iterable[str]) -> str:
@@ -77,8 +79,11 @@ def write_order(shop: Shop, draft: OrderDraft) -> Path:
     taken = [p.name for part in ("orders", "records") for p in _children(shop.folder / part)]
     target = home / free_name(file_name(draft.name or draft.customer.name or "stall"), taken)
     with store.appearing(target, durable=True, private=True) as side:
-        text = "\n".join(_order_lines(draft, _Copies(side))) + "\n"
+        copies = _Copies(side)
+        text = "\n".join(_order_lines(draft, copies)) + "\n"
         store.write(side / "order.yaml", text, durable=True)
+        for photo in draft.photos:
+            copies.photo(photo)
         for name, content in draft.beside.items():
             store.write(side / name, content, durable=True)
         _read_back(shop, side, draft)
@@ -181,7 +186,14 @@ def _order_lines(draft: OrderDraft, copies: _Copies) -> Iterator[str]:
         yield f"rights: {flow_map(rights)}"
     if draft.draft:
         yield "draft: yes"
-    yield "lines:"
+    if draft.lines:
+        yield "lines:"
+    yield from _line_lines(draft, copies)
+    for remark in draft.remarks:
+        yield f"# {remark}"
+
+
+def _line_lines(draft: OrderDraft, copies: _Copies) -> Iterator[str]:
     for line in draft.lines:
         yield f"  - design: {as_yaml(line.design)}"
         yield f"    blank: {as_yaml(line.blank)}"

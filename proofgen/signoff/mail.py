@@ -80,6 +80,8 @@ def open_mail(content: bytes, depth: int = 0) -> Mail:
     try:
         whole = email.message_from_bytes(content, policy=email.policy.compat32)
         for part in whole.walk():
+            if part is not whole and part["From"]:  # a mail that was forwarded whole
+                within.append(parseaddr(_header(part, "From")))
             if part.is_multipart() or part.get_content_type() in _SIGNATURES:
                 continue
             inner, words = _content(part), _words(part)

@@ -52,6 +52,18 @@ LIMITS = [
     ),
 ]
 
+_NOTHING = replace(given(), variants=[], order=replace(order(draft=True), lines=()))
+ORDERED = [
+    Case("order/ordered", "one", given(), (PASS,)),
+    Case(
+        "order/ordered",
+        "none, of a draft",
+        _NOTHING,
+        (("stop", "none"),),
+        ("does not say yet what is ordered", "stands in asked.txt"),
+    ),
+]
+
 DUE = [
     Case("order/due", "time enough", _due(15), (PASS,)),
     Case(
@@ -298,4 +310,16 @@ FACES = [
     Case("layout/face-there", "unknown blank", given(of=order(line(blank="none"))), (PASS,)),
 ]
 
-CASES = [*LIMITS, *LIST, *DUE, *STOCK, *PRICE, *PRICE_BREAK, *SAME, *LANGUAGE, *RIGHTS, *FACES]
+CASES = [
+    *LIMITS,
+    *ORDERED,
+    *LIST,
+    *DUE,
+    *STOCK,
+    *PRICE,
+    *PRICE_BREAK,
+    *SAME,
+    *LANGUAGE,
+    *RIGHTS,
+    *FACES,
+]
