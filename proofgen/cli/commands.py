@@ -292,7 +292,7 @@ class Serve(Given):
 @command(
     "guide",
     "guiding",
-    "the guide, as pages for your browser: how it all goes, and every field, check and command",
+    "the guide, as pages for your browser",
     "proofgen guide",
     "proofgen guide my-guide",
 )

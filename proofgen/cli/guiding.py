@@ -11,6 +11,7 @@ from proofgen.cli import printing
 from proofgen.cli.commands import Guide
 from proofgen.cli.options import COMMANDS, add_options
 from proofgen.cli.parser import build_parser
+from proofgen.cli.stages import by_stage
 from proofgen.errors import EXIT_DONE
 from proofgen.guide import CommandTold, OptionTold
 
@@ -39,13 +40,19 @@ def write_guide(folder: Path, *, private: bool) -> Path:
 def commands() -> list[CommandTold]:
     """Every command as its parser has it."""
     told = []
-    for name, record in COMMANDS.items():
+    stages = [(stage, name) for stage, names in by_stage(COMMANDS) for name in names]
+    for stage, name in stages:
+        record = COMMANDS[name]
         parser = argparse.ArgumentParser(add_help=False)
         add_options(parser, record)
         options = tuple(_option(action) for action in parser._actions)
         told.append(
             CommandTold(
-                name=name, purpose=record.purpose, options=options, examples=record.examples
+                name=name,
+                stage=stage,
+                purpose=record.purpose,
+                options=options,
+                examples=record.examples,
             )
         )
     return told

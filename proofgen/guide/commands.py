@@ -21,9 +21,11 @@ class OptionTold:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CommandTold:
-    """A command as its help tells it; `examples` are whole lines to type."""
+    """A command as its help tells it; `stage` is the part of the walk it belongs to, `examples` are
+    whole lines to type."""
 
     name: str
+    stage: str
     purpose: str
     options: tuple[OptionTold, ...]
     examples: tuple[str, ...]
@@ -37,8 +39,12 @@ def told(commands: Sequence[CommandTold], everywhere: Sequence[OptionTold]) -> I
     )
     yield "## Before any command\n"
     yield _options(everywhere)
+    stage = ""
     for one in commands:
-        yield f"## {one.name}\n"
+        if one.stage != stage:
+            stage = one.stage
+            yield f"## {stage}\n"
+        yield f"### {one.name}\n"
         yield f"{_sentence(one.purpose)}\n"
         yield "```\n" + "\n".join(one.examples) + "\n```\n"
         if one.options:

@@ -73,7 +73,7 @@ class Face:
 
 def find_faces(facts: PhotoFacts, pictures: Pictures) -> tuple[Face, ...] | None:
     """Faces in px of the upright photo, largest first; None when nobody can look, because the
-    package is not installed (README, “Faces in photos”).
+    package is not installed (the guide, “Asking for a good photo”).
 
     Errors: what opening the photo raises.
     """

@@ -24,8 +24,8 @@ def make_catalogue(workshop: Workshop) -> list[str]:
             workshop.trouble.append(fault)
             return []
         return [
-            "There is no season yet, so no catalogue. The README shows how to write one "
-            "(under “Your own designs and seasons”)."
+            "There is no season yet, so no catalogue. The guide shows how to write one, under "
+            "“Seasons and the catalogue”: proofgen guide --open"
         ]
     season, why = chosen
     if crew := crew_there(workshop):
@@ -93,6 +93,8 @@ _FOR_HOSTS = ("_", ".", "robots.txt", "favicon", "CNAME")
 def _foreign_told(workshop: Workshop, files: Iterable[str]) -> list[str]:
     """What lies in site/ beside the catalogue and would be uploaded with it, for people."""
     ours = {"p", *_PARTS, *_KEPT, catalogue.PDF_NAME, *(name.split("/")[0] for name in files)}
+    if workshop.shop.settings.demo:
+        ours.add("guide")  # which `proofgen demo` writes
     there = sorted(path.name for path in workshop.site.iterdir())
     foreign = [name for name in there if name not in ours and not name.startswith(_FOR_HOSTS)]
     if not foreign:

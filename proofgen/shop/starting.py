@@ -34,7 +34,7 @@ platen: {{width: 380 mm, height: 380 mm}}   # the hot plate of your press
 cover: 10 mm                       # paper beyond the blank, each side
 limits: {{good_ppi: 200, floor_ppi: 120, letter_height: 3 mm}}   # common practice, no source
 #   ppi: pixels for each printed inch; a photo under good_ppi is warned of, under floor_ppi stopped
-#   more of them, with what they mean: the README, under “Limits of your own”
+#   more of them, with what they mean: proofgen guide, “Limits of your own”
 days: {{answer: 5, lead: 10}}        # days to answer a proof; days from answer to parcel
 spares: 5 %                        # blanks that may spoil; the ticket adds them
 # rates: {{minute: 0.40, sheet: {{A4: 0.18}}}}   # your own costs; of a roll: for a metre

@@ -1,21 +1,20 @@
-"""Every limit of shop.yaml is heeded by the check it is for, and told in the README."""
+"""Every limit of shop.yaml is heeded by the check it is for, and told in the guide."""
 
 from __future__ import annotations
 
 import re
 from dataclasses import fields, replace
-from pathlib import Path
 
 import pytest
 
 from proofgen.checks import CheckInput
 from proofgen.checks.listed import CHECKS
 from proofgen.checks.runner import run_check
+from proofgen.guide.reference import reference
 from proofgen.model import Limits
 from proofgen.shop.limits_reader import key_of
 from tests.checks.test_checks import CASES
 
-README = Path(__file__).parents[2] / "README.md"
 # The check that heeds it, and a value that changes what that check says in one of its cases.
 HEEDED = {
     "good_ppi": ("photo/effective-resolution", 400.0),
@@ -71,10 +70,9 @@ def test_the_limit_is_heeded(name):
     assert any(before != after for before, after in verdicts)
 
 
-def test_the_readme_tells_every_limit_with_its_usual_value():
-    rows = re.findall(
-        r"(?m)^\| `(\w+)` \| ([^|]+) \| ([^|]+) \| ([^|]+) \|$", README.read_text("utf-8")
-    )
+def test_the_guide_tells_every_limit_with_its_usual_value():
+    (page,) = [one for one in reference((), ()) if one.name == "limits"]
+    rows = re.findall(r"(?m)^\| `(\w+)` \| ([^|]+) \| ([^|]+) \| ([^|]+) \|$", page.text)
     told_of = {key: (value, says, origin) for key, value, says, origin in rows}
     for one in fields(Limits):
         value, says, origin = told_of.pop(key_of(one.name))

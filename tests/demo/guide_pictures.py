@@ -17,6 +17,7 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Callable, Mapping
+from html import escape
 from pathlib import Path
 
 HOUSE = Path(__file__).resolve().parents[2]
@@ -25,6 +26,7 @@ sys.path.insert(0, str(HOUSE))
 import pikepdf  # noqa: E402
 from PIL import Image  # noqa: E402
 
+from proofgen.pipeline.typed import typed_for  # noqa: E402
 from proofgen.render.drawing import blank_svg  # noqa: E402
 from proofgen.shop import built_in_blanks  # noqa: E402
 from proofgen.signoff import Records  # noqa: E402
@@ -41,7 +43,6 @@ DRAWN = {
 }
 _PROOF, _SHEET = "fenn-harbour", "*-sheets-*.pdf"
 _NAMED = re.compile(r"\b(?:letters-)?[0-9a-f]{16}(?=\.(?:jpg|png|pdf|woff2)\b)")
-_RUN = re.compile(r"(?:\S*proofgen|\S*python\S*(?:&#39;)? -m proofgen) --shop \S*?/demo\b")
 
 
 def proof_of(demo: Path) -> Path:
@@ -50,9 +51,20 @@ def proof_of(demo: Path) -> Path:
     return demo / "p" / str(token) / "index.html"
 
 
-def page_text(path: Path) -> str:
-    """A page's words, style and script: all but what differs with the folder it was built in."""
-    return _NAMED.sub("#", _RUN.sub("proofgen", path.read_text("utf-8")))
+def page_text(path: Path, demo: Path) -> str:
+    """A page's words, style and script: all but what differs with the folder it was built in and
+    with how the command is typed there."""
+    return _NAMED.sub("#", _typed_alike(path.read_text("utf-8"), demo))
+
+
+def _typed_alike(text: str, demo: Path) -> str:
+    """Commands as they are typed where the demo is called `demo` and lies before one."""
+    ways = {typed_for(demo), typed_for(demo.resolve())}
+    for way in sorted(ways, key=len, reverse=True):
+        alone = " ".join(f"<span>{escape(word)}</span>" for word in way.split())
+        for form in (way, escape(way), alone):
+            text = text.replace(form, "proofgen --shop demo")
+    return text
 
 
 def sheet_of(demo: Path) -> Path:
@@ -72,8 +84,8 @@ def sheet_text(path: Path) -> str:
 
 
 SHOWN: Mapping[str, Callable[[Path], str]] = {
-    "workroom.jpg": lambda demo: page_text(demo / "workroom" / "index.html"),
-    "proof.jpg": lambda demo: page_text(proof_of(demo / "site")),
+    "workroom.jpg": lambda demo: page_text(demo / "workroom" / "index.html", demo),
+    "proof.jpg": lambda demo: page_text(proof_of(demo / "site"), demo),
     "sheet.jpg": lambda demo: sheet_text(sheet_of(demo)),
 }
 
@@ -104,11 +116,11 @@ def _kept(picture: Image.Image, name: str, quality: int = 80) -> None:
     (PICTURES / name).write_bytes(out.getvalue())
 
 
-def _photographed(page: Path, wide: int, high: int) -> Image.Image:
+def _photographed(page: Path, demo: Path, wide: int, high: int) -> Image.Image:
     from tests.browsers import running_browser
 
     shown = page.with_name("for-the-guide.html")
-    shown.write_text(_RUN.sub("proofgen", page.read_text("utf-8")), "utf-8")
+    shown.write_text(_typed_alike(page.read_text("utf-8"), demo), "utf-8")
     opened = running_browser().new_page(viewport={"width": wide, "height": high})
     try:
         opened.goto(shown.as_uri())
@@ -122,8 +134,8 @@ def _photographed(page: Path, wide: int, high: int) -> Image.Image:
 def make(demo: Path) -> None:
     """Every picture anew, and what it was made from."""
     PICTURES.mkdir(parents=True, exist_ok=True)
-    _kept(_photographed(demo / "workroom" / "index.html", 1180, 900), "workroom.jpg")
-    _kept(_photographed(proof_of(demo / "site"), 1180, 960), "proof.jpg")
+    _kept(_photographed(demo / "workroom" / "index.html", demo, 1180, 900), "workroom.jpg")
+    _kept(_photographed(proof_of(demo / "site"), demo, 1180, 960), "proof.jpg")
     done = subprocess.run(
         ["pdftoppm", "-r", "64", "-l", "1", "-png", str(sheet_of(demo))],
         capture_output=True,

@@ -86,6 +86,7 @@ OWN = {
     "cloth.colours": "blue",
     "stock": "white",
     "rates.sheet": "A4",
+    "due": "Christmas",
     "cloth.correction": "white",
 }
 SWATCHES = dict.fromkeys(('"#ff0000"', '"#00ff00"', '"#0000ff"', '"#000000"'), '"#445566"')

@@ -68,5 +68,6 @@ SEASON: Mapping[str, LineTold] = {
     "colour": LineTold("its own colour, for cover, rule and button", '"#1f6b45"'),
     "designs": needed("which designs, in their order", "[sample]"),
     "from": LineTold("the day it begins", "2026-11-01"),
+    "due.*": LineTold("a day that people want things by, by your own name for it", "2026-12-24"),
     "until": LineTold("the day it ends; the last day to order follows from it", "2027-02-28"),
 }

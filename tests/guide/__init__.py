@@ -1,0 +1,1 @@
+"""Tests of the guide, of README, and of what both promise."""
