@@ -280,6 +280,24 @@ class Orders(Given):
 
 
 @command(
+    "publish",
+    "uploading",
+    "what to upload to your host and what to delete there: all that changed since the last time",
+    "proofgen publish",
+    "proofgen publish --done",
+)
+class Publish(Given):
+    notes = ()
+    zip: Path | None = option(None, "pack what changed into one file instead of a folder", "FILE")
+    into: Path | None = option(
+        None, "instead: fill this folder, a mounted share or a checkout, with the site", "FOLDER"
+    )
+    over: bool = option(False, "with --into: write over files that are not proofgen's")
+    all: bool = option(False, "everything, as if nothing had been uploaded yet")
+    done: bool = option(False, "what was prepared last is uploaded now")
+
+
+@command(
     "serve",
     "folders",
     "look at the site and your workroom on this machine",

@@ -9,7 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from proofgen import desk, pipeline, reports
-from proofgen.cli import printing, running, serving
+from proofgen.cli import printing, rebuilding, running, serving
 from proofgen.cli.commands import Backup, Demo, Restore, Serve, Start
 from proofgen.cli.guiding import write_guide
 from proofgen.errors import (
@@ -113,13 +113,21 @@ def serve(given: Serve) -> int:
             f"port {given.port} is taken or not allowed",
             f"proofgen serve --port {given.port + 1 if given.port >= FREE_PORTS else 8010}",
         ) from error
+    watch = rebuilding.Watch(given.shop)
+    serving.Site.watch = watch
+    watch.start()
     with server, contextlib.suppress(KeyboardInterrupt), _workroom(given) as address:
         printing.aside(
             f"The site is at http://127.0.0.1:{server.server_port}/ (this machine only)."
         )
         printing.aside(f"Your workroom is at {address} (the same).")
+        printing.aside(
+            "Change a design, a season, a text or shop.yaml, and the catalogue is made anew and "
+            "shown again. Proofs are made by proofgen proof alone."
+        )
         printing.aside("Press Ctrl+C to stop.")
         server.serve_forever()
+    watch.stop()
     return EXIT_DONE
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import functools
 import http.server
 import io
@@ -10,6 +11,8 @@ from http import HTTPStatus
 from pathlib import Path
 from typing import BinaryIO, ClassVar
 from urllib.parse import unquote, urlsplit
+
+from proofgen.cli.rebuilding import Watch
 
 _HERE = ("127.0.0.1", "localhost")
 
@@ -23,9 +26,13 @@ class _Pages(http.server.SimpleHTTPRequestHandler):
     def log_message(self, *_: object) -> None:
         """Say nothing for each page."""
 
-    def send_head(self) -> io.BytesIO | BinaryIO | None:
+    def is_called_rightly(self) -> bool:
+        """Whether the browser called this machine by its own name."""
         host = (self.headers.get("Host") or "").rpartition(":")[0] or self.headers.get("Host")
-        if host not in _HERE:
+        return host in _HERE
+
+    def send_head(self) -> io.BytesIO | BinaryIO | None:
+        if not self.is_called_rightly():
             self.send_error(HTTPStatus.FORBIDDEN)
             return None
         return super().send_head()
@@ -36,8 +43,63 @@ class _Pages(http.server.SimpleHTTPRequestHandler):
         super().end_headers()
 
 
+# Put before all else of a page that is shown here, and in no file: it asks to be told when the site
+# is made anew. It runs before the page's own policy stands, and asks nobody but this machine.
+_COME_AGAIN = b"<script>new EventSource('/-changes').onmessage = () => location.reload();</script>"
+_ASK = "/-changes"
+_PATIENCE_S = 15.0  # after which a word is sent, so that a page that is gone is noticed
+
+
 class Site(_Pages):
-    """What is uploaded."""
+    """What is uploaded. Public pages come again by themselves when the site was made anew; a
+    private one stays as it is, since somebody may be answering on it."""
+
+    watch: ClassVar[Watch | None] = None
+
+    def send_head(self) -> io.BytesIO | BinaryIO | None:
+        path = unquote(urlsplit(self.path).path)
+        there = Path(self.translate_path(self.path))
+        if not there.resolve().is_relative_to(Path(self.directory).resolve()):
+            self.send_error(HTTPStatus.NOT_FOUND)  # a link to elsewhere
+            return None
+        page = there / "index.html" if there.is_dir() and path.endswith("/") else there
+        if self.watch is None or path.startswith("/p/") or page.suffix != ".html":
+            return super().send_head()
+        if not self.is_called_rightly() or not page.is_file():
+            return super().send_head()
+        return self._with_the_ask(page.read_bytes())
+
+    def _with_the_ask(self, page: bytes) -> io.BytesIO:
+        head, tag, rest = page.partition(b"<head>")
+        content = head + tag + _COME_AGAIN + rest if tag else page
+        self.send_response(HTTPStatus.OK)
+        self.send_header("Content-Type", "text/html; charset=utf-8")
+        self.send_header("Content-Length", str(len(content)))
+        self.send_header("Cache-Control", "no-store")
+        self.end_headers()
+        return io.BytesIO(content)
+
+    def do_GET(self) -> None:
+        if self.watch is None or urlsplit(self.path).path != _ASK:
+            super().do_GET()
+        elif not self.is_called_rightly():
+            self.send_error(HTTPStatus.FORBIDDEN)
+        else:
+            self._tell_changes(self.watch)
+
+    def _tell_changes(self, watch: Watch) -> None:
+        """A stream of events (HTML, "Server-sent events") until the page or the server is gone."""
+        self.send_response(HTTPStatus.OK)
+        self.send_header("Content-Type", "text/event-stream")
+        self.send_header("Cache-Control", "no-store")
+        self.end_headers()
+        known = watch.state
+        with contextlib.suppress(OSError):
+            while not watch.is_over:
+                state = watch.waits(known, _PATIENCE_S)
+                self.wfile.write(b"data: again\n\n" if state != known else b": here\n\n")
+                self.wfile.flush()
+                known = state
 
 
 class Workroom(_Pages):

@@ -1,5 +1,6 @@
 """The order of steps: from a shop folder to findings, proofs, answers, sheets and catalogue."""
 
+from proofgen.pipeline import upload_targets, uploads, watching
 from proofgen.pipeline.accounts import PAGE as TALLY_PAGE
 from proofgen.pipeline.accounts import tally, tally_of_one, write_sold, write_tally
 from proofgen.pipeline.answers import (
@@ -90,6 +91,9 @@ __all__ = [
     "tally",
     "tally_of_one",
     "unknown_told",
+    "upload_targets",
+    "uploads",
+    "watching",
     "why_not_forget",
     "why_not_withdraw",
     "withdraw",

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from proofgen import store
 from proofgen.errors import MachineError, ShopError, SignoffError, UsageError
-from proofgen.pipeline import letters, pages
+from proofgen.pipeline import letters, pages, uploads
 from proofgen.pipeline.marking import clear_it, known_order, notice_over
 from proofgen.pipeline.orders import facts_of, forget_since
 from proofgen.pipeline.tickets import forget_ticket, has_ticket
@@ -134,6 +134,7 @@ def _to_go(workshop: Workshop, name: str) -> Iterator[Path]:
             if letters.is_of(path.name, name) or may_hold(path.name, name):
                 yield path
     of_many = [workshop.workroom / page for page in _OF_MANY]
+    of_many.append(uploads.copies_of(workshop))
     yield from (page for page in (*of_many, *pages_about(workshop, name)) if page.exists())
 
 

@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 
 from proofgen import proof, store
 from proofgen.errors import SignoffError, UsageError
+from proofgen.pipeline import uploads
 from proofgen.pipeline.orders import facts_of, to_clear
 from proofgen.pipeline.preflight import Prepared, prepare
 from proofgen.pipeline.tally import tally_of
@@ -161,6 +162,7 @@ def notice_over(workshop: Workshop, name: str, event: EventKind) -> Path | None:
     if not folder.is_dir():
         return None
     theme = workshop.theme_for(workshop.shop.orders.get(name))
+    uploads.put_away(workshop)  # a copy of the page among them must not be uploaded any more
     cover(folder, proof.notice(notice, workshop.shop, theme))
     return folder
 

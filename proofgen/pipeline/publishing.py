@@ -85,16 +85,23 @@ def booklet_ahead(workshop: Workshop) -> None:
 
 _PARTS = ("pictures", "words", "fonts", "for")
 _KEPT = ("designs", "seasons")  # whose addresses people keep
+_PAGES = ("404.html", "blanks.html", "index.html")
+PARTS = (*_PARTS, *_KEPT)  # the catalogue's folders in site/
 _SEARCHED = (catalogue.FEED, catalogue.MAP)
 # What hosts ask for is put there on purpose: _headers, robots.txt, .well-known, favicon.ico, CNAME.
 _FOR_HOSTS = ("_", ".", "robots.txt", "favicon", "CNAME")
 
 
+def ours_in_site(workshop: Workshop) -> set[str]:
+    """What the catalogue has in site/ itself: folders and files; private pages are not among it."""
+    files = (catalogue.PDF_NAME, catalogue.FEED, catalogue.MAP, *_PAGES)
+    guide = ("guide",) if workshop.shop.settings.demo else ()  # which `proofgen demo` writes
+    return {*PARTS, *files, *guide}
+
+
 def _foreign_told(workshop: Workshop, files: Iterable[str]) -> list[str]:
     """What lies in site/ beside the catalogue and would be uploaded with it, for people."""
-    ours = {"p", *_PARTS, *_KEPT, catalogue.PDF_NAME, *(name.split("/")[0] for name in files)}
-    if workshop.shop.settings.demo:
-        ours.add("guide")  # which `proofgen demo` writes
+    ours = {"p", *ours_in_site(workshop), *(name.split("/")[0] for name in files)}
     there = sorted(path.name for path in workshop.site.iterdir())
     foreign = [name for name in there if name not in ours and not name.startswith(_FOR_HOSTS)]
     if not foreign:
@@ -118,7 +125,7 @@ def _publish(workshop: Workshop, files: dict[str, bytes]) -> None:
         workshop.theme_for(None),
         {"shop_name": settings.name, "contact": settings.contact, "demo": settings.demo},
     )
-    for part in (*_PARTS, *_KEPT):
+    for part in PARTS:
         folder = workshop.site / part
         for path in sorted(folder.iterdir()) if folder.is_dir() else ():
             if f"{part}/{path.name}" in files:
