@@ -70,5 +70,4 @@ SEASON: Mapping[str, LineTold] = {
     "from": LineTold("the day it begins", "2026-11-01"),
     "due.*": LineTold("a day that people want things by, by your own name for it", "2026-12-24"),
     "until": LineTold("the day it ends; the last day to order follows from it", "2027-02-28"),
-    "due.*": LineTold("a day that people want things by, under your name for it", "2026-12-06"),
 }
