@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import shutil
 import subprocess
+from dataclasses import replace
 from decimal import Decimal
 from functools import partial
 from pathlib import Path
@@ -57,6 +58,25 @@ def test_the_pdf_says_what_the_page_says(sample: ProofContent, pdf: bytes, tmp_p
     ):
         assert text in said, text
     assert sample.key_hex not in said
+
+
+@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="poppler is not installed")
+def test_the_drawing_for_phones_is_on_the_page_and_not_on_paper(theme: Theme) -> None:
+    """Its larger letters are for narrow screens; on paper lines have a thickness of their own,
+    which on the page stays the same however wide the drawing is shown."""
+    base = content(names=("Odalys",))
+    work = base.works[0]
+    steady = '<g vector-effect="non-scaling-stroke" fill="none"'
+    wide = work.drawings[0].svg.replace('<g fill="none"', steady)
+    narrow = wide.replace("hidden under the closing strip", "hidden, said large")
+    drawing = replace(work.drawings[0], svg=wide, narrow_svg=narrow)
+    given = replace(base, works=(replace(work, drawings=(drawing,)),))
+    page = build(given, theme, with_pdf=False)["index.html"].decode()
+    assert "hidden, said large" in page and page.count("non-scaling-stroke") == 2
+    said = subprocess.run(
+        ["pdftotext", "-", "-"], input=pdf_of(given, theme), capture_output=True, check=True
+    ).stdout.decode()
+    assert "hidden under the closing strip" in said and "hidden, said large" not in said
 
 
 def test_the_pdf_carries_no_name_of_the_order_in_its_title(pdf: bytes) -> None:
