@@ -15,6 +15,7 @@ from proofgen.signoff import (
     Known,
     Records,
     looks_like_code,
+    read_facts,
     spelled,
     spoken_codes,
     take_in_person,
@@ -207,6 +208,19 @@ def test_an_old_answer_quoted_below_a_new_one_is_passed_over(records, kept):
     assert got.status == "recorded" and got.edition == 2
     assert [(a.edition, a.answer) for a in records.answers("fenn")] == [(1, "change"), (2, "ok")]
     assert take(records, slip(kept, "change")).status == "nothing new"
+
+
+def test_words_asked_otherwise_are_those_of_the_latest_proof(records, kept):
+    """Said twice they stand there once; a new proof answers them, and what is asked then is new."""
+    asked = {"pieces": [1], "slot": "name", "line": 1, "old": "Odalis", "new": "Odalys"}
+    take(records, slip(kept, "change", changes=[asked]))
+    take(records, slip(kept, "change", changes=[asked], note="Thank you!"))
+    assert len(records.answers("fenn")) == 2
+    assert [one.new for one in read_facts(records, "fenn", TODAY).asked] == ["Odalys"]
+    second = new_edition(records, fill=8)
+    assert read_facts(records, "fenn", TODAY).asked == ()
+    take(records, slip(second, "change", changes=[{**asked, "old": "Odalys", "new": "Bram"}]))
+    assert [one.new for one in read_facts(records, "fenn", TODAY).asked] == ["Bram"]
 
 
 @pytest.mark.parametrize("event", ["withdrawn", "pressed", "handed-over"])
