@@ -116,6 +116,10 @@ class Settings:
             return min(usual, last)
         return today if today <= due <= today + one else today + one
 
+    def in_time(self, answer: date, due: date | None) -> bool:
+        """Whether what is answered on that day can be ready when it is due."""
+        return due is None or answer + timedelta(days=self.lead_days) <= due
+
 
 # Shares of up to five decimals of a percent are told apart exactly; a float is finer than that.
 _FINEST_SHARE = 10**8

@@ -3,7 +3,7 @@ its maker would have pressed it with. Money as decimal text, days as in 2026-12-
 
 from __future__ import annotations
 
-from typing import Literal, TypedDict
+from typing import Literal, NotRequired, TypedDict
 
 TERMS_SCHEMA: Literal["proofgen/terms/1"] = "proofgen/terms/1"
 
@@ -72,6 +72,7 @@ class TermsDocument(AtThePress):
     total: str | None
     currency: str
     answer_by: str
+    in_time: NotRequired[bool]  # whether that leaves the days that making takes
     house_words: str
     findings: list[ToldFinding]
     rights: KeptRights

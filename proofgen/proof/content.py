@@ -159,6 +159,7 @@ class ProofContent:
     key_hex: str = field(repr=False)
     codes: Mapping[AnswerKind, str] = field(repr=False)
     slip_words: Mapping[str, str]  # signoff.words_in: page and tool write the same slip
+    in_time: bool = True  # an answer by its last day leaves the days that making takes
     link: str = ""
     telephone: str = ""  # where a code can be read out; '' where nobody answers
     keep_days: int | None = None  # how long photos are kept after hand-over; None: not told

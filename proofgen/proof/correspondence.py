@@ -171,7 +171,7 @@ def _four(post: Post, content: ProofContent) -> Iterator[str]:
 
 def _amount(post: Post, content: ProofContent) -> str:
     tongue, many = post.tongue, content.quantity
-    due = tongue.date(content.due) if content.due else ""
+    due = tongue.date(content.due) if content.due and content.in_time else ""
     if content.total is None:
         if due:
             return tongue.several(

@@ -135,6 +135,7 @@ def content_of(shown: Shown) -> ProofContent:
         key_hex=edition.key.hex(),
         codes=signoff.spoken_codes(edition),
         slip_words=signoff.words_in(shown.tongue),
+        in_time=terms.get("in_time", True),
         link=shown.link,
         telephone=shop.settings.telephone,
         keep_days=shop.settings.keep_days,

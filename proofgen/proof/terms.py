@@ -45,6 +45,7 @@ def terms_of(
         "currency": settings.currency,
         "due": order.due.isoformat() if order.due else None,
         "answer_by": answer_by.isoformat(),
+        "in_time": settings.in_time(answer_by, order.due),
         "house_words": shop.words.get("proof", ""),
         "findings": [ToldFinding(says=f.says, accepted=f.accepted) for f in told],
         "rights": KeptRights(print=order.rights.print, show=order.rights.show),

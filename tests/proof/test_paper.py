@@ -219,3 +219,43 @@ def test_drawings_on_paper_are_lettered_as_the_rest(name: str) -> None:
     """Without a word in Arabic letters, nothing is in the typeface that has those."""
     used = typefaces(pdf_of(content(names=("Odalys & Bram", "Wren")), Theme(name)))
     assert "House-Plain" in used and "Page-Arabic" not in used, used
+
+
+def said_on(folder: Path, shown: ProofContent, theme: Theme) -> str:
+    """The words of a proof on paper, in one line."""
+    (folder / "a.pdf").write_bytes(pdf_of(shown, theme))
+    done = subprocess.run(
+        ["pdftotext", "-layout", folder / "a.pdf", "-"], capture_output=True, check=True, text=True
+    )
+    return " ".join(done.stdout.split())
+
+
+USE, SHOW = "You may use these pictures", "may show this work to others. It makes no"
+KEPT = "until 90 days after your order is handed over"
+
+
+@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="poppler is not installed")
+def test_the_paper_has_telephone_rights_and_how_long_photos_are_kept(
+    sample: ProofContent, theme: Theme, tmp_path: Path
+) -> None:
+    said = said_on(tmp_path, replace(sample, telephone="+353 20 913 0148", keep_days=90), theme)
+    assert "hello@ternrow.example, +353 20 913 0148" in said
+    assert USE in said and SHOW in said and KEPT in said
+    answered = replace(
+        sample, asks_print=False, asks_show=False, shown_to_nobody=True, keep_days=None
+    )
+    said = said_on(tmp_path, answered, theme)
+    assert USE not in said and SHOW not in said and KEPT not in said
+    assert "We will not show this work to others." in said
+
+
+@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="poppler is not installed")
+def test_no_day_is_promised_that_no_answer_can_meet(
+    sample: ProofContent, theme: Theme, tmp_path: Path
+) -> None:
+    for in_time in (True, False):
+        shown = replace(sample, in_time=in_time)
+        page = build(shown, theme, with_pdf=False)["index.html"].decode()
+        for said in (page, said_on(tmp_path, shown, theme)):
+            assert ("Ready on Saturday 12 December 2026" in said) is in_time
+            assert ("You want it by Saturday 12 December 2026." in said) is not in_time
