@@ -51,10 +51,10 @@ const fittings = (() => {
     ];
   }
 
-  function sheet(width, height) {
+  function sheet(width, height, how) {
     const canvas = document.createElement("canvas");
     [canvas.width, canvas.height] = [width, height];
-    const pen = canvas.getContext("2d");
+    const pen = canvas.getContext("2d", how);
     pen.imageSmoothingQuality = "high";
     return pen;
   }
@@ -101,11 +101,13 @@ const fittings = (() => {
   function inked(photo, cloth) {
     if (!cloth.law.matrix.length) return photo;
     const pen = sheet(photo.width, photo.height);
-    pen.drawImage(photo, 0, 0);
     const shade = [1, 3, 5].map((at) => parseInt(cloth.shade.slice(at, at + 2), 16));
+    /* in bands, so that no second copy of the whole is held */
+    const part = sheet(photo.width, 256, { willReadFrequently: true });
     for (let top = 0; top < photo.height; top += 256) {
-      /* in bands, so that no second copy of the whole is held */
-      const band = pen.getImageData(0, top, photo.width, Math.min(256, photo.height - top));
+      const high = Math.min(256, photo.height - top);
+      part.drawImage(photo, 0, -top);
+      const band = part.getImageData(0, 0, photo.width, high);
       onCloth(band.data, cloth.law, shade);
       pen.putImageData(band, 0, top);
     }

@@ -113,6 +113,29 @@
     pen.strokeStyle = "#ffffff";
     pen.lineWidth = 2;
     pen.strokeRect(part[0] + 1, part[1] + 1, part[2] - 2, part[3] - 2);
+    one(".fit-dashed").hidden = !inSight(judged.spot).map((seen) => dashed(pen, judged.spot, seen, part)).some(Boolean);
+  }
+
+  /* What of a place is seen, mm from its top left. */
+  function inSight(spot) {
+    return spot.windows.map(({ x, y, clip, turned }) => {
+      const [left, top] = turned ? [x - clip[0] - clip[2], y - clip[1] - clip[3]] : [clip[0] - x, clip[1] - y];
+      return [left, top, clip[2], clip[3]];
+    });
+  }
+
+  /* A dashed line round what is seen of the part; whether that is less than all of it. */
+  function dashed(pen, spot, seen, part) {
+    if (seen[2] > spot.width - 1 && seen[3] > spot.height - 1) return false;
+    const [across, down] = [part[2] / spot.width, part[3] / spot.height];
+    pen.save();
+    pen.setLineDash([6, 5]);
+    pen.lineWidth = 1.5;
+    pen.shadowColor = "#000000";
+    pen.shadowBlur = 3;
+    pen.strokeRect(part[0] + seen[0] * across, part[1] + seen[1] * down, seen[2] * across, seen[3] * down);
+    pen.restore();
+    return true;
   }
 
   function tell(photo, judged) {
@@ -127,8 +150,20 @@
     const [wide, high] = [judged.crop.width, judged.crop.height].map((v) => numbers.format(Math.floor(v + 1e-9)));
     one(".fit-used").textContent = `${wide} × ${high}`;
     one(".fit-ppi").textContent = numbers.format(Math.floor(judged.ppi + 1e-9));
-    const detail = { slot, name: photo.name, width: photo.width, height: photo.height,
-      focus: photo.focus, zoom: photo.zoom, turn: photo.turn };
+    announce(slot);
+  }
+
+  /* Tell the order's form what was tried in a place, once for each change; null: nothing is left. */
+  let announced = "";
+  function announce(where) {
+    const photo = photos[where];
+    let detail = null;
+    if (photo) {
+      const { name, width, height, focus, zoom, turn } = photo;
+      detail = { slot: where, name, width, height, focus, zoom, turn };
+    }
+    if (JSON.stringify(detail) === announced) return;
+    announced = JSON.stringify(detail);
     document.dispatchEvent(new CustomEvent("photo-tried", { detail }));
   }
 
@@ -153,26 +188,33 @@
     window.requestAnimationFrame(() => {
       asked = false;
       const photo = photos[slot];
-      board.hidden = !photo;
-      if (!photo) return;
-      const judged = fittings.judged(upright(photo), spots(), photo.focus, photo.zoom, facts);
-      for (const part of [".fit-stage", ".fit-cut"]) one(part).hidden = !photo.plain;
-      tell(photo, judged);
-      if (!photo.plain) return;
-      setSliders(photo, judged);
-      paintCrop(photo, judged);
-      paintPiece();
+      const shown = Object.values(photos).some((it) => it.plain);
+      board.hidden = !photo && !shown;
+      one(".fit-stage").hidden = !shown;
+      one(".fit-verdict").hidden = !photo;
+      one(".fit-cut").hidden = !photo || !photo.plain;
+      if (photo) {
+        const judged = fittings.judged(upright(photo), spots(), photo.focus, photo.zoom, facts);
+        tell(photo, judged);
+        if (photo.plain) {
+          setSliders(photo, judged);
+          paintCrop(photo, judged);
+        }
+      }
+      if (shown) paintPiece();
     });
   }
 
   /* The photo upright and no larger than MOST, on white as ink is; null where it cannot be shown. */
   async function decoded(chosen, size) {
     const how = { imageOrientation: "from-image", resizeQuality: "high" };
-    if (Math.max(size.width, size.height) > MOST) {
-      how.resizeWidth = Math.round((size.width * MOST) / Math.max(size.width, size.height));
-      how.resizeHeight = Math.round((size.height * MOST) / Math.max(size.width, size.height));
-    }
-    const bitmap = await window.createImageBitmap(chosen, how);
+    /* of one side alone, so that it is not squeezed where a browser turns it otherwise */
+    if (size.width >= size.height && size.width > MOST) how.resizeWidth = MOST;
+    if (size.width < size.height && size.height > MOST) how.resizeHeight = MOST;
+    const bitmap = await window.createImageBitmap(chosen, how).catch((error) => {
+      if (error instanceof TypeError) return window.createImageBitmap(chosen); /* older than these */
+      throw error;
+    });
     const plain = drawnOn(bitmap.width, bitmap.height, (pen) => pen.drawImage(bitmap, 0, 0));
     bitmap.close();
     return plain;
@@ -227,7 +269,8 @@
     if (!photos[slot]) return;
     delete photos[slot];
     made.delete("ink " + slot);
-    document.dispatchEvent(new CustomEvent("photo-tried", { detail: null }));
+    announce(slot);
+    Object.keys(photos).forEach(announce); /* those of other places stay */
     change();
   }
 
