@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import functools
-import io
 import http.server
+import io
 import threading
 from base64 import b64decode
 from collections.abc import Iterator
@@ -31,7 +31,7 @@ faces:
     - photo: {slot: photo, at: fill}
   front:
     - colour: {colour: "#fdf6e6", at: [20 %, 74 %, 60 %, 14 %]}
-    - words: {slot: name, at: [22 %, 75 %, 56 %, 12 %], font: Caladea Bold, size: 9 mm, colour: "#9a3324"}
+    - words: {slot: name, at: [22 %, 75 %, 56 %, 12 %], size: 9 mm, colour: "#9a3324"}
 sample: {photos: {photo: sample.png}, words: {name: Wren}}
 ---
 All the way.

@@ -35,7 +35,8 @@ _JUDGE = """([doc, cases]) => cases.map(([blank, slot, width, height, focus, zoo
   const offer = doc.offers.find((it) => it.blank === blank);
   const spots = offer.spots.filter((it) => it.slot === slot);
   const found = fittings.judged({ width, height }, spots, focus, zoom, doc);
-  return [found.crop.x, found.crop.y, found.crop.width, found.crop.height, found.ppi, found.verdict];
+  const { x, y, width: across, height: down } = found.crop;
+  return [x, y, across, down, found.ppi, found.verdict];
 })"""
 
 
