@@ -131,7 +131,7 @@ def tool_views(workshop: Workshop, layout: Layout, design: str) -> list[Image.Im
     samples = [sample_layout(workshop, found, workshop.shop.blanks[b]) for b in found.offered]
     own = next(one for one in samples if one.blank.id == layout.blank.id)
     views = round_views(
-        paint(layout, 200, workshop.materials),
+        paint(layout, 300, workshop.materials),
         640,
         background=workshop.theme.look.plates[0],
         width_mm=shared_width(own, samples),

@@ -233,7 +233,7 @@
   let latest = 0;
   async function take(chosen) {
     latest += 1;
-    const turn = latest; /* of two files chosen quickly the second counts */
+    const [turn, where] = [latest, slot]; /* of two files chosen quickly the second counts */
     one(".fit-says").textContent = says.opening;
     const size = await photoSize(chosen);
     if (turn !== latest) return;
@@ -255,7 +255,7 @@
     }
     if (turn !== latest) return;
     one(".fit-says").textContent = fault;
-    photos[slot] = { name: chosen.name, width: size.width, height: size.height, plain, turn: 0, focus: [0.5, 0.5], zoom: 1 };
+    photos[where] = { name: chosen.name, width: size.width, height: size.height, plain, turn: 0, focus: [0.5, 0.5], zoom: 1 };
     change();
   }
 
@@ -265,7 +265,6 @@
   }
 
   function putAway() {
-    file.value = "";
     if (!photos[slot]) return;
     delete photos[slot];
     made.delete("ink " + slot);
@@ -436,7 +435,9 @@
   });
   document.addEventListener("piece-chosen", (event) => pickOffer(event.detail.blank, event.detail.cloth));
   file.addEventListener("change", () => {
-    if (file.files.length) take(file.files[0]);
+    const chosen = file.files[0];
+    file.value = ""; /* so that the same may be chosen again, for another place */
+    if (chosen) take(chosen);
   });
   root.addEventListener("dragover", (event) => {
     event.preventDefault();
