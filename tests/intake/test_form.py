@@ -1,0 +1,360 @@
+"""The form of a design's page in a browser: what is typed is what the order holds, to the letter."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+from urllib.parse import parse_qs, urlsplit
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+from proofgen.catalogue import build
+from proofgen.catalogue.order_form import order_form
+from proofgen.model import Design
+from proofgen.model.blank_names import called_in
+from proofgen.render import Theme
+from proofgen.say.tongue import Tongue
+from proofgen.shop import read_shop
+from proofgen.signoff.order_slip import slips_in
+from proofgen.workshop import Workshop
+from tests.catalogue.season import entry, offer, season
+from tests.intake.conftest import one_of, order_of
+from tests.page_checkers import axe_faults, nu_faults
+
+LANGUAGES = ("en", "de", "es", "ar")
+TRIED = {
+    "slot": "photo", "name": "pier “1”.jpg", "width": 4032, "height": 3024,
+    "focus": [0.512345, 0.4], "zoom": 1.25, "turn": 0,
+}  # fmt: skip
+
+
+def page_of(
+    workshop: Workshop, design: Design, folder: Path, language: str = "en", theme: str = "quay"
+) -> Path:
+    """The design's page, its pictures painted by the tests."""
+    tongue, blanks = Tongue(language), workshop.shop.blanks
+    offers = [offer(design.title, name, called_in(blanks[name], tongue)) for name in design.offered]
+    form = order_form(design, blanks, tongue)
+    one = entry(design.id, design.title, *offers, form=form)
+    made = build(
+        replace(season((one,)), contact="hello@ternrow.example"),
+        Theme(theme, language, workshop.shop.settings.currency),
+        with_pdf=False,
+    )
+    for name, content in made.items():
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        (folder / name).write_bytes(content)
+    return folder / f"designs/{design.id}.html"
+
+
+@pytest.fixture
+def visit(browser: Browser, workshop: Workshop, tmp_path: Path) -> Iterator[Callable[..., Page]]:
+    """Open a design's page; faults and whatever is asked of a network fail the test."""
+    opened, wrong = [], list[str]()
+    site = tmp_path / "site"
+
+    def go(design: Design | str, language: str = "en", theme: str = "quay", **how: Any) -> Page:
+        one = workshop.shop.designs[design] if isinstance(design, str) else design
+        file = page_of(workshop, one, site, language, theme)
+        context = browser.new_context(**{"viewport": {"width": 1280, "height": 900}, **how})
+        opened.append(context)
+        page = context.new_page()
+        page.on("pageerror", lambda error: wrong.append(str(error)))
+        page.on("console", lambda said: wrong.append(said.text) if said.type == "error" else None)
+        page.on(
+            "request",
+            lambda asked: (
+                None
+                if asked.url.startswith((site.as_uri(), "data:,", "blob:"))
+                else wrong.append(asked.url)
+            ),
+        )
+        page.goto(file.as_uri())
+        return page
+
+    yield go
+    for context in opened:
+        context.close()
+    assert wrong == []
+
+
+def tell_tried(page: Page, **changed: Any) -> None:
+    page.evaluate(
+        "detail => document.dispatchEvent(new CustomEvent('photo-tried', {detail}))",
+        {**TRIED, **changed},
+    )
+
+
+def made_slip(page: Page) -> str:
+    page.click("#order-form button[type=submit]")
+    assert page.inner_text("#order-trouble") == ""
+    page.wait_for_selector("#order-result:not([hidden])")
+    return page.input_value("#order-text")
+
+
+WORDS = {
+    "en": ("Zoë & Bram’s “Home”", ["Ida", 'O"Neil; Jr, III', "+1", "NO", "12:30"]),
+    "de": ("Für Jörg – groß & klein", ["Ömer", "Weiß", "<b>Anna</b>", "0123", "Ä" * 60]),
+    "es": ("¡Feliz año, Núñez!", ["Íñigo", "María José", "a\\b", "{n}", "%s"]),
+    "ar": ("محمد و ليلى", ["فاطمة", "علي (Ali)", "نور ‏1", "Zoë", "٤٢"]),
+}
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_what_was_typed_is_what_the_order_holds(
+    workshop: Workshop, visit: Callable[..., Page], language: str
+) -> None:
+    page = visit("harbour-photo", language)
+    tell_tried(page)
+    name, lines = WORDS[language]
+    note = f"{name}\nzweite Zeile 👩‍🚀 ‘q’ & <br>"
+    page.select_option("#order-blank", "can-wrap-linen")
+    page.check("#order-cloths [value=sky]")
+    page.fill("#order-words-1", name)
+    page.check("#order-each-2")
+    page.fill("#order-words-2", "\n".join(["", *lines, ""]))
+    page.fill("#order-due", "2026-12-24")
+    page.fill("#order-name", name)
+    page.fill("#order-mail", "odalys@example.org")
+    page.fill("#order-note", note)
+    page.select_option("#order-language", "de")
+    page.check("#order-print")
+    text = made_slip(page)
+    taken = one_of(workshop, text)
+    (slip,) = slips_in(text)
+    assert slip and slip["note"] == note and not taken.asks
+    read = read_shop(workshop.folder).orders[taken.order]
+    assert (read.customer.name, read.customer.email) == (name, "odalys@example.org")
+    assert read.customer.language == "de" and str(read.due) == "2026-12-24" and read.draft
+    assert (read.rights.print, read.rights.show) == (True, None)
+    (line,) = read.lines
+    assert (line.design, line.blank, line.cloth) == ("harbour-photo", "can-wrap-linen", "sky")
+    assert [piece.words for piece in line.pieces] == [{"name": name, "line": one} for one in lines]
+    photo = slip["photos"]["photo"]
+    assert (photo["focus"], photo["zoom"], photo["name"]) == ([0.5123, 0.4], 1.25, TRIED["name"])
+
+
+def test_the_mail_link_is_short_and_holds_the_slip(
+    workshop: Workshop, visit: Callable[..., Page]
+) -> None:
+    for language in LANGUAGES:
+        page = visit("harbour-photo", language)
+        tell_tried(page)
+        page.fill("#order-words-1", WORDS[language][0])
+        page.fill("#order-words-2", "forty years at anchor")
+        page.fill("#order-name", WORDS[language][0])
+        page.fill("#order-mail", "odalys@example.org")
+        whole = made_slip(page)
+        link = str(page.get_attribute("#order-open", "href"))
+        assert len(link) <= 1800, language
+        body = parse_qs(urlsplit(link).query)["body"][0]
+        assert slips_in(body) == slips_in(whole) and slips_in(body)[0]
+        assert page.is_hidden("#order-long")
+
+
+def test_a_long_list_goes_by_copy_or_file(visit: Callable[..., Page]) -> None:
+    page = visit("harbour-photo")
+    page.fill("#order-words-2", "x")
+    page.check("#order-each-1")
+    page.fill("#order-words-1", "\n".join(f"Guest number {n}" for n in range(1000)))
+    page.fill("#order-name", "Odalys")
+    page.fill("#order-mail", "odalys@example.org")
+    whole = made_slip(page)
+    assert (
+        page.is_visible("#order-long")
+        and len(str(page.get_attribute("#order-open", "href"))) < 1800
+    )
+    (slip,) = slips_in(whole)
+    assert slip and len(slip["lists"]["name"]) == slip["many"] == 1000
+    with page.expect_download() as got:
+        page.click("#order-save")
+    assert got.value.suggested_filename == "order-harbour-photo.txt"
+    assert slips_in(Path(got.value.path()).read_text("utf-8")) == [slip]
+    page.fill("#order-words-1", "\n".join(["A"] * 1001))
+    page.click("#order-form button[type=submit]")
+    assert "At most 1000 lines" in page.inner_text("#order-trouble")
+
+
+def test_a_pasted_table_fills_the_places_beside(visit: Callable[..., Page]) -> None:
+    page = visit("harbour-photo")
+    page.evaluate(
+        """() => {
+            const data = new DataTransfer();
+            data.setData("text", "Ida\\tone\\r\\nBo\\ttwo\\r\\nZoë\\tthree\\r\\n");
+            document.querySelector("#order-words-1").dispatchEvent(
+              new ClipboardEvent("paste", {clipboardData: data, cancelable: true, bubbles: true}));
+        }"""
+    )
+    assert page.input_value("#order-words-1") == "Ida\nBo\nZoë"
+    assert page.input_value("#order-words-2") == "one\ntwo\nthree"
+    assert page.input_value("#order-many") == "3" and page.is_checked("#order-each-2")
+    assert page.inner_text("#order-price").startswith("3 × ")
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+@pytest.mark.parametrize("currency", ["EUR", "JPY", "KWD", "USD"])
+def test_prices_are_babels_and_the_tools_own(
+    visit: Callable[..., Page], workshop: Workshop, language: str, currency: str
+) -> None:
+    steps = (
+        (1, Decimal("12345.55")),
+        (3, Decimal("0.05")),
+        (10, Decimal("999.99")),
+        (50, Decimal("14.50")),
+    )
+    design = replace(workshop.shop.designs["gull-coaster"], offered={"coaster-round": steps})
+    workshop.shop = replace(
+        workshop.shop, settings=replace(workshop.shop.settings, currency=currency)
+    )
+    page, tongue = visit(design, language), Tongue(language)
+    for many in (1, 2, 3, 4, 9, 10, 49, 50, 77, 333):
+        page.fill("#order-many", str(many))
+        price = design.price("coaster-round", many)
+        assert price is not None
+        said = page.inner_text("#order-price").replace("\u200f", "")
+        for amount in (price, price * many):
+            told = tongue.money(amount, currency).replace("\u200f", "")
+            assert told.replace("\xa0", " ") in said.replace("\xa0", " "), (many, said)
+
+
+def test_below_the_least_number_nothing_is_offered(
+    visit: Callable[..., Page], workshop: Workshop
+) -> None:
+    steps = ((10, Decimal("4.50")),)
+    design = replace(workshop.shop.designs["gull-coaster"], offered={"coaster-round": steps})
+    page = visit(design)
+    assert "from 10 pieces on" in page.inner_text("#order-price")
+    page.fill("#order-words-1", "x")
+    page.click("#order-form button[type=submit]")
+    assert "from 10 pieces on" in page.inner_text("#order-trouble")
+
+
+MISSING = [
+    ("#order-words-1", "", "what should stand there"),
+    ("#order-many", "0", "a whole number from 1 to 5000"),
+    ("#order-many", "5001", "a whole number from 1 to 5000"),
+    ("#order-many", "", "a whole number from 1 to 5000"),
+    ("#order-due", "2020-01-01", "This day is over"),
+    ("#order-name", " ", "your name"),
+    ("#order-mail", "odalys", "your mail address"),
+]
+
+
+def test_what_is_missing_is_said_where_it_is(visit: Callable[..., Page]) -> None:
+    page = visit("gull-coaster")
+    good = {
+        "#order-words-1": "Gull",
+        "#order-many": "2",
+        "#order-name": "O",
+        "#order-mail": "o@x.org",
+    }
+    for field, value, says in MISSING:
+        for each, text in {**good, "#order-due": "", field: value}.items():
+            page.fill(each, text)
+        page.click("#order-form button[type=submit]")
+        assert says in page.inner_text("#order-trouble"), field
+        assert page.evaluate("'#' + document.activeElement.id") == field
+        assert page.is_hidden("#order-result")
+
+
+def test_the_same_again_is_the_same_slip(visit: Callable[..., Page]) -> None:
+    page = visit("gull-coaster")
+    for field, value in {
+        "#order-words-1": "G",
+        "#order-name": "O",
+        "#order-mail": "o@x.org",
+    }.items():
+        page.fill(field, value)
+    first = made_slip(page)
+    page.wait_for_timeout(1100)
+    assert made_slip(page) == first
+    page.fill("#order-words-1", "H")
+    assert page.is_hidden("#order-result")
+    assert made_slip(page) != first
+
+
+def test_the_piece_that_is_chosen_is_told(visit: Callable[..., Page]) -> None:
+    page = visit("harbour-photo")
+    page.evaluate(
+        "() => { window.told = []; document.addEventListener('piece-chosen', (e) => told.push(e.detail)); }"
+    )
+    other = page.evaluate("document.querySelectorAll('#order-blank option')[1].value")
+    page.select_option("#order-blank", other)
+    page.check("#order-cloths label:nth-child(2) input")
+    told = page.evaluate("told")
+    assert told[0]["blank"] == other and told[1]["cloth"] != told[0]["cloth"]
+    page.evaluate("document.dispatchEvent(new CustomEvent('photo-tried', {detail: null}))")
+    assert "attach it there" in page.inner_text("#order-photo")
+
+
+def test_without_script_the_mail_button_stays(visit: Callable[..., Page]) -> None:
+    page = visit("harbour-photo", java_script_enabled=False)
+    assert page.locator("#order-slip").is_hidden()
+    links = page.locator("a.button.main:visible")
+    assert [str(link.get_attribute("href"))[:7] for link in links.all()] == ["mailto:"] * 2
+    page = visit("harbour-photo")
+    assert page.locator("p.order a:visible").get_attribute("href") == "#order-slip"
+
+
+@pytest.mark.parametrize("theme", ["quay", "kite"])
+@pytest.mark.parametrize("width", [320, 1280])
+def test_axe_finds_nothing(visit: Callable[..., Page], theme: str, width: int) -> None:
+    page = visit(
+        "harbour-photo", theme=theme, viewport={"width": width, "height": 800}, bypass_csp=True
+    )
+    assert axe_faults(page) == []
+    page.check("#order-each-1")
+    page.click("#order-form button[type=submit]")
+    assert axe_faults(page) == []
+    page.fill("#order-words-1", "A\nB")
+    page.fill("#order-words-2", "x")
+    page.fill("#order-name", "O")
+    page.fill("#order-mail", "o@x.org")
+    made_slip(page)
+    assert axe_faults(page) == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_the_keyboard_reaches_all_of_it(visit: Callable[..., Page]) -> None:
+    page = visit("gull-coaster")
+    page.focus("#order-blank")
+    reached = []
+    for _ in range(14):
+        reached.append(
+            page.evaluate("document.activeElement.id || document.activeElement.name || ''")
+        )
+        page.keyboard.press("Tab")
+    wanted = ["order-blank", "cloth", "order-words-1", "order-each-1", "order-many", "order-due",
+              "order-name", "order-mail", "order-language", "order-note", "order-show"]  # fmt: skip
+    assert [one for one in dict.fromkeys(reached) if one in wanted] == wanted
+
+
+def test_the_checker_of_markup_finds_nothing(workshop: Workshop, tmp_path: Path) -> None:
+    design = workshop.shop.designs["harbour-photo"]
+    pages = [page_of(workshop, design, tmp_path / code, code) for code in LANGUAGES]
+    assert nu_faults(pages, tmp_path) == []
+
+
+def test_the_script_is_one_that_old_browsers_read() -> None:
+    from proofgen.render.shipped import carried
+
+    for name in ("coded", "sending", "order-slip"):
+        assert "(?<" not in (carried("themes") / "base" / f"{name}.js").read_text("utf-8")
+
+
+def test_the_order_is_the_files_own(workshop: Workshop, visit: Callable[..., Page]) -> None:
+    """Two places with line ends in words, and another blank."""
+    page = visit("bunting-days")
+    page.select_option("#order-blank", "can-fold-linen")
+    for number, text in enumerate(("Nana is 80", "Cake at four,\ntales till late", "2026"), 1):
+        page.fill(f"#order-words-{number}", text)
+    page.fill("#order-name", "Bo Ny")
+    page.fill("#order-mail", "bo@example.org")
+    taken = one_of(workshop, made_slip(page))
+    (line,) = order_of(workshop, taken.order)["lines"]  # type: ignore[misc]
+    assert line["blank"] == "can-fold-linen"
+    assert line["words"]["message"] == "Cake at four,\ntales till late"
