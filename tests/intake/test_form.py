@@ -1,4 +1,4 @@
-"""The form of a design's page in a browser: what is typed is what the order holds, to the letter."""
+"""The form of a design's page in a browser: what is typed is what the order holds."""
 
 from __future__ import annotations
 
@@ -280,7 +280,10 @@ def test_the_same_again_is_the_same_slip(visit: Callable[..., Page]) -> None:
 def test_the_piece_that_is_chosen_is_told(visit: Callable[..., Page]) -> None:
     page = visit("harbour-photo")
     page.evaluate(
-        "() => { window.told = []; document.addEventListener('piece-chosen', (e) => told.push(e.detail)); }"
+        """() => {
+            window.told = [];
+            document.addEventListener("piece-chosen", (event) => told.push(event.detail));
+        }"""
     )
     other = page.evaluate("document.querySelectorAll('#order-blank option')[1].value")
     page.select_option("#order-blank", other)

@@ -23,6 +23,7 @@ _FAINT = "a guess from faint traces, or harmless: it would only worry"
 # Check or code of a check, and why it stays with the maker.
 STAYS = {
     "order/limits-read": "the shop's own settings",
+    "order/ordered": "there is no page of it yet",
     "order/due": "the page names the day, and until when to answer; a new day is agreed on by hand",
     "order/stock": "the maker's store room",
     "order/language": "the customer sees which language it is",
