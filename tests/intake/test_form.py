@@ -361,3 +361,15 @@ def test_the_order_is_the_files_own(workshop: Workshop, visit: Callable[..., Pag
     (line,) = order_of(workshop, taken.order)["lines"]  # type: ignore[misc]
     assert line["blank"] == "can-fold-linen"
     assert line["words"]["message"] == "Cake at four,\ntales till late"
+
+
+def test_the_form_follows_the_photo_that_is_tried(visit: Callable[..., Page]) -> None:
+    """Whoever chooses another piece beside the photo orders that one."""
+    page = visit("harbour-photo")
+    other = page.evaluate("document.querySelectorAll('#order-blank option')[1].value")
+    page.evaluate(
+        "detail => document.dispatchEvent(new CustomEvent('piece-chosen', {detail}))",
+        {"blank": other, "cloth": "sky"},
+    )
+    assert page.input_value("#order-blank") == other
+    assert page.evaluate("document.querySelector('#order-cloths :checked').value") == "sky"

@@ -112,8 +112,8 @@
 
   /* -- the piece and its cloth ------------------------------------------------------------ */
 
-  function showCloths() {
-    const before = form.elements.cloth ? cloth() : "";
+  function showCloths(wanted) {
+    const before = wanted || (form.elements.cloth ? cloth() : "");
     const holder = one("#order-cloths .cloths");
     holder.textContent = "";
     blank().cloths.forEach(([id, name, shade], i) => {
@@ -298,6 +298,12 @@
   slots.forEach((slot) => {
     one("input", slot).addEventListener("change", (event) => showList(slot, event.target.checked));
     field(slot).addEventListener("paste", (event) => pasted(event, slot));
+  });
+  document.addEventListener("piece-chosen", ({ detail }) => {
+    if (detail.blank === blank().id && detail.cloth === cloth()) return;
+    form.elements.blank.value = detail.blank;
+    showCloths(detail.cloth);
+    changed();
   });
   document.addEventListener("photo-tried", ({ detail }) => {
     if (detail && facts.photos.includes(detail.slot)) tried[detail.slot] = detail;

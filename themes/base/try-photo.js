@@ -427,8 +427,19 @@
   });
   one(".turn-back").addEventListener("click", () => turnTo(Math.ceil(seen - 1.001)));
   one(".turn-on").addEventListener("click", () => turnTo(Math.floor(seen + 1.001)));
-  one(".fit-piece select").addEventListener("change", (event) => pickOffer(event.target.value, cloth.name));
-  one(".fit-cloth select").addEventListener("change", (event) => pickOffer(offer.blank, event.target.value));
+  /* The order form of the page follows, as this follows it. */
+  const tellPiece = () => {
+    const detail = { blank: offer.blank, cloth: cloth.name };
+    document.dispatchEvent(new CustomEvent("piece-chosen", { detail }));
+  };
+  one(".fit-piece select").addEventListener("change", (event) => {
+    pickOffer(event.target.value, cloth.name);
+    tellPiece();
+  });
+  one(".fit-cloth select").addEventListener("change", (event) => {
+    pickOffer(offer.blank, event.target.value);
+    tellPiece();
+  });
   one(".fit-slot select").addEventListener("change", (event) => {
     slot = event.target.value;
     change();
