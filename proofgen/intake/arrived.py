@@ -9,6 +9,7 @@ from datetime import date
 from email.utils import parseaddr
 
 from proofgen.intake.asked import TurnedAway
+from proofgen.photo.kinds import kind_of
 from proofgen.signoff.digests import digest_of
 from proofgen.signoff.mail import (
     MOST_BYTES,
@@ -47,12 +48,14 @@ class Arrived:
 
 
 def arrivals(content: bytes) -> Iterator[Arrived]:
-    """Each mail or text in what was given. Errors: TurnedAway where it is too large."""
+    """Each mail or text in what was given. Errors: TurnedAway where it is too large, or a photo."""
     if len(content) > MOST_BYTES:
         raise TurnedAway(
             f"this is larger than {MOST_BYTES // 1_000_000} MB",
             "save the photo by itself, then: proofgen take PHOTO --for ORDER",
         )
+    if kind_of(content).picture:
+        raise TurnedAway("this is a photo, not an order", "proofgen take PHOTO --for ORDER")
     starts = [found.start() for found in _NEXT_MAIL.finditer(content)]
     if starts and not content[: starts[0]].strip() and len(starts) > 1:
         if len(starts) > _MOST_MAILS:

@@ -11,7 +11,7 @@ from proofgen.errors import ShopError
 from proofgen.intake.arrived import Arrived, arrivals, writer_of
 from proofgen.intake.asked import Asked, TurnedAway, asked_by
 from proofgen.intake.judging import Judged, judge, judge_part
-from proofgen.intake.keeping import ASKED, asked_text, marks
+from proofgen.intake.keeping import ASKED, asked_text, marks, read_asked
 from proofgen.intake.photos import Came, for_slots, looked_at, use_of
 from proofgen.intake.questions import answered
 from proofgen.intake.taken import Taken
@@ -117,7 +117,20 @@ def _take_slip(workshop: Workshop, arrived: Arrived, text: str, slip: OrderPaylo
     if not asked.mail:
         asked = replace(asked, mail=writer_of(arrived, workshop.shop.settings.contact)[1])
     judged = judge(asked, workshop.shop, workshop.today)
+    if twin := _asks_the_same(workshop, slip):
+        told = f"{twin} asks for the same: if it was sent twice, delete one of the two folders"
+        judged = replace(judged, told=(*judged.told, told))
     return _write(workshop, arrived, text, mark, asked, judged)
+
+
+def _asks_the_same(workshop: Workshop, slip: OrderPayload) -> str:
+    """An order whose slip differs in nothing but when it was put together; '' where none does."""
+    home = workshop.folder / "orders"
+    for _, order in marks(home):
+        for one in slips_in(read_asked(home / order)):
+            if one and {**one, "time": ""} == {**slip, "time": ""}:
+                return order
+    return ""
 
 
 def _taken_before(workshop: Workshop, mark: str) -> Taken | None:

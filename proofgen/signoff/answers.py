@@ -58,6 +58,8 @@ def take_answer(
     if on and on > today:
         return refused(f"{on.isoformat()} has not come yet", cure="give the day the answer came")
     given = read_given(source)
+    if not any(map(blocks.has_answer, given.texts)) and any(map(blocks.read_orders, given.texts)):
+        return refused("this is an order slip, not an answer to a proof", cure="proofgen take FILE")
     days = _Days(today, on, given.day, now)
     outcomes = _from_blocks(records, given, days, ours) or _from_codes(records, given, days, ours)
     day = on or given.day or today

@@ -236,3 +236,13 @@ def test_a_file_of_many_mails(workshop: Workshop) -> None:
     start = b"From odalys@example.org Thu Nov 26 08:30:00 2026\n"
     taken = all_of(workshop, b"\n".join(start + part for part in parts))
     assert len(taken) == 3 and len(orders(workshop)) == 2
+
+
+def test_what_belongs_to_another_command_says_which(workshop: Workshop) -> None:
+    from proofgen.signoff import take_answer
+    from tests.order_slips import order_slip
+
+    error = away(workshop, photo()[0])
+    assert "a photo, not an order" in error.problem and "--for ORDER" in error.cure
+    outcome = take_answer(workshop.records, order_slip(), today=workshop.today, now=workshop.now)
+    assert outcome.status == "refused" and "take FILE" in outcome.cure

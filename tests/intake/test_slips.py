@@ -70,6 +70,9 @@ def test_the_same_slip_twice_is_nothing_new(workshop: Workshop) -> None:
     again = one_of(workshop, mangled("quoted, then wrapped", order_slip(deflated=False)))
     assert (again.order, again.is_new) == (first.order, False)
     later = one_of(workshop, order_slip(time="2026-11-26T14:03:00Z"))
+    assert later.told == (
+        "odalys-fenn asks for the same: if it was sent twice, delete one of the two folders",
+    )
     assert later.is_new and orders(workshop) == ["odalys-fenn", "odalys-fenn-2"]
 
 
