@@ -6,7 +6,6 @@ place does not depend on the resolution it is later drawn at.
 
 from __future__ import annotations
 
-import sys
 import unicodedata
 from dataclasses import dataclass
 from functools import cached_property
@@ -16,6 +15,7 @@ from fontTools.ttLib import TTFont
 from PIL import Image, ImageDraw, ImageFont, features
 
 from proofgen.errors import MachineError
+from proofgen.render.systems import line_for
 from proofgen.store import Recent, file_digest
 
 # Hinting rounds each advance to a whole pixel; at 512 that is 0.01 mm a letter in 9 mm type.
@@ -45,16 +45,10 @@ def need_shaping() -> None:
     """
     if features.check("raqm"):
         return
-    cure = {
-        "linux": "type: sudo apt install libfribidi0",
-        "darwin": "type: brew install fribidi",
-        "win32": "put fribidi.dll (for example from MSYS2) in a folder that is on PATH, "
-        "then start again",
-    }.get(sys.platform, "install the FriBidi library with your system's package manager")
     raise MachineError(
         "words cannot be drawn here: the part that joins letters and writes from right to left "
         "(Raqm with FriBidi) is not installed",
-        cure,
+        line_for("fribidi"),
     )
 
 

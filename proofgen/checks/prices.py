@@ -5,6 +5,7 @@ from __future__ import annotations
 from proofgen.checks.frame import Remarks, check, note, skipped, warn
 from proofgen.checks.subjects import OrderedLine, lines
 from proofgen.model import Limits
+from proofgen.model.bill import unit_price
 from proofgen.say import count, plural, visible
 
 
@@ -30,7 +31,7 @@ def price(ordered: OrderedLine, _: Limits) -> Remarks:
     if design is None:
         yield skipped("no-design", no_design(ordered))
         return
-    if design.price(line.blank, line.quantity) is not None:
+    if unit_price(design, line) is not None:
         return
     steps = [start for start, _ in design.offered.get(line.blank, ())]
     name = visible(ordered.blank.name if ordered.blank else line.blank)
@@ -63,8 +64,8 @@ def price_break(ordered: OrderedLine, _: Limits) -> Remarks:
     """No larger quantity would cost less in all."""
     line, design = ordered.line, ordered.design
     each = design.price(line.blank, line.quantity) if design else None
-    if design is None or each is None:
-        return  # told by the check of the price
+    if design is None or each is None or line.price is not None:
+        return  # told by the check of the price, or agreed on
     ways = [(start * price, start, price) for start, price in design.offered[line.blank]]
     cheaper = [way for way in ways if way[1] > line.quantity and way[0] < each * line.quantity]
     if cheaper:

@@ -74,6 +74,11 @@ class Order(Given):
     )
     name: str | None = option(None, "what to call the order's folder", "ORDER")
     like: str | None = option(None, "take what you leave out from this order", "ORDER")
+    price: str | None = option(None, "of one piece, where it is not the design's", "MONEY")
+    postage: str | None = option(None, "what sending costs", "MONEY")
+    discount: str | None = option(None, "what is taken off: money, or a share like 10%%", "MONEY")
+    note: str | None = option(None, "a sentence under the bill", "TEXT")
+    paid: str | None = option(None, "what is paid already", "MONEY")
 
 
 @command(
@@ -331,6 +336,9 @@ class Ready(Given):
 )
 class Backup(Given):
     file: Path = operand("FILE", "the zip file to write, best on another disk")
+    without_keys: bool = option(
+        False, "leave out the records with the keys of proofs, as for somebody who is to help you"
+    )
 
 
 @command(

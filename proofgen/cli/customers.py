@@ -35,6 +35,12 @@ def order(given: Order) -> int:
                 list_file=given.list,
                 name=given.name,
                 like=given.like,
+                price=given.price,
+                bill={
+                    key: said
+                    for key in ("postage", "discount", "note", "paid")
+                    if (said := getattr(given, key))
+                },
             ),
             ask,
         )

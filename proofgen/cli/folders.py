@@ -153,13 +153,24 @@ _MOST_NAMED = 12
 def backup(given: Backup) -> int:
     """Pack what cannot be made again into one file."""
     with running.workshop_of(given, writes=True) as workshop:
-        packed = desk.backup(workshop, given.file)
+        packed = desk.backup(workshop, given.file, keys=not given.without_keys)
         recorded = desk.recorded(workshop)
     printing.result(
         f"{len(packed.digests)} files are in {given.file}, and read back as they were. "
         "Keep it where only you can read it."
     )
-    if recorded:
+    if given.without_keys:
+        printing.result(
+            "The records are not in it, and so neither are the keys of proofs: a shop that is "
+            "restored from it knows of no proof, no answer and nothing that was pressed. For "
+            "yourself make another backup without --without-keys."
+        )
+    elif recorded:
+        printing.result(
+            "In it are the keys of your proofs: with them anybody can answer in a customer’s "
+            "name. To leave them out: --without-keys."
+        )
+    if recorded and not given.without_keys:
         printing.result(
             f"Records: {recorded}. Note it beside the file: proofgen records verify --since "
             f"{recorded} then tells, here or in a restored shop, whether a line is missing."

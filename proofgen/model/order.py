@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
 from typing import TypeAlias
 
@@ -56,6 +56,8 @@ class Line:
     pieces: tuple[Piece, ...] = ()
     place: Place = Place("")
     lines: Mapping[str, int] = field(default_factory=dict)
+    price: Decimal | None = None  # of one piece, agreed on for this order; None: the design's
+    note: str = ""  # beside it on the bill, for the customer
 
     def place_of(self, *keys: str) -> Place:
         """Where the first of `keys` that is there stands, or the line's head."""
@@ -85,6 +87,23 @@ class Rights:
     show: bool | None = None
 
 
+_CENT = Decimal("0.01")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Discount:
+    """What is taken off the pieces: an amount of money, or a `share` of their price (0.1 for
+    10 %)."""
+
+    amount: Decimal = Decimal(0)
+    share: Decimal = Decimal(0)
+
+    def of(self, goods: Decimal) -> Decimal:
+        """What it takes off pieces of this price, in whole cents; never more than all of it."""
+        wanted = self.amount + (goods * self.share).quantize(_CENT, ROUND_HALF_UP)
+        return min(wanted, goods)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Order:
     """One folder of orders/. `id` is the folder's name."""
@@ -99,6 +118,9 @@ class Order:
     keys: Mapping[str, int] = field(default_factory=dict)
     draft: bool = False  # still being taken: `build` leaves it alone
     paid: Decimal | None = None  # by the customer so far; None: nobody wrote it down
+    postage: Decimal | None = None
+    discount: Discount | None = None
+    note: str = ""  # under the bill, for the customer
 
     @property
     def quantity(self) -> int:

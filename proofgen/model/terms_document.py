@@ -20,6 +20,7 @@ class BillLine(TypedDict):
     unit_price: str | None
     total: str | None
     labels: dict[str, str]
+    note: NotRequired[str]
 
 
 class ToldFinding(TypedDict):
@@ -57,7 +58,17 @@ class AtThePress(TypedDict):
     printer_scale: list[float]
 
 
-class TermsDocument(AtThePress):
+class BillExtras(TypedDict, total=False):
+    """What an order says beside the prices of its pieces; each only where it does, so that records
+    of before stay what they are. `discount`: the money it takes off; `paid`: so far."""
+
+    discount: str
+    postage: str
+    paid: str
+    note: str
+
+
+class TermsDocument(AtThePress, BillExtras):
     """The terms of an edition."""
 
     schema: Literal["proofgen/terms/1"]

@@ -8,6 +8,7 @@ from collections.abc import Collection
 
 from proofgen import press
 from proofgen.errors import StopError
+from proofgen.model.bill import unit_price
 from proofgen.pipeline.preflight import Prepared
 from proofgen.signoff import Tally, UsedLine
 from proofgen.workshop import Workshop
@@ -38,7 +39,7 @@ def tally_of(
         many = len(own) if only is None else len(set(own) & set(only))
         usage = usages.get(line.number)
         design = workshop.shop.designs.get(line.design)
-        today = design.price(line.blank, line.quantity) if design and not bill else None
+        today = unit_price(design, line) if not bill else None
         one: UsedLine = {
             "line": line.number,
             "design": line.design,

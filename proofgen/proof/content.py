@@ -126,6 +126,7 @@ class PriceLine:
     quantity: int
     unit_price: Decimal | None = None
     total: Decimal | None = None
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -160,6 +161,10 @@ class ProofContent:
     codes: Mapping[AnswerKind, str] = field(repr=False)
     slip_words: Mapping[str, str]  # signoff.words_in: page and tool write the same slip
     in_time: bool = True  # an answer by its last day leaves the days that making takes
+    discount: Decimal | None = None  # what it takes off the pieces
+    postage: Decimal | None = None
+    paid: Decimal | None = None  # when the proof was made
+    bill_note: str = ""  # the shop's own words under the bill
     link: str = ""
     telephone: str = ""  # where a code can be read out; '' where nobody answers
     keep_days: int | None = None  # how long photos are kept after hand-over; None: not told
@@ -173,6 +178,11 @@ class ProofContent:
     @property
     def quantity(self) -> int:
         return sum(line.quantity for line in self.bill)
+
+    @property
+    def rest(self) -> Decimal:
+        """What is still to pay."""
+        return max((self.total or Decimal(0)) - (self.paid or Decimal(0)), Decimal(0))
 
     @property
     def has_photos(self) -> bool:

@@ -75,6 +75,7 @@ def _bill(terms: TermsDocument, tongue: Tongue) -> list[PriceLine]:
             quantity=line["quantity"],
             unit_price=_money(line["unit_price"]),
             total=_money(line["total"]),
+            note=line.get("note", ""),
         )
         for line in terms["bill"]
     ]
@@ -129,6 +130,10 @@ def content_of(shown: Shown) -> ProofContent:
         words=tuple(_words(order, shown.variants, shop, shown.before)),
         bill=tuple(_bill(terms, shown.tongue)),
         total=_money(terms["total"]),
+        discount=_money(terms.get("discount")),
+        postage=_money(terms.get("postage")),
+        paid=_money(terms.get("paid")),
+        bill_note=terms.get("note", ""),
         findings=tuple(CustomerFinding(**told) for told in terms["findings"]),
         changes=tuple(_changes(shown)),
         fingerprint=edition.fingerprint,

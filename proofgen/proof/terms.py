@@ -9,9 +9,11 @@ from datetime import date
 from decimal import Decimal
 
 from proofgen.model import Finding, Order, Rights, Shop
+from proofgen.model.bill import unit_price
 from proofgen.model.blank_names import called_in
 from proofgen.model.terms_document import (
     TERMS_SCHEMA,
+    BillExtras,
     BillLine,
     KeptRights,
     PressFacts,
@@ -31,7 +33,9 @@ def terms_of(
     told = for_customer(findings, tongue, designs, sum(line.quantity for line in order.lines))
     bill = [_bill_line(shop, order, at, tongue) for at in range(len(order.lines))]
     sums = [Decimal(line["total"]) for line in bill if line["total"] is not None]
-    return {
+    goods = sum(sums, Decimal(0)) if len(sums) == len(bill) else None
+    total, extras = _extras(order, goods)
+    terms: TermsDocument = {
         "schema": TERMS_SCHEMA,
         "order": order.id,
         "language": tongue.tag,
@@ -41,7 +45,7 @@ def terms_of(
         "keep_days": settings.keep_days,
         "customer": order.customer.name or shop.settings.name,
         "bill": bill,
-        "total": str(sum(sums, Decimal(0))) if len(sums) == len(bill) else None,
+        "total": total,
         "currency": settings.currency,
         "due": order.due.isoformat() if order.due else None,
         "answer_by": answer_by.isoformat(),
@@ -52,13 +56,32 @@ def terms_of(
         "press": [_press_facts(shop, order, at) for at in range(len(order.lines))],
         "printer_scale": list(settings.printer.scale),
     }
+    terms.update(extras)
+    return terms
+
+
+def _extras(order: Order, goods: Decimal | None) -> tuple[str | None, BillExtras]:
+    """What the order comes to, pieces of the price `goods` (None: not all have one) with what is
+    taken off and added; and these, as far as the order says them."""
+    extras: BillExtras = {}
+    if order.discount and goods is not None:
+        off = order.discount.of(goods)
+        extras["discount"] = str(off)
+        goods -= off
+    if order.postage is not None:
+        extras["postage"] = str(order.postage)
+    if order.paid is not None:
+        extras["paid"] = str(order.paid)
+    if order.note:
+        extras["note"] = order.note
+    return None if goods is None else str(goods + (order.postage or 0)), extras
 
 
 def _bill_line(shop: Shop, order: Order, at: int, tongue: Tongue) -> BillLine:
     line = order.lines[at]
     design = shop.designs[line.design]
-    price = design.price(line.blank, line.quantity)
-    return {
+    price = unit_price(design, line)
+    made: BillLine = {
         "line": line.number,
         "design": design.title,
         "blank": called_in(shop.blanks[line.blank], tongue),
@@ -68,6 +91,9 @@ def _bill_line(shop: Shop, order: Order, at: int, tongue: Tongue) -> BillLine:
         "total": None if price is None else str(price * line.quantity),
         "labels": dict(design.labels),
     }
+    if line.note:
+        made["note"] = line.note
+    return made
 
 
 def _press_facts(shop: Shop, order: Order, at: int) -> PressFacts:

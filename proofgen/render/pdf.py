@@ -8,7 +8,6 @@ import io
 import logging
 import mimetypes
 import re
-import sys
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -18,6 +17,7 @@ from PIL import ImageFile
 
 from proofgen.errors import MachineError, ProofgenError
 from proofgen.render.fonts import find_font
+from proofgen.render.systems import line_for
 
 if TYPE_CHECKING:
     from weasyprint import Document, Page
@@ -30,12 +30,6 @@ _FONTS = "fonts/"
 
 _NO_GLYPH = re.compile(r"\.notdef glyph rendered .*\((U\+[0-9A-F]+)\)")
 _REFUSALS = (MemoryError, RecursionError, ZeroDivisionError, OverflowError)
-# As in proofgen/bootstrap.py; tried on Debian alone.
-_CURES = {
-    "darwin": "type: brew install pango",
-    "win32": "in the MSYS2 UCRT64 window type: pacman -S mingw-w64-ucrt-x86_64-pango",
-}
-_DEBIAN = "Debian: sudo apt install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
 
 
 @functools.cache
@@ -45,7 +39,7 @@ def _fonts() -> FontConfiguration:
     if not _engine():
         raise MachineError(
             "PDFs cannot be made on this machine: WeasyPrint or its text library Pango is missing",
-            _CURES.get(sys.platform, _DEBIAN),
+            line_for("pango"),
         )
     from weasyprint.text.fonts import FontConfiguration
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
+from collections import deque
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from datetime import date
@@ -15,6 +16,7 @@ from proofgen.render.fonts import FOLDER as FONTS
 from proofgen.render.fonts import own_fonts
 from proofgen.say import did_you_mean, file_name, quoted, sentences
 from proofgen.shop.blank_reader import built_in_blanks, read_blank
+from proofgen.shop.copies import without_copies
 from proofgen.shop.design_reader import read_design, unknown
 from proofgen.shop.elsewhere import way_to_a_shop
 from proofgen.shop.getters import Record, root
@@ -82,6 +84,8 @@ def read_shop(folder: Path, trees: Trees | None = None) -> Shop:
         faults.append(_no_season(settings, seasons.good))
     words = _gather(_files(folder, "words", ".md", faults), folder, faults, _house_text)
     names = _names(folder, faults)
+    for home in (folder, folder / "records"):
+        _tell_copies(home, folder, faults)
     faults.extend(_font_faults(folder))
     if settings is None:
         raise ShopFaults(faults)
@@ -232,13 +236,15 @@ def _folders(
 ) -> Iterable[tuple[str, Path]]:
     for path in _children(folder, part, faults):
         if path.is_dir():
+            _tell_copies(path, folder, faults)
             yield path.name, path / file
 
 
 def _children(folder: Path, part: str, faults: list[ShopError]) -> list[Path]:
     """What lies in a part of the shop, hidden names left out; a part need not be there."""
     try:
-        return sorted(p for p in (folder / part).iterdir() if not p.name.startswith("."))
+        seen = sorted(p for p in (folder / part).iterdir() if not p.name.startswith("."))
+        return list(without_copies(seen, folder, faults))
     except FileNotFoundError:
         return []
     except OSError as error:
@@ -249,6 +255,18 @@ def _children(folder: Path, part: str, faults: list[ShopError]) -> list[Path]:
             )
         )
         return []
+
+
+_KEPT_ALIKE = (".yaml", ".md", ".jsonl", ".head")  # what the maker or proofgen writes
+
+
+def _tell_copies(home: Path, folder: Path, faults: list[ShopError]) -> None:
+    """Tell the copies of the shop's own files that lie right in a folder."""
+    try:
+        texts = sorted(p for p in home.iterdir() if p.suffix in _KEPT_ALIKE)
+    except OSError:
+        return  # told by who reads it
+    deque(without_copies(texts, folder, faults), maxlen=0)
 
 
 def _house_text(path: Path, source: Source) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
+from decimal import Decimal
 from pathlib import Path
 from typing import TypeVar
 
@@ -12,6 +13,7 @@ from proofgen.model import (
     Blank,
     Customer,
     Design,
+    Discount,
     Focus,
     Line,
     Order,
@@ -28,6 +30,7 @@ from proofgen.shop.nodes import ListNode, Node, Source, TextNode, read_text
 from proofgen.shop.settings_reader import LANGUAGE, MAIL
 from proofgen.shop.trees import Trees
 from proofgen.shop.values import DAY, MONEY, YES, Kind, plain_number, whole
+from proofgen.units import parse_money, parse_share
 
 _QUANTITY = whole(least=1, most=5000)  # of one line
 _MOST_OF_ALL = 10_000  # of one order
@@ -46,6 +49,24 @@ def _parse_turn(text: str) -> int:
 
 
 _TURN = Kind(_parse_turn, 0)
+
+
+def _parse_discount(text: str) -> Discount:
+    """An amount of money, or a share like 10 %. ValueError says what to write."""
+    if not text.strip().endswith("%"):
+        return Discount(amount=parse_money(text))
+    share = parse_share(text)
+    if not 0 <= share <= 1:
+        raise ValueError(f"{quoted(text)} is no part of a price; write it like 10 %")
+    return Discount(share=Decimal(str(share)))
+
+
+_DISCOUNT = Kind(_parse_discount, Discount())
+
+
+def _money(record: Record, key: str) -> Decimal | None:
+    return record.read(key, MONEY) if record.has(key) else None
+
 
 T = TypeVar("T", Blank, Design)
 
@@ -68,7 +89,10 @@ def read_order(folder: Path, source: Source, known: Known, shop_folder: Path) ->
     customer = _customer(record)
     due = record.read("due", DAY) if record.has("due") else None
     draft = record.read("draft", YES, False)
-    paid = record.read("paid", MONEY) if record.has("paid") else None
+    paid = _money(record, "paid")
+    postage = _money(record, "postage")
+    discount = record.read("discount", _DISCOUNT) if record.filled("discount") else None
+    note = record.text("note", "")
     rights = _rights(record)
     before = len(source.faults)
     nodes = record.items("lines", needed=not draft)  # what a draft asks for may not be known yet
@@ -104,6 +128,9 @@ def read_order(folder: Path, source: Source, known: Known, shop_folder: Path) ->
         keys=record.lines(),
         draft=draft,
         paid=paid,
+        postage=postage,
+        discount=discount,
+        note=note,
     )
 
 
@@ -206,6 +233,8 @@ class _LineReader:
             pieces=pieces,
             place=place,
             lines=record.lines(),
+            price=_money(record, "price"),
+            note=record.text("note", ""),
         )
 
     def _named(

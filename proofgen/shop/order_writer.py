@@ -26,6 +26,9 @@ _ENDINGS = frozenset(
 )
 
 
+BILL = ("postage", "discount", "note", "paid")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LineDraft:
     """One line of a new order; photos and list are copied. Without a quantity the list's rows
@@ -39,6 +42,7 @@ class LineDraft:
     words: Mapping[str, str] = field(default_factory=dict)
     list_file: Path | None = None
     listed: Mapping[str, Sequence[str]] = field(default_factory=dict)  # by slot, one a piece
+    price: str = ""  # as it is written; '' for the design's
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +55,7 @@ class OrderDraft:
     name: str = ""
     rights: Rights = field(default_factory=Rights)
     draft: bool = False  # still being taken: `build` leaves it alone
+    bill: Mapping[str, str] = field(default_factory=dict)  # of BILL, as they are written
     beside: Mapping[str, str] = field(default_factory=dict)  # more files of its folder, by name
     photos: Sequence[Path] = ()  # copied too; nobody knows yet what for
     remarks: Sequence[str] = ()  # at the end of order.yaml, a line each; no reader sees them
@@ -184,6 +189,9 @@ def _order_lines(draft: OrderDraft, copies: _Copies) -> Iterator[str]:
     said = (("print", draft.rights.print), ("show", draft.rights.show))
     if rights := [(key, "yes" if value else "no") for key, value in said if value is not None]:
         yield f"rights: {flow_map(rights)}"
+    for key in BILL:
+        if draft.bill.get(key):
+            yield f"{key}: {as_yaml(draft.bill[key])}"
     if draft.draft:
         yield "draft: yes"
     if draft.lines:
@@ -200,6 +208,8 @@ def _line_lines(draft: OrderDraft, copies: _Copies) -> Iterator[str]:
         yield f"    cloth: {as_yaml(line.cloth)}"
         if line.quantity is not None:
             yield f"    quantity: {line.quantity}"
+        if line.price:
+            yield f"    price: {as_yaml(line.price)}"
         if line.photos:
             yield "    photos:"
         for slot, photo in line.photos.items():

@@ -149,8 +149,19 @@ def _bill_changes(then: TermsDocument, now: TermsDocument) -> list[str]:
         says += _was(f"name of the blank{of}", _text(old["blank"]), _text(line["blank"]))
         if old["labels"] != line["labels"]:
             says.append(f"what its places for words are called{of} is other")
+    for key, what in _BESIDE.items():
+        says += _was(
+            what,
+            _money(then.get(key), then["currency"]),  # type: ignore[arg-type]
+            _money(now.get(key), now["currency"]),  # type: ignore[arg-type]
+        )
+    says += _was("note under the bill", _text(then.get("note", "")), _text(now.get("note", "")))
     sums = _money(then["total"], then["currency"]), _money(now["total"], now["currency"])
     return says + _was("total", *sums)
+
+
+# What is paid is no promise: it goes on.
+_BESIDE = {"discount": "discount", "postage": "postage"}
 
 
 def _rights_changes(then: KeptRights, now: KeptRights) -> list[str]:

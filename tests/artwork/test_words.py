@@ -13,6 +13,7 @@ from proofgen.artwork.typeface import Typeface, need_shaping
 from proofgen.artwork.words import letter_share, set_words, tidy
 from proofgen.errors import MachineError
 from proofgen.geometry import Rect
+from proofgen.render import systems
 from proofgen.render.fonts import find_font
 
 BOX = Rect(20, 50, 60, 20)
@@ -150,7 +151,7 @@ def test_whatever_fits_is_inside_its_box_and_nothing_is_lost(
 def test_without_shaping_the_line_to_type_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(features, "check", lambda feature: False)
     for system, hint in (
-        ("linux", "sudo apt install libfribidi0"),
+        ("linux", systems.line_for("fribidi")),
         ("darwin", "brew install fribidi"),
         ("win32", "fribidi.dll"),
     ):

@@ -9,6 +9,7 @@ import pytest
 from proofgen.desk import machine
 from proofgen.photo.exchange import RefusedError
 from proofgen.photo.opening import Pictures
+from proofgen.render import systems
 from tests.cli.small import run
 
 
@@ -56,3 +57,41 @@ def test_that_photos_cannot_be_opened_is_said(
 
     monkeypatch.setattr(Pictures, "bars", lost)
     assert "missing   Photos opened apart: not possible" in run(tmp_path, "ready").ended(5).out
+
+
+@pytest.mark.parametrize(
+    ("platform", "tools", "root", "pango", "fribidi"),
+    [
+        ("linux", {"apt-get"}, False, "type: sudo apt-get install libpango-1.0-0 ", "libfribidi0"),
+        ("linux", {"apt-get"}, True, "type: apt-get install libpango-1.0-0 ", "libfribidi0"),
+        ("linux", {"dnf"}, False, "type: sudo dnf install pango", "dnf install fribidi"),
+        ("linux", {"pacman"}, False, "type: sudo pacman -S pango", "pacman -S fribidi"),
+        ("linux", {"zypper"}, False, "zypper install libpango-1_0-0", "libfribidi0"),
+        ("linux", {"apk"}, True, "type: apk add pango", "apk add fribidi"),
+        ("linux", set(), False, "install pango with the program", "install fribidi with"),
+        ("darwin", {"brew"}, False, "type: brew install pango", "brew install fribidi"),
+        ("win32", set(), False, "pacman -S mingw-w64-ucrt-x86_64-pango", "put fribidi.dll"),
+    ],
+)
+def test_the_line_that_mends_it_is_that_of_this_system(
+    monkeypatch: pytest.MonkeyPatch,
+    platform: str,
+    tools: set[str],
+    root: bool,
+    pango: str,
+    fribidi: str,
+) -> None:
+    monkeypatch.setattr(systems.sys, "platform", platform)
+    monkeypatch.setattr(systems.shutil, "which", lambda tool: tool if tool in tools else None)
+    monkeypatch.setattr(systems, "_is_root", lambda: root)
+    assert pango in systems.line_for("pango") and fribidi in systems.line_for("fribidi")
+
+
+def test_a_package_is_added_to_the_python_that_runs_this(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Quoted, for a folder with a space; “pip” alone may be that of another Python."""
+    monkeypatch.setattr(machine.sys, "executable", "/opt/my tools/python3")
+    monkeypatch.setattr(machine, "_opens_heif", lambda: False)
+    told = run(tmp_path, "ready").ended(5).out
+    assert 'type: "/opt/my tools/python3" -m pip install pillow-heif' in told

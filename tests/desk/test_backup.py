@@ -17,7 +17,18 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.small import SHOP, files, make_shop, order_text, paint, remember_pdfs, run, write
+from proofgen.signoff import Records
+from tests.cli.small import (
+    SHOP,
+    files,
+    make_shop,
+    order_text,
+    paint,
+    remember_pdfs,
+    run,
+    state,
+    write,
+)  # fmt: skip
 from tests.colour.made_profile import made_profile
 
 HOUSE = Path(__file__).parents[2]
@@ -349,3 +360,22 @@ def test_a_backup_older_than_the_digest_at_its_end_is_restored(ready, packed, tm
     file = remade(packed, without("none"))
     run(tmp_path, "restore", file, tmp_path / "back").ended(0)
     assert kept(tmp_path / "back") == kept(ready)
+
+
+def test_keys_are_said_and_left_out_with_a_word(tmp_path):
+    """What is given to somebody who helps holds no key: nobody can answer for a customer with
+    it."""
+    shop = make_shop(tmp_path / "shop", "fenn")
+    run(shop, "proof", "fenn").ended(0)
+    told = run(shop, "backup", tmp_path / "all.zip").ended(0).out
+    assert "the keys of your proofs" in told and "--without-keys" in told
+    told = run(shop, "backup", tmp_path / "some.zip", "--without-keys").ended(0).out
+    assert "knows of no proof" in told and "Records: " not in told
+    with zipfile.ZipFile(tmp_path / "some.zip") as pack:
+        names = pack.namelist()
+        held = b"".join(pack.read(name) for name in names)
+    assert "orders/fenn/order.yaml" in names and not [n for n in names if n.startswith("records")]
+    assert Records(shop / "records").heads("fenn")[-1]["key"].encode() not in held
+    back = tmp_path / "back"
+    run(tmp_path, "restore", tmp_path / "some.zip", back).ended(0)
+    assert state(back, "fenn")["state"] == "draft"

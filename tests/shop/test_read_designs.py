@@ -31,7 +31,7 @@ PHOTO = "    - photo: {slot: photo, at: fill}\n"
         (PHOTO, "    - {photo: {slot: photo}, art: {file: x.png}}\n", 8, "must be one thing"),
         (PHOTO, "    - photo: photo\n", 8, "must be a map"),
         (PHOTO, "    - photo: {slot: photo, zoom: 2}\n", 8, "“zoom” is not a key"),
-        (PHOTO, "    - photo: {slot: a.b}\n", 8, "cannot be a slot's name"),
+        (PHOTO, "    - photo: {slot: a.b}\n", 8, "cannot name a place for words"),
         (PHOTO, "    - photo\n", 8, "must be a map"),
         (PHOTO, "    - art: {file: gull.png}\n", 8, "is not in designs/harbour"),
         (PHOTO, "    - art: {file: ../x.png}\n", 8, "outside this folder"),

@@ -14,6 +14,9 @@ ORDER: Mapping[str, LineTold] = {
     "due": LineTold("the day it must be ready", "2026-12-18"),
     "draft": LineTold("yes: it is not finished, and no proof is made", "yes", "no"),
     "paid": LineTold("what is paid already; the letter says what is left", "20.00"),
+    "postage": LineTold("what sending costs, on the bill", "4.50"),
+    "discount": LineTold("what is taken off the pieces, as money or as a share", "10 %"),
+    "note": LineTold("a sentence of yours under the bill", "Collected at the stall"),
     "rights.print": LineTold("whether you may print their pictures", "yes"),
     "rights.show": LineTold("whether the work may be shown to others", "no"),
     "lines": needed("what is wanted: one entry for each design on each blank", ""),
@@ -21,6 +24,8 @@ ORDER: Mapping[str, LineTold] = {
     "lines.blank": needed("a blank that the design is offered on", "can-wrap-linen"),
     "lines.cloth": needed("the colour of its cloth", "white"),
     "lines.quantity": LineTold("how many pieces; with a list, its rows", "2"),
+    "lines.price": LineTold("the price of one piece agreed on here, not the design’s", "12.00"),
+    "lines.note": LineTold("a few words beside it on the bill", "as last year"),
     "lines.photos.*": LineTold("the photo for a slot of the design", "photos/pier.png"),
     "lines.photos.*.file": needed(
         "the photo’s file, seen from the order’s folder", "photos/pier.png"

@@ -1,0 +1,144 @@
+"""Prices of an order: agreed on, taken off, added, paid; on the bill and kept with the edition."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from proofgen.model import Discount
+from proofgen.shop import read_shop
+from proofgen.signoff import Records
+from tests.cli.small import code_seen, make_shop, order_text, page, remember_pdfs, run, state, write
+
+
+@pytest.fixture(autouse=True, scope="module")
+def _quick_pdfs() -> Iterator[None]:
+    with pytest.MonkeyPatch.context() as patch:
+        remember_pdfs(patch)
+        yield
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Path:
+    return make_shop(tmp_path / "shop", "fenn")
+
+
+def terms(shop: Path) -> dict[str, object]:
+    latest = Records(shop / "records").latest("fenn")
+    assert latest and latest.terms
+    return json.loads(json.dumps(latest.terms))
+
+
+def ask(shop: Path, *lines: str, line: str = "") -> None:
+    text = order_text().replace("due:", "\n".join([*lines, "due:"]))
+    write(
+        shop / "orders/fenn/order.yaml",
+        text.replace("    quantity: 2\n", f"    quantity: 2\n{line}"),
+    )
+
+
+def test_what_is_said_of_the_price_stands_on_the_bill(shop: Path) -> None:
+    """2 at 4.40 are 8.80; 15 % of it, 1.32, are taken off, 3.90 are added: 11.38; 5 are paid."""
+    ask(
+        shop, "postage: 3.90", "discount: 15 %", "paid: 5.00", 'note: "As <agreed> at the stall"',
+        line="    price: 4.40\n    note: the pale one\n",
+    )  # fmt: skip
+    run(shop, "proof", "fenn").ended(0)
+    kept = terms(shop)
+    assert [kept[k] for k in ("discount", "postage", "total", "paid")] == [
+        "1.32", "3.90", "11.38", "5.00",
+    ]  # fmt: skip
+    shown = page(shop, "fenn")
+    for said in ("€4.40", "€8.80", "−€1.32", "€3.90", "€11.38", "€5.00", "€6.38", "Still to pay"):
+        assert said in shown, said
+    assert "the pale one" in shown and "As &lt;agreed&gt; at the stall" in shown
+    found = run(shop, "check", "fenn", "--json").document["orders"][0]["findings"]
+    assert not [f for f in found if f["check"] == "order/price" and f["status"] != "pass"]
+
+
+def test_an_order_that_says_nothing_keeps_what_it_kept(shop: Path) -> None:
+    """No key more in its terms, so that records of before stay what they are."""
+    run(shop, "proof", "fenn").ended(0)
+    kept = terms(shop)
+    assert not {"discount", "postage", "paid", "note"} & set(kept) and kept["total"] == "10.00"
+    assert "note" not in kept["bill"][0]  # type: ignore[index]
+
+
+def test_what_changes_after_the_signature_is_told_and_opens_nothing_less(shop: Path) -> None:
+    """The pixels are the same, so the press stays open; what was signed is charged."""
+    before = state(shop, "fenn")["fingerprint"]
+    run(shop, "proof", "fenn").ended(0)
+    run(shop, "answer", code_seen(shop, "ok")).ended(0)
+    signed = state(shop, "fenn")
+    ask(shop, "postage: 3.90", "discount: 2.00")
+    now = state(shop, "fenn")
+    assert now["state"] == "signed" and now["fingerprint"] == signed["fingerprint"] != before
+    assert (
+        "postage was none, is €3.90" in now["told"] and "discount was none, is €2.00" in now["told"]
+    )
+    assert "total was €10.00, is €11.90" in now["told"]
+    told = run(shop, "press").ended(0).out
+    assert "The customer signed €10.00; today’s price is €11.90: charge what was signed." in told
+    assert "€3.90" not in page(shop, "fenn")
+    ask(shop, "paid: 4.00")  # what is paid goes on, and is no other promise
+    assert state(shop, "fenn")["told"] == []
+
+
+@pytest.mark.parametrize(
+    ("line", "says"),
+    [
+        ("discount: 120 %", "no part of a price"),
+        ("discount: some", "some"),
+        ("postage: -1", "-1"),
+        ("note: [a]", "single value"),
+    ],
+)
+def test_what_is_no_price_is_told_with_its_line(shop: Path, line: str, says: str) -> None:
+    ask(shop, line)
+    told = run(shop, "check", "fenn").ended(3).err
+    assert says in told and "orders/fenn/order.yaml:2" in told
+
+
+@pytest.mark.parametrize(
+    ("discount", "goods", "off"),
+    [
+        (Discount(share=Decimal("0.1")), "9.95", "1.00"),  # .995: half a cent up
+        (Discount(amount=Decimal("2.5")), "9.95", "2.5"),
+        (Discount(amount=Decimal(20)), "9.95", "9.95"),
+        (Discount(share=Decimal(1)), "9.95", "9.95"),
+    ],
+)
+def test_a_discount_is_of_whole_cents_and_never_more_than_all(
+    discount: Discount, goods: str, off: str
+) -> None:
+    assert discount.of(Decimal(goods)) == Decimal(off)
+
+
+def test_prices_are_read_where_they_stand(shop: Path) -> None:
+    ask(shop, "postage: 3,90", "discount: 2.50", line="    price: 0\n")
+    order = read_shop(shop).orders["fenn"]
+    assert (order.postage, order.lines[0].price) == (Decimal("3.90"), Decimal(0))
+    assert order.discount == Discount(amount=Decimal("2.50"))
+
+
+def test_prices_are_typed_with_the_order(shop: Path) -> None:
+    typed = (
+        "order", "--customer", "Jo", "--design", "tag", "--blank", "coaster-round", "--cloth",
+        "white", "--words", "Jo", "--quantity", "1",
+    )  # fmt: skip
+    run(
+        shop, *typed, "--price", "4.40", "--postage", "3.90", "--discount", "10 %",
+        "--note", "collected: at the stall", "--paid", "2",
+    ).ended(0)  # fmt: skip
+    order = read_shop(shop).orders["jo"]
+    assert (order.lines[0].price, order.postage, order.paid) == (
+        Decimal("4.40"), Decimal("3.90"), Decimal(2),
+    )  # fmt: skip
+    assert order.discount == Discount(share=Decimal("0.1"))
+    assert order.note == "collected: at the stall"
+    told = run(shop, *typed, "--discount", "much").ended(2).err
+    assert "discount" in told and "much" in told and not (shop / "orders" / "jo-2").exists()
