@@ -18,6 +18,7 @@ from proofgen.errors import (
     Place,
     ProofgenError,
     ShopError,
+    SignoffError,
     UsageError,
     worst_exit,
 )
@@ -157,9 +158,13 @@ class Workshop:
         return {}
 
     def theme_for(self, order: Order | None) -> Theme:
-        """The pages of an order's customer, in their language, else in the shop's."""
+        """The pages of an order's customer: in their language, else in the one that its last proof
+        was in, else in the shop's."""
         settings = self.shop.settings
         wish = order.customer.language if order else ""
+        if order and not wish:
+            with suppress(SignoffError):  # damaged records are told where they are asked for more
+                wish = self.records.language(order.id)
         tag = Tongue.of(*filter(None, (wish, settings.language))).tag
         if tag not in self._themes:
             self._themes[tag] = Theme(

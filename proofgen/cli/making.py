@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from proofgen import pipeline, reports
+from proofgen import desk, pipeline, reports
 from proofgen.cli import printing, running
 from proofgen.cli.commands import Build, Catalogue, Check, HandedOver, Press, Proof
 from proofgen.errors import EXIT_DONE, EXIT_FINDING, ProofgenError, UsageError, worst_exit
@@ -20,6 +20,7 @@ def check(given: Check) -> int:
         prepared = pipeline.prepare_all(workshop, given.orders)
         findings = pipeline.findings_of(workshop, prepared)
         gone = pipeline.take_back(workshop, (), prepared)
+        gone += [] if given.orders else pipeline.lacking_samples(workshop)
         if given.page:
             pipeline.write_page(workshop, prepared, given.page)
             printing.aside(
@@ -152,7 +153,7 @@ def _be_sure(workshop: Workshop, given: Press) -> None:
     ask = running.ask()
     if ask is not None:
         printing.aside(f"{said}. To print spoiled pieces once more there is --spoiled.")
-        if ask("Make all its sheets again? Type yes or no:").casefold() in ("y", "yes"):
+        if desk.means_yes(ask("Make all its sheets again? Type yes or no:")):
             return
     raise UsageError(
         f"no sheets were made: {said}",

@@ -7,6 +7,7 @@ from proofgen.desk.machine import parts as machine_parts
 from proofgen.desk.measuring import LENGTHS as BLANK_LENGTHS
 from proofgen.desk.measuring import Tape, measure
 from proofgen.desk.ordering import Wish, new_order, read_day
+from proofgen.desk.questions import means_yes
 from proofgen.desk.restoring import restore
 from proofgen.desk.safekeeping import backup, check_records, recorded, since_then
 from proofgen.desk.stock import count_blanks
@@ -32,6 +33,7 @@ __all__ = [
     "make_swatches",
     "make_trial",
     "make_true_size",
+    "means_yes",
     "measure",
     "new_order",
     "read_day",

@@ -10,13 +10,12 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from proofgen import store
-from proofgen.desk.questions import Ask, Asker
+from proofgen.desk.questions import Ask, Asker, means_no
 from proofgen.errors import MachineError, ProofgenError
 from proofgen.workshop import DRAFTS
 
 _KEPT = "what you answered is kept: type the same again, and Enter takes each answer"
 _MOST_SHOWN = 3
-_NO = ("n", "no")
 _MOST = 200_000  # bytes: far more than anybody types
 
 
@@ -66,7 +65,7 @@ def drafted(workroom: Path, name: str, ask: Ask | None) -> Iterator[Asker]:
     if said := [text for text in draft.before.values() if text][:_MOST_SHOWN]:
         begun = f"You began this before and stopped ({', '.join(said)} …)."
         wants = ask(f"{begun} Take what you answered then? (Enter: yes; no: begin anew)")
-        draft.before = {} if wants.casefold() in _NO else draft.before
+        draft.before = {} if means_no(wants) else draft.before
     try:
         yield Asker(ask, draft)
     except ProofgenError as error:

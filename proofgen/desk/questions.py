@@ -11,9 +11,22 @@ from typing import Generic, Protocol, TypeVar
 from proofgen.errors import ProofgenError, UsageError
 
 Ask = Callable[[str], str]  # shows a question, gives what was typed; '' for nothing
+# Short answers in the languages of our makers, whatever the capitals.
+_YES = frozenset(("y", "yes", "j", "ja", "s", "si", "sí", "o", "oui", "نعم"))
+_NO = frozenset(("n", "no", "nein", "non", "لا"))
 TRIES = 5  # a person may mistype; a pipe that answers nonsense must not loop
 
 T = TypeVar("T")
+
+
+def means_yes(typed: str) -> bool:
+    """Whether an answer is a plain yes."""
+    return typed.strip().casefold() in _YES
+
+
+def means_no(typed: str) -> bool:
+    """Whether an answer is a plain no."""
+    return typed.strip().casefold() in _NO
 
 
 class Refused(Exception):

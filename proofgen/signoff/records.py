@@ -108,6 +108,12 @@ class Records:
     def latest(self, order: str) -> Edition | None:
         return next((self._edition(head) for head in reversed(self.heads(order))), None)
 
+    def language(self, order: str) -> str:
+        """What the order's latest proof was written in; '' without one, or one older than terms."""
+        heads = self.heads(order)
+        terms = heads[-1].get("terms") if heads else None
+        return self._keeping.terms(order, terms)["language"] if terms else ""
+
     def heads(self, order: str) -> list[EditionHead]:
         """The editions without their documents, oldest first; none after forget."""
         if self.is_forgotten(order):

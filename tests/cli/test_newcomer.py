@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from proofgen.desk.questions import means_no, means_yes
 from proofgen.shop import read_shop
 from proofgen.units import parse_length
 from tests.cli import small
@@ -167,3 +168,35 @@ def test_another_order_begins_without_the_answers_of_the_last(shop, monkeypatch)
     told = run(shop, "order", typed="\n".join(typed) + "\n").ended(0)
     assert "as before" not in told.err
     assert read_shop(shop).orders["jo"].customer.email == ""
+
+
+def test_an_order_keeps_the_language_of_its_proof(shop):
+    """The shop turns to another language: what is new follows, what is open does not."""
+    run(shop, "proof", "fenn").ended(0)
+    settings = (shop / "shop.yaml").read_text("utf-8")
+    write(shop / "shop.yaml", settings.replace("language: en", "language: de"))
+    assert small.state(shop, "fenn")["told"] == []
+    write(shop / "orders" / "fenn" / "order.yaml", order_text("Odalys & Bo"))
+    run(shop, "proof").ended(0)
+    assert '<html lang="en"' in small.page(shop, "fenn")
+    assert '<html lang="de"' in small.page(shop, "quill")
+
+
+def test_check_tells_the_sample_that_the_catalogue_lacks(tmp_path):
+    shop = small.make_shop(tmp_path / "shop", "fenn", season=True)
+    write(shop / "seasons" / "winter.md", small.SEASON.replace("[tag]", "[tag, snap]"))
+    told = run(shop, "check").ended(0).err
+    line = "in designs/snap/design.md add to sample:  photos: {photo: FILE}"
+    assert line in told and line in run(shop, "catalogue").ended(0).out
+    assert line not in run(shop, "check", "fenn").ended(0).err
+    paint(shop / "designs" / "snap" / "mine.jpg")
+    text = (shop / "designs" / "snap" / "design.md").read_text("utf-8")
+    sample = "sample:\n  photos: {photo: mine.jpg}\n---\nA photo"
+    write(shop / "designs" / "snap" / "design.md", text.replace("---\nA photo", sample))
+    assert line not in run(shop, "check").ended(0).err
+
+
+@pytest.mark.parametrize("typed", ["y", "Yes", "j", "Ja", "sí", " نعم "])
+def test_a_plain_yes_is_one_in_the_makers_own_language(typed):
+    assert means_yes(typed) and not means_no(typed)
+    assert means_no("Nein") and not means_yes("") and not means_yes("yesterday")
