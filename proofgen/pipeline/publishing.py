@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 
 from proofgen import catalogue, store
 from proofgen.errors import MachineError
+from proofgen.pipeline.at_fault import pages_left, unshown
 from proofgen.pipeline.cards import without_samples
 from proofgen.pipeline.crew import crew_for, crew_there
 from proofgen.pipeline.hosts import is_ours, write_for_hosts
@@ -31,13 +32,17 @@ def make_catalogue(workshop: Workshop) -> list[str]:
     if crew := crew_there(workshop):
         crew.finish("design", "booklet")
     content = season_content(workshop, season)
+    at_fault = unshown(workshop, season, [entry.id for entry in content.entries])
+    if at_fault and not content.entries:
+        return [f"None of {season.id}’s designs can be shown, so the catalogue stays as it was."]
     workshop.say("catalogue: pages and PDF")
     try:
         files = season_files(workshop, content, _feed_before(workshop))
     except MachineError as error:
         workshop.trouble.append(error)
         files = season_files(workshop, content, _feed_before(workshop), with_pdf=False)
-    _publish(workshop, files)
+    left = pages_left(workshop, at_fault)
+    _publish(workshop, files, {name for names in left.values() for name in names})
     workshop.store.keep(_MADE, "", surroundings(workshop).shared.encode())
     count = plural(len(content.entries), "design")
     told = {"soon": "to come", "past": "over", "now": "also now"}
@@ -48,6 +53,7 @@ def make_catalogue(workshop: Workshop) -> list[str]:
     ]
     if catalogue.PDF_NAME in files:
         sentences.append(f"Catalogue to print: site/{catalogue.PDF_NAME}")
+    sentences += [f"{name} cannot be shown now; its page stays as it was." for name in left]
     return [*sentences, *without_samples(workshop, season), *_foreign_told(workshop, files)]
 
 
@@ -114,9 +120,10 @@ def _foreign_told(workshop: Workshop, files: Iterable[str]) -> list[str]:
     ]
 
 
-def _publish(workshop: Workshop, files: dict[str, bytes]) -> None:
-    """Pictures first, pages after, and only then what no page shows any longer is removed. A page
-    that people may have kept the address of says that it is gone."""
+def _publish(workshop: Workshop, files: dict[str, bytes], left: Container[str]) -> None:
+    """Pictures first, pages after, and only then what no page shows any longer is removed, but for
+    what is `left` as it is. A page that people may have kept the address of says that it is
+    gone."""
     for name, content in files.items():
         if name not in _SEARCHED or is_ours(workshop.site / name):
             store.write(workshop.site / name, content, private=False)
@@ -128,7 +135,7 @@ def _publish(workshop: Workshop, files: dict[str, bytes]) -> None:
     for part in PARTS:
         folder = workshop.site / part
         for path in sorted(folder.iterdir()) if folder.is_dir() else ():
-            if f"{part}/{path.name}" in files:
+            if f"{part}/{path.name}" in files or f"{part}/{path.name}" in left:
                 continue
             if part in _KEPT and path.suffix == ".html":
                 store.write(path, gone, private=False)

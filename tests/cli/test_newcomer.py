@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
 from pathlib import Path
 
 import pytest
+from PIL import features
 
 from proofgen.desk.questions import means_no, means_yes
 from proofgen.shop import read_shop
@@ -200,3 +202,35 @@ def test_check_tells_the_sample_that_the_catalogue_lacks(tmp_path):
 def test_a_plain_yes_is_one_in_the_makers_own_language(typed):
     assert means_yes(typed) and not means_no(typed)
     assert means_no("Nein") and not means_yes("") and not means_yes("yesterday")
+
+
+def test_a_design_that_cannot_be_shown_keeps_its_page(tmp_path, monkeypatch):
+    """A slip in one leaves its page and the pictures on it; where none can be shown, for a slip or
+    a library that is missing, no empty catalogue is published."""
+    shop = small.make_shop(tmp_path / "shop", season=True)
+    write(shop / "seasons" / "winter.md", small.SEASON.replace("[tag]", "[tag, place]"))
+    run(shop, "catalogue").ended(0)
+    before = small.files(shop / "site")
+    file = shop / "designs" / "tag" / "design.md"
+    text = file.read_text("utf-8")
+    write(file, text.replace("size: 9 mm", "size: nine"))
+    told = run(shop, "catalogue").ended(3)
+    assert "(1 design)" in told.out and "tag cannot be shown now; its page stays" in told.out
+    after = small.files(shop / "site")
+    page_ = after["designs/tag.html"]
+    assert page_ == before["designs/tag.html"]
+    shown = re.findall(r"pictures/[\w.-]+", page_.decode())
+    assert shown and set(shown) <= set(after)
+    write(shop / "designs" / "place" / "design.md", "---\ntitle: \n---\n")
+    told = run(shop, "catalogue").ended(3)
+    assert "the catalogue stays as it was" in told.out and "0 designs" not in told.out
+    assert small.files(shop / "site") == after
+    write(file, text)
+    write(shop / "designs" / "place" / "design.md", small.DESIGNS["place"])
+    run(shop, "catalogue").ended(0)
+    whole = small.files(shop / "site")
+    monkeypatch.setattr(features, "check", lambda _: False)
+    shutil.rmtree(shop / "workroom" / "store")
+    write(file, text.replace("9 mm", "8 mm"))
+    told = run(shop, "catalogue").ended(5)
+    assert "the catalogue stays as it was" in told.out and small.files(shop / "site") == whole

@@ -97,7 +97,7 @@ def test_seasons_and_house_texts(shop: Shop) -> None:
 def test_a_folder_without_shop_yaml_says_how_to_make_one(make_shop: MakeShop) -> None:
     with pytest.raises(ShopFaults, match="this folder is not a shop") as caught:
         read_shop(make_shop({"shop.yaml": None}))
-    assert "proofgen start DIR" in caught.value.sentence()
+    assert "proofgen start my-shop" in caught.value.sentence()
     assert caught.value.exit_code == EXIT_SHOP
 
 
