@@ -148,6 +148,16 @@ def test_lost_records_of_one_order_leave_the_other_alone(shop, part):
     assert "fenn" in told.out
 
 
+def test_costs_are_not_added_up_in_silence_where_a_proof_is_lost(shop):
+    """Nothing else in these commands reads what an order without photos was shown as."""
+    for path in (shop / "records" / "fenn").glob("edition-*"):
+        path.unlink()
+    for command in (["orders", "--tally"], ["orders", "--cost", "fenn"]):
+        told = run(shop, *command).ended(4)
+        assert "records/fenn/edition-1-" in told.err and "last backup" in told.err
+    assert run(shop, "orders", "--cost", "quill").ended(0).err.count("fenn") == 0
+
+
 def test_customer_with_damaged_records_can_still_be_forgotten(shop):
     for path in (shop / "records" / "fenn").glob("token-*"):
         path.unlink()
