@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import html
 import io
+import json
 import re
+import shutil
 from pathlib import Path
 
 import numpy as np
@@ -17,6 +19,7 @@ from proofgen.pipeline import standings, worked_out
 from proofgen.render import look
 from proofgen.signoff import State
 from proofgen.workshop import open_workshop
+from tests.demo.guide_pictures import MADE_FROM, SHOWN, digest
 
 HOUSE = Path(__file__).parent.parent
 SITE = HOUSE / "site_demo"
@@ -168,6 +171,15 @@ def test_building_again_changes_nothing(built):
     changed = [p for p in after if before.get(p) != after[p] and p.name != ".lock"]
     assert not changed
     assert set(before) == set(after)
+
+
+@pytest.mark.whole
+@pytest.mark.parametrize("name", SHOWN)
+def test_a_picture_of_the_guide_is_no_older_than_what_it_shows(built, name):
+    if name == "sheet.jpg" and shutil.which("pdftotext") is None:
+        pytest.skip("pdftotext is not here to read the sheet")
+    made = json.loads(MADE_FROM.read_text("utf-8"))
+    assert made[name] == digest(SHOWN[name](built)), "python tests/demo/guide_pictures.py"
 
 
 def test_site_demo_is_small_and_holds_no_fonts():

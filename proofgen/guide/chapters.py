@@ -61,7 +61,7 @@ def as_html(text: str) -> str:
     html = _PICTURE.sub(_framed, html)
     # A wide table moves in its own frame, which the keyboard reaches.
     html = html.replace(
-        "<table>", '<div class="rows" tabindex="0" role="region" aria-label="Table"><table>'
+        "<table>", '<div class="rows" tabindex="0" role="group" aria-label="Table"><table>'
     )
     html = html.replace("</table>", "</table></div>").replace("<th>", '<th scope="col">')
     return html.replace("<pre>", '<pre tabindex="0">')

@@ -2,7 +2,8 @@
 
     python tests/demo/walk.py
 
-writes content/records (what was shown and answered) and site_demo (what `proofgen demo` publishes).
+writes content/records (what was shown and answered), site_demo (what `proofgen demo` publishes) and
+the pictures of the guide (tests/demo/guide_pictures.py, which needs Chromium).
 Each act happens on its own day: the walk's copy of the shop has its `today` moved on.
 """
 
@@ -20,6 +21,7 @@ sys.path.insert(0, str(HOUSE))
 
 from proofgen.cli import main  # noqa: E402
 from proofgen.signoff import Records  # noqa: E402
+from tests.demo import guide_pictures  # noqa: E402
 from tests.slips import code_on, compose_slip, facts_on  # noqa: E402
 
 CONTENT, SITE = HOUSE / "content", HOUSE / "site_demo"
@@ -154,6 +156,7 @@ def walk_all() -> None:
         code = main(["--quiet", "demo", str(demo)])
         assert code == 0, f"the demo ended with {code}"
         keep(demo / "site", SITE)
+        guide_pictures.make(demo)
 
 
 if __name__ == "__main__":
