@@ -103,7 +103,11 @@ def _plain_fractions(text: str) -> str:
 
 def parse_length(text: str) -> float:
     """A length with its unit ('66.1 mm', '6.6 cm', '9.5 in') in mm. ValueError tells what to
-    write. Inches may be a tape's ('10 7/8 in', '9 1/2"')."""
+    write. Inches may be a tape's ('10 7/8 in', '9 1/2"').
+
+    >>> parse_length("66.1 mm"), parse_length("9.5 in"), parse_length('9 1/2"')
+    (66.1, 241.3, 241.3)
+    """
     if tape := _TAPE.fullmatch(_plain_fractions(text)):
         whole, part, of, unit = tape.groups()
         if unit in _LENGTHS:
@@ -113,7 +117,11 @@ def parse_length(text: str) -> float:
 
 
 def parse_share(text: str) -> float:
-    """A percentage ('5 %') as 0.05. ValueError says what to write."""
+    """A percentage ('5 %') as 0.05. ValueError says what to write.
+
+    >>> parse_share("5 %")
+    0.05
+    """
     amount, unit = _amount(text, "a share", "5 %")
     if unit != "%":
         raise ValueError(f"“{text}” needs a percent sign; write it like 5 %")
@@ -121,7 +129,11 @@ def parse_share(text: str) -> float:
 
 
 def parse_time(text: str) -> float:
-    """A time ('60 s', '1 min') in seconds. ValueError says what to write."""
+    """A time ('60 s', '1 min') in seconds. ValueError says what to write.
+
+    >>> parse_time("1 min")
+    60.0
+    """
     return _in_units(text, "a time", "60 s", _TIMES)
 
 

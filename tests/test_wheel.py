@@ -10,8 +10,11 @@ from pathlib import Path
 
 import pytest
 
+from tests.cli.test_exit_codes import NO_PANGO
+
 HOUSE = Path(__file__).parent.parent
 CARRIED = ("themes", "content")
+MOST_BYTES = 5_000_000
 
 pytestmark = pytest.mark.whole
 
@@ -68,8 +71,14 @@ def test_the_wheel_carries_every_file_and_no_leftovers(wheel: Path, ours: list[s
     with zipfile.ZipFile(wheel) as opened:
         inside = {n for n in opened.namelist() if ".dist-info/" not in n}
     assert inside == {
-        f"proofgen/_carried/{name}" if name.startswith(CARRIED) else name for name in ours
+        f"proofgen/_carried/{name}" if name.startswith(CARRIED) else name
+        for name in ours
+        if not name.startswith("content/records/")
     }
+
+
+def test_the_wheel_is_small(wheel: Path) -> None:
+    assert wheel.stat().st_size <= MOST_BYTES
 
 
 def test_it_works_without_the_checkout(wheel: Path, tmp_path: Path) -> None:
@@ -78,17 +87,17 @@ def test_it_works_without_the_checkout(wheel: Path, tmp_path: Path) -> None:
     empty.mkdir()
     pip("install", "--no-deps", "--no-index", "--target", str(placed), str(wheel))
 
-    def python(*arguments: str) -> str:
+    def python(*arguments: str, ends: int = 0, before: str = "") -> str:
         done = subprocess.run(
             [sys.executable, *arguments],
             cwd=empty,
-            env={**os.environ, "PYTHONPATH": str(placed)},
+            env={**os.environ, "PYTHONPATH": f"{before}{placed}"},
             capture_output=True,
             text=True,
             check=False,
         )
-        assert done.returncode == 0, done.stdout + done.stderr
-        return done.stdout
+        assert done.returncode == ends, done.stdout + done.stderr
+        return done.stdout + done.stderr
 
     assert Path(python("-c", "import proofgen; print(proofgen.__file__)")).is_relative_to(placed)
     python(
@@ -102,3 +111,18 @@ def test_it_works_without_the_checkout(wheel: Path, tmp_path: Path) -> None:
     (paper,) = (empty / "demo/site/p").rglob("proof-*.pdf")
     assert paper.read_bytes().startswith(b"%PDF-")
     assert f'"{paper.name}"' in (paper.parent / "index.html").read_text("utf-8")
+
+    told = python(command, "guide")
+    first = empty / "proofgen-guide" / "index.html"
+    assert str(first) in told and (first.parent / "first-hour.html").is_file()
+
+    lame = tmp_path / "lame"
+    lame.mkdir()
+    (lame / "sitecustomize.py").write_text(NO_PANGO, "utf-8")
+    said = python(
+        command, "--shop", "demo", "proof", "abara-coasters", ends=5, before=f"{lame}{os.pathsep}"
+    )
+    assert "PDFs cannot be made on this machine" in said
+    pages = {path.parent.name for path in (empty / "demo/site/p").rglob("index.html")}
+    assert len(list((empty / "demo/site/p").rglob("proof-*.pdf"))) == 1 and len(pages) >= 3
+    assert python(command, "guide", before=f"{lame}{os.pathsep}")

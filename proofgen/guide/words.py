@@ -9,7 +9,11 @@ _SIGNS = re.compile(r"([\\`*_{}\[\]<>|&])")
 
 
 def plain(text: str) -> str:
-    """A text as Markdown that shows every letter of it as it is."""
+    """A text as Markdown that shows every letter of it as it is.
+
+    >>> plain("a|b")
+    'a&#124;b'
+    """
     return _SIGNS.sub(lambda sign: f"&#{ord(sign[1])};", text)
 
 

@@ -128,7 +128,12 @@ _FINEST_SHARE = 10**8
 def start_quantity(good: int, spoiled: float) -> int:
     """Blanks to start with so that `good` come out when the share `spoiled` does not.
 
-    ceil(Q / (1 - q)), not ceil(Q (1 + q)): 100 at 5 % is 106. Groover, Fundamentals of Modern
+    ceil(Q / (1 - q)), not ceil(Q (1 + q)):
+
+    >>> start_quantity(100, 0.05)
+    106
+
+    Groover, Fundamentals of Modern
     Manufacturing (from memory). Reckoned with the fraction that was meant, not with the float
     that stands for it: 14 at a fifteenth is 15. ShopError for a share outside 0 to 1.
     """

@@ -23,7 +23,11 @@ def spans(numbers: Iterable[int]) -> list[tuple[int, int]]:
 
 
 def runs(numbers: Iterable[int]) -> str:
-    """Numbers with neighbours joined: '1 to 4 and 7'; two neighbours stay two: '1 and 2'."""
+    """Numbers with neighbours joined; two neighbours stay two.
+
+    >>> runs([1, 2, 3, 4, 7]), runs([1, 2])
+    ('1 to 4 and 7', '1 and 2')
+    """
     parts: list[str] = []
     for first, last in spans(numbers):
         if last - first > 1:

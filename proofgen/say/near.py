@@ -28,7 +28,11 @@ def near_names(name: str, known: Iterable[str], count: int = 1) -> list[str]:
 
 
 def did_you_mean(name: str, known: Iterable[str], *, typed: bool = False) -> str:
-    """'did you mean “sky”?', or '' where none is near; bare of quotes for what will be typed."""
+    """The question, or '' where none is near; bare of quotes for what will be typed.
+
+    >>> did_you_mean("ski", ["sky", "white"]), did_you_mean("press", ["orders"])
+    ('did you mean “sky”?', '')
+    """
     near = near_names(name, known)
     if not near:
         return ""
