@@ -32,6 +32,7 @@ from proofgen.shop.trees import Trees
 from proofgen.signoff import EditionHead, Records
 from proofgen.signoff.names import held, made_up, sound_token
 from proofgen.signoff.used import BlankCloth, InStock, still_to_press, stock_of
+from proofgen.store import Gathered
 from proofgen.store.standing import Stood, look, stood
 
 if TYPE_CHECKING:
@@ -94,6 +95,8 @@ class Workshop:
         if "store" in self.__dict__:
             if content := self.trees.as_kept():
                 self.store.keep(TREES, "", content)
+            if "by_order" in self.__dict__:
+                self.by_order.gather({*self.shop.orders, *self.records.orders()})
             self.store.trim(self.shop.settings.store_bytes)
 
     @cached_property
@@ -119,6 +122,11 @@ class Workshop:
     @cached_property
     def store(self) -> store.Store:
         return store.Store(self.store_folder)
+
+    @cached_property
+    def by_order(self) -> Gathered:
+        """What was worked out last of each order."""
+        return Gathered(self.store)
 
     @cached_property
     def materials(self) -> Materials:

@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser
 
 from proofgen.render.theme import Theme
-from proofgen.store import Store
+from proofgen.store import Gathered, Store
 from proofgen.views.hand import maps
 from tests import longest, maps_once, templates
 from tests.browsers import NoBrowser, running_browser
@@ -76,5 +76,11 @@ def _each_run_does_its_work(monkeypatch: pytest.MonkeyPatch) -> None:
     def recall(self: Store, kind: str, key: str) -> bytes | None:
         return None if kind in TAKEN_OVER else plain(self, kind, key)
 
+    gathered = Gathered.found
+
+    def found(self: Gathered, kind: str, name: str) -> Iterator[bytes]:
+        return iter(()) if kind in TAKEN_OVER else gathered(self, kind, name)
+
     monkeypatch.setattr(Store, "recall", recall)
+    monkeypatch.setattr(Gathered, "found", found)
     monkeypatch.setattr("proofgen.cli.say_again", lambda _: None)

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import base64
 import json
-from collections.abc import Container, Iterator
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import asdict
 from functools import partial
 from pathlib import Path
+from typing import TypedDict
 
 from proofgen import reports, store
 from proofgen.errors import ProofgenError, UsageError
-from proofgen.model import Finding, Layout, PlacedPhoto, about_of
-from proofgen.pipeline.orders import findings_of
+from proofgen.model import STATUSES, Finding, Layout, PlacedPhoto, about_of
+from proofgen.pipeline.orders import findings_of, known_standing
 from proofgen.pipeline.preflight import Prepared
 from proofgen.pipeline.surroundings import surroundings
 from proofgen.say import number
@@ -101,12 +102,40 @@ def _read_prints(content: bytes) -> _Prints:
     }
 
 
-def findings_page(workshop: Workshop, prepared: list[Prepared]) -> str:
+class _Told(TypedDict):
+    """An order in the document of findings, as its JSON, and on their page."""
+
+    entry: str
+    page: reports.OrderTold
+
+
+def _told(workshop: Workshop, one: Prepared) -> _Told:
+    """What an earlier run told of an order, while all of it is as it was."""
+
+    def tell() -> _Told:
+        (found,) = findings_of(workshop, [one])
+        prints = prints_of(workshop, [one])
+        entry = json.dumps(reports.findings_entry(found), ensure_ascii=False)
+        return {"entry": entry, "page": reports.order_told(found, prints, workshop.theme)}
+
+    row = known_standing(workshop, one.order.id, one)
+    differs = [row["why"], row["told"], row["since"]] if row else []
+    told: _Told = surroundings(workshop).kept(
+        "findings told/1",
+        one.order.id,
+        tell,
+        json.loads,
+        store.dump_json,
+        beside=[differs, workshop.theme.digest],
+    )
+    return told
+
+
+def findings_page(workshop: Workshop, prepared: Sequence[Prepared]) -> str:
     """The page of these orders' findings."""
     settings = workshop.shop.settings
     return reports.findings_page(
-        findings_of(workshop, prepared),
-        prints_of(workshop, prepared),
+        [_told(workshop, one)["page"] for one in prepared],
         workshop.theme,
         shop_name=settings.name,
         day=workshop.today,
@@ -114,10 +143,13 @@ def findings_page(workshop: Workshop, prepared: list[Prepared]) -> str:
     )
 
 
-def write_findings(workshop: Workshop, prepared: list[Prepared]) -> None:
+def write_findings(workshop: Workshop, prepared: Sequence[Prepared]) -> None:
     """Keep document and page where the maker can open them."""
-    document = reports.findings_document(findings_of(workshop, prepared))
-    text = json.dumps(document, ensure_ascii=False) + "\n"  # indented it takes four times as long
+    told = [_told(workshop, one) for one in prepared]
+    worst = min((one["page"]["worst"] for one in told), key=STATUSES.index, default="pass")
+    head = json.dumps({**reports.findings_document([]), "worst": worst}, ensure_ascii=False)
+    entries = ", ".join(one["entry"] for one in told)  # indented it takes four times as long
+    text = f"{head.removesuffix(']}')}{entries}]}}\n"
     store.write(workshop.workroom / "findings.json", text)
     store.write(workshop.workroom / "findings.html", findings_page(workshop, prepared))
 

@@ -203,6 +203,7 @@ def forget(workshop: Workshop, name: str) -> str:
     going = [*_to_go(workshop, name)]
     shared = sorted({p.name for p in going if p.parent.name == "press" and _is_shared(p)})
     workshop.trees = Trees()  # of the order's own words, which nothing may keep again
+    workshop.by_order.let_go()
     for path in going:
         _delete(path)
     _try(lambda: forget_ticket(workshop, name))

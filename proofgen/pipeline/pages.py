@@ -25,6 +25,7 @@ _OTHER_DRESS = (
     "; its words, prices and pictures are those of the proof, its dress is today’s, because "
     "proofgen, the theme or a font is another than then"
 )
+_STAMP = "page/1"
 _MOST_PAGE = 100_000_000  # bytes; a page of ours has a tenth at most, whatever lies there now
 _MOST_NAMED = 5  # files of a damaged page
 ALL = "all"  # of what belongs to nobody
@@ -75,10 +76,12 @@ def stamp_of(workshop: Workshop, name: str, folder: Path) -> dict[str, str]:
     """What was noted of a page's folder when all of it was read last; empty where anything in it
     changed since, or may have."""
     seen, _ = store.signature(folder)
-    with suppress(ValueError):
-        stamp = json.loads(workshop.store.recall("page/1", name) or b"{}")
-        if stamp and stamp.get("seen") == seen:
-            return dict(stamp)
+    for content in workshop.by_order.found(_STAMP, name):
+        with suppress(ValueError):
+            stamp = json.loads(content)
+            if stamp.get("seen") == seen:
+                workshop.by_order.holds(_STAMP, name, content)
+                return dict(stamp)
     return {}
 
 
@@ -88,7 +91,7 @@ def keep_stamp(workshop: Workshop, name: str, folder: Path, shown: str, says: st
     seen, settled = store.signature(folder)
     if settled:
         stamp = {"seen": seen, "shown": shown, "says": says}
-        workshop.store.keep("page/1", name, store.dump_json(stamp))
+        workshop.by_order.keep(_STAMP, name, store.dump_json(stamp))
 
 
 def damaged(workshop: Workshop, name: str, shown: Mapping[str, str]) -> list[str]:

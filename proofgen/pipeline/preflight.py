@@ -6,9 +6,9 @@ import contextlib
 import json
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict, dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from pathlib import Path
-from typing import Any, cast
+from typing import cast
 
 from proofgen import checks, press, store
 from proofgen.artwork import layout
@@ -39,11 +39,11 @@ from proofgen.pipeline.chosen import told_apart
 from proofgen.pipeline.crew import LEAST, Crew, crew_for, crew_there
 from proofgen.pipeline.rights import rights_of
 from proofgen.pipeline.surroundings import surroundings
-from proofgen.signoff import EventKind, OrderFacts, canonical
+from proofgen.signoff import EventKind, InStock, OrderFacts, canonical
 from proofgen.signoff.digests import digest_of
 from proofgen.workshop import Workshop
 
-_CHECKED = "order checked/1"
+_CHECKED = "order checked/2"
 
 
 @dataclass
@@ -57,13 +57,18 @@ class Laid:
 @dataclass
 class Prepared:
     """An order with everything that is known before a pixel is made. What an earlier run found is
-    not found again: then the order is `laid` out only where that is asked for."""
+    not found again: then findings are read, and the order is `laid` out, only where that is asked
+    for."""
 
     order: Order
-    findings: list[Finding]
+    find: Callable[[], list[Finding]]
     ppi: float
     lay: Callable[[], Laid]
     known_digest: str = ""
+
+    @cached_property
+    def findings(self) -> list[Finding]:
+        return self.find()
 
     @cached_property
     def laid(self) -> Laid:
@@ -115,20 +120,25 @@ def prepare(workshop: Workshop, order: Order) -> Prepared:
         _CHECKED,
         order.id,
         lambda: _prepare(workshop, order),
-        lambda content: _known(workshop, order, json.loads(content)),
+        partial(_known, workshop, order),
         lambda made: _as_kept(order, made),
     )
 
 
-def _known(workshop: Workshop, order: Order, kept: Mapping[str, Any]) -> Prepared:
-    """What an earlier run found. Errors: those of an entry that is none (ValueError, TypeError,
-    LookupError)."""
-    found = [Finding(**{**one, "pieces": tuple(one["pieces"])}) for one in kept["findings"]]
+def _known(workshop: Workshop, order: Order, kept: bytes) -> Prepared:
+    """What an earlier run found. ValueError for an entry that is none."""
+    digest, _, findings = kept.partition(b"\n")
+    if len(digest) != len(digest_of(b"")) or not findings:
+        raise ValueError("not what `_as_kept` made")
+
+    def find() -> list[Finding]:
+        rows = json.loads(findings)
+        return [Finding(**{**one, "pieces": tuple(one["pieces"])}) for one in rows]
 
     def lay() -> Laid:
         return _prepare(workshop, order).laid
 
-    return Prepared(order, found, workshop.shop.settings.printer.ppi, lay, str(kept["digest"]))
+    return Prepared(order, find, workshop.shop.settings.printer.ppi, lay, digest.decode("ascii"))
 
 
 def _as_kept(order: Order, made: Prepared) -> bytes | None:
@@ -136,7 +146,7 @@ def _as_kept(order: Order, made: Prepared) -> bytes | None:
     nor where a check had a fault."""
     if made.order != order or any(one.status == "broken" for one in made.findings):
         return None
-    return store.dump_json({"findings": [*map(asdict, made.findings)], "digest": made.digest})
+    return made.digest.encode() + b"\n" + store.dump_json([*map(asdict, made.findings)])
 
 
 def _prepare(workshop: Workshop, order: Order) -> Prepared:
@@ -162,11 +172,18 @@ def _prepare(workshop: Workshop, order: Order) -> Prepared:
         measures=_measures(workshop, variants),
         no_room=_no_room(shop.settings, variants),
         rights=rights_of(workshop, order),
-        in_stock=workshop.in_stock,
+        in_stock=_stock(workshop, order),
     )
     findings = checks.run(given, accepted)
     laid = Laid(variants, photos)
-    return Prepared(order, findings, shop.settings.printer.ppi, lambda: laid)
+    return Prepared(order, lambda: findings, shop.settings.printer.ppi, lambda: laid)
+
+
+def _stock(workshop: Workshop, order: Order) -> Mapping[tuple[str, str], InStock]:
+    """What is there of an order's blanks, where one of them is counted: to know what other orders
+    need, all of them are looked at."""
+    blanks = (workshop.shop.blanks.get(line.blank) for line in order.lines)
+    return workshop.in_stock if any(one and one.stock.pieces for one in blanks) else {}
 
 
 def _no_room(settings: Settings, variants: list[Variant]) -> dict[str, NoRoom]:

@@ -53,11 +53,11 @@ class Quiet:
 
     def among(self, names: Iterable[str]) -> set[str]:
         """Those of these orders about which the last build had nothing to do either."""
-        kept = self._workshop.store
+        kept = self._workshop.by_order
         keys = {one: self._key(one).encode() for one in names}
-        return {one for one, key in keys.items() if key and kept.recall(_KIND, one) == key}
+        return {one for one, key in keys.items() if key and key in kept.found(_KIND, one)}
 
     def keep(self, names: Iterable[str]) -> None:
         """Note that there is nothing to do about these orders."""
         for name in names:
-            self._workshop.store.keep(_KIND, name, self._key(name).encode())
+            self._workshop.by_order.keep(_KIND, name, self._key(name).encode())

@@ -6,6 +6,7 @@ from __future__ import annotations
 import time
 from collections import defaultdict
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from functools import cached_property
 from pathlib import Path
 from typing import TypeVar, cast
@@ -60,23 +61,25 @@ class Surroundings:
         if (kind, name) in self._now and self._now[kind, name][0] == key:
             return cast(Made, self._now[kind, name][1])
 
-        def read(content: bytes) -> Made:
-            if content[: len(key)] != key:
-                raise ValueError("made of something else")
-            return load(content[len(key) :])
-
-        def write(made: Made) -> bytes | None:
-            content = dump(made)
-            return None if content is None else key + content
-
-        made = self._workshop.store.remember(kind, name, make, read, write)
+        kept = self._workshop.by_order
+        for content in kept.found(kind, name):
+            if content.startswith(key):
+                with suppress(*store.UNREADABLE):
+                    made = load(content[len(key) :])
+                    kept.holds(kind, name, content)
+                    self._now[kind, name] = (key, made)
+                    return made
+        made = make()
+        dumped = dump(made)
+        if dumped is not None:
+            kept.keep(kind, name, key + dumped)
         self._now[kind, name] = (key, made)
         return made
 
     def knows(self, kind: str, name: str) -> bool:
         """Whether what an earlier run made of an order still holds."""
         key = store.digest(self.of(name).encode(), store.dump_json(None)).encode()
-        return (self._workshop.store.recall(kind, name) or b"").startswith(key)
+        return any(one.startswith(key) for one in self._workshop.by_order.found(kind, name))
 
     def _of_folder(self, name: str) -> str:
         if name not in self._folders:

@@ -1,10 +1,10 @@
 """One findings document, and how it and the other documents read in a terminal."""
 
-from proofgen.reports.documents import findings_document, orders_document
+from proofgen.reports.documents import findings_document, findings_entry, orders_document
 from proofgen.reports.evening import evening_page, evening_pdf, evening_text
 from proofgen.reports.findings import terminal
 from proofgen.reports.one_order import one_order_text
-from proofgen.reports.page import Print, findings_page
+from proofgen.reports.page import OrderTold, Print, findings_page, order_told
 from proofgen.reports.tables import blanks_text, look_text, orders_text
 from proofgen.reports.tally import cost_text, sold_csv, tally_page, tally_text
 from proofgen.reports.workroom import (
@@ -23,6 +23,7 @@ from proofgen.reports.workroom import (
 __all__ = [
     "Frame",
     "Group",
+    "OrderTold",
     "Print",
     "Room",
     "RoomLink",
@@ -34,11 +35,13 @@ __all__ = [
     "evening_pdf",
     "evening_text",
     "findings_document",
+    "findings_entry",
     "findings_page",
     "findings_shown",
     "look_text",
     "one_order_text",
     "order_page",
+    "order_told",
     "orders_document",
     "orders_text",
     "rooms_page",

@@ -5,7 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from proofgen.model import STATUSES, OrderFindings
-from proofgen.model.documents import FindingsDocument, OrdersDocument, StandingEntry
+from proofgen.model.documents import (
+    FindingsDocument,
+    OrderFindingsEntry,
+    OrdersDocument,
+    StandingEntry,
+)
 
 
 def findings_document(orders: Sequence[OrderFindings]) -> FindingsDocument:
@@ -13,17 +18,19 @@ def findings_document(orders: Sequence[OrderFindings]) -> FindingsDocument:
     return {
         "schema": "proofgen/findings/1",
         "worst": min((o.worst for o in orders), key=STATUSES.index, default="pass"),
-        "orders": [
-            {
-                "order": one.order,
-                "edition": one.edition,
-                "findings": [finding.as_json() for finding in one.findings],
-                "why": one.why,
-                "told": one.told,
-                "since": one.since,
-            }
-            for one in orders
-        ],
+        "orders": [*map(findings_entry, orders)],
+    }
+
+
+def findings_entry(one: OrderFindings) -> OrderFindingsEntry:
+    """The findings of one order in that document."""
+    return {
+        "order": one.order,
+        "edition": one.edition,
+        "findings": [finding.as_json() for finding in one.findings],
+        "why": one.why,
+        "told": one.told,
+        "since": one.since,
     }
 
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import base64
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import TypedDict
 
-from proofgen.model import BLOCKING, STATUSES, Finding, OrderFindings, measure_text
+from markupsafe import Markup
+
+from proofgen.model import BLOCKING, STATUSES, Finding, OrderFindings, Status, measure_text
 from proofgen.model.called import short_names, to_accept
 from proofgen.render import AtRealSize, Theme
 from proofgen.reports.findings import tally, told_once
@@ -112,17 +114,50 @@ def _groups(one: OrderFindings, prints: Prints, theme: Theme) -> list[_Group]:
     return list(groups.values())
 
 
-def _rank(one: OrderFindings) -> tuple[int, int, int, str]:
+class OrderTold(TypedDict):
+    """An order on the page: where it stands among others, its line in the contents, its part."""
+
+    name: str
+    worst: Status
+    rank: list[int]
+    word: str
+    symbol: str
+    tally: str
+    html: str
+
+
+def order_told(one: OrderFindings, prints: Prints, theme: Theme) -> OrderTold:
+    """An order as the page tells it; the same for the same findings, prints and theme."""
     many = sum(f.status == one.worst and not f.accepted for f in one.findings)
     let_through = sum(bool(f.accepted) for f in one.findings)
-    return STATUSES.index(one.worst), -let_through, -many, one.order
+    told = tally(told_once(one.findings))
+    html = theme.render(
+        "findings-order.html",
+        styles=(),
+        order={
+            "name": one.order,
+            "edition": one.edition,
+            "tally": told,
+            "groups": _groups(one, prints, theme),
+            "passed": [f.says for f in one.findings if f.status == "pass"],
+        },
+    )
+    return {
+        "name": one.order,
+        "worst": one.worst,
+        "rank": [STATUSES.index(one.worst), -let_through, -many],
+        "word": WORDS[one.worst],
+        "symbol": STYLES[one.worst][0],
+        "tally": told,
+        "html": html.removesuffix("\n"),
+    }
 
 
-def _summary(orders: list[OrderFindings]) -> str:
+def _summary(orders: Sequence[OrderTold]) -> str:
     if not orders:
         return "There is no open order to look at."
-    stopped = sum(one.worst in BLOCKING for one in orders)
-    warned = sum(one.worst == "warn" for one in orders)
+    stopped = sum(one["worst"] in BLOCKING for one in orders)
+    warned = sum(one["worst"] == "warn" for one in orders)
     clean = len(orders) - stopped - warned
     parts = [plural(stopped, "is stopped", "are stopped")] if stopped else []
     parts += [plural(warned, "asks for a look", "ask for a look")] if warned else []
@@ -131,28 +166,9 @@ def _summary(orders: list[OrderFindings]) -> str:
 
 
 def findings_page(
-    orders: list[OrderFindings],
-    prints: Prints,
-    theme: Theme,
-    *,
-    shop_name: str,
-    day: date,
-    demo: bool = False,
+    orders: Sequence[OrderTold], theme: Theme, *, shop_name: str, day: date, demo: bool = False
 ) -> str:
     """One HTML page with everything inside; it loads nothing. For the maker: never upload it."""
-    shown = [
-        {
-            "name": one.order,
-            "edition": one.edition,
-            "worst": one.worst,
-            "word": WORDS[one.worst],
-            "symbol": STYLES[one.worst][0],
-            "tally": tally(told_once(one.findings)),
-            "groups": _groups(one, prints, theme),
-            "passed": [f.says for f in one.findings if f.status == "pass"],
-        }
-        for one in sorted(orders, key=_rank)
-    ]
     return theme.render(
         "findings.html",
         styles=("base", "findings"),
@@ -161,5 +177,8 @@ def findings_page(
         day=day,
         demo=demo,
         summary=_summary(orders),
-        orders=shown,
+        orders=[
+            {**one, "html": Markup(one["html"])}
+            for one in sorted(orders, key=lambda one: (one["rank"], one["name"]))
+        ],
     )

@@ -12,7 +12,9 @@ from proofgen.store.files import (
     write,
     write_folder,
 )
+from proofgen.store.gathered import Gathered
 from proofgen.store.results import (
+    UNREADABLE,
     Lazy,
     NoStore,
     Recent,
@@ -36,6 +38,8 @@ from proofgen.store.vanishing import (
 
 __all__ = [
     "TEMPORARY",
+    "UNREADABLE",
+    "Gathered",
     "Lazy",
     "NoStore",
     "Recent",

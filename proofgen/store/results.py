@@ -20,7 +20,7 @@ from proofgen.store.vanishing import remove
 Made = TypeVar("Made")
 
 # What a reader meets in an entry that an older or newer proofgen wrote.
-_UNREADABLE = (ValueError, LookupError, TypeError, AttributeError, ProofgenError)
+UNREADABLE = (ValueError, LookupError, TypeError, AttributeError, ProofgenError)
 _DAY = 86_400  # s
 _USED_ANEW, _UNUSED = _DAY, 180 * _DAY
 _PART = 0.05  # of all that may be kept
@@ -155,7 +155,7 @@ class Store:
         """
         content = self.recall(kind, key)
         if content is not None:
-            with contextlib.suppress(*_UNREADABLE):
+            with contextlib.suppress(*UNREADABLE):
                 return load(content)
         made = make()
         content = dump(made)

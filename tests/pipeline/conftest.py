@@ -9,10 +9,13 @@ from pathlib import Path
 import pytest
 
 from proofgen import again, cli
-from proofgen.store import Store
+from proofgen.store import Gathered, Store
 from tests.cli.small import remember_pdfs
 
-_RECALL = Store.recall  # before tests in one process were kept from what earlier runs remember
+_RECALL, _FOUND = (
+    Store.recall,
+    Gathered.found,
+)  # before tests in one process were kept from what earlier runs remember
 
 
 @pytest.fixture(autouse=True, scope="module")
@@ -26,6 +29,7 @@ def _quick_pdfs() -> Iterator[None]:
 def remembers(monkeypatch: pytest.MonkeyPatch) -> None:
     """Commands in this process take over what earlier ones remember, as in one of their own."""
     monkeypatch.setattr(Store, "recall", _RECALL)
+    monkeypatch.setattr(Gathered, "found", _FOUND)
     monkeypatch.setattr(cli, "say_again", again.say_again)
 
 

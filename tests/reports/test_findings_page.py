@@ -14,7 +14,7 @@ from playwright.sync_api import Browser, Page
 
 from proofgen.model import Finding, OrderFindings
 from proofgen.render import Theme
-from proofgen.reports import Print, findings_document, findings_page
+from proofgen.reports import Print, findings_document, findings_page, order_told
 
 MM = 96 / 25.4  # CSS px
 HOSTILE = '<script>alert(1)</script><img src=x onerror=alert(2)>"\u202e'
@@ -64,10 +64,10 @@ PRINTS = {("fenn", 1, "photo-3f2a1b"): PRINT}
 
 
 def made(orders: list[OrderFindings] = ORDERS, theme: str = "quay") -> str:
+    dress = Theme(theme, "en", "EUR")
     return findings_page(
-        orders,
-        PRINTS,
-        Theme(theme, "en", "EUR"),
+        [order_told(one, PRINTS, dress) for one in orders],
+        dress,
         shop_name="Tern Row Press Room",
         day=date(2026, 11, 25),
     )
