@@ -154,11 +154,10 @@ def _due(workshop: Workshop, prepared: Prepared, *, named: bool, again: bool) ->
 
 
 def _to_show(
-    workshop: Workshop, prepared: Prepared, ahead: Ahead | None, *, named: bool, again: bool
+    workshop: Workshop, prepared: Prepared, ahead: Ahead | None, why: str | None
 ) -> tuple[Edition, str] | None:
-    """The edition to show, and why; None when what is there stays. Errors: as `_due`."""
+    """The edition to show, and why, where `_due` told why; None when what is there stays."""
     name = prepared.order.id
-    why = _due(workshop, prepared, named=named, again=again)
     if why is None:
         return None
     if why:
@@ -247,8 +246,10 @@ def make_proof(
     named: bool,
     one_file: bool = False,
     again: bool = False,
+    due: Mapping[str, str | None] | None = None,
 ) -> MadeProof | None:
     """The proof of one order on disk; None when there is nothing to show of it, or nothing new.
+    `due`: what `_due` told of some orders in this run.
 
     Errors: StopError when a stop stands and the order was named; SignoffError when its customer
     asked for a change and nothing changed, unless it is wanted `again`.
@@ -256,7 +257,9 @@ def make_proof(
     name = prepared.order.id
     crew = crew_there(workshop)
     ahead = crew.take(name) if crew and not one_file else None
-    to_show = _to_show(workshop, prepared, ahead, named=named, again=again)
+    known = due if due and name in due else None
+    why = known[name] if known else _due(workshop, prepared, named=named, again=again)
+    to_show = _to_show(workshop, prepared, ahead, why)
     if to_show is None:
         return None
     edition, why = to_show
@@ -290,18 +293,21 @@ def make_proof(
 
 def _set_ahead(
     workshop: Workshop, prepared: Sequence[Prepared], *, named: Collection[str], again: bool
-) -> None:
-    """Ask for new editions to be painted and set, side by side, where there are enough."""
-    due: list[str] = []
+) -> dict[str, str | None]:
+    """Ask for new editions to be painted and set, side by side, where there are enough; what `_due`
+    told of each order then, if it could."""
+    due: dict[str, str | None] = {}
     for one in prepared if len(prepared) >= LEAST else ():
         with suppress(ProofgenError):  # told where the proof is made
-            if _due(workshop, one, named=one.order.id in named, again=again):
-                due.append(one.order.id)
-    if crew := crew_for(workshop, len(due)):
+            name = one.order.id
+            due[name] = _due(workshop, one, named=name in named, again=again)
+    wanted = [name for name, why in due.items() if why]
+    if crew := crew_for(workshop, len(wanted)):
         crew.to_come = 0
-        for name in due:
+        for name in wanted:
             key = workshop.key_for(name) or new_key()
             crew.add("proof", name, key=key, token=workshop.token_to_be(name))
+    return due
 
 
 def make_proofs_of(
@@ -315,11 +321,13 @@ def make_proofs_of(
     """Proofs of several orders, of which the maker asked for those `named`; a fault in one is
     gathered and the others go on."""
     made = []
-    _set_ahead(workshop, prepared, named=named, again=again)
+    due = _set_ahead(workshop, prepared, named=named, again=again)
     for one in prepared:
         with workshop.each(f"proof of {one.order.id}"):
             is_named = one.order.id in named
-            done = make_proof(workshop, one, named=is_named, one_file=one_file, again=again)
+            done = make_proof(
+                workshop, one, named=is_named, one_file=one_file, again=again, due=due
+            )
             if done:
                 made.append(done)
     return made

@@ -13,6 +13,7 @@ from concurrent.futures import Executor, Future, ThreadPoolExecutor
 from dataclasses import replace
 from pathlib import Path
 from threading import Timer
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -386,3 +387,20 @@ def test_who_stops_a_build_leaves_no_process_and_nothing_half(
     assert not group_of(running.pid)
     built(other)
     assert left(other) == left(shop)
+
+
+def test_whether_a_proof_is_due_is_worked_out_once(
+    workshop: Workshop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[str] = []
+
+    def due(_: Workshop, prepared: Any, **asks: bool) -> str | None:
+        asked.append(prepared.order.id)
+        return None
+
+    monkeypatch.setattr(proofs, "_due", due)
+    every: list[Any] = [SimpleNamespace(order=one) for one in workshop.shop.orders.values()]
+    with workshop:
+        assert proofs.make_proofs_of(workshop, every) == []
+    assert sorted(asked) == sorted(workshop.shop.orders)
+    assert len(asked) >= crew.LEAST
