@@ -47,11 +47,13 @@ def browser() -> Browser:
 
 # What a run of the command takes over from an earlier one, by its kind in the store.
 TAKEN_OVER = (
-    "order checked/1",
+    "order checked/2",
     "order standing/1",
     "prints of findings/1",
     "press run/2",
     "nothing to do/1",
+    "findings told/1",
+    "paper/1",
 )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
+from functools import partial
 from typing import TypedDict
 
 from proofgen.artwork.rasters import raster_names
@@ -12,7 +13,7 @@ from proofgen.model.blank_names import called_in
 from proofgen.press.job import Job
 from proofgen.press.pieces import inked_panels, notes_of, words_of
 from proofgen.press.ticket import Pictures
-from proofgen.render import Theme, html_to_pdf
+from proofgen.render import Theme, html_to_pdf, set_once
 from proofgen.say.tongue import to_say
 
 # Usual for sublimated polyester, whose dye lies in the fibre; common practice, no source. The
@@ -103,7 +104,8 @@ def handing_over_pdf(
         care_text=care,
         care=[theme.tongue(sentence) for sentence in _care(kinds)],
     )
-    return html_to_pdf(html, files, page_title=theme.tongue("Packing slip"))
+    make = partial(html_to_pdf, html, files, page_title=theme.tongue("Packing slip"))
+    return set_once(theme.kept, html, files, make)
 
 
 def _lines(

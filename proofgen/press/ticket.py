@@ -7,6 +7,7 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 from itertools import groupby
 from typing import TypedDict
 
@@ -21,7 +22,7 @@ from proofgen.press.pieces import cloth_of, inked_panels, notes_of, words_of
 from proofgen.press.planning import SheetPlan
 from proofgen.press.sheet import mirrored
 from proofgen.press.steps import DEFERS, Step, cautions, press_steps, source_of
-from proofgen.render import Theme, html_to_pdf
+from proofgen.render import Theme, html_to_pdf, set_once
 from proofgen.say import number, pieces, runs
 from proofgen.say.parts import PANELS
 from proofgen.signoff import leave_given
@@ -174,7 +175,9 @@ def ticket_pdf(
         recorded=job.recorded(),
         accepted=[(finding.says, finding.accepted) for finding in job.accepted],
     )
-    return html_to_pdf(html, files, page_title=f"Press ticket {job.order.id}")
+    title = f"Press ticket {job.order.id}"
+    make = partial(html_to_pdf, html, files, page_title=title)
+    return set_once(theme.kept, title + html, files, make)
 
 
 _SAID = {None: "nobody said", True: "yes", False: "no"}

@@ -1,7 +1,7 @@
 """Pages and PDFs: themes, fonts and drawings."""
 
 from proofgen.render.at_scale import AtRealSize
-from proofgen.render.pdf import html_to_pdf, pdf_ready
+from proofgen.render.pdf import html_to_pdf, pdf_ready, set_once
 from proofgen.render.shipped import carried
 from proofgen.render.theme import OWN, Theme, theme_names
 
@@ -12,5 +12,6 @@ __all__ = [
     "carried",
     "html_to_pdf",
     "pdf_ready",
+    "set_once",
     "theme_names",
 ]

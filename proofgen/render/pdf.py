@@ -10,6 +10,8 @@ import mimetypes
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from importlib.metadata import version
+from pathlib import Path
 from typing import TYPE_CHECKING
 from urllib.parse import unquote
 
@@ -18,6 +20,7 @@ from PIL import ImageFile
 from proofgen.errors import MachineError, ProofgenError
 from proofgen.render.fonts import find_font
 from proofgen.render.systems import line_for
+from proofgen.store import NoStore, Store, digest
 
 if TYPE_CHECKING:
     from weasyprint import Document, Page
@@ -27,6 +30,7 @@ if TYPE_CHECKING:
 # Every name in a page resolves below this; `.invalid` belongs to nobody (RFC 2606).
 _BASE = "https://page.invalid/"
 _FONTS = "fonts/"
+_FONT_ASKED = re.compile(r"\bfonts/([\w.%-]+)")
 
 _NO_GLYPH = re.compile(r"\.notdef glyph rendered .*\((U\+[0-9A-F]+)\)")
 _REFUSALS = (MemoryError, RecursionError, ZeroDivisionError, OverflowError)
@@ -201,6 +205,23 @@ def html_to_pdf(html: str | Sequence[Way], files: Mapping[str, bytes], *, page_t
     if listener.warnings:
         raise _warned(listener.warnings)
     return pdf
+
+
+def set_once(
+    kept: Store | None, html: str, files: Mapping[str, bytes], make: Callable[[], bytes]
+) -> bytes:
+    """What `make` gives, the PDF of a page with these pictures, unless `kept` has it: to set a page
+    takes a hundred times as long as to write it."""
+    engine = [f"{name} {version(name)}" for name in ("weasyprint", "pydyf", "fonttools")]
+    fonts = sorted({unquote(name) for name in _FONT_ASKED.findall(html)})
+    parts = [*engine, html, *fonts]
+    faces = [(find_font(name) or Path()) for name in fonts]
+    contents = [file.read_bytes() if file.is_file() else b"" for file in faces]
+    for name, content in sorted(files.items()):
+        parts.append(name)
+        contents.append(content)
+    key = digest(*(part.encode("utf-8", "surrogatepass") for part in parts), *contents)
+    return (kept or NoStore()).remember("paper/1", key, make, bytes, bytes)
 
 
 def _warned(warnings: list[str]) -> ProofgenError:

@@ -121,7 +121,7 @@ class Theme:
         kept: Store | None = None,
         wordmark: str = "",
     ) -> None:
-        self.name, self.currency, self._kept = name, currency, kept
+        self.name, self.currency, self.kept = name, currency, kept
         self._wordmark = Markup(wordmark)
         self._own = own if own and own.is_dir() else None
         self.look = _look_of(name, self._own)
@@ -174,7 +174,7 @@ class Theme:
     @functools.cached_property
     def faces(self) -> tuple[Face, ...]:
         """The theme's typefaces for pages."""
-        return tuple(faces_of(self.look, self._kept))
+        return tuple(faces_of(self.look, self.kept))
 
     @property
     def font_files(self) -> dict[str, bytes]:

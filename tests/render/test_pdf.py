@@ -14,9 +14,10 @@ import pytest
 from PIL import Image, ImageFile
 
 from proofgen.errors import MachineError, ProofgenError
-from proofgen.render import html_to_pdf
+from proofgen.render import html_to_pdf, set_once
 from proofgen.render import pdf as pdf_room
 from proofgen.render.systems import line_for
+from proofgen.store import NoStore
 from tests.unpacked import unpacked
 
 HERE = Path(__file__).parents[2]
@@ -188,3 +189,39 @@ def test_the_cure_names_the_package_that_has_the_letter(letters: str, package: s
     )
     assert letters in refusal.problem and f"sudo apt install {package})" in refusal.cure
     assert refusal.exit_code == 5
+
+
+class _Kept(NoStore):
+    """A store in memory."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.entries: dict[tuple[str, str], bytes] = {}
+
+    def recall(self, kind: str, key: str) -> bytes | None:
+        return self.entries.get((kind, key))
+
+    def keep(self, kind: str, key: str, content: bytes) -> None:
+        self.entries[kind, key] = content
+
+
+def test_a_page_is_set_once_and_anew_where_anything_of_it_changes() -> None:
+    kept, made = _Kept(), list[str]()
+
+    def set_it(html: str, files: dict[str, bytes]) -> bytes:
+        def make() -> bytes:
+            made.append(html)
+            return b"%PDF " + html.encode() + b"".join(files.values())
+
+        return set_once(kept, html, files, make)
+
+    first = set_it("a", {"one.jpg": b"1"})
+    assert set_it("a", {"one.jpg": b"1"}) == first and len(made) == 1
+    for html, files in (
+        ("b", {"one.jpg": b"1"}),
+        ("a", {"one.jpg": b"2"}),
+        ("a", {"two.jpg": b"1"}),
+    ):
+        assert set_it(html, files) == b"%PDF " + html.encode() + b"".join(files.values())
+    assert len(made) == 4
+    assert set_once(None, "a", {}, lambda: b"x") == b"x"
