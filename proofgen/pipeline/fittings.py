@@ -15,6 +15,7 @@ from PIL import Image
 from proofgen import __version__, store
 from proofgen.catalogue.fitting import Cloth, Fitting, FittingOffer, Sheet, View
 from proofgen.colour import ink_on_cloth, law_of
+from proofgen.geometry import Size
 from proofgen.model import Design, Layout, PlacedPhoto
 from proofgen.model.blank_names import called_in, cloths_in
 from proofgen.say.parts import VIEWS
@@ -30,6 +31,7 @@ from proofgen.workshop import Workshop
 
 VIEW_WIDTH = 640  # px, as the page's other pictures
 _QUALITY = 80
+_FINER = 1.25  # px of what is laid on a piece to one of its views: their edges fall on whole px
 # The sides in the order in which a piece turns, a quarter each; the last is a wrap's join.
 _TURNING = ("front", "right", "back", "left")
 
@@ -64,6 +66,11 @@ class _Files:
             "planes of a fitting/1", f"{__version__} {key}", made, json.loads, store.dump_json
         )
         return self.add(base64.b64decode(kept["picture"])), kept["rows"]
+
+
+def _strip(surface: Size, per_mm: float) -> tuple[int, int]:
+    """How many px the flat pictures of a surface have, for views of so many px a mm."""
+    return round(surface.width * per_mm * _FINER), round(surface.height * per_mm * _FINER)
 
 
 def _webp(image: Image.Image) -> bytes:
@@ -142,15 +149,15 @@ def fitting_offer(workshop: Workshop, layout: Layout, wide: float, files: _Files
         planes, _ = files.planes(map_, repr((piece, frame)))
         return FittingOffer(
             **shared,  # type: ignore[arg-type]
-            strip=map_.face,
+            strip=_strip(surface, frame.per_mm),
             size=(frame.width_px, frame.height_px),
-            sheets=_sheets(workshop, layout, map_.face, files),
+            sheets=_sheets(workshop, layout, _strip(surface, frame.per_mm), files),
             views=(View(called=tongue(VIEWS["front"]), planes=planes),),
             lies=lies_at(piece, VIEW_WIDTH, wide),
         )
     sleeve = sleeve_of(layout)
     frame = frame_of(sleeve, VIEW_WIDTH, wide)
-    strip = (round(surface.width * frame.per_mm), round(surface.height * frame.per_mm))
+    strip = _strip(surface, frame.per_mm)
     views = []
     for quarter, kind in enumerate(_TURNING):
         side = "closure" if kind == "back" and plan.construction == "wrap" else kind

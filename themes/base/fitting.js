@@ -59,6 +59,15 @@ const fittings = (() => {
     return pen;
   }
 
+  /* One to draw on for a moment, and then again. */
+  const scratch = {};
+  function moment(name, width, height) {
+    const pen = scratch[name] || (scratch[name] = sheet(width, height));
+    [pen.canvas.width, pen.canvas.height] = [width, height];
+    pen.imageSmoothingQuality = "high";
+    return pen;
+  }
+
   const LIGHT = Array.from({ length: 256 }, (nothing, code) => {
     const v = code / 255;
     return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4;
@@ -226,7 +235,7 @@ const fittings = (() => {
   /* The piece without its print: bare cloth, ground and metal. */
   function unprinted(offer, cloth, planes, ground) {
     const [wide, high] = offer.size;
-    const [whole, part] = [sheet(wide, high), sheet(wide, high)];
+    const [whole, part] = [sheet(wide, high), moment("part", wide, high)];
     whole.fillRect(0, 0, wide, high);
     for (const [name, colour] of [["bare", cloth.shade], ["ground", ground], ["metal", METAL]]) {
       plane(part, offer, planes, name, "source-over");
@@ -243,7 +252,7 @@ const fittings = (() => {
   /* A side of the piece with its print: what views/hand/picture.py makes of the same shares. */
   function side(offer, planes, without, sizes, turn) {
     const [wide, high] = offer.size;
-    const print = sheet(wide, high);
+    const print = moment("print", wide, high);
     print.fillRect(0, 0, wide, high);
     if (offer.wall) wrapped(print, offer, sizes, turn);
     else lying(print, offer, sizes[0]);

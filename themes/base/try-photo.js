@@ -9,7 +9,7 @@
   const [file, board, stage, crop] = ["#fit-file", ".fit-board", ".fit-stage canvas", ".fit-crop"].map(one);
   const say = (name, places) => says[name].replace(/\{(\w+)\}/g, (whole, place) => places[place]);
   const numbers = new Intl.NumberFormat(document.documentElement.lang, { numberingSystem: "latn" });
-  const MOST = 2560; /* px of a photo's longer side that are held: twice what any piece shows of it */
+  const MOST = 2400; /* px of a photo's longer side that are held: more than any piece shows of it */
   const QUARTERS = Math.PI / 2;
 
   const photos = {}; /* by slot: {name, width, height, plain, turn, focus, zoom, ink, shade} */
@@ -44,9 +44,18 @@
     if (before && before.key.length === key.length && before.key.every((part, i) => part === key[i])) {
       return before.value;
     }
+    if (before) letGo(before.value);
     const value = make();
     made.set(name, { key, value });
     return value;
+  }
+
+  /* A canvas keeps its pixels until a browser finds the time: what is drawn anew gives them back. */
+  function letGo(value) {
+    for (const canvas of [].concat(value)) {
+      const held = Object.values(photos).some((photo) => photo.plain === canvas);
+      if (canvas instanceof HTMLCanvasElement && !held) canvas.width = 0;
+    }
   }
 
   function strip() {
@@ -255,6 +264,7 @@
     }
     if (turn !== latest) return;
     one(".fit-says").textContent = fault;
+    putOut(where);
     photos[where] = { name: chosen.name, width: size.width, height: size.height, plain, turn: 0, focus: [0.5, 0.5], zoom: 1 };
     change();
   }
@@ -264,10 +274,15 @@
     putAway();
   }
 
+  function putOut(where) {
+    const photo = photos[where];
+    delete photos[where];
+    if (photo && photo.plain) letGo(photo.plain);
+  }
+
   function putAway() {
     if (!photos[slot]) return;
-    delete photos[slot];
-    made.delete("ink " + slot);
+    putOut(slot);
     announce(slot);
     Object.keys(photos).forEach(announce); /* those of other places stay */
     change();
@@ -316,6 +331,7 @@
     if (found !== offer) {
       offer = found;
       seen = 0;
+      made.forEach((kept) => letGo(kept.value));
       made.clear();
     }
     cloth = offer.cloths.find(named) || offer.cloths.find((it) => it.name === cloth.name) || offer.cloths[0];
