@@ -189,7 +189,7 @@ class Letter(Given):
 @command("answer", "customers", "take a customer's answer", "proofgen answer slip.txt")
 class Answer(Given):
     source: tuple[str, ...] = operand(
-        "FILE|FOLDER|CODE|-|ORDER",
+        "ANSWER",
         "a mail or text with the answer slip that the proof page wrote, a folder of "
         "them, a code read out to you, - to paste text; the order's name after --in-person NAME, "
         "--read or --apply",

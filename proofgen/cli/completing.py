@@ -121,7 +121,7 @@ def _after(command: str, waits: str, shop: Path, begun: str) -> Iterator[str]:
         yield from EVERYWHERE
 
 
-_LIE_IN = {"ORDER": "orders", "BLANK": "blanks", "DESIGN": "designs"}
+_LIE_IN = {"ORDER": "orders", "ANSWER": "orders", "BLANK": "blanks", "DESIGN": "designs"}
 
 
 def _values(one: Field[object], shop: Path) -> Iterator[str]:

@@ -52,7 +52,7 @@ def words_read(workshop: Workshop, name: str) -> tuple[tuple[str, ...], str]:
     if signoff.EventKind.READ not in facts.rules.notes:
         raise SignoffError(
             f"of {name} there are no words of its customer that wait to be read",
-            "`proofgen orders` shows where it is",
+            f"`proofgen orders {name}` shows where it is",
         )
     keys = [signoff.words_key(text) for text in facts.words]
     records.mark(name, signoff.EventKind.READ, workshop.now, words=keys)
@@ -71,7 +71,7 @@ def asked_changes(workshop: Workshop, name: str) -> tuple[AskedChange, ...]:
     if not given:
         raise SignoffError(
             f"no answer to the latest proof of {name} says which words are to change",
-            "`proofgen orders` shows what was written; change it by hand",
+            f"`proofgen orders {name}` shows what was written; change it by hand",
         )
     return given[-1].changes
 

@@ -161,7 +161,7 @@ def letter(workshop: Workshop, name: str, *, sent: bool) -> Written:
             f"no proof of {name} is to be sent: {facts.rules.stands}",
             f"proofgen proof {name}"
             if facts.rules.can_be_shown
-            else "`proofgen orders` shows where it is",
+            else f"`proofgen orders {name}` shows where it is",
         )
     trouble = _no_way(workshop, edition)
     if sent and trouble:

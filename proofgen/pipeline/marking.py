@@ -33,7 +33,7 @@ def _note(workshop: Workshop, name: str, prepared: Prepared | None, event: Event
     if event not in rules.notes:
         raise SignoffError(
             _TOO_EARLY[event].format(order=name, stands=rules.stands),
-            "`proofgen orders` shows the next step",
+            f"`proofgen orders {name}` shows the next step",
         )
     pressed = prepared if event is EventKind.PRESSED else None
     changed = no_longer_said(workshop, pressed) if pressed else []
@@ -139,7 +139,7 @@ def mark_cleared(workshop: Workshop, name: str) -> str:
     if not to_clear(workshop, name, facts_of(workshop, name, None).rules):
         raise SignoffError(
             f"nothing of {name} waits to be deleted at your host",
-            "`proofgen orders` shows where it is",
+            f"`proofgen orders {name}` shows where it is",
         )
     workshop.sound_records().mark_cleared(name, workshop.now)
     return f"Recorded: the pages of {name} were cleared at your host."

@@ -322,7 +322,7 @@ def accept(workshop: Workshop, name: str, key: str, because: str) -> Finding:
         f"{order.id} has no finding called “{key}”",
         "the ones that stop it are: " + ", ".join(known)
         if known
-        else nothing or "nothing needs accepting",
+        else nothing or f"nothing stops it; all that was found: proofgen check {order.id} -v",
     )
 
 

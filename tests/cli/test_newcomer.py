@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 import shutil
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -16,6 +19,7 @@ from proofgen.units import parse_length
 from tests.cli import small
 from tests.cli.small import DESIGNS, code_seen, order_text, paint, run, write
 
+HOUSE = Path(__file__).parents[2]
 TAG = ("--design", "tag", "--blank", "coaster-round", "--cloth", "white")
 
 
@@ -234,3 +238,26 @@ def test_a_design_that_cannot_be_shown_keeps_its_page(tmp_path, monkeypatch):
     write(file, text.replace("9 mm", "8 mm"))
     told = run(shop, "catalogue").ended(5)
     assert "the catalogue stays as it was" in told.out and small.files(shop / "site") == whole
+
+
+@pytest.mark.parametrize("page_", ["cp437", "cp1252", "ascii"])
+def test_a_code_page_of_the_terminal_breaks_no_sentence(shop, page_):
+    """What is said is UTF-8 whatever the system's code page is; what is read is judged."""
+    env = {**os.environ, "PYTHONPATH": str(HOUSE), "PYTHONIOENCODING": page_, "PYTHONUTF8": "0"}
+    told = subprocess.run(
+        [sys.executable, "-m", "proofgen", "-q", "orders", "fenn"],
+        cwd=shop, env=env, capture_output=True, check=True,
+    )  # fmt: skip
+    assert "“Odalys & Bram”" in told.stdout.decode("utf-8")
+    write(shop / "orders" / "fenn" / "guests.csv", "")
+    (shop / "orders" / "fenn" / "guests.csv").write_bytes("name\nZoë\n".encode("cp1252"))
+    text = order_text().replace("    quantity: 2\n", "    list: guests.csv\n")
+    write(shop / "orders" / "fenn" / "order.yaml", text)
+    told = run(shop, "check", "fenn").ended(3).err
+    assert "orders/fenn/guests.csv:2" in told and "CSV UTF-8" in told
+
+
+def test_a_path_of_windows_is_quoted_and_read_as_it_is(shop):
+    told = run(shop, "order", "--customer", "Jo", "--design", "snap", "--cloth", "white",
+               "--quantity", "1", "--photo", r"C:\My photos\the pier.jpg").ended(2).err  # fmt: skip
+    assert r"there is no file “C:\My photos\the pier.jpg”" in told
