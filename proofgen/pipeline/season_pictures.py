@@ -25,9 +25,9 @@ from proofgen.workshop import Workshop
 
 # Widths in px, common practice, no source: a design's first picture is shown across a telephone and
 # across half a screen, the others at a third of that; a season's scene across two thirds.
-FRONT_WIDTHS, VIEW_WIDTHS, SCENE_WIDTHS = (320, 640, 960), (320, 480), (480, 800, 1200)
+FRONT_WIDTHS, VIEW_WIDTHS, SCENE_WIDTHS = (320, 640, 960), (480,), (480, 800, 1200)
 # How wide the one is that every browser and the booklet show.
-FRONT_PLAIN, VIEW_PLAIN, SCENE_PLAIN = 640, 480, 1000
+FRONT_PLAIN, VIEW_PLAIN, SCENE_PLAIN = 640, 360, 1000
 _PLAIN_QUALITY, _SLIM_QUALITY = 68, 70
 _SAVES = 0.8  # of the plain one's bytes at most, else the slim ones are not worth their place
 SCENE_PPI = 150.0
@@ -159,7 +159,7 @@ def plates(
     # A layout names its files' digests and every measure, so its own words are its key.
     _, ground = ground_of(workshop, design)
     views: list[KeptView] = workshop.store.remember(
-        "catalogue views/5",
+        "catalogue views/6",
         f"{__version__} {ground} {wide} {first} {layout!r}",
         lambda: _views(workshop, layout, ground, wide, first),
         json.loads,

@@ -15,6 +15,7 @@ from urllib.parse import quote
 from proofgen.model import Shop
 from proofgen.proof.content import Picture, ProofContent, RealSize, Work
 from proofgen.proof.guard import drawn, ending
+from proofgen.proof.paper import on_paper
 from proofgen.proof.reading import Text, texts_of
 from proofgen.render import AtRealSize, Theme, html_to_pdf
 from proofgen.signoff import CHOICES, AnswerKind, Notice, spelled
@@ -191,7 +192,7 @@ def pdf_of(content: ProofContent, theme: Theme) -> bytes:
             **shared,
         )
 
-    files = {names[p.name]: p.data for p in content.pictures}
+    files = {names[name]: data for name, data in on_paper(content).items()}
     return html_to_pdf(
         [partial(way, grow) for grow in _GROWN], files, page_title=f"Proof {content.edition}"
     )

@@ -1,0 +1,33 @@
+"""A proof's pictures as its PDF carries them: those in the round with the pixels paper shows."""
+
+from __future__ import annotations
+
+import io
+
+from PIL import Image
+
+from proofgen.proof.content import Picture, ProofContent
+from proofgen.views.pictures import fitted, jpeg
+
+# px: 52 and 41 mm wide on the sheet (proof_pdf.css), 230 ppi; common practice, no source.
+_FIRST_PX, _OTHER_PX = 480, 384
+_QUALITY = 74  # made smaller from what the page shows, so finer than that
+
+
+def _smaller(picture: Picture, width_px: int) -> bytes:
+    """A picture at most so wide; what would not get lighter by it stays."""
+    with Image.open(io.BytesIO(picture.data)) as image:
+        if image.width <= width_px or image.format != "JPEG":
+            return picture.data
+        made = jpeg(fitted(image.convert("RGB"), width_px), _QUALITY)
+    return made if len(made) < len(picture.data) else picture.data
+
+
+def on_paper(content: ProofContent) -> dict[str, bytes]:
+    """What to set of each picture, by its name. Flat pictures, which colours and letters are signed
+    by, are those of the page to the byte."""
+    files = {picture.name: picture.data for picture in content.pictures}
+    for work in content.works:
+        for at, view in enumerate(work.views):
+            files[view.name] = _smaller(view, _OTHER_PX if at else _FIRST_PX)
+    return files
