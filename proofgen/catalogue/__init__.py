@@ -14,11 +14,13 @@ from proofgen.catalogue.content import (
 from proofgen.catalogue.feeds import FEED, MAP, OURS
 from proofgen.catalogue.order_form import order_form
 from proofgen.catalogue.pages import PDF_NAME, build, gone_page
+from proofgen.catalogue.stall import PAPERS, stall_sheet
 
 __all__ = [
     "FEED",
     "MAP",
     "OURS",
+    "PAPERS",
     "PDF_NAME",
     "BlankCard",
     "DueDay",
@@ -32,4 +34,5 @@ __all__ = [
     "build",
     "gone_page",
     "order_form",
+    "stall_sheet",
 ]

@@ -12,6 +12,7 @@ from proofgen.pipeline.crew import crew_for, crew_there
 from proofgen.pipeline.hosts import is_ours, write_for_hosts
 from proofgen.pipeline.season_days import current_season, undecided
 from proofgen.pipeline.seasons import season_content, season_files
+from proofgen.pipeline.stall import write_stall
 from proofgen.pipeline.surroundings import surroundings
 from proofgen.say import plural, quoted
 from proofgen.workshop import Workshop
@@ -53,6 +54,7 @@ def make_catalogue(workshop: Workshop) -> list[str]:
     ]
     if catalogue.PDF_NAME in files:
         sentences.append(f"Catalogue to print: site/{catalogue.PDF_NAME}")
+        sentences += write_stall(workshop, content)
     sentences += [f"{name} cannot be shown now; its page stays as it was." for name in left]
     return [*sentences, *without_samples(workshop, season), *_foreign_told(workshop, files)]
 

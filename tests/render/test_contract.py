@@ -15,6 +15,7 @@ from jinja2 import Environment, nodes
 
 from proofgen.catalogue import pages as catalogue
 from proofgen.catalogue.content import Issue
+from proofgen.catalogue.stall import stall_sheet
 from proofgen.geometry import plan_flat
 from proofgen.proof.build import _names, _shared, pdf_of
 from proofgen.proof.build import build as build_proof
@@ -100,6 +101,7 @@ SHOWN: dict[str, Callable[[Theme], str]] = {
     "gone": lambda theme: catalogue.gone_page(
         theme, {"shop_name": "Tern Row", "contact": "us", "demo": False}
     ).decode(),
+    "prices": lambda theme: stall_sheet(everything(), theme, "a4")[0],
     "booklet": lambda theme: catalogue.season_sheets(everything(), theme)[0],
     "proof": lambda theme: build_proof(sample(), theme, with_pdf=False)["index.html"].decode(),
     "proof on paper": proof_pdf_page,

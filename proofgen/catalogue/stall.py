@@ -1,0 +1,39 @@
+"""The sheet of prices for a stall, on the two papers that every shop has."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from proofgen.catalogue.content import SeasonContent
+from proofgen.catalogue.shared import shared
+from proofgen.render import Theme
+
+# ISO 216, mm; the larger one has two columns.
+PAPERS: Mapping[str, tuple[int, int, int]] = {"a4": (210, 297, 2), "a5": (148, 210, 1)}
+_MARGIN_MM = 12
+# On the smaller one everything stands closer, so that eight designs need two sheets.
+_CLOSE = """\
+html { font-size: 8.5pt }
+h1 { font-size: 20pt }
+h2 { font-size: 11pt }
+th, td { padding: 0.35mm 0 }
+tbody .sum { font-size: 9pt }
+.one-design { margin-bottom: 3mm }
+.one-design img { width: 13mm; height: 18mm }
+"""
+
+
+def stall_sheet(content: SeasonContent, theme: Theme, paper: str) -> tuple[str, dict[str, bytes]]:
+    """The page on a paper (a key of PAPERS), and its pictures."""
+    wide, high, columns = PAPERS[paper]
+    style = f"@page {{ size: {wide}mm {high}mm; margin: {_MARGIN_MM}mm }}\n"
+    style += f".list {{ columns: {columns}; column-gap: 9mm }}\n"
+    style += _CLOSE if columns == 1 else ""
+    page = theme.render(
+        "stall-pdf.html",
+        medium="paper",
+        styles=("stall-pdf",),
+        own_style=style,
+        **shared(content, theme.tongue, "", on_paper=True),
+    )
+    return page, {entry.plate.name: entry.plate.content for entry in content.entries}
