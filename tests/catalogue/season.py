@@ -10,6 +10,9 @@ from decimal import Decimal
 from PIL import Image, ImageDraw
 
 from proofgen.catalogue import BlankCard, Entry, Offer, Plate, SeasonContent
+from proofgen.catalogue.fitting import Cloth, Fitting, FittingOffer, Sheet, View
+from proofgen.colour import Law
+from proofgen.views.fitting import Spot, Window
 
 CUP = (160, 228)
 PATCH = (200, 150)
@@ -107,6 +110,34 @@ TILE = entry(
     offer("Gull tile", "tile", "Round tile", "flat", ((1, "6.50"),), ("Front",), None),
     photo_slots=(),
     word_slots=(),
+)
+# Of a patch that takes a photo all over; its light is not there.
+FITTING = Fitting(
+    slots=(("photo", "photo"),),
+    limits=(200.0, 120.0),
+    ground="#f7f4ee",
+    offers=(
+        FittingOffer(
+            blank="patch",
+            called="Sail patch",
+            cloths=(Cloth(name="white", called="white", shade="#ffffff", law=Law()),),
+            surface=(100.0, 80.0),
+            strip=(500, 400),
+            size=(640, 500),
+            spots=(
+                Spot(
+                    slot="photo",
+                    width=106.0,
+                    height=86.0,
+                    aim=(53.0, 43.0),
+                    windows=(Window(x=-3.0, y=-3.0, clip=(0.0, 0.0, 100.0, 80.0)),),
+                ),
+            ),
+            sheets=(Sheet(spot=0),),
+            views=(View(called="Front", planes="pictures/light.webp"),),
+            lies=(5.0, 0.5, -0.5, 4.0, 60.0, 40.0),
+        ),
+    ),
 )
 WORDS = {
     "about": "# Who we are\n\nTwo people and [a map](https://pierhead.example/map).",

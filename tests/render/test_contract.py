@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import re
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from functools import cache, partial
 from pathlib import Path
 from typing import Any
@@ -21,7 +22,7 @@ from proofgen.proof.build import _names, _shared, pdf_of
 from proofgen.proof.build import build as build_proof
 from proofgen.render import Theme, carried, html_to_pdf
 from proofgen.render.drawing import blank_svg
-from tests.catalogue.season import KNIT, QUAY, TILE, entry, season
+from tests.catalogue.season import FITTING, KNIT, QUAY, TILE, entry, season
 from tests.proof.sample import content
 
 BASE = carried("themes") / "base" / "templates"
@@ -73,7 +74,7 @@ def season_page(name: str, theme: Theme) -> str:
 
 @cache
 def everything() -> Any:
-    many = (QUAY, KNIT, TILE, entry("jib", "Jib"))
+    many = (replace(QUAY, fitting=FITTING), KNIT, TILE, entry("jib", "Jib"))
     old = entry("leaf", "Leaf")
     return season(
         many,
