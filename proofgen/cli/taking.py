@@ -18,11 +18,11 @@ def take(given: Take) -> int:
         return _photos(given, given.for_order)
     codes = [EXIT_DONE]
     with running.workshop_of(given, writes=True) as workshop:
-        for name, content in sources(given.source):
+        given_in = sources(given.source)
+        for name, content in given_in:
             raw = content.encode() if isinstance(content, str) else content
-            for one in intake.take(workshop, raw):
-                head = f"{visible(name)}: " if len(given.source) > 1 else ""
-                codes.append(_say(one, head))
+            head = f"{visible(name)}: " if len(given_in) > 1 else ""
+            codes += [_say(one, head) for one in intake.take(workshop, raw)]
     return worst_exit(*codes)
 
 

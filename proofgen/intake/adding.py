@@ -97,6 +97,11 @@ def _refuse_promised(workshop: Workshop, name: str) -> None:
 
 def _slot(workshop: Workshop, order: Order, place: str) -> PhotoAt:
     """The one slot that is meant."""
+    if not order.lines:
+        raise UsageError(
+            f"{order.id} does not say yet what is ordered, so no place for a photo is known",
+            f"write it into orders/{order.id}/order.yaml first, as asked.txt beside it says",
+        )
     every = [
         PhotoAt(line.number, slot)
         for line in order.lines

@@ -1,0 +1,63 @@
+"""`proofgen take` as it is typed: what it says, and how it ends."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from proofgen.workshop import open_workshop
+from tests.cli.small import run
+from tests.intake.test_letters import filled, mail, photo, with_photos
+from tests.order_slips import order_slip
+
+
+def test_a_folder_of_all_kinds(shop: Path, tmp_path: Path) -> None:
+    inbox = tmp_path / "inbox"
+    inbox.mkdir()
+    with open_workshop(shop) as opened:
+        subject, body = filled(opened, "de")
+    (inbox / "a.eml").write_bytes(bytes(mail(subject, body)))
+    (inbox / "b.txt").write_text(order_slip(name="Bo Ny", price="9.00"), "utf-8")
+    (inbox / "c.jpg").write_bytes(photo()[0])
+    (inbox / "d.eml").write_bytes(bytes(mail("Hours", "When are you open?")))
+    (inbox / "e.txt").write_text(order_slip(design="no-such"), "utf-8")
+    (inbox / "f.eml").write_bytes(with_photos(mail("Hi", "One", "Cy <cy@example.org>"), photo()))
+    said = run(shop, "take", inbox).ended(4)
+    assert "a.eml: A draft of the order is in orders/odalys-fenn." in said.out
+    assert "The slip names “9.00 EUR” each, today’s price is €14.50" in said.out
+    assert "f.eml: A draft of the order is in orders/cy." in said.out
+    for file, says in (
+        ("c.jpg", "a photo"),
+        ("d.eml", "no order is in this"),
+        ("e.txt", "no design"),
+    ):
+        line = next(one for one in said.err.splitlines() if one.startswith(f"{file}: "))
+        assert says in line
+    again = run(shop, "take", inbox).ended(4)
+    assert again.out.count("Nothing new") == 3 and "draft of the order" not in again.out
+
+
+def test_what_is_typed_wrongly(shop: Path) -> None:
+    assert "there is no file" in run(shop, "take", "nowhere.eml").ended(2).err
+    (shop / "a.jpg").write_bytes(photo()[0])
+    said = run(shop, "take", shop / "a.jpg", "--for", "nobody").ended(2).err
+    assert "no order called" in said
+    (shop / "b.eml").write_bytes(with_photos(mail("Hi", "One", "Cy <cy@example.org>"), photo()))
+    run(shop, "take", shop / "b.eml").ended(0)
+    said = run(shop, "take", shop / "a.jpg", "--for", "cy").ended(2).err
+    assert "does not say yet what is ordered" in said
+
+
+def test_a_draft_waits_and_is_not_built(shop: Path, tmp_path: Path) -> None:
+    (tmp_path / "slip.txt").write_text(
+        order_slip(
+            design="gull-coaster", blank="coaster-round", photos=None, price="6.50",
+            words={"name": "Gull Cottage"},
+        ),
+        "utf-8",
+    )  # fmt: skip
+    said = run(shop, "take", tmp_path / "slip.txt").ended(0)
+    assert "Next: " in said.out and "check odalys-fenn" in said.out
+    assert run(shop, "check", "odalys-fenn").ended(0)
+    orders = run(shop, "orders", "--json").ended(0).document["orders"]
+    assert [(one["order"], one["state"]) for one in orders] == [("odalys-fenn", "draft")]
+    assert not (shop / "site").exists()
