@@ -11,6 +11,7 @@ from PIL import Image, ImageDraw
 
 from proofgen.catalogue import BlankCard, Entry, Offer, Plate, SeasonContent
 from proofgen.catalogue.fitting import Cloth, Fitting, FittingOffer, Sheet, View
+from proofgen.catalogue.order_form import FormBlank, FormSlot, OrderForm
 from proofgen.colour import Law
 from proofgen.views.fitting import Spot, Window
 
@@ -72,6 +73,26 @@ def entry(name: str, title: str, *offers: Offer, **other: object) -> Entry:
         offers=offers or (offer(title),),
     )
     return replace(made, **other)  # type: ignore[arg-type]
+
+
+def with_form(one: Entry) -> Entry:
+    """The same with the form that puts an order together."""
+    form = OrderForm(
+        design=one.id,
+        title=one.title,
+        words=tuple(FormSlot(id=f"w{n}", label=label) for n, label in enumerate(one.word_slots)),
+        photos=tuple(FormSlot(id=f"p{n}", label=label) for n, label in enumerate(one.photo_slots)),
+        blanks=tuple(
+            FormBlank(
+                id=offer.blank,
+                name=offer.blank_name,
+                cloths=tuple((name, name, shade) for name, shade in offer.cloths),
+                prices=offer.prices,
+            )
+            for offer in one.offers
+        ),
+    )
+    return replace(one, form=form)
 
 
 def card(blank: str, name: str, designs: tuple[tuple[str, str], ...]) -> BlankCard:

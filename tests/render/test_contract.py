@@ -22,7 +22,7 @@ from proofgen.proof.build import _names, _shared, pdf_of
 from proofgen.proof.build import build as build_proof
 from proofgen.render import Theme, carried, html_to_pdf
 from proofgen.render.drawing import blank_svg
-from tests.catalogue.season import FITTING, KNIT, QUAY, TILE, entry, season
+from tests.catalogue.season import FITTING, KNIT, QUAY, TILE, entry, season, with_form
 from tests.proof.sample import content
 
 BASE = carried("themes") / "base" / "templates"
@@ -74,7 +74,7 @@ def season_page(name: str, theme: Theme) -> str:
 
 @cache
 def everything() -> Any:
-    many = (replace(QUAY, fitting=FITTING), KNIT, TILE, entry("jib", "Jib"))
+    many = (with_form(replace(QUAY, fitting=FITTING)), KNIT, TILE, entry("jib", "Jib"))
     old = entry("leaf", "Leaf")
     return season(
         many,
