@@ -115,6 +115,7 @@ class Workroom(_Pages):
     _START = "workroom/index.html"
     _SHOWN = re.compile(
         r"site/.+|workroom/[\w-]+\.(html|pdf)"
+        r"|workroom/guide/[\w./-]+"
         r"|workroom/(orders/[\w.-]+\.(html|jpg)|letters/[\w.-]+|press/[\w.-]+)"
     )
 

@@ -33,6 +33,7 @@ _MORE = (  # of the whole workroom, in case they are there; with what makes one 
     (TALLY, "Stock and costs", "orders --tally"),
     ("findings.html", "What the last build found, with prints", "build"),
     ("../site/index.html", "The catalogue", ""),
+    ("guide/index.html", "The guide", "guide"),
 )
 
 

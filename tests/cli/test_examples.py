@@ -47,6 +47,7 @@ SAYS = {
     "swatches": "swatches.pdf",
     "handed-over": "lindqvist-lamp is (not )?handed over",
     "completion": "_proofgen",
+    "guide": "The guide is in .*index.html",
     "trial": "can-wrap-linen-trial.pdf|Time: 60 s",
     "ready": "Python",
     "withdraw": "is withdrawn",
