@@ -29,7 +29,8 @@ BASE = carried("themes") / "base" / "templates"
 # Read by the maker alone or laid under the press; the same in every theme or not customers'.
 OURS = {
     "contact.html", "evening.html", "evening_parts.html", "evening_pdf.html", "finding.html",
-    "findings.html", "findings-order.html", "guide.html", "press_band.html", "press_drawings.html", "press_sheets.html",
+    "findings.html", "findings-order.html", "guide.html", "press_band.html",
+    "press_drawings.html", "press_sheets.html",
     "swatches.html", "tally.html", "ticket.html", "trial-grid.html", "trial-ladder.html",
     "trial-words.html", "true-size.html", "workroom-order.html", "workroom-parts.html",
     "workroom.html", "sheet.html",
