@@ -321,7 +321,7 @@ class Serve(Given):
 )
 class Guide(Given):
     folder: Path | None = operand(
-        "DIR", "where to put it (workroom/guide of your shop if left out)", nargs="?"
+        "FOLDER", "where to put it (workroom/guide of your shop if left out)", nargs="?"
     )
     open: bool = option(False, "also open it in your browser")
 

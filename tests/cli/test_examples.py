@@ -42,6 +42,7 @@ SAYS = {
     "build": "Never upload workroom/",
     "orders": "fenn-harbour",
     "blanks": "can-wrap-linen",
+    "guide": "guide",
     "measure": "stall-mat",
     "truesize": "wrap.pdf",
     "swatches": "swatches.pdf",
