@@ -42,7 +42,6 @@ SAYS = {
     "build": "Never upload workroom/",
     "orders": "fenn-harbour",
     "blanks": "can-wrap-linen",
-    "guide": "guide",
     "measure": "stall-mat",
     "truesize": "wrap.pdf",
     "swatches": "swatches.pdf",
