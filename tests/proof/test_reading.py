@@ -19,6 +19,7 @@ from proofgen.render import Theme, theme_names
 from proofgen.say.tongue import Tongue
 from proofgen.signoff import Records, take_answer
 from tests.proof.sample import content
+from tests.proof.sample import words as words_of
 
 Visit = Callable[..., Page]
 GUESTS = tuple(
@@ -399,6 +400,36 @@ def test_a_long_list_is_few_screens_and_large_enough_to_tap(visit: Visit, guests
     sizes = [target.bounding_box() for target in targets]
     assert len(sizes) == 3 and all(s and s["height"] >= 44 and s["width"] >= 44 for s in sizes)
     assert not page.is_visible(".keys") and visit(guests).is_visible(".keys")
+
+
+LONG = tuple(f"{name} of the Lighthouse-and-Harbour Singers" for name in GUESTS[:100])
+
+
+def listed(names: tuple[str, ...], **other: Any) -> ProofContent:
+    """A list of names without a picture of each."""
+    made = content(edition=1)
+    works = tuple(dataclasses.replace(work, every=()) for work in made.works)
+    bill = tuple(dataclasses.replace(line, quantity=len(names)) for line in made.bill)
+    return dataclasses.replace(made, works=works, bill=bill, words=words_of(names), **other)
+
+
+@browser_only
+def test_the_button_for_the_rest_stays_under_the_finger(
+    visit: Visit, theme: Theme, tmp_path: Path
+) -> None:
+    """Rows whose height was only guessed grew once they were seen, and a tap fell beside it."""
+    page = visit(written(listed(LONG), theme, tmp_path), **PHONE)
+    page.locator("#text-3").get_by_text("No, it is …").tap()
+    page.evaluate("document.querySelector('#rest-right').scrollIntoView({block: 'center'})")
+    where = page.evaluate(
+        "(({x, y, width, height}) => [x + width / 2, y + height / 2])"
+        "(document.querySelector('#rest-right').getBoundingClientRect())"
+    )
+    page.wait_for_timeout(300)  # what was guessed is laid out by now
+    page.touchscreen.tap(*where)
+    assert page.inner_text("#rest-said") == "Marked as right just now: 100."
+    page.touchscreen.tap(*where)
+    assert page.inner_text("#rest-said") == "No longer marked: 100."
 
 
 @browser_only

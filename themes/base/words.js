@@ -179,17 +179,21 @@ const restButton = one("#rest-right");
 let restMarked = [];
 
 function markRest() {
-  if (restMarked.length) {
-    restMarked.filter((id) => draft.texts[id].right).forEach((id) => delete draft.texts[id]);
-    restMarked = [];
+  const back = restMarked.length > 0;
+  if (back) {
+    restMarked = restMarked.filter((id) => draft.texts[id] && draft.texts[id].right);
+    restMarked.forEach((id) => delete draft.texts[id]);
   } else {
     restMarked = unread().map((text) => text.id);
     restMarked.forEach((id) => {
       draft.texts[id] = { right: true };
     });
   }
+  const many = restMarked.length;
+  if (back) restMarked = [];
   showMarks();
   changed();
+  one("#rest-said").textContent = say(back ? "rest_back" : "rest_marked", { n: many });
 }
 
 function tellRest() {
