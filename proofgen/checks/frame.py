@@ -39,6 +39,8 @@ class Remark:
     limit: Measure | None = None
     where: str | None = None  # instead of the spot's
     about: str | None = None
+    text: str = ""  # the very words, where the spot does not know them
+    pieces: tuple[int, ...] = ()  # the pieces meant, likewise; the sentence names them itself
 
 
 Remarks: TypeAlias = Iterator[Remark]

@@ -119,9 +119,9 @@ def _finding(one: Check[T], group: _Group) -> Finding:
         line=spot.line,
         piece=numbers[0] if some and len(numbers) == 1 else None,
         face=spot.face,
-        pieces=numbers,
-        some=some,
-        text=next(iter(group.texts)) if len(group.texts) == 1 else "",
+        pieces=remark.pieces or numbers,
+        some=some or bool(remark.pieces),
+        text=remark.text or (next(iter(group.texts)) if len(group.texts) == 1 else ""),
         # Many texts with one fault: it lies in the design.
         about=next(iter(group.about)) if len(group.about) == 1 else spot.slot,
     )

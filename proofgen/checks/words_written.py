@@ -25,10 +25,8 @@ from proofgen.checks.subjects import (
     whole_order,
 )
 from proofgen.model import Limits, Line
+from proofgen.model.name_lists import are_names
 from proofgen.say import joined, quoted, runs
-
-# A column counts as names when most of its entries differ: table numbers and sizes repeat.
-_NAMES_SHARE = 0.5
 
 
 @check(
@@ -55,6 +53,8 @@ def repeated(ordered: OrderedLine, _: Limits) -> Remarks:
                 measure=len(numbers),
                 limit=1,
                 about=f"{slot}-{_same(names[0])}",
+                text=names[0],
+                pieces=numbers,
             )
         for names, numbers in _groups(column, _nearly):
             if set(numbers) not in [set(known) for _, known in twice]:
@@ -65,6 +65,8 @@ def repeated(ordered: OrderedLine, _: Limits) -> Remarks:
                     measure=len(numbers),
                     limit=1,
                     about=f"{slot}-{_nearly(names[0])}",
+                    text=" / ".join(names),
+                    pieces=numbers,
                 )
 
 
@@ -74,7 +76,7 @@ def _name_columns(line: Line) -> dict[str, dict[int, str]]:
     for slot in dict.fromkeys(s for piece in line.pieces for s in piece.words):
         texts = {p.number: p.words[slot] for p in line.pieces if p.words.get(slot, "").strip()}
         different = len({_same(t) for t in texts.values()})
-        if len(texts) > 1 and different > 1 and different / len(texts) >= _NAMES_SHARE:
+        if are_names(different, len(texts)):
             columns[slot] = texts
     return columns
 

@@ -87,13 +87,14 @@ class Pair:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
     """One piece of a list, or several alike: their numbers as the press keeps them, and as people
-    read them ('12', '3 to 5'), their faces as held, and how they are set unlike the others (''
-    where they are not)."""
+    read them ('12', '3 to 5'), their faces as held, how they are set unlike the others ('' where
+    they are not), and which pieces look the same ('' where none do)."""
 
     pieces: tuple[int, ...]
     numbers: str
     faces: tuple[Picture, ...]
     differs: str = ""
+    also: str = ""
 
     @property
     def count(self) -> int:

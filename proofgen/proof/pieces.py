@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from proofgen.geometry import FaceName
 from proofgen.model import PlacedWords
+from proofgen.model.name_lists import are_names
 from proofgen.proof.content import Piece, picture
 from proofgen.proof.said import Window, said_of
 from proofgen.proof.shown import Look, Shown
@@ -101,6 +102,35 @@ def in_order(pieces: Sequence[Piece], tongue: Tongue) -> tuple[tuple[Piece, ...]
     return tuple(sorted(pieces, key=lambda piece: not piece.differs)), ""
 
 
+def same_on(pieces: Sequence[int], piece: int, tongue: Tongue) -> str:
+    """Which of `pieces` are like one of them: 'The same as on piece 84.'"""
+    others = [number for number in pieces if number != piece]
+    return tongue.several(
+        "The same as on piece {numbers}.",
+        "The same as on pieces {numbers}.",
+        len(others),
+        numbers=tongue.runs_of(others),
+    )
+
+
+def one_by_one(pieces: Sequence[Piece], tongue: Tongue) -> list[Piece]:
+    """Of a list of names each piece by itself, also where two look alike: one can be wrong, and the
+    other right. They share their picture."""
+    if not are_names(len(pieces), sum(piece.count for piece in pieces)):
+        return list(pieces)
+    single = [
+        replace(
+            piece,
+            pieces=(number,),
+            numbers=tongue.runs_of([number]),
+            also=same_on(piece.pieces, number, tongue) if piece.count > 1 else "",
+        )
+        for piece in pieces
+        for number in piece.pieces
+    ]
+    return sorted(single, key=lambda piece: piece.pieces)
+
+
 def pieces_of(shown: Shown, looks: Sequence[Look]) -> tuple[tuple[Piece, ...], str]:
     """The looks of one line, drawn small, and what is said of all of them; none where all its
     pieces look alike."""
@@ -113,4 +143,4 @@ def pieces_of(shown: Shown, looks: Sequence[Look]) -> tuple[tuple[Piece, ...], s
         _piece(look, faces, shown, _differs(sizes, usual, shown))
         for look, sizes in zip(looks, every, strict=True)
     ]
-    return in_order(pieces, shown.tongue)
+    return in_order(one_by_one(pieces, shown.tongue), shown.tongue)

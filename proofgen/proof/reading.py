@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
 from difflib import SequenceMatcher
 from typing import NamedTuple, TypedDict
 from unicodedata import bidirectional
 
+from proofgen.model.name_lists import are_names
 from proofgen.proof.content import ProofContent, Word
 from proofgen.proof.letters import Letter, graphemes, spell
+from proofgen.proof.pieces import same_on
 from proofgen.say import capital
 from proofgen.say.tongue import Tongue
 
@@ -21,8 +25,9 @@ class Part(NamedTuple):
 
 class Text(TypedDict):
     """A text to read: which pieces carry it as what, its letters, and how it read before. `id` is
-    its own within the page; `number` is its piece's where that says enough, else ''; `runs` is the
-    way its letters run, 'ltr' or 'rtl'."""
+    its own within the page; `number` is its piece's where that says enough, else ''; `also` tells
+    the other pieces of the same words, '' where there are none; `runs` is the way its letters run,
+    'ltr' or 'rtl'."""
 
     id: str
     pieces: tuple[int, ...]
@@ -31,6 +36,7 @@ class Text(TypedDict):
     label: str
     of: str
     number: str
+    also: str
     text: str
     runs: str
     letters: list[Letter]
@@ -66,11 +72,34 @@ def _of(word: Word, quantity: int, tongue: Tongue) -> str:
     return tongue("{pieces}, {slot}", pieces=tongue.pieces(word.pieces, quantity), slot=slot)
 
 
+def piece_by_piece(words: Sequence[Word], tongue: Tongue) -> list[tuple[Word, str]]:
+    """Words in the order in which they are read, those of many pieces first; of a list of names
+    each piece has its own, also where two carry the same name, and beside it that is told."""
+    places: dict[tuple[int, str, str], list[Word]] = {}
+    for word in words:
+        places.setdefault((word.line, word.slot_id, word.slot), []).append(word)
+    names = {
+        place
+        for place, texts in places.items()
+        if are_names(len(texts), sum(len(word.pieces) for word in texts))
+    }
+    read: list[tuple[Word, str]] = []
+    for word in words:
+        if (word.line, word.slot_id, word.slot) not in names or len(word.pieces) == 1:
+            read.append((word, ""))
+            continue
+        for piece in word.pieces:
+            also = same_on(word.pieces, piece, tongue)
+            read.append((replace(word, pieces=(piece,)), also))
+    return sorted(read, key=lambda one: (-len(one[0].pieces), one[0].pieces))
+
+
 def texts_of(content: ProofContent, tongue: Tongue) -> list[Text]:
     """The words to read: those of many pieces first, then piece by piece."""
     texts: list[Text] = []
-    single = {(word.line, word.slot_id) for word in content.words if len(word.pieces) == 1}
-    for number, word in enumerate(sorted(content.words, key=lambda w: -len(w.pieces)), 1):
+    read = piece_by_piece(content.words, tongue)
+    single = {(word.line, word.slot_id) for word, _ in read if len(word.pieces) == 1}
+    for number, (word, also) in enumerate(read, 1):
         before, now = compared(word.before, word.text) if word.before else ([], [])
         texts.append(
             {
@@ -81,6 +110,7 @@ def texts_of(content: ProofContent, tongue: Tongue) -> list[Text]:
                 "label": capital(word.slot),
                 "of": _of(word, content.quantity, tongue),
                 "number": str(*word.pieces) if len(single) == len(word.pieces) == 1 else "",
+                "also": also,
                 "text": word.text,
                 "runs": runs(word.text),
                 "letters": spell(word.text, tongue),

@@ -8,10 +8,12 @@ from pathlib import Path
 import pytest
 
 from proofgen.checks.listed import CHECKS
+from proofgen.checks.runner import run_check
 from proofgen.model import Finding, PhotoFacts
 from proofgen.proof.customer_findings import SAYS, CustomerFinding, for_customer
 from proofgen.proof.wishes import WISHES, wishes
 from proofgen.say.tongue import Tongue
+from tests.checks.factory import given, line, order
 
 _NOT_LOOKED = "a check that could not look says so to the maker, who looks by eye"
 _DESIGN = "a fault of the design or of its pictures, which the maker mends"
@@ -142,6 +144,24 @@ def test_where_nobody_looked_for_faces_the_customer_is_asked_to() -> None:
 def test_words_and_pieces_stand_before_the_sentence(more, before) -> None:
     told = for_customer([finding("words/weekday:no-such-day", **more)], Tongue(), quantity=120)
     assert told[0].says == f"{before}The calendar has no such day."
+
+
+@pytest.mark.parametrize(
+    ("names", "says"),
+    [
+        (
+            ["Bo", "Di", "BO ", "Kai"],
+            "Pieces 1 and 3, “Bo”: This name stands on more than one piece.",
+        ),
+        (
+            ["Zoë", "Di", "Zoe", "Anne-Marie"],
+            "Pieces 1 and 3, “Zoë / Zoe”: Two names differ only in an accent or a hyphen.",
+        ),
+    ],
+)
+def test_of_a_name_that_stands_twice_name_and_pieces_are_told(names: list[str], says: str) -> None:
+    found = run_check(CHECKS["words/repeated"], given(of=order(line(names))))
+    assert [told.says for told in for_customer(found, Tongue(), quantity=4)] == [says]
 
 
 SMALL = finding("photo/effective-resolution:soft")

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 from urllib.parse import unquote
 
 import pytest
-from playwright.sync_api import Page
 
 from proofgen.proof.build import build
 from proofgen.proof.content import ProofContent
@@ -18,18 +16,8 @@ from proofgen.proof.reading import Part, compared, runs, texts_of
 from proofgen.render import Theme, theme_names
 from proofgen.say.tongue import Tongue
 from proofgen.signoff import Records, take_answer
+from tests.proof.opened import PHONE, Visit, browser_only, send, written, wrong
 from tests.proof.sample import content
-from tests.proof.sample import words as words_of
-
-Visit = Callable[..., Page]
-GUESTS = tuple(
-    f"{first} {last}"
-    for first in ("Odalys", "Bram", "Zoë", "Wren", "Ilja", "Maren", "Søren", "محمد", "Íris", "Thu")
-    for last in ("Fenn", "O’Neil", "Quill", "Okafor", "Marec", "Nguyễn", "Bracken", "Pell", "Haug",
-                 "Abara", "Lind", "Sill")
-)  # fmt: skip
-browser_only = pytest.mark.browser
-
 
 # -- letters that differ ---------------------------------------------------------------------
 
@@ -85,29 +73,6 @@ def test_arabic_letters_stand_right_to_left(visit: Visit) -> None:
 # -- as a person would -----------------------------------------------------------------------
 
 
-def written(proof: ProofContent, theme: Theme, folder: Path) -> Path:
-    for name, data in build(proof, theme, with_pdf=False).items():
-        (folder / name).write_bytes(data)
-    return folder / "index.html"
-
-
-def wrong(page: Page, row: str, now: str) -> None:
-    page.locator(row).get_by_text("No, it is …").click()
-    assert page.evaluate("document.activeElement.closest('.word').id") == row[1:]
-    page.locator(f"{row} .instead input").fill(now)
-
-
-def send(page: Page, **fields: str) -> str:
-    for name, text in {"name": "Odalys Fenn", **fields}.items():
-        page.fill(f"#answer-{name}", text)
-    page.click("#answer-form [type=submit]")
-    page.wait_for_selector("#slip-result:visible, #ask-unread:visible")
-    if page.is_visible("#ask-unread"):
-        page.click("#unread-read")
-        page.wait_for_selector("#slip-result", state="visible")
-    return page.input_value("#slip-text")
-
-
 @pytest.fixture
 def kept(tmp_path: Path, theme: Theme) -> tuple[Records, Path]:
     """Records that hold the edition of a page, and the page."""
@@ -137,7 +102,8 @@ def test_what_is_wrong_is_typed_where_it_stands_and_reaches_the_shop(
     page = visit(file, viewport={"width": 390, "height": 844})
     page.locator("#text-1").get_by_text("I have read it: correct", exact=True).click()
     wrong(page, "#text-3", "Zoë Nguyễn-O’Neill ")
-    assert "Marked as right: 1 of 6. Marked as wrong: 1." in page.inner_text(".read-so-far")
+    so_far = "Pieces marked as right: 0 of 5. Words that stand on several pieces: 1 of 1."
+    assert f"{so_far} Marked as wrong: 1." in page.inner_text(".read-so-far")
     assert "“Zoë Nguyễn-O’Neil” should be “Zoë Nguyễn-O’Neill”" in page.inner_text("#marked")
     page.check("#answer-change")
     page.check("#answer-print")
@@ -304,143 +270,7 @@ def test_a_note_that_sounds_like_a_change_is_asked_about(
     page.wait_for_selector("#slip-result", state="visible")
 
 
-# -- 120 names -------------------------------------------------------------------------------
-
-
-@pytest.fixture(scope="module")
-def guests(tmp_path_factory: pytest.TempPathFactory, theme: Theme) -> Path:
-    return written(content(names=GUESTS), theme, tmp_path_factory.mktemp("guests"))
-
-
-@browser_only
-def test_a_long_list_is_few_stops_from_the_answer(visit: Visit, guests: Path) -> None:
-    page = visit(guests)
-    stops = 0
-    while stops < 200:
-        page.keyboard.press("Tab")
-        stops += 1
-        if page.evaluate("document.activeElement.id") == "answer-ok":
-            break
-    assert stops <= 40
-
-
-@browser_only
-def test_a_long_list_is_walked_by_arrows(visit: Visit, guests: Path) -> None:
-    page = visit(guests)
-    page.focus("#text-1 [value=right]")
-    for key in ("Space", "ArrowDown", "ArrowDown", "Space", "ArrowUp", "ArrowRight"):
-        page.keyboard.press(key)
-    assert page.evaluate("document.activeElement.closest('.word').id") == "text-2"
-    assert page.is_checked("#text-1 [value=right]")
-    assert page.is_checked("#text-2 [value=wrong]")
-    assert page.is_checked("#text-3 [value=right]")
-    page.keyboard.press("Tab")
-    page.keyboard.type("!")
-    assert page.input_value("#text-2 .instead input") == f"{GUESTS[0]}!"
-
-
-@browser_only
-def test_a_name_is_found_by_letters_or_number_and_in_order(visit: Visit, guests: Path) -> None:
-    page = visit(guests)
-
-    def shown() -> list[str]:
-        return page.locator(".word:visible .text").all_inner_texts()
-
-    page.fill("#find-word", "zoe nguyen")
-    assert shown() == ["Zoë Nguyễn"]
-    page.fill("#find-word", "37")
-    assert shown() == [GUESTS[36]]  # and not the date, which stands on every piece
-    page.fill("#find-word", "nobody of that name")
-    assert shown() == [] and "Nothing of that name" in page.inner_text(".read-so-far")
-    page.fill("#find-word", "")
-    page.select_option("#word-order", "letters")
-    assert shown()[0] == "Bram Abara" and len(shown()) == 121
-    page.locator(".word:visible").first.get_by_text("Correct", exact=True).click()
-    page.click("#next-unread")
-    assert page.evaluate("document.activeElement.closest('.word').querySelector('.text')"
-                         ".textContent") == "Bram Bracken"  # fmt: skip
-
-
-@browser_only
-def test_the_rest_of_a_long_list_is_marked_in_one_go_and_back(visit: Visit, guests: Path) -> None:
-    page = visit(guests)
-    page.locator("#text-3").get_by_text("No, it is …").click()
-    page.click("#rest-right")
-    assert "Marked as right: 120 of 121. Marked as wrong: 1." in page.inner_text(".read-so-far")
-    page.locator("#text-5").get_by_text("No, it is …").click()
-    page.get_by_text("Take that back").click()
-    assert "Marked as right: 0 of 121. Marked as wrong: 2." in page.inner_text(".read-so-far")
-    page.fill("#find-word", "37")
-    assert not page.is_visible("#rest-right")  # the others are then not those one sees
-
-
-@browser_only
-def test_yes_tells_how_many_names_are_unread(visit: Visit, guests: Path) -> None:
-    page = visit(guests)
-    page.locator("#text-1").get_by_text("Correct", exact=True).click()
-    page.check("#answer-ok")
-    assert "Not yet marked as right: 120" in page.inner_text("#unread")
-    page.click("#unread-next")
-    assert page.evaluate("document.activeElement.closest('.word').id") == "text-2"
-
-
 # -- on a telephone --------------------------------------------------------------------------
-
-PHONE = {"viewport": {"width": 390, "height": 844}, "has_touch": True, "is_mobile": True}
-
-
-@browser_only
-def test_a_long_list_is_few_screens_and_large_enough_to_tap(visit: Visit, guests: Path) -> None:
-    page = visit(guests, **PHONE)
-    page.evaluate("document.querySelectorAll('.word').forEach(w => "
-                  "w.style.contentVisibility = 'visible')")  # fmt: skip
-    box = page.locator(".words").bounding_box()
-    assert box and box["height"] <= 12 * 844
-    targets = page.locator("#text-5 :is(summary, .verdict label)").all()
-    sizes = [target.bounding_box() for target in targets]
-    assert len(sizes) == 3 and all(s and s["height"] >= 44 and s["width"] >= 44 for s in sizes)
-    assert not page.is_visible(".keys") and visit(guests).is_visible(".keys")
-
-
-LONG = tuple(f"{name} of the Lighthouse-and-Harbour Singers" for name in GUESTS[:100])
-
-
-def listed(names: tuple[str, ...], **other: Any) -> ProofContent:
-    """A list of names without a picture of each."""
-    made = content(edition=1)
-    works = tuple(dataclasses.replace(work, every=()) for work in made.works)
-    bill = tuple(dataclasses.replace(line, quantity=len(names)) for line in made.bill)
-    return dataclasses.replace(made, works=works, bill=bill, words=words_of(names), **other)
-
-
-@browser_only
-def test_the_button_for_the_rest_stays_under_the_finger(
-    visit: Visit, theme: Theme, tmp_path: Path
-) -> None:
-    """Rows whose height was only guessed grew once they were seen, and a tap fell beside it."""
-    page = visit(written(listed(LONG), theme, tmp_path), **PHONE)
-    page.locator("#text-3").get_by_text("No, it is …").tap()
-    page.evaluate("document.querySelector('#rest-right').scrollIntoView({block: 'center'})")
-    where = page.evaluate(
-        "(({x, y, width, height}) => [x + width / 2, y + height / 2])"
-        "(document.querySelector('#rest-right').getBoundingClientRect())"
-    )
-    page.wait_for_timeout(300)  # what was guessed is laid out by now
-    page.touchscreen.tap(*where)
-    assert page.inner_text("#rest-said") == "Marked as right just now: 100."
-    page.touchscreen.tap(*where)
-    assert page.inner_text("#rest-said") == "No longer marked: 100."
-
-
-@browser_only
-def test_a_name_opens_letter_by_letter(visit: Visit, guests: Path) -> None:
-    page = visit(guests, **PHONE)
-    row = page.locator(".word", has_text="Zoë Fenn")
-    assert not row.locator(".letters").is_visible()
-    row.locator("summary").tap()
-    assert row.locator(".letters li bdi").all_inner_texts() == list("Zoë␣Fenn")
-    row.get_by_text("No, it is …").tap()
-    assert row.locator(".instead input").is_visible()
 
 
 @browser_only

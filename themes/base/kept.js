@@ -2,7 +2,8 @@
 "use strict";
 
 const draftOf = "proof-draft/" + facts.order + "/";
-const draftKey = draftOf + facts.edition + "/" + facts.fingerprint.slice(0, 16);
+/* 2: a text's place in the list is its piece's own since then. */
+const draftKey = draftOf + facts.edition + "/" + facts.fingerprint.slice(0, 16) + "/2";
 
 /* texts: by their id {right: true} or {now: "how it should read"}; wrong: numbers of pieces. */
 const draft = Object.assign({ texts: {}, wrong: [], fields: {} }, recall(draftKey));

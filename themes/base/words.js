@@ -107,22 +107,17 @@ function walked(container, selector, keys) {
   return { inSight, stopAt, enter };
 }
 
-/* Letters without their marks and case, so that "zoe" finds “Zoë”. */
-function plainly(text) {
-  return text.normalize("NFD").replace(/\p{M}/gu, "").toLocaleLowerCase();
-}
-
 /* Whether a text stands on every piece that has words of the same line: no number means it. */
 function isOnAll(text) {
   return facts.texts.every((other) => other.line !== text.line || other.pieces.every((n) => text.pieces.includes(n)));
 }
 
 function finding() {
-  const wish = plainly(one("#find-word").value.trim());
+  const wish = plainLetters(one("#find-word").value.trim());
   const numbered = Number(wish) >= 1 && Number(wish) <= facts.pieces;
   rows.forEach((row) => {
     const text = byId[row.id];
-    const meant = plainly(text.text).includes(wish) || text.pieces.includes(Number(wish));
+    const meant = plainLetters(text.text).includes(wish) || text.pieces.includes(Number(wish));
     row.hidden = Boolean(wish) && (!meant || (numbered && isOnAll(text)));
   });
   walk.stopAt(walk.inSight()[0]);
@@ -159,12 +154,32 @@ function goTo(row) {
   row.scrollIntoView({ block: "center" });
 }
 
+const isRight = (text) => Boolean(draft.texts[text.id] && draft.texts[text.id].right);
+
+/* How much is marked as right; of a list the pieces are counted, and apart from them the words that
+   stand on several. */
+function rightSoFar() {
+  const own = {};
+  const others = facts.texts.filter((text) => text.pieces.length > 1);
+  for (const text of facts.texts.filter((one) => one.pieces.length === 1)) {
+    (own[text.pieces[0]] = own[text.pieces[0]] || []).push(text);
+  }
+  const pieces = Object.values(own);
+  const right = facts.texts.filter(isRight).length;
+  if (right === facts.texts.length) return says.all_read;
+  if (!others.length || pieces.length < 2) return say("read", { done: right, all: facts.texts.length });
+  return say("read_apart", {
+    done: pieces.filter((texts) => texts.every(isRight)).length,
+    all: pieces.length,
+    more: others.filter(isRight).length,
+    others: others.length,
+  });
+}
+
 function tellRead() {
   const said = one(".read-so-far");
-  const marks = facts.texts.map((text) => draft.texts[text.id]).filter(Boolean);
-  const wrong = marks.filter((mark) => !mark.right).length;
-  const right = marks.length - wrong;
-  const parts = [right === rows.length ? says.all_read : say("read", { done: right, all: rows.length })];
+  const wrong = facts.texts.filter((text) => draft.texts[text.id] && !isRight(text)).length;
+  const parts = [rightSoFar()];
   if (wrong) parts.push(say("wrong", { count: wrong }));
   if (walk && one("#find-word").value.trim()) {
     const found = walk.inSight().length;
