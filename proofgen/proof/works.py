@@ -13,23 +13,21 @@ from proofgen.model import Design, Layout, Limits, Line, PlacedPhoto
 from proofgen.model.blank_names import called_in
 from proofgen.model.documents import Verdict
 from proofgen.proof.colour_words import say_colours, say_reach
-from proofgen.proof.content import Pair, Picture, RealSize, Work, picture
+from proofgen.proof.content import Pair, Picture, Work, picture
 from proofgen.proof.drawings import drawings_of
 from proofgen.proof.pieces import pieces_of
+from proofgen.proof.real_sizes import real_sizes_of
 from proofgen.proof.said import Window, colours_of, said_of
 from proofgen.proof.shown import Look, Shown
 from proofgen.say import sentences
 from proofgen.say.parts import VIEWS
 from proofgen.say.tongue import Tongue, to_say
-from proofgen.units import pixels
 from proofgen.views.colours import kept_report
-from proofgen.views.cut import real_size_crop, shown_faces
+from proofgen.views.cut import shown_faces
 from proofgen.views.hand.sleeve import sleeve_of
 from proofgen.views.hand.turntable import Turntable, turntable_of
 from proofgen.views.inround import View, ViewKind, round_views, shared_width
 from proofgen.views.pair import ink_pair
-from proofgen.views.pictures import fitted
-from proofgen.views.spot import REAL_SIZE
 
 # Of the count alone: a smear has enough pixels, too, and a finding says what else there is.
 _SHARP: Mapping[Verdict, str] = {
@@ -46,11 +44,9 @@ _SHARP: Mapping[Verdict, str] = {
         "too few for this size."
     ),
 }
-_THIS_PART = to_say("{side}: this part is {wide} wide and {high} high.")
 VIEW_WIDTH = 640  # px: the picture is the loud thing on the page
 _VIEW_QUALITY, _LARGE_QUALITY = 66, 56  # of JPEG; of twice the pixels each may be coarser
 FACE_WIDTH = 520
-_REAL_SIZE_PPI = 180.0  # nearly two pixels for each of a page's
 # As it is turned in the hand.
 _TURNED: tuple[ViewKind, ...] = ("front", "right", "closure", "back", "left")
 
@@ -96,21 +92,6 @@ def _pair(shown: Shown, rasters: Rasters, line: Line, face: FaceName, told: bool
         printed=inks.printed,
         reach=picture(f"reach-{at}", inks.unreached, reach) if inks.unreached else None,
     )
-
-
-def _real_size(shown: Shown, rasters: Rasters, line: Line, face: FaceName, alone: bool) -> RealSize:
-    tongue = shown.tongue
-    image, rect = real_size_crop(rasters, face, REAL_SIZE, shown.materials.pictures)
-    side, wide, high = tongue(VIEWS[face]), tongue.mm(rect.width), tongue.mm(rect.height)
-    part = picture(
-        f"real-size-{line.number}-{face}",
-        fitted(image, pixels(rect.width, _REAL_SIZE_PPI)),
-        tongue("{side}: a part of it at its real size.", side=side),
-        tongue("This part is {wide} wide and {high} high.", wide=wide, high=high)
-        if alone
-        else tongue(_THIS_PART, side=side, wide=wide, high=high),
-    )
-    return RealSize(picture=part, width_mm=rect.width, height_mm=rect.height)
 
 
 def _view(
@@ -175,7 +156,7 @@ def work_of(shown: Shown, line: Line) -> Work:
         turntable=_turntable(first.layout, shown),
         drawings=drawings_of(shown, first, line),
         pairs=tuple(_pair(shown, first, line, f, told=f == faces[0]) for f in faces),
-        real_sizes=tuple(_real_size(shown, first, line, f, alone=len(faces) == 1) for f in faces),
+        real_sizes=real_sizes_of(shown, looks, line, faces),
         sharpness=sharpness_of(looks, design, shop.settings.limits, tongue),
         every=every,
         every_says=every_says,

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+from typing import TypeAlias
+
 from PIL import Image
 
 from proofgen.artwork.rasters import BARE, Rasters, nearest
@@ -137,20 +140,33 @@ def _to_judge(
     return None
 
 
+def _words_on(layout: Layout, face: FaceName, part: Size, own: Collection[str] = ()) -> Rect | None:
+    """Where words lie on a face (mm) that are worth measuring: the first of those of the `own`
+    slots, else the first, with what else fits into the same `part`; None where there are none."""
+    words = [placed for placed in layout.layers if isinstance(placed, PlacedWords)]
+    inks = [
+        rect
+        for placed in sorted(words, key=lambda placed: placed.slot not in own)
+        if (rect := on_face(layout, face, placed))
+    ]
+    if not inks:
+        return None
+    seen = inks[0]
+    for rect in inks[1:]:
+        both = around([seen, rect])
+        if both.width <= part.width and both.height <= part.height:
+            seen = both
+    return seen
+
+
 def _subject(layout: Layout, face: FaceName, part: Size, pictures: Pictures) -> tuple[float, float]:
     """The point of a face (mm) that a customer should see at its real size: where its photo is
     best judged, else the first words and those that fit beside them, else the middle."""
     best = _to_judge(layout, face, part, pictures)
     if best is not None:
         return best
-    words = (p for p in layout.layers if isinstance(p, PlacedWords))
-    inks = [rect for placed in words if (rect := on_face(layout, face, placed))]
-    if inks:
-        seen = inks[0]
-        for rect in inks[1:]:
-            both = around([seen, rect])
-            if both.width <= part.width and both.height <= part.height:
-                seen = both
+    seen = _words_on(layout, face, part)
+    if seen:
         return seen.centre_x, seen.centre_y
     for placed in layout.layers:
         point = placed.focus_on_face if isinstance(placed, PlacedPhoto) else None
@@ -161,12 +177,31 @@ def _subject(layout: Layout, face: FaceName, part: Size, pictures: Pictures) -> 
     return size.width / 2, size.height / 2
 
 
-def real_size_crop(
-    rasters: Rasters, face: FaceName, part: Size, pictures: Pictures
-) -> tuple[Image.Image, Rect]:
-    """At most a `part` (mm) of a face, where its photo is best judged (or around its words), on the
-    cloth, at the rasters' resolution; and where it lies on the face, mm, in whole pixels."""
-    x, y = _subject(rasters.layout, face, part, pictures)
+Cut: TypeAlias = tuple[Image.Image, Rect]  # on the cloth; where it lies on the face, mm
+
+
+def real_size_crop(rasters: Rasters, face: FaceName, part: Size, pictures: Pictures) -> Cut:
+    """At most a `part` (mm) of a face, where its photo is best judged (or around its words), at the
+    rasters' resolution and in whole pixels."""
+    return _cut_about(rasters, face, part, _subject(rasters.layout, face, part, pictures))
+
+
+def words_crop(rasters: Rasters, face: FaceName, part: Size, own: Collection[str]) -> Cut | None:
+    """The same around words, those of the `own` slots before others; None where there are none."""
+    words = _words_on(rasters.layout, face, part, own)
+    if words is None:
+        return None
+    return _cut_about(rasters, face, part, (words.centre_x, words.centre_y))
+
+
+def shows_words(rasters: Rasters, face: FaceName, seen: Rect, own: Collection[str]) -> bool:
+    """Whether a part of a face (`seen`, mm) holds all words that `words_crop` would be about."""
+    words = _words_on(rasters.layout, face, seen.size, own)
+    return words is None or seen.holds(words)
+
+
+def _cut_about(rasters: Rasters, face: FaceName, part: Size, point: tuple[float, float]) -> Cut:
+    x, y = point
     scale = rasters.scale
     picture = face_picture(rasters, face, cloth=False)
     wide = min(nearest(part.width * scale), picture.width)

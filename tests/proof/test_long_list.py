@@ -240,3 +240,56 @@ def test_a_name_opens_letter_by_letter(visit: Visit, guests: Path) -> None:
     assert row.locator(".letters li bdi").all_inner_texts() == list("Zoë␣Fenn")
     row.get_by_text("No, it is …").tap()
     assert row.locator(".instead input").is_visible()
+
+
+@browser_only
+def test_a_tap_on_a_small_picture_shows_it_larger(visit: Visit, guests: Path) -> None:
+    page = visit(guests, **PHONE)
+    small = page.locator("[data-pieces='3'] img")
+    small.scroll_into_view_if_needed()
+    before = small.bounding_box()
+    seen = small.get_attribute("src") or "?"
+    small.tap()
+    large = page.locator("dialog img")
+    box = large.bounding_box()
+    assert before and box and box["width"] > 2 * before["width"] and box["width"] <= 390
+    assert large.get_attribute("src") == seen
+    assert page.inner_text("dialog p >> nth=0") == "Piece 3"
+    page.get_by_text("The next one").tap()
+    assert page.inner_text("dialog p >> nth=0") == "Piece 4"
+    page.keyboard.press("Escape")
+    assert not page.is_visible("dialog")
+    assert page.evaluate("document.activeElement.closest('[data-pieces]').dataset.pieces") == "3"
+
+
+@browser_only
+def test_the_total_stands_under_its_columns_on_a_phone(
+    visit: Visit, theme: Theme, tmp_path: Path
+) -> None:
+    for width in (320, 390):
+        page = visit(
+            written(listed(GUESTS), theme, tmp_path), viewport={"width": width, "height": 844}
+        )
+        ends = page.evaluate(
+            """[...document.querySelectorAll('.bill tr')].map((row) => [...row.cells].slice(1)
+              .map((cell) => Math.round(cell.getBoundingClientRect().right)))"""
+        )
+        assert len(ends) == 3 and ends[0] == ends[1] == ends[2]
+
+
+@browser_only
+def test_the_frame_of_a_box_is_whole(visit: Visit, theme: Theme, tmp_path: Path) -> None:
+    page = visit(written(listed(GUESTS), theme, tmp_path), **PHONE)
+    page.locator("#text-3").get_by_text("No, it is …").tap()
+    clips = page.evaluate(
+        """(() => {
+      const clipping = [];
+      for (let e = document.querySelector('#text-3-now'); e; e = e.parentElement) {
+        const style = getComputedStyle(e);
+        if (/paint|strict|content/.test(style.contain) || style.contentVisibility !== 'visible')
+          clipping.push(e.className);
+      }
+      return clipping;
+    })()"""
+    )
+    assert clips == []

@@ -259,3 +259,8 @@ def test_no_day_is_promised_that_no_answer_can_meet(
         for said in (page, said_on(tmp_path, shown, theme)):
             assert ("Ready on Saturday 12 December 2026" in said) is in_time
             assert ("You want it by Saturday 12 December 2026." in said) is not in_time
+            holds = "The day still holds where your “Yes” to that one is here by Friday 4 December"
+            assert (holds in said) is in_time
+            assert "by post" not in said
+    posted = build(replace(sample, postage=Decimal("4.20")), theme, with_pdf=False)
+    assert "It goes to you by post after that" in posted["index.html"].decode()

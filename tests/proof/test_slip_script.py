@@ -132,28 +132,57 @@ def test_the_mail_link_carries_the_whole_slip_and_is_encoded(visit: Callable[...
     page = visit()
     filled(page, note="50% & more? #1 +1")
     fields = mail_fields(page)
-    assert fields["body"].replace("\r\n", "\n") == page.input_value("#slip-text")
+    body, slip = fields["body"].split(), page.input_value("#slip-text").split()
+    assert "".join(body) == "".join(slip)  # but for the spaces between its groups
     assert fields["subject"] == "Answer to proof 2 of order fenn"
     assert not page.is_visible("#slip-long")
 
 
-def test_a_long_answer_is_copied_by_the_tap_that_opens_the_mail(
-    visit: Callable[..., Page],
+STORY = " ".join(f"word{n * 7919 % 1009}" for n in range(400))  # too many to be packed away
+SHARES = "navigator.share = (given) => { window.given = given; return Promise.resolve(); };"
+
+
+def test_a_long_answer_goes_as_a_file_and_never_by_halves(
+    visit: Callable[..., Page], tmp_path: Path
 ) -> None:
-    page = visit(permissions=["clipboard-read", "clipboard-write"])
-    story = " ".join(f"word{n * 7919 % 1009}" for n in range(400))  # too many to be packed away
-    filled(page, "change", note=story)
-    fields = mail_fields(page)
-    slip = page.input_value("#slip-text")
-    assert fields["body"].startswith(f"{slip.splitlines()[0]}\r\n\r\nNot yet.")
-    assert "A note is with it." in fields["body"] and f"Note: {story}\n" in slip
-    assert "paste your whole answer" in fields["body"]
-    assert page.is_visible("#slip-long")
-    page.evaluate("document.querySelector('#slip-mail').removeAttribute('href')")  # opens nothing
-    page.click("#slip-mail")
-    expect(page.locator("#slip-note")).to_contain_text(re.compile("^Copied"))
-    assert page.evaluate("navigator.clipboard.readText()") == slip
-    assert payload_of(page)["note"] == story
+    page = visit()
+    filled(page, "change", note=STORY)
+    slip = slip_of(page)
+    assert not page.is_visible("#slip-mail") and not page.is_visible("#slip-share")
+    assert page.get_attribute("#slip-mail", "href") == "#answer"
+    link = page.get_attribute("#slip-file-mail", "href") or ""
+    fields = parse_qs(urlsplit(link).query, keep_blank_values=True)
+    assert fields == {"subject": [slip.splitlines()[0]], "body": [""]}  # nothing to be half sent
+    with page.expect_download() as waiting:
+        page.click("#slip-file")
+    waiting.value.save_as(tmp_path / "a.txt")
+    assert (tmp_path / "a.txt").read_text("utf-8") == slip
+    assert payload_of(page)["note"] == STORY
+
+
+def test_a_telephone_hands_a_long_answer_on_whole(visit: Callable[..., Page]) -> None:
+    page = visit()
+    page.evaluate(SHARES)
+    filled(page, "change", note=STORY)
+    slip = slip_of(page)
+    assert not page.is_visible("#slip-mail") and not page.is_visible("#slip-long")
+    page.click("#slip-share")
+    assert page.evaluate("window.given") == {"title": slip.splitlines()[0], "text": slip}
+
+
+def test_two_corrections_and_a_note_fit_into_a_mail(visit: Callable[..., Page]) -> None:
+    page = visit()
+    page.evaluate(
+        """() => {
+      draft.texts["text-2"] = { now: "Małgorzata Ferreira-Dąbrowska" };
+      draft.texts["text-3"] = { now: "Anneliese Lindström-Mac Cárthaigh" };
+      changed();
+    }"""
+    )
+    filled(page, "change", note="Und bitte den Himmel etwas heller, sonst ist alles schön. " * 6)
+    (block,) = read_blocks(mail_fields(page)["body"])
+    assert block.fits(KEY, FINGERPRINT) and block.payload is not None
+    assert len(block.payload["changes"]) == 2 and len(block.payload["note"]) > 300
 
 
 def test_the_slip_can_be_saved_as_it_stands(visit: Callable[..., Page], tmp_path: Path) -> None:

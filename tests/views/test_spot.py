@@ -11,10 +11,18 @@ from PIL import Image, ImageFilter
 
 from proofgen.artwork.painting import paint
 from proofgen.geometry import Rect, Size
-from proofgen.model import ColourLayer, Layer, Layout, PhotoLayer, PhotoUse, WordsLayer
+from proofgen.model import (
+    ColourLayer,
+    Layer,
+    Layout,
+    PhotoLayer,
+    PhotoUse,
+    PlacedWords,
+    WordsLayer,
+)
 from proofgen.photo.faces import Face
 from proofgen.views import spot
-from proofgen.views.cut import real_size_crop
+from proofgen.views.cut import real_size_crop, shows_words, words_crop
 from proofgen.views.prints import photo_print
 from tests.artwork.scenes import CAN_WRAP, COASTER, FOLD, laid, mm, saved
 from tests.artwork.test_focus import spotted
@@ -49,6 +57,34 @@ def test_a_face_is_shown_in_the_middle_and_not_the_name_plate(
     found(monkeypatch, Rect(400, 300, 160, 200), Rect(700, 300, 100, 120))
     shown = on_page(coaster(file, *PLATE))
     assert (shown.centre_x, shown.centre_y) == pytest.approx((48, 40), abs=1.5)
+
+
+def test_words_beyond_the_photo_s_part_have_a_part_of_their_own(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = saved(spotted((1000, 1000), (100, 850)), tmp_path / "photo.png")
+    found(monkeypatch, Rect(400, 300, 160, 200))
+    layout = coaster(file, *PLATE)
+    (words,) = (rect for placed in layout.layers if (rect := getattr(placed, "ink", None)))
+    rasters = paint(layout, 100, MATERIALS)
+    _, photo = real_size_crop(rasters, "front", PART, PICTURES)
+    assert not shows_words(rasters, "front", photo, ())
+    cut = words_crop(rasters, "front", Size(60, 30), ())
+    assert cut and cut[1].holds(words) and shows_words(rasters, "front", cut[1], ())
+
+
+def test_the_words_of_one_piece_are_shown_before_those_of_all() -> None:
+    layers = tuple(
+        WordsLayer(slot=slot, size_mm=9, at=mm(12, top, 76, 20))
+        for slot, top in (("day", 10), ("name", 70))
+    )
+    said = {"day": "12 June", "name": "Odalys"}
+    layout = laid(COASTER, {"front": layers}, words=said)
+    day, name = (placed.ink for placed in layout.layers if isinstance(placed, PlacedWords))
+    rasters = paint(layout, 100, MATERIALS)
+    for own, ink in (({"name"}, name), ({"day"}, day)):
+        cut = words_crop(rasters, "front", PART, own)
+        assert cut and ink and cut[1].holds(ink)
 
 
 def test_beside_a_face_what_is_laid_over_it_stays_out(

@@ -124,13 +124,21 @@ function choose(answer) {
   keepFields();
 }
 
-/* A link that opens a mail with all of the answer, or, where that is too long, with its summary. */
-function linkTo(text) {
-  const subject = text.split("\n", 1)[0];
-  const summary = text.slice(0, text.indexOf("BEGIN ANSWER CODE")).trim();
-  const bodies = [text, summary + "\n\n" + says.paste + "\n\n", says.paste + "\n\n"];
-  const [link, which] = shortEnough(facts.mail, subject, bodies);
-  return [link, which === 0];
+const subjectOf = (text) => text.split("\n", 1)[0];
+
+/* The ways on from here: a link that opens a mail with all of the answer in it; where that is too
+   long for a link, never a part of it, but the whole handed to another program, or as a file. */
+function showWays(mailed) {
+  const link = mailLink(facts.mail, subjectOf(mailed), closedUp(mailed));
+  const fits = !facts.mail || link.length <= LONGEST_LINK;
+  const shares = typeof navigator.share === "function";
+  const mail = one("#slip-mail");
+  mail.hidden = !facts.mail || !fits;
+  mail.href = facts.mail && fits ? link : "#answer";
+  one("#slip-share").hidden = fits || !shares;
+  one("#slip-long").hidden = fits || shares;
+  one("#slip-save").hidden = !fits && !shares;
+  one("#slip-file-mail").href = mailLink(facts.mail, subjectOf(mailed), "");
 }
 
 /* What is copied, saved and printed tells all that was written; a mail link has less room. */
@@ -139,13 +147,7 @@ async function offer(filled) {
     composeSlip(filled, facts.words, facts.key, facts.fingerprint, facts.pieces, whole);
   slip.value = await composed(true);
   one("#slip-paper").textContent = slip.value;
-  const mail = one("#slip-mail");
-  mail.hidden = !facts.mail;
-  if (facts.mail) {
-    const [link, whole] = linkTo(await composed(false));
-    mail.href = link;
-    one("#slip-long").hidden = whole;
-  }
+  showWays(await composed(false));
   one("#slip-note").textContent = "";
   result.hidden = false;
   slip.rows = 8;
@@ -240,9 +242,10 @@ one("#forget-draft").addEventListener("click", () => {
   forgetDrafts();
   location.reload();
 });
-one("#slip-mail").addEventListener("click", () => {
-  if (!one("#slip-long").hidden) copySlip();
+one("#slip-share").addEventListener("click", () => {
+  navigator.share({ title: subjectOf(slip.value), text: slip.value }).catch(() => {});
 });
+one("#slip-file").addEventListener("click", saveSlip);
 one("#slip-copy").addEventListener("click", copySlip);
 one("#slip-save").addEventListener("click", saveSlip);
 one("#slip-print").addEventListener("click", () => {

@@ -69,6 +69,14 @@ function block(kind, content) {
   return ["BEGIN " + kind + " CODE", ...lines, "END " + kind + " CODE"].join("\n");
 }
 
+/* The same block with its groups closed up, for a link, in which each space is three letters; whoever
+   reads a block passes over the spaces. */
+function closedUp(text) {
+  return text.replace(/^[0-9A-Z]{1,5}( [0-9A-Z]{1,5})*$/gm, (line) =>
+    /^(BEGIN|END) /.test(line) ? line : line.replace(/ /g, "")
+  );
+}
+
 function fill(sentence, places) {
   return sentence.replace(/\{(\w+)\}/g, (whole, place) => (place in places ? places[place] : whole));
 }

@@ -77,7 +77,7 @@ function walked(container, selector, keys) {
   const inSight = () => all(selector, container).filter((item) => !item.hidden);
   function reachable(item, on) {
     item.classList.toggle("at", on);
-    all("input, textarea, summary", item).forEach((control) => {
+    all("input, textarea, summary, button", item).forEach((control) => {
       if (on) control.removeAttribute("tabindex");
       else control.tabIndex = -1;
     });
