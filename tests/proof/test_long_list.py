@@ -255,7 +255,7 @@ def test_a_tap_on_a_small_picture_shows_it_larger(visit: Visit, guests: Path) ->
     assert before and box and box["width"] > 2 * before["width"] and box["width"] <= 390
     assert large.get_attribute("src") == seen
     assert page.inner_text("dialog p >> nth=0") == "Piece 3"
-    page.get_by_text("The next one").tap()
+    page.get_by_text("The next one", exact=True).tap()
     assert page.inner_text("dialog p >> nth=0") == "Piece 4"
     page.keyboard.press("Escape")
     assert not page.is_visible("dialog")
