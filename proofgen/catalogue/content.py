@@ -25,7 +25,8 @@ class Scaled:
 class Plate:
     """A picture of a design on a blank. `name` is its address below the site's root; `label` says
     which side it shows, `side` is its key in `say.parts.VIEWS`; `scaled` is it in other sizes, all
-    of one kind: WebP, or JPEG where that saves nothing worth while."""
+    of one kind: WebP, or JPEG where that saves nothing worth while. `content` is a JPEG: what paper
+    and messengers show, and pages where nothing is slimmer."""
 
     name: str
     content: bytes
@@ -37,9 +38,23 @@ class Plate:
     scaled: tuple[Scaled, ...] = ()
 
     @property
+    def is_slim(self) -> bool:
+        """Whether pages show it as WebP alone, which browsers of 2020 and later take."""
+        return bool(self.scaled) and self.scaled[0].name.endswith(".webp")
+
+    @property
+    def address(self) -> str:
+        """Where a page finds it in the size it says of itself, or the next larger one."""
+        if not self.is_slim:
+            return self.name
+        wide = [one for one in self.scaled if one.width_px >= self.width_px] or self.scaled[-1:]
+        return min(wide, key=lambda one: one.width_px).name
+
+    @property
     def files(self) -> dict[str, bytes]:
-        """It and its other sizes, by their addresses."""
-        return {self.name: self.content, **{one.name: one.content for one in self.scaled}}
+        """What pages show of it, in all sizes, by their addresses."""
+        own = {} if self.is_slim else {self.name: self.content}
+        return {**own, **{one.name: one.content for one in self.scaled}}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -42,6 +42,8 @@ def build(
         for plate in entry.shown:
             files.update(plate.files)
         files.update(entry.fitting.files if entry.fitting else {})
+        if content.site:  # messengers show a JPEG
+            files[entry.plate.name] = entry.plate.content
     if content.scene:
         files.update(content.scene.files)
     if content.share and content.site:

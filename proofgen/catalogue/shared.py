@@ -67,15 +67,13 @@ class Shared(TypedDict):
 def _seen(plate: Plate, root: str) -> dict[str, object]:
     """A plate as a page at `root` shows it."""
     sizes = ", ".join(f"{root}{one.name} {one.width_px}w" for one in plate.scaled)
-    slim = bool(plate.scaled) and plate.scaled[0].name.endswith(".webp")
     return {
-        "src": root + plate.name,
+        "src": root + plate.address,
         "alt": plate.alt,
         "width_px": plate.width_px,
         "height_px": plate.height_px,
         "label": plate.label,
-        "slim": sizes if slim else "",
-        "sizes": sizes if sizes and not slim else "",
+        "sizes": sizes,
     }
 
 

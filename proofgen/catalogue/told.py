@@ -170,7 +170,7 @@ def product(content: SeasonContent, entry: Entry, is_past: bool = False) -> dict
     }
     if content.site:
         made["url"] = url_of(content, f"designs/{entry.id}.html")
-        made["image"] = [url_of(content, plate.name) for plate in entry.shown]
+        made["image"] = [url_of(content, plate.address) for plate in entry.shown]
     return made
 
 

@@ -30,7 +30,7 @@ from proofgen.views.pictures import content_name
 from proofgen.workshop import Workshop
 
 VIEW_WIDTH = 640  # px, as the page's other pictures
-_QUALITY = 80
+_QUALITY, _COVER_QUALITY = 62, 70  # of WebP: of its colours, and of how much they cover
 _FINER = 1.25  # px of what is laid on a piece to one of its views: their edges fall on whole px
 # The sides in the order in which a piece turns, a quarter each; the last is a wrap's join.
 _TURNING = ("front", "right", "back", "left")
@@ -63,7 +63,7 @@ class _Files:
             return {"picture": base64.b64encode(content).decode(), "rows": rows}
 
         kept: Kept = self._store.remember(
-            "planes of a fitting/1", f"{__version__} {key}", made, json.loads, store.dump_json
+            "planes of a fitting/2", f"{__version__} {key}", made, json.loads, store.dump_json
         )
         return self.add(base64.b64decode(kept["picture"])), kept["rows"]
 
@@ -75,7 +75,7 @@ def _strip(surface: Size, per_mm: float) -> tuple[int, int]:
 
 def _webp(image: Image.Image) -> bytes:
     out = io.BytesIO()
-    image.save(out, "WEBP", quality=_QUALITY, alpha_quality=90, method=4)  # in memory
+    image.save(out, "WEBP", quality=_QUALITY, alpha_quality=_COVER_QUALITY, method=5)  # in memory
     return out.getvalue()
 
 
@@ -109,7 +109,7 @@ def _sheets(
             return [base64.b64encode(_webp(one)).decode() for one in _on_cloths(ink, layout)]
 
         pictures: list[str] = workshop.store.remember(
-            "sheets of a fitting/2", key, made, json.loads, store.dump_json
+            "sheets of a fitting/3", key, made, json.loads, store.dump_json
         )
         sheets.append(Sheet(pictures=tuple(files.add(base64.b64decode(p)) for p in pictures)))
     return tuple(sheets)

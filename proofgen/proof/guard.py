@@ -14,10 +14,14 @@ from proofgen.render.drawn_arabic import as_drawn
 from proofgen.render.look import DRAWN_IN
 
 _NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
-_KINDS = {"image/jpeg": ("JPEG", ".jpg"), "image/png": ("PNG", ".png")}
+_KINDS = {
+    "image/jpeg": ("JPEG", ".jpg"),
+    "image/png": ("PNG", ".png"),
+    "image/webp": ("WEBP", ".webp"),
+}
 # What Pillow reports for a picture that carries its pixels and nothing else.
 _PLAIN = {"jfif", "jfif_version", "jfif_unit", "jfif_density", "dpi", "transparency", "progressive"}
-_PLAIN |= {"progression"}
+_PLAIN |= {"progression", "loop", "background"}
 _DRAWS = {
     "svg", "g", "defs", "title", "desc", "rect", "line", "path", "circle", "ellipse", "polyline",
     "polygon", "text", "tspan", "image", "pattern", "clipPath", "mask", "marker", "use",
@@ -25,7 +29,7 @@ _DRAWS = {
 
 
 def ending(picture: Picture) -> str:
-    """'.jpg' or '.png'. Errors: ValueError for a picture that may not be published.
+    """'.jpg', '.png' or '.webp'. Errors: ValueError for a picture that may not be published.
 
     Refused are names that are not ours, other formats, and pictures that carry a comment, a
     profile, text or camera data.
@@ -33,7 +37,7 @@ def ending(picture: Picture) -> str:
     if not _NAME.fullmatch(picture.name):
         raise ValueError(f"{picture.name!r} is no name for a picture")
     if picture.media_type not in _KINDS:
-        raise ValueError(f"{picture.name} is {picture.media_type}; only JPEG and PNG are published")
+        raise ValueError(f"{picture.name} is {picture.media_type}, which is not published")
     form, end = _KINDS[picture.media_type]
     with Image.open(io.BytesIO(picture.data), formats=[form]) as image:
         hidden = {str(key) for key in image.info} - _PLAIN

@@ -9,18 +9,18 @@ from PIL import Image
 from proofgen.proof.content import Picture, ProofContent
 from proofgen.views.pictures import fitted, jpeg
 
-# px: 52 and 41 mm wide on the sheet (proof_pdf.css), 230 ppi; common practice, no source.
-_FIRST_PX, _OTHER_PX = 480, 384
-_QUALITY = 74  # made smaller from what the page shows, so finer than that
+# px: 52 and 41 mm wide on the sheet (proof_pdf.css), 205 ppi; common practice, no source.
+_FIRST_PX, _OTHER_PX = 420, 332
+_QUALITY = 68  # of JPEG, made smaller from what the page shows
 
 
 def _smaller(picture: Picture, width_px: int) -> bytes:
-    """A picture at most so wide; what would not get lighter by it stays."""
+    """A picture at most so wide, as a JPEG, which a PDF holds as it is; a JPEG that would not get
+    lighter by it stays."""
     with Image.open(io.BytesIO(picture.data)) as image:
-        if image.width <= width_px or image.format != "JPEG":
-            return picture.data
         made = jpeg(fitted(image.convert("RGB"), width_px), _QUALITY)
-    return made if len(made) < len(picture.data) else picture.data
+        is_whole = image.format == "JPEG" and len(made) >= len(picture.data)
+    return picture.data if is_whole else made
 
 
 def on_paper(content: ProofContent) -> dict[str, bytes]:

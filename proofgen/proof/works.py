@@ -45,7 +45,7 @@ _SHARP: Mapping[Verdict, str] = {
     ),
 }
 VIEW_WIDTH = 640  # px: the picture is the loud thing on the page
-_VIEW_QUALITY, _LARGE_QUALITY = 66, 56  # of JPEG; of twice the pixels each may be coarser
+_VIEW_QUALITY, _LARGE_QUALITY = 64, 54  # of WebP; of twice the pixels each may be coarser
 FACE_WIDTH = 520
 # As it is turned in the hand.
 _TURNED: tuple[ViewKind, ...] = ("front", "right", "closure", "back", "left")

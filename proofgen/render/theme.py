@@ -29,6 +29,7 @@ from proofgen.render.look import (
     written_out,
 )
 from proofgen.render.shipped import carried
+from proofgen.render.tight import tight_script, tight_style
 from proofgen.render.webfonts import Face, faces_of
 from proofgen.say.safe import for_letter, for_page
 from proofgen.say.tongue import Tongue
@@ -258,7 +259,9 @@ class Theme:
         style += style_of(look, medium) + self._styles(styles, medium) + own_style
         if medium == "mail":
             style = written_out(style, look)
-        script = self._scripts(scripts) if scripts else ""
+        elif medium == "page":
+            style = tight_style(style)
+        script = tight_script(self._scripts(scripts)) if scripts else ""
         pages = self._sheets if medium == "sheet" else self._pages
         with _told(self._own):
             return pages.get_template(template).render(

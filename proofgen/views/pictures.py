@@ -19,13 +19,13 @@ def jpeg(image: Image.Image, quality: int, *, fine: bool = False) -> bytes:
     # Pillow sets a byte a pixel aside for a second pass; noise and fine lines need more.
     if out.tell() < 0.9 * image.width * image.height:
         out = io.BytesIO()
-        bare.save(out, "JPEG", optimize=True, progressive=not fine, **how)
+        bare.save(out, "JPEG", optimize=True, progressive=True, **how)
     return out.getvalue()
 
 
 def webp(image: Image.Image, quality: int) -> bytes:
-    """An sRGB WebP (RFC 9649) of bare pixels, for a shop window alone: what somebody signs stays a
-    JPEG."""
+    """An sRGB WebP (RFC 9649) of bare pixels, for a shop window and views in the round: flat
+    pictures, by which colours and letters are signed, stay JPEGs."""
     bare = Image.frombytes("RGB", image.size, image.convert("RGB").tobytes())
     out = io.BytesIO()
     bare.save(out, "WEBP", quality=quality, method=5)

@@ -8,6 +8,7 @@ from html import unescape
 import pytest
 
 from proofgen.catalogue import build
+from proofgen.catalogue.content import Scaled
 from proofgen.render import Theme
 from tests.catalogue.reading import Page, broken, pages
 from tests.catalogue.season import KNIT, QUAY, TILE, WORDS, card, entry, offer, season
@@ -196,3 +197,26 @@ def test_an_empty_season_still_stands(theme: Theme) -> None:
 
 def test_the_same_season_makes_the_same_bytes(theme: Theme, files: dict[str, bytes]) -> None:
     assert build(season(), theme, with_pdf=False) == files
+
+
+def test_what_is_shown_slim_is_published_slim_alone_but_for_messengers(theme: Theme) -> None:
+    """The JPEG of such a picture is for paper, and of a design's first one for who shares it."""
+    first = season().entries[0]
+    shown = [
+        replace(
+            plate,
+            scaled=tuple(
+                Scaled(name=f"pictures/{side}-{wide}.webp", content=b"slim", width_px=wide)
+                for wide in (plate.width_px // 2, plate.width_px * 2)
+            ),
+        )
+        for side, plate in enumerate(first.offers[0].plates)
+    ]
+    entry = replace(first, offers=(replace(first.offers[0], plates=tuple(shown)),))
+    for site in ("", "https://pierhead.example/shop"):
+        files = build(season((entry,), site=site), theme, with_pdf=False)
+        page = files[f"designs/{entry.id}.html"].decode()
+        for at, plate in enumerate(shown):
+            assert (plate.name in files) == (plate.name in page) == (bool(site) and at == 0)
+            assert f'src="../{plate.scaled[1].name}"' in page  # not the one with too few pixels
+            assert all(one.name in files and one.name in page for one in plate.scaled)

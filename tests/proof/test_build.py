@@ -209,6 +209,8 @@ def test_a_picture_with_something_hidden_is_not_published() -> None:
         with_bytes(saved("JPEG", icc_profile=b"canary")),
         with_bytes(saved("JPEG", exif=exif)),
         with_bytes(saved("PNG", pnginfo=text), "image/png"),
+        with_bytes(saved("WEBP", exif=exif), "image/webp"),
+        with_bytes(saved("WEBP", icc_profile=b"canary"), "image/webp"),
         with_bytes(saved("GIF"), "image/gif"),
         with_bytes(saved("JPEG"), name="../a"),
         with_bytes(saved("JPEG"), name="Odalys Fenn"),
@@ -216,6 +218,7 @@ def test_a_picture_with_something_hidden_is_not_published() -> None:
         with pytest.raises(ValueError, match=r"hidden|published|no name"):
             ending(bad)
     assert ending(with_bytes(saved("JPEG"))) == ".jpg"
+    assert ending(with_bytes(saved("WEBP"), "image/webp")) == ".webp"
 
 
 def test_two_pictures_may_not_share_a_name(sample: ProofContent) -> None:

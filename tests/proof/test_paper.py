@@ -16,7 +16,8 @@ import pytest
 from PIL import Image
 
 from proofgen.proof.build import build, pdf_of
-from proofgen.proof.content import ProofContent
+from proofgen.proof.content import ProofContent, picture
+from proofgen.proof.paper import on_paper
 from proofgen.render import Theme, html_to_pdf, theme_names
 from tests.proof.sample import content
 
@@ -77,6 +78,28 @@ def test_the_drawing_for_phones_is_on_the_page_and_not_on_paper(theme: Theme) ->
         ["pdftotext", "-", "-"], input=pdf_of(given, theme), capture_output=True, check=True
     ).stdout.decode()
     assert "hidden under the closing strip" in said and "hidden, said large" not in said
+
+
+def test_views_are_slim_on_the_page_and_jpegs_on_paper(theme: Theme) -> None:
+    """A PDF holds a JPEG as it is; of a WebP it would hold every pixel, ten times as heavy. What
+    colours and letters are signed by stays the page's own to the byte."""
+    base = content(names=("Odalys",))
+    work = base.works[0]
+    noise = Image.effect_noise((640, 900), 40).convert("RGB")
+    views = tuple(
+        replace(picture(view.name, noise, view.alt, quality=64, fine=False), caption=view.caption)
+        for view in work.views
+    )
+    given = replace(base, works=(replace(work, views=views),))
+    page = build(given, theme, with_pdf=False)
+    assert {n.rsplit(".")[-1] for n in page if n.startswith(views[0].name)} == {"webp"}
+    paper = on_paper(given)
+    for at, view in enumerate(views):
+        with Image.open(io.BytesIO(paper[view.name])) as image:
+            assert image.format == "JPEG" and image.width == (332 if at else 420)
+        assert view.media_type == "image/webp"
+    flat = {p.name: p.data for p in given.pictures} | {v.name: paper[v.name] for v in views}
+    assert paper == flat
 
 
 def test_the_pdf_carries_no_name_of_the_order_in_its_title(pdf: bytes) -> None:
