@@ -41,6 +41,7 @@ _SPOTS = 8  # places looked at across a face, and down
         "lying": "the faces of the photo lean to a side, or stand on their heads",
         "none-found": "no face was found in the photo",
         "not-looked": "nobody could look for faces",
+        "way-up-unknown": "nor does its file tell which way up the photo is",
     },
 )
 def faces(laid: LaidLayer[PlacedPhoto], limits: Limits) -> Remarks:
@@ -53,11 +54,7 @@ def faces(laid: LaidLayer[PlacedPhoto], limits: Limits) -> Remarks:
     except ProofgenError:
         found = ()  # a photo that was whole a moment ago; its own finding tells
     if found is None:
-        yield skipped(
-            "not-looked",
-            f"Nobody looked for faces in the photo of {name}: what finds them is not installed.",
-            "Look at the proof; or install it: proofgen ready says how.",
-        )
+        yield _not_looked(photo.photo, name)
         return
     if not found:
         yield skipped("none-found", f"No face was found in the photo of {name}.")
@@ -72,6 +69,18 @@ def faces(laid: LaidLayer[PlacedPhoto], limits: Limits) -> Remarks:
     for face in main_faces(found):
         yield from _lost(laid, face.box, limits.face_cut)
         yield from _covered(laid, face, limits.face_cut)
+
+
+def _not_looked(photo: PhotoFacts, name: str) -> Remark:
+    """What is said where nobody could look. A photo without a mark, as chats send them, that the
+    order does not turn may lie on its side unseen."""
+    says = f"Nobody looked for faces in the photo of {name}: what finds them is not installed."
+    cure = "Look at the proof; or install it: proofgen ready says how."
+    if photo.orientation or photo.turn:
+        return skipped("not-looked", says, cure)
+    return skipped(
+        "way-up-unknown", f"{says} Nor does its file tell which way up the photo is.", cure
+    )
 
 
 def _turning_cure(photo: PhotoFacts, turn: int) -> str:

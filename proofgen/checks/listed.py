@@ -14,6 +14,7 @@ from proofgen.checks import (
     faces,
     hidden_parts,
     letters,
+    names,
     old_prints,
     order,
     photo_file,
@@ -82,6 +83,7 @@ LISTED: tuple[Check[Any], ...] = (
     letters.quotes,
     words_written.repeated,
     words_written.spelling,
+    names.names,
     words_written.weekday,
 )
 

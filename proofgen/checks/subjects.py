@@ -113,10 +113,11 @@ class OrderedLine:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WrittenText:
     """What a slot of some pieces says, as the customer wrote it; the languages of the shop and of
-    the customer; the names that the shop knows (None: it has no list)."""
+    the customer; the customer's name; the names that the shop knows (None: it has no list)."""
 
     text: str
     languages: tuple[str, ...]
+    customer: str
     names: frozenset[str] | None
 
 
@@ -261,7 +262,15 @@ def texts(given: CheckInput) -> Iterator[tuple[Spot, WrittenText]]:
                 digest=_text_digest(text),
                 text=text,
             )
-            yield here, WrittenText(text=text, languages=languages, names=given.shop.names)
+            yield (
+                here,
+                WrittenText(
+                    text=text,
+                    languages=languages,
+                    customer=given.order.customer.name,
+                    names=given.shop.names,
+                ),
+            )
 
 
 def variants(given: CheckInput) -> Iterator[tuple[Spot, LaidVariant]]:

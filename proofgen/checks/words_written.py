@@ -26,7 +26,7 @@ from proofgen.checks.subjects import (
 )
 from proofgen.model import Limits, Line
 from proofgen.model.name_lists import are_names
-from proofgen.say import joined, quoted, runs
+from proofgen.say import joined, plain_letters, quoted, runs
 
 
 @check(
@@ -43,7 +43,7 @@ def repeated(ordered: OrderedLine, _: Limits) -> Remarks:
     """No name stands in the list twice."""
     if ordered.line.list_file is None:
         return
-    for slot, column in _name_columns(ordered.line).items():
+    for slot, column in name_columns(ordered.line).items():
         twice = list(_groups(column, _same))
         for names, numbers in twice:
             yield warn(
@@ -70,7 +70,7 @@ def repeated(ordered: OrderedLine, _: Limits) -> Remarks:
                 )
 
 
-def _name_columns(line: Line) -> dict[str, dict[int, str]]:
+def name_columns(line: Line) -> dict[str, dict[int, str]]:
     """Slots of a list whose entries are mostly different: slot to piece number to text."""
     columns: dict[str, dict[int, str]] = {}
     for slot in dict.fromkeys(s for piece in line.pieces for s in piece.words):
@@ -88,8 +88,7 @@ def _same(text: str) -> str:
 
 def _nearly(text: str) -> str:
     """What two spellings share that differ in accents, hyphens or apostrophes too."""
-    split = unicodedata.normalize("NFD", _same(text))
-    return "".join(c for c in split if c.isalnum())
+    return "".join(c for c in plain_letters(_same(text)) if c.isalnum())
 
 
 def _groups(
@@ -98,8 +97,8 @@ def _groups(
     pieces = defaultdict(list)
     for number, text in texts.items():
         pieces[fold(text)].append(number)
-    for folded, numbers in pieces.items():
-        if folded and len(numbers) > 1:
+    for shared, numbers in pieces.items():
+        if shared and len(numbers) > 1:
             yield list(dict.fromkeys(texts[n] for n in numbers)), tuple(numbers)
 
 
@@ -140,8 +139,10 @@ def spelling(written: WrittenText | None, _: Limits) -> Remarks:
         )
         return
     known = _known_names(written.names)
+    own = {folded(word) for word in words_in(written.customer)}
     for word in dict.fromkeys(words_in(written.text)):
-        near = [] if any(c.isdigit() for c in word) else known.near(word)
+        sure = folded(word) in own or any(c.isdigit() for c in word)
+        near = [] if sure else known.near(word)
         if near:
             names = joined((quoted(name) for name in near[:_MOST_NEAR]), "or")
             yield note(
@@ -161,8 +162,8 @@ class _KnownNames:
         for name in sorted(names):
             # A full name teaches its parts, too.
             for part in dict.fromkeys([name, *words_in(name)]):
-                self._spelt.setdefault(_folded(part), part)
-                self._bare.setdefault(_unaccented(part), part)
+                self._spelt.setdefault(folded(part), part)
+                self._bare.setdefault(plain_letters(part), part)
         self._by_length: dict[int, list[str]] = defaultdict(list)
         for spelt in self._spelt:
             self._by_length[len(spelt)].append(spelt)
@@ -173,16 +174,16 @@ class _KnownNames:
         from rapidfuzz import process  # only a shop with a list waits for it
         from rapidfuzz.distance import OSA
 
-        folded = _folded(word)
-        if folded in self._spelt or _ENDING.sub("", folded) in self._spelt:
+        small = folded(word)
+        if small in self._spelt or bare_of_ending(small) in self._spelt:
             return []
-        if _unaccented(word) in self._bare:
-            return [self._bare[_unaccented(word)]]
-        if len(folded) < _SHORTEST:
+        if plain_letters(word) in self._bare:
+            return [self._bare[plain_letters(word)]]
+        if len(small) < _SHORTEST:
             return []
-        lengths = (len(folded) - 1, len(folded), len(folded) + 1)
+        lengths = (len(small) - 1, len(small), len(small) + 1)
         as_long = [spelt for length in lengths for spelt in self._by_length.get(length, ())]
-        near = process.extract(folded, as_long, scorer=OSA.distance, score_cutoff=1, limit=None)
+        near = process.extract(small, as_long, scorer=OSA.distance, score_cutoff=1, limit=None)
         names = {self._spelt[spelt] for spelt, _, _ in near}
         return sorted(name for name in names if len(name) >= _SHORTEST)
 
@@ -192,14 +193,14 @@ def _known_names(names: frozenset[str]) -> _KnownNames:
     return _KnownNames(names)
 
 
-def _folded(name: str) -> str:
+def folded(name: str) -> str:
     """A name as it is compared: composed, without case."""
     return unicodedata.normalize("NFC", unicodedata.normalize("NFC", name).casefold())
 
 
-def _unaccented(name: str) -> str:
-    split = unicodedata.normalize("NFD", _folded(name))
-    return "".join(c for c in split if not unicodedata.combining(c))
+def bare_of_ending(name: str) -> str:
+    """A folded name without the s of many or of whose it is."""
+    return _ENDING.sub("", name)
 
 
 _HAS_YEAR = re.compile(r"\d{4}|\d[./-]\s?\d{2}(?!\d)")

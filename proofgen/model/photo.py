@@ -51,7 +51,7 @@ class PhotoFacts:
     width_px: int = 0
     height_px: int = 0
     mode: str = ""
-    orientation: int = 1
+    orientation: int = 1  # the mark in its file, 0 for none
     profile: str = ""  # description of the embedded colour profile, '' for none
     profile_fault: ProfileFault = ""
     ink_doubts: tuple[InkDoubt, ...] = ()

@@ -46,7 +46,7 @@ class Header(TypedDict):
     width: int  # px, before `turn`
     height: int
     mode: str
-    orientation: int  # as written
+    orientation: int  # as written, 0 for none
     turn: int  # what is left to do: Pillow turns TIFF by itself, and HEIC comes turned
     profile: str  # its name, '' for none
     profile_fault: ProfileFault

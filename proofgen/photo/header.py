@@ -113,7 +113,7 @@ def read_header(data: bytes, format: PhotoFormat) -> Header:
             "height": image.height,
             "mode": image.mode,
             "orientation": exif.orientation,
-            "turn": 1 if image.format == "TIFF" else exif.orientation,
+            "turn": 1 if image.format == "TIFF" else exif.orientation or 1,
             "profile": profile,
             "profile_fault": fault,
             "frames": _frames(image, data),
@@ -130,10 +130,10 @@ def read_header(data: bytes, format: PhotoFormat) -> Header:
 
 @dataclass(slots=True)
 class _Exif:
-    """Orientation, all tags, whether there is a place and a small copy of the picture, and the
-    camera's own zoom."""
+    """Orientation (0: it has no mark), all tags, whether there is a place and a small copy of the
+    picture, and the camera's own zoom."""
 
-    orientation: int = 1
+    orientation: int = 0
     tags: set[int] = field(default_factory=set)
     place: bool = False
     small: bool = False
@@ -145,10 +145,10 @@ def _exif(image: Image.Image) -> _Exif:
     try:
         # A PNG's own way would decode all pixels first, to find EXIF that stands behind them.
         exif = Image.Image.getexif(image) if image.format == "PNG" else image.getexif()
-        turn = exif.get(ExifTags.Base.Orientation, 1)
+        turn = exif.get(ExifTags.Base.Orientation, 0)
     except Exception:
         return _Exif(place=b"GPS" in image.info.get("exif", b""))
-    read = _Exif(turn if isinstance(turn, int) and 1 <= turn <= 8 else 1, set(exif))
+    read = _Exif(turn if isinstance(turn, int) and 1 <= turn <= 8 else 0, set(exif))
     with contextlib.suppress(Exception):
         told = exif.get_ifd(ExifTags.IFD.Exif)
         read.tags |= set(told)

@@ -15,8 +15,10 @@ from proofgen.say.tongue import Tongue, to_say
 
 _TOLD = ("stop", "warn", "note")
 # What nobody could look for, and the customer can.
-_LOOK_YOURSELF = frozenset({"layout/faces:not-looked"})
+_LOOK_YOURSELF = frozenset({"layout/faces:not-looked", "layout/faces:way-up-unknown"})
 _LONGEST = 40  # letters of a text that is quoted before its sentence
+
+_KNOWN = "{known}"  # in a sentence: how the same is written elsewhere, which the finding measured
 
 _LESS_DETAIL = to_say(
     "Your photo holds less detail than its size promises: it may look a little soft."
@@ -186,6 +188,10 @@ SAYS: Mapping[str, str] = {
         "We looked at the size, the sharpness and the light of your photo, but not for faces. "
         "Please look yourself whether a face is cut or covered."
     ),
+    "layout/faces:way-up-unknown": to_say(
+        "Is your photo the right way up, and is no face cut or covered? Please look yourself: its "
+        "file does not tell which way up it is, and we did not look for faces."
+    ),
     "layout/faces:lying": to_say(
         "Your photo seems to lie on its side or to stand on its head. If that is not meant, tell "
         "us, and we turn it upright."
@@ -292,6 +298,13 @@ SAYS: Mapping[str, str] = {
     "words/quotes:accent": to_say("An accent stands where an apostrophe seems to belong."),
     "words/repeated:twice": to_say("This name stands on more than one piece."),
     "words/repeated:alike": to_say("Two names differ only in an accent or a hyphen."),
+    "words/names:customer": to_say(
+        "Your own name is written “{known}” with us. If this is meant to be it, please look which "
+        "of the two is right."
+    ),
+    "words/names:accents": to_say(
+        "Elsewhere in this order the name is written “{known}”. Please look whether both are right."
+    ),
     "words/weekday:mismatch": to_say("The day of the week does not go with the date."),
     "words/weekday:no-such-day": to_say("The calendar has no such day."),
 }
@@ -340,7 +353,8 @@ def _said(
     finding: Finding, says: str, tongue: Tongue, designs: Mapping[int, Design], quantity: int
 ) -> str:
     """The sentence, after the words and the pieces it is about."""
-    sentence = tongue(says)
+    known = _KNOWN in says
+    sentence = tongue(says, known=visible(str(finding.measure))) if known else tongue(says)
     word = _about(finding, designs)
     pieces = tongue.pieces(finding.pieces, quantity) if finding.some else ""
     if word and pieces:

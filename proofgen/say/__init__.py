@@ -6,6 +6,7 @@ Nothing here joins halves of sentences: a sentence is written whole, with named 
 from proofgen.say.lists import capital, joined, pieces, runs, sentences, spans
 from proofgen.say.near import did_you_mean, near_names
 from proofgen.say.numbers import at_most, count, heat, mm, number, plural, size
+from proofgen.say.plain import plain_letters
 from proofgen.say.safe import cut, file_name, is_seen, quoted, quoted_file, visible
 
 __all__ = [
@@ -22,6 +23,7 @@ __all__ = [
     "near_names",
     "number",
     "pieces",
+    "plain_letters",
     "plural",
     "quoted",
     "quoted_file",

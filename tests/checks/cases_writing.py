@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
+from proofgen.model import Customer
 from tests.checks.case import NOT_NEEDED, PASS, Case
 from tests.checks.cases_words import _row, _text
 from tests.checks.factory import given, line, order
@@ -138,6 +141,51 @@ SPELLING = [
     _name("Margarete & Odalis", ("note", "near"), ("note", "near")),
     _name("Anna-Marie", ("note", "near")),
     _name("Odalis", names=frozenset()),
+    _name("Odalys", names=frozenset({"Odalis"})),  # as the customer's own name is
 ]  # fmt: skip
 
-CASES = [*ALPHABETS, *SPACES, *QUOTES, *SPELLING]
+_N = "words/names"
+MAIREAD = Customer(name="Mairéad Tveit", language="en")
+CUSTOMER, ACCENTS = ("note", "customer"), ("note", "accents")
+
+
+def _by(customer, names, *codes, says=(), label=""):
+    """A list of names, ordered by somebody."""
+    asked = order(line(names, list_file=Path("guests.csv")), customer=Customer(name=customer))
+    return Case(_N, label or ", ".join(names), given(of=asked), tuple(codes) or (PASS,), says)
+
+
+def _hers(text, *codes, says=()):
+    asked = order(line([text]), customer=MAIREAD)
+    return Case(_N, text, given(of=asked), tuple(codes) or (PASS,), says)
+
+
+NAMES = [
+    Case(_N, "no words", given(of=order(line([""]))), (NOT_NEEDED,)),
+    _hers("Mairead is 70", CUSTOMER, says=("“Mairead” is almost “Mairéad”, as the customer’s",)),
+    *(
+        _hers(text, CUSTOMER)
+        for text in ["mairead is 70", "MAIREAD", "Mairéed", "Mairead’s 70", "Tviet"]
+    ),
+    *(
+        _hers(text)
+        for text in ["Mairéad is 70", "MAIRÉAD’S 70", "The Tveits", "tweet", "Mary", "70"]
+    ),
+    _by("Anna Lee", ["Bo", "Anne", "Lea", "Di"], CUSTOMER),
+    _by("Anna Lee", ["Bo", "Anne", "Anna", "Di"], label="the customer and somebody else"),
+    _by("Jo Orr", ["Anna Orr", "Anne Orr", "Jan Ek", "Jana Ek"]),
+    _by(
+        "Jo Orr",
+        ["Malgorzata Ferreira", "Małgorzata Novák", "Di"],
+        ACCENTS,
+        says=("“Malgorzata” is written “Małgorzata” elsewhere in this order.",),
+    ),
+    _by("Jo Orr", ["Soren Ek", "Søren Falk", "Eva Weiß", "Tom Weiss"], ACCENTS, ACCENTS),
+    _by("Jo Orr", ["Zoe Ek", "Zoë Ek", "Di Ek"], label="the whole name, which is told of alike"),
+    _by("Jo Orr", ["TOM WEISS", "Eva Weiß", "Di"], label="a sharp s in capitals"),
+    _by("Jo Orr", ["Bo a", "Di à", "Kai"], label="short words"),
+    _by("Jo Orr", ["Nguyễn Văn Thanh", "Trần Văn Thành", "Di"], label="tones"),
+    _by("Jo Orr", ["Андрей Ли", "Андреи Ко", "かな", "がな"], label="other alphabets"),
+]  # fmt: skip
+
+CASES = [*ALPHABETS, *SPACES, *QUOTES, *SPELLING, *NAMES]

@@ -67,7 +67,7 @@ def test_every_allowed_kind(put, kind):
     assert (facts.problem, facts.frames) == ("", 2 if kind == "MPO" else 1)
     assert (facts.profile_fault, facts.ink_doubts) == ("", ())
     assert (facts.format, facts.width_px, facts.height_px) == (kind, 96, 64)
-    assert (facts.orientation, facts.profile, facts.has_alpha) == (1, "", False)
+    assert (facts.orientation, facts.profile, facts.has_alpha) == (0, "", False)
     assert facts.bytes == path.stat().st_size and len(facts.sha256) == 64
     picture = PICTURES.open_pixels(facts)
     assert (picture.mode, picture.size, picture.info) == ("RGB", (96, 64), {})
@@ -119,7 +119,7 @@ def test_orientation_in_boxes(put, kind):
 @pytest.mark.parametrize("value", [0, 9, 65535])
 def test_impossible_orientation_is_ignored(put, value):
     path = put("a.jpg", make.saved(make.scene(), "JPEG", exif=make.exif(orientation=value)))
-    assert PICTURES.inspect(path).orientation == 1
+    assert PICTURES.inspect(path).orientation == 0
     assert pixels(path).shape == (64, 96, 3)
 
 

@@ -9,7 +9,7 @@ import pytest
 
 from proofgen.checks.listed import CHECKS
 from proofgen.checks.runner import run_check
-from proofgen.model import Finding, PhotoFacts
+from proofgen.model import Customer, Finding, PhotoFacts
 from proofgen.proof.customer_findings import SAYS, CustomerFinding, for_customer
 from proofgen.proof.wishes import WISHES, wishes
 from proofgen.say.tongue import Tongue
@@ -128,6 +128,11 @@ def test_where_nobody_looked_for_faces_the_customer_is_asked_to() -> None:
     assert "not for faces" in told.says and "Please look yourself" in told.says
 
 
+def test_of_a_photo_that_does_not_tell_its_customer_is_asked_which_way_up_it_is() -> None:
+    (told,) = for_customer([finding("layout/faces:way-up-unknown", "skipped")], Tongue())
+    assert told.says.startswith("Is your photo the right way up")
+
+
 @pytest.mark.parametrize(
     ("more", "before"),
     [
@@ -162,6 +167,22 @@ def test_words_and_pieces_stand_before_the_sentence(more, before) -> None:
 def test_of_a_name_that_stands_twice_name_and_pieces_are_told(names: list[str], says: str) -> None:
     found = run_check(CHECKS["words/repeated"], given(of=order(line(names))))
     assert [told.says for told in for_customer(found, Tongue(), quantity=4)] == [says]
+
+
+def test_who_reads_their_own_name_wrong_is_told_how_the_order_has_it() -> None:
+    asked = order(line(["Mairead is 70"]), customer=Customer(name="Mairéad Tveit"))
+    (told,) = for_customer(run_check(CHECKS["words/names"], given(of=asked)), Tongue())
+    assert told.says == (
+        "“Mairead is 70”: Your own name is written “Mairéad” with us. If this is meant to be it, "
+        "please look which of the two is right."
+    )
+
+
+@pytest.mark.parametrize("tag", ["de", "es", "ar"])
+def test_the_other_spelling_stands_in_every_language_and_cannot_hide_signs(tag: str) -> None:
+    found = finding("words/names:accents", "note", text="Zoe", measure="Zo\u202eë{known}")
+    (told,) = for_customer([found], Tongue(tag))
+    assert "Zo⟨U+202E⟩ë{known}" in told.says and "Elsewhere" not in told.says
 
 
 SMALL = finding("photo/effective-resolution:soft")

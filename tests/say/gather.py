@@ -30,6 +30,7 @@ NOT_THE_CUSTOMERS = frozenset(
         "evening_parts.html",
         "evening_pdf.html",
         "finding.html",
+        "findings-order.html",
         "findings.html",
         "guide.html",
         "press_drawings.html",
