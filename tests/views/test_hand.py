@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import replace
 from pathlib import Path
@@ -94,6 +95,27 @@ def test_columns_show_the_arcs_of_a_cylinder() -> None:
     # Nearest in the middle, and so lowest: R sin e below the limb.
     middle = cols.down[200] - cols.down[0]
     assert middle == pytest.approx(sleeve.radius * SIN, abs=0.02)
+
+
+@pytest.mark.parametrize("construction", SLEEVES)
+@pytest.mark.parametrize("degrees", [0, 200, 340])
+def test_a_whole_turn_changes_nothing(construction: str, degrees: int) -> None:
+    sleeve = sleeve_of(laid(finished(SLEEVES[construction], "linen-look"), {}))
+    frame = frame_of(sleeve, 320)
+    once, again = (draw(sleeve, frame, math.radians(d)) for d in (degrees, degrees - 360))
+    off = np.abs(once.ink - again.ink)
+    assert float((off > 0.01).mean()) < 0.002  # threads too lie where they lay
+
+
+@pytest.mark.parametrize("construction", ["fold", "sewn"])
+def test_a_seam_goes_smoothly_behind_its_limb(construction: str) -> None:
+    sleeve = sleeve_of(laid(finished(SLEEVES[construction], "smooth"), {}))
+    frame = frame_of(sleeve, 320)
+    steps = [draw(sleeve, frame, math.radians(d)).bare for d in np.arange(0, 40, 1.0)]
+    jumps = [float(np.abs(b - a).sum()) for a, b in itertools.pairwise(steps)]
+    assert max(jumps) < 4 * np.median(jumps)
+    above = round((-sleeve.can.height * COS - frame.top) * frame.per_mm) // 2
+    assert not np.any(draw(sleeve, frame, math.radians(45)).bare[:above])
 
 
 @pytest.mark.parametrize("construction", SLEEVES)

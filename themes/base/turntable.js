@@ -87,6 +87,7 @@ function turntable(turn, stills, canvas) {
   canvas.height = turn.height;
   const pen = canvas.getContext("2d");
   if (!pen) return null;
+  pen.imageSmoothingQuality = "high";
   const left = Math.floor(turn.middle - turn.radius);
   const wide = Math.ceil((2 * turn.radius + 1) / 8) * 8;
   const sides = stills.map((still) => evenly(turn, still, left, wide));
@@ -114,19 +115,39 @@ function turntable(turn, stills, canvas) {
     const [picture, scale] = [sides[side][size], 2 ** -size];
     const top = atAngle(turn.top, there);
     const down = top - c.top;
-    const first = Math.round(c.first);
+    const first = c.first;
     const end = Math.ceil(c.low);
     const bend = Math.floor(c.low) - turn.sole;
     const draw = (y, high, toY, toHigh) =>
       pen.drawImage(picture, from * scale, y, across * scale, high, c.x, toY, c.wide, toHigh);
-    draw(first + down, bend - first, first, bend - first);
-    draw(bend + down, atAngle(turn.low, there) + (end - c.low) - bend - down, bend, end - bend);
     /* The rolled edge has a light of its own; both its ends are mixed with what is beside it. */
-    const brim = Math.round(c.brim);
+    const brim = c.brim;
     if (first > brim) {
       const row = (top + atAngle(turn.brim, there) - 1) / 2;
-      pen.drawImage(stills[side], from + left, row, across, 1, c.x, brim, c.wide, first - brim);
+      pen.drawImage(stills[side], from + left, row, across, 1, c.x, brim, c.wide, first + 1 - brim);
     }
+    draw(first + down, bend - first, first, bend - first);
+    draw(bend + down, atAngle(turn.low, there) + (end - c.low) - bend - down, bend, end - bend);
+  }
+
+  /* In front of the wall the seam is as wide wherever it stands: cut from the side it is in the
+     middle of. Between these sines it goes behind the limb. */
+  function beads(angle) {
+    [1, -1].forEach((limb) => {
+      const at = limb * QUARTER - angle;
+      const past = (Math.abs(Math.sin(at)) - 0.96) / (0.996 - 0.96);
+      if (Math.cos(at) <= 0 || past >= 1) return;
+      const run = Math.max(0, past);
+      const half = turn.bead * (1 - run * run * (3 - 2 * run));
+      const x = turn.middle + turn.radius * Math.sin(at);
+      const stands = Math.asin(Math.sin(at));
+      const [top, low] = [atAngle(turn.top, stands), atAngle(turn.low, stands)];
+      const [from, to] = [atAngle(turn.top, 0), atAngle(turn.low, 0)];
+      const side = stills[limb > 0 ? 1 : 3];
+      const wide = 2 * half + 1; /* with the pixels that are partly of it */
+      const part = [turn.middle - wide / 2, from - 1, wide, to - from + 1];
+      pen.drawImage(side, ...part, x - wide / 2, top - 1, wide, low - top + 1);
+    });
   }
 
   /* A bound seam stands out at a limb: cut from the front's picture, as far as it is seen. */
@@ -152,5 +173,6 @@ function turntable(turn, stills, canvas) {
     fillWith(pen, "multiply", shade);
     fillWith(pen, "lighter", mirrored);
     pen.restore();
+    if (turn.fin) beads(angle);
   };
 }

@@ -11,7 +11,7 @@ from proofgen.views.hand.layers import Layers
 from proofgen.views.hand.light import smooth
 from proofgen.views.hand.metal import metal
 from proofgen.views.hand.seams import lay_limb_fins, lay_near_fins, seamed
-from proofgen.views.hand.sleeve import MARGIN, Columns, Sleeve, bump_of, columns, rounded
+from proofgen.views.hand.sleeve import MARGIN, Columns, Sleeve, along, bump_of, columns, rounded
 from proofgen.views.hand.weave import grain, weave
 
 LIGHT = 0.972  # of the middle: what is left above lets threads of white cloth be seen
@@ -52,7 +52,7 @@ def _wall(layers: Layers, sleeve: Sleeve, frame: Frame, cols: Columns, turn: flo
     cover = cover * np.clip(below * COS * per + 0.5, 0, 1)
     angle = cols.angle[None, :]
     squeeze = np.cos(angle)
-    u = (angle + turn) * sleeve.radius
+    u = along(sleeve, angle + turn)
     relief = weave(sleeve.finish, u, v, per, squeeze) * smooth(0.08, 0.5, squeeze)
     light = turning(sleeve, angle) * _edges(sleeve, v, below) * (1 + relief)
     light, thread = seamed(sleeve, frame, light, u, v)

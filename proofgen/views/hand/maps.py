@@ -18,7 +18,7 @@ from proofgen.views.hand.layers import Layers
 from proofgen.views.hand.lying import Piece, face_at
 from proofgen.views.hand.sleeve import Columns, Sleeve, columns
 
-_VERSION = "pictures in the hand/4"  # anew with every change of how one looks
+_VERSION = "pictures in the hand/5"  # anew with every change of how one looks
 Bytes = NDArray[np.uint8]
 
 

@@ -90,7 +90,8 @@ def _joined(sleeve: Sleeve, frame: Frame, light: Floats, u: Floats, v: Floats) -
     return np.asarray(light * (1 - 0.06 * np.exp(-((far / 3.0) ** 2))))
 
 
-_LIMB = 0.9  # sine of the angle beyond which a bound seam stands out at the limb
+# Sines of the angles between which a bound seam goes from before the wall to behind its limb.
+BEFORE, BEHIND = 0.96, 0.996
 
 
 def _bound(along: Floats, per_mm: float) -> Floats:
@@ -102,18 +103,19 @@ def _bound(along: Floats, per_mm: float) -> Floats:
 
 def lay_limb_fins(layers: Layers, sleeve: Sleeve, frame: Frame, turn: float) -> None:
     """Bound seams of two faces where they stand out at the limbs: before the wall is drawn, which
-    hides how they turn in below."""
+    hides how they turn in below, and all of them but what reaches beyond its limb."""
     for seam in sleeve.seams:
         at = float(wrapped(seam - turn))
-        if abs(at) < math.pi / 2 + 0.1 and abs(math.sin(at)) > _LIMB:
-            _at_limb(layers, sleeve, frame, math.copysign(1.0, at))
+        hidden = (sleeve.radius + sleeve.fin) * (1 - abs(math.sin(at)))
+        if hidden < sleeve.fin:
+            _at_limb(layers, sleeve, frame, math.copysign(1.0, at), hidden)
 
 
 def lay_near_fins(layers: Layers, sleeve: Sleeve, frame: Frame, cols: Columns, turn: float) -> None:
     """Those that stand out towards the camera."""
     for seam in sleeve.seams:
         at = float(wrapped(seam - turn))
-        if abs(at) < math.pi / 2 and abs(math.sin(at)) <= _LIMB:
+        if abs(at) < math.pi / 2 and abs(math.sin(at)) < BEHIND:
             _towards(layers, sleeve, frame, cols, at)
 
 
@@ -128,8 +130,8 @@ def _outside(sleeve: Sleeve, x: Floats, v: Floats) -> Floats:
     return np.asarray(outside + np.minimum(np.maximum(over_x, over_y), 0) - corner)
 
 
-def _at_limb(layers: Layers, sleeve: Sleeve, frame: Frame, side: float) -> None:
-    x, y = frame.xs()[None, :], frame.ys()[:, None]
+def _at_limb(layers: Layers, sleeve: Sleeve, frame: Frame, side: float, hidden: float) -> None:
+    x, y = frame.xs()[None, :] + side * hidden, frame.ys()[:, None]
     v, fin, per = y / COS + sleeve.top, sleeve.fin, frame.per_mm
     beyond = _outside(sleeve, side * x, v)
     # It comes out of the rim, and runs out under the lower edge.
@@ -154,14 +156,18 @@ def _towards(layers: Layers, sleeve: Sleeve, frame: Frame, cols: Columns, at: fl
     away = x - middle
     # Over the rim it is laid in, at the base it runs out in the hem.
     over = v + 0.55 * sleeve.thickness * SIN
-    half = (0.22 + 0.20 * sleeve.thickness) * (1 + 0.5 * grain(x * 0 + 5, v, 9.0, per))
+    seen = 1 - float(smooth(BEFORE, BEHIND, np.asarray(abs(math.sin(at)))))
+    half = sleeve.bead * seen * (1 + 0.5 * grain(x * 0 + 5, v, 9.0, per))
     half = half * np.sqrt(np.clip(over / 1.0, 0, 1) * np.clip((below - 0.15) / 1.5, 0, 1))
     there = np.clip(over * per, 0, 1) * np.clip(below * per, 0, 1) * (v > 0)
-    dark = 0.34 * np.exp(-np.maximum(away - half, 0) / 1.1) * (away > 0)
-    dark = dark + 0.20 * np.exp(-np.maximum(-away - half, 0) / 0.6) * (away < 0)
-    layers.darken(1 - dark * there)
+    on_cloth = away / math.cos(at)  # its shade lies on the cloth and turns with it
+    dark = 0.34 * np.exp(-np.maximum(on_cloth - half, 0) / 1.1) * (away > 0)
+    dark = dark + 0.20 * np.exp(-np.maximum(-on_cloth - half, 0) / 0.6) * (away < 0)
+    layers.darken(1 - dark * there * seen)
     bow = np.sqrt(np.clip(1 - (away / (half + 0.15)) ** 2, 0, 1))
     light = (0.68 + 0.28 * bow) * (1 - 0.14 * smooth(-1.0, 1.2, away)) + _bound(v + 0.4 * away, per)
     light = light * (1 - 0.35 * np.clip(1 - below / (sleeve.sole + 1.5), 0, 1) ** 1.5)
-    cover = np.clip((half - np.abs(away)) * per + 0.5, 0, 1)
+    # Where it has run out nothing is left of it, not even half a pixel.
+    cover = np.clip((half - np.abs(away)) * per + 0.5, 0, 1) * np.clip(half * per * 2, 0, 1)
+    cover = cover * np.clip((sleeve.radius - np.abs(x)) * per + 0.5, 0, 1)
     layers.lay(cover, bare=np.clip(light, 0, 1))

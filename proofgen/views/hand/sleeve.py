@@ -64,6 +64,11 @@ class Sleeve:
         """How far (mm) the bound seam of two faces stands out."""
         return min(2.0, 0.4 + 0.38 * self.thickness)
 
+    @property
+    def bead(self) -> float:
+        """Half of how wide (mm) that seam looks from in front."""
+        return 0.22 + 0.20 * self.thickness
+
 
 def sleeve_of(layout: Layout) -> Sleeve:
     """The sleeve of a layout. ValueError for a flat piece."""
@@ -125,6 +130,14 @@ class Columns:
 def wrapped(angle: Floats | float) -> Floats:
     """The same angle within half a turn of 0, radians."""
     return np.asarray((np.asarray(angle) + math.pi) % (2 * math.pi) - math.pi, dtype=np.float32)
+
+
+def along(sleeve: Sleeve, angle: Floats) -> Floats:
+    """mm of cloth from the front's middle at `angle` from it (radians, of any turn): the same for
+    the same place in every view. It breaks where the cloth does, at a join or a seam."""
+    cut = sleeve.seams[-1] if sleeve.join is None else sleeve.join
+    back = cut - math.pi
+    return np.asarray((wrapped(angle - back) + back) * sleeve.radius)
 
 
 def bump_of(sleeve: Sleeve, angle: Floats, turn: float) -> Floats:
