@@ -159,7 +159,7 @@ def plates(
     # A layout names its files' digests and every measure, so its own words are its key.
     _, ground = ground_of(workshop, design)
     views: list[KeptView] = workshop.store.remember(
-        "catalogue views/6",
+        "catalogue views/7",
         f"{__version__} {ground} {wide} {first} {layout!r}",
         lambda: _views(workshop, layout, ground, wide, first),
         json.loads,
@@ -207,7 +207,7 @@ def scene_of(
         }
 
     kept: _KeptScene = workshop.store.remember(
-        "season's scene/4",
+        "season's scene/5",
         f"{__version__} {ground} {band} {layouts!r}",
         made,
         json.loads,
