@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 
 import numpy as np
+import pytest
 from PIL import Image
 
 from proofgen.proof.content import picture
@@ -33,3 +34,15 @@ def test_small_pictures_of_few_colours() -> None:
             with Image.open(io.BytesIO(data)) as opened:
                 opened.load()
                 assert opened.size == size
+
+
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_the_ground_beside_a_busy_picture_stays_even(seed: int) -> None:
+    """A page's own ground lies beside it: specks show there."""
+    ground, high, wide = (247, 244, 238), 900, 640
+    image = Image.new("RGB", (wide, high), ground)
+    grain = np.random.default_rng(seed).integers(0, 255, (high // 16, wide // 16, 3), np.uint8)
+    image.paste(Image.fromarray(grain).resize((wide // 2, high // 2)), (wide // 4, high // 4))
+    with Image.open(io.BytesIO(pictures.webp(image, 64))) as shown:
+        off = np.abs(np.asarray(shown.convert("RGB")).astype(int) - ground)[:60]
+    assert off.max() <= 4
