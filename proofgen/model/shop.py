@@ -83,6 +83,7 @@ class Settings:
     zone: str = "UTC"
     currency: str = "EUR"
     theme: str = "quay"
+    models: bool = True  # where what makes them is installed
     wordmark: str = ""  # the shop's name as a drawing: SVG of shapes alone; empty: set in letters
     season: str = ""  # the one to publish; empty: its days tell
     papers: tuple[Paper, ...] = ()

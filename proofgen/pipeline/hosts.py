@@ -15,6 +15,8 @@ _OURS = f"# {catalogue.OURS}\n"
 # A page says so itself; of a PDF and a picture only the host can (RFC 9110 lets any field be sent;
 # this one is a convention of search engines).
 _SAYS = {"X-Robots-Tag": "noindex, nofollow, noarchive", "Referrer-Policy": "no-referrer"}
+# Of models (IANA's list of media types); a phone goes by it.
+_KINDS = {".glb": "model/gltf-binary", ".usdz": "model/vnd.usdz+zip"}
 _SEARCHED = ("robots.txt", catalogue.MAP, catalogue.FEED)
 _HEAD = 300  # bytes that our line stands in
 _MOST = 5_000_000  # bytes that are looked through of one
@@ -27,9 +29,12 @@ def _headers(workshop: Workshop) -> str:
     return f"{_OURS}{path}/p/*\n{says}"
 
 
-def _htaccess() -> str:
+def _htaccess(workshop: Workshop) -> str:
     says = "".join(f'Header set {name} "{value}"\n' for name, value in _SAYS.items())
-    return f"{_OURS}<IfModule mod_headers.c>\n{says}</IfModule>\n"
+    kinds = "".join(f"AddType {kind} {ending}\n" for ending, kind in _KINDS.items())
+    kinds = f"<IfModule mod_mime.c>\n{kinds}</IfModule>\n"
+    models = workshop.shop.settings.models
+    return f"{_OURS}<IfModule mod_headers.c>\n{says}</IfModule>\n{kinds if models else ''}"
 
 
 def _robots(workshop: Workshop) -> str:
@@ -56,7 +61,7 @@ def write_for_hosts(workshop: Workshop) -> None:
     index = proof.blank_index(workshop.theme_for(None))
     store.write(pages / proof.PAGE, index, private=False)
     files = {
-        pages / HTACCESS: _htaccess(),
+        pages / HTACCESS: _htaccess(workshop),
         workshop.site / "_headers": _headers(workshop),
         workshop.site / "robots.txt": _robots(workshop),
     }

@@ -15,6 +15,7 @@ from urllib.parse import quote
 from proofgen.model import Shop
 from proofgen.proof.content import Picture, ProofContent, RealSize, Work
 from proofgen.proof.guard import drawn, ending
+from proofgen.proof.models import model_files, on_table
 from proofgen.proof.paper import on_paper
 from proofgen.proof.reading import Text, texts_of
 from proofgen.render import AtRealSize, Theme, html_to_pdf
@@ -162,7 +163,8 @@ def _stages(works: Sequence[Work]) -> str:
 def _page(
     content: ProofContent, theme: Theme, places: Mapping[str, str], pdf: str, fonts: str = ""
 ) -> bytes:
-    shared = _shared(content.published(places), theme)
+    published = content.published(places)
+    shared = _shared(published, theme)
     return theme.render(
         "proof.html",
         styles=("base", "proof", "words", "pieces", "answer"),
@@ -172,6 +174,7 @@ def _page(
         fonts=fonts,
         facts=_facts(content, shared["texts"]),
         pdf=pdf,
+        models=[] if fonts else on_table(published, theme.tongue),  # no page holds files inside
         standing="",
         closed=False,
         **shared,
@@ -216,6 +219,7 @@ def build(
         return {PAGE: _page(content, theme, places, "", "inside")}
     names = _names(content.pictures)
     files = {names[p.name]: p.data for p in content.pictures} | theme.font_files
+    files |= model_files(content)
     pdf = ""
     if with_pdf:
         made = pdf_of(content, theme)

@@ -14,6 +14,7 @@ from proofgen.proof.customer_findings import CustomerFinding
 from proofgen.signoff import AnswerKind
 from proofgen.views.hand.turntable import Turntable
 from proofgen.views.pictures import jpeg, webp
+from proofgen.views.solid.made import Model
 
 _QUALITY = 79
 
@@ -114,6 +115,7 @@ class Work:
     drawings: tuple[Drawing, ...] = ()
     pairs: tuple[Pair, ...] = ()  # one for each face that carries something
     real_sizes: tuple[RealSize, ...] = ()  # likewise
+    model: Model | None = None  # of its first look; None where none can be made, or is wanted
     sharpness: str = ""  # 'Your photo has 231 pixels … for every printed inch: enough …'
 
 
@@ -241,7 +243,8 @@ def _each(value: object, change: Callable[[Picture], Picture]) -> object:
 
 
 def without_bytes(content: ProofContent) -> ProofContent:
-    """The same without what its pictures hold: all that a letter needs."""
+    """The same without what its pictures and models hold: all that a letter needs."""
+    content = replace(content, works=tuple(replace(one, model=None) for one in content.works))
     made = _each(content, lambda it: replace(it, data=b"", large=None))
     assert isinstance(made, ProofContent)
     return made

@@ -28,6 +28,7 @@ from proofgen.views.hand.sleeve import sleeve_of
 from proofgen.views.hand.turntable import Turntable, turntable_of
 from proofgen.views.inround import View, ViewKind, round_views, shared_width
 from proofgen.views.pair import ink_pair
+from proofgen.views.solid.made import Model, model_of, models_can_be_made
 
 # Of the count alone: a smear has enough pixels, too, and a finding says what else there is.
 _SHARP: Mapping[Verdict, str] = {
@@ -138,6 +139,13 @@ def _turntable(layout: Layout, shown: Shown) -> Turntable | None:
     return turntable_of(sleeve_of(layout), VIEW_WIDTH, wide)
 
 
+def _model(rasters: Rasters, shown: Shown) -> Model | None:
+    """What a telephone can set on a table."""
+    if not (shown.shop.settings.models and models_can_be_made()):
+        return None
+    return model_of(rasters, shown.materials.store)
+
+
 def work_of(shown: Shown, line: Line) -> Work:
     """One line of the order, drawn: its first look from all sides, and every piece of a list."""
     shop, looks, tongue = shown.shop, shown.looks(line), shown.tongue
@@ -154,6 +162,7 @@ def work_of(shown: Shown, line: Line) -> Work:
         pieces=tuple(sorted(n for look in looks for n in look.variant.pieces)),
         views=_views(first, line, shown),
         turntable=_turntable(first.layout, shown),
+        model=_model(first, shown),
         drawings=drawings_of(shown, first, line),
         pairs=tuple(_pair(shown, first, line, f, told=f == faces[0]) for f in faces),
         real_sizes=real_sizes_of(shown, looks, line, faces),

@@ -260,6 +260,7 @@ def read_settings(shop: Record, folder: Path | None = None) -> Settings:
         zone=shop.read("zone", _ZONE, usual.zone),
         currency=shop.read("currency", _CURRENCY, usual.currency),
         theme=theme,
+        models=shop.read("models", YES, usual.models),
         wordmark=_wordmark(shop, folder, name),
         season=shop.text("season", usual.season, most=40),
         papers=papers,

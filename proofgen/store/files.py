@@ -14,6 +14,7 @@ import secrets
 import shutil
 import stat
 import sys
+import tempfile
 from collections.abc import Callable, Iterator, Mapping
 from itertools import takewhile
 from pathlib import Path
@@ -242,6 +243,19 @@ def appearing(
         ) from error
     finally:
         shutil.rmtree(side, ignore_errors=True)
+
+
+@contextlib.contextmanager
+def passing_folder() -> Iterator[Path]:
+    """A folder of the system's for what a library writes to a disk alone; gone when the block ends.
+
+    Errors: MachineError when it cannot be made.
+    """
+    try:
+        with tempfile.TemporaryDirectory(prefix=TEMPORARY) as made:
+            yield Path(made)
+    except OSError as error:
+        raise cannot_write(error, Path(tempfile.gettempdir())) from error
 
 
 def write_folder(

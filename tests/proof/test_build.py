@@ -76,13 +76,39 @@ def hostile() -> ProofContent:
 def test_pictures_first_page_last_names_by_content(sample: ProofContent, theme: Theme) -> None:
     files = build(sample, theme, with_pdf=False)
     assert list(files)[-1] == "index.html"
-    assert len(files) == len(sample.pictures) + len(theme.font_files) + 1
+    models = [name for name in files if name.startswith("model-")]
+    assert sorted(name.rpartition(".")[2] for name in models) == ["glb", "usdz"]
+    assert len(files) == len(sample.pictures) + len(theme.font_files) + len(models) + 1
     for name, data in files.items():
-        assert re.fullmatch(r"index\.html|[a-z0-9-]+-[0-9a-f]{16}\.(jpg|png|woff2)", name)
-        if name not in ("index.html", *theme.font_files):
+        assert re.fullmatch(r"index\.html|[a-z0-9-]+-[0-9a-f]{16}\.(jpg|png|woff2|glb|usdz)", name)
+        if name not in ("index.html", *theme.font_files, *models):
             assert name in page_of(files), "a picture that the page does not show"
             assert data in [p.data for p in sample.pictures]
     assert files == build(sample, theme, with_pdf=False)
+
+
+def test_a_picture_to_tap_leads_to_a_model(sample: ProofContent, theme: Theme) -> None:
+    files = build(sample, theme, with_pdf=False)
+    models = [name for name in files if name.startswith("model-")]
+    page = page_of(files)
+    glb, usdz = sorted(models, key=lambda name: name.rpartition(".")[2])
+    assert f'<a rel="ar" href="{usdz}"><img' in page  # one picture in it and nothing else
+    assert f'<a href="{glb}" download>' in page
+
+
+def test_one_file_leads_to_no_model() -> None:
+    page = page_of(build(content(), Theme("quay"), one_file=True))
+    assert '<a rel="ar"' not in page and ".glb" not in page
+
+
+def test_without_a_model_nothing_is_said_of_a_table() -> None:
+    sample = content()
+    bare = dataclasses.replace(
+        sample, works=tuple(dataclasses.replace(work, model=None) for work in sample.works)
+    )
+    files = build(bare, Theme("quay"), with_pdf=False)
+    assert not any(name.startswith("model-") for name in files)
+    assert "On your table" not in page_of(files) and '<a rel="ar"' not in page_of(files)
 
 
 def test_every_picture_of_the_page_is_among_the_files(sample: ProofContent, theme: Theme) -> None:
