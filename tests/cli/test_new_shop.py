@@ -28,7 +28,7 @@ def test_new_shop_from_nothing_to_a_proof(tmp_path):
     # Nobody's answer may be lost in a mailbox that is not there.
     told = run(shop, "proof", "jo").ended(3)
     assert "shop.yaml" in told.err and "write your own mail address" in told.err
-    assert not (shop / "site" / "p").exists()
+    assert not [*(shop / "site" / "p").glob("*/")]
     text = (shop / "shop.yaml").read_text("utf-8")
     write(shop / "shop.yaml", text.replace("you@your-shop.example", "wren@wren.example"))
     run(shop, "proof", "jo").ended(0)
