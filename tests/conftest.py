@@ -48,7 +48,7 @@ def browser() -> Browser:
 # What a run of the command takes over from an earlier one, by its kind in the store.
 TAKEN_OVER = (
     "order checked/2",
-    "order standing/1",
+    "order standing/2",
     "prints of findings/1",
     "press run/2",
     "nothing to do/1",

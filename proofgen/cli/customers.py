@@ -98,7 +98,7 @@ def _reminders(given: Letter) -> int:
     return workshop.exit_code
 
 
-_WORDS = 4000  # letters of a customer's words: all that a slip can hold
+WORDS = 4000  # letters of a customer's words: all that a slip can hold
 _FILE = re.compile(r"[/\\]|\.\w{2,4}$")
 
 
@@ -139,7 +139,7 @@ def _words_read(given: Answer) -> int:
     with running.workshop_of(given, writes=True) as workshop:
         words, step = pipeline.words_read(workshop, order)
     for text in words:
-        printing.result(f"The customer wrote: {quoted(text, most=_WORDS)}")
+        printing.result(f"The customer wrote: {quoted(text, most=WORDS)}")
     printing.result("Recorded: you read it, and nothing is to change.")
     printing.result(f"    Next: {step}")
     printing.result(f"    If something is to change after all: proofgen proof {order}")

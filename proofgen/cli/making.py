@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from proofgen import desk, pipeline, reports
 from proofgen.cli import printing, running
 from proofgen.cli.commands import Build, Catalogue, Check, HandedOver, Press, Proof
+from proofgen.cli.customers import WORDS
 from proofgen.errors import EXIT_DONE, EXIT_FINDING, ProofgenError, UsageError, worst_exit
-from proofgen.say import joined
+from proofgen.say import joined, quoted
 from proofgen.workshop import Workshop
 
 
@@ -80,6 +81,9 @@ def proof(given: Proof) -> int:
     with running.workshop_of(given, writes=True) as workshop:
         if given.again and not given.orders:
             raise UsageError("--again needs the orders", "proofgen proof ORDER --again")
+        for name, said in pipeline.with_remarks(workshop, given.orders).items():
+            for text in said:
+                printing.aside(f"The customer of {name} wrote: {quoted(text, most=WORDS)}")
         made, mended = pipeline.make_proofs(
             workshop, given.orders, one_file=given.one_file, again=given.again
         )

@@ -7,9 +7,9 @@ from pathlib import Path
 from proofgen import intake
 from proofgen.cli import printing, running
 from proofgen.cli.commands import Take
-from proofgen.cli.customers import sources
+from proofgen.cli.customers import WORDS, sources
 from proofgen.errors import EXIT_DONE, EXIT_FINDING, ProofgenError, worst_exit
-from proofgen.say import capital, joined, visible
+from proofgen.say import capital, joined, quoted, visible
 
 
 def take(given: Take) -> int:
@@ -51,5 +51,9 @@ def _say(one: intake.Taken | ProofgenError, head: str) -> int:
         printing.result(f"    {capital(line)}.")
     if one.missing:
         printing.result(f"    Missing: {joined(one.missing)}.")
+    if one.remark:
+        printing.result(f"    The customer wrote: {quoted(one.remark, most=WORDS)}")
+    if one.kept_in:
+        printing.result(f"    All of it, as it came: {one.kept_in}")
     printing.result(f"    Next: {one.step}")
     return EXIT_FINDING if one.asks else EXIT_DONE

@@ -8,7 +8,6 @@ from pathlib import Path
 from proofgen import shop as shop_room
 from proofgen.errors import UsageError
 from proofgen.intake.asked import TurnedAway
-from proofgen.intake.keeping import read_asked
 from proofgen.intake.photos import Came, looked_at, use_of
 from proofgen.intake.taken import Taken
 from proofgen.model import Order, PhotoUse
@@ -17,6 +16,7 @@ from proofgen.photo.opening import MAX_BYTES
 from proofgen.say import joined, plural, quoted
 from proofgen.shop import PhotoAt
 from proofgen.signoff import read_facts
+from proofgen.signoff.asked import read_asked
 from proofgen.signoff.mail import Attached, looks_like_mail, open_mail
 from proofgen.signoff.order_slip import Tried, slips_in
 from proofgen.workshop import Workshop

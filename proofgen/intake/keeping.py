@@ -8,16 +8,15 @@ from pathlib import Path
 
 from proofgen.intake.arrived import Arrived
 from proofgen.say.safe import for_terminal, visible
+from proofgen.signoff.asked import ASKED, ASKED_HEAD, mark_in, read_asked
 
-ASKED = "asked.txt"
-_HEAD = "proofgen/asked/1"
 _MOST = 600_000  # letters
 _TOLD = "What was asked for, in the customer’s own words, as it came. A wish, which proves nothing."
 
 
 def asked_text(arrived: Arrived, text: str, mark: str, today: date) -> str:
     """The file's text; `text` is the reading that was understood."""
-    head = [f"{_HEAD} {mark}", _TOLD, f"Taken: {today.isoformat()}"]
+    head = [f"{ASKED_HEAD} {mark}", _TOLD, f"Taken: {today.isoformat()}"]
     files = [visible(one.name) or "a file without a name" for one in arrived.attached]
     told = {
         "From": f"{arrived.sender_name} <{arrived.sender}>" if arrived.sender else "",
@@ -32,17 +31,8 @@ def asked_text(arrived: Arrived, text: str, mark: str, today: date) -> str:
     return "\n".join([*head, "", words.strip("\n"), ""])
 
 
-def read_asked(folder: Path) -> str:
-    """What was kept beside an order; '' where nothing was."""
-    try:
-        return (folder / ASKED).read_text("utf-8", errors="replace")
-    except OSError:
-        return ""
-
-
 def marks(orders: Path) -> Iterator[tuple[str, str]]:
     """(mark, order) of everything that was taken before."""
     for file in sorted(orders.glob(f"*/{ASKED}")) if orders.is_dir() else ():
-        first = read_asked(file.parent).partition("\n")[0].split(" ")
-        if len(first) == 2 and first[0] == _HEAD:
-            yield first[1], file.parent.name
+        if mark := mark_in(read_asked(file.parent)):
+            yield mark, file.parent.name

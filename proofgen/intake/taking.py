@@ -11,15 +11,15 @@ from proofgen.errors import ShopError
 from proofgen.intake.arrived import Arrived, arrivals, writer_of
 from proofgen.intake.asked import Asked, TurnedAway, asked_by
 from proofgen.intake.judging import Judged, judge, judge_part
-from proofgen.intake.keeping import ASKED, asked_text, marks, read_asked
+from proofgen.intake.keeping import asked_text, marks
 from proofgen.intake.photos import Came, for_slots, looked_at, use_of
 from proofgen.intake.questions import answered
 from proofgen.intake.taken import Taken
 from proofgen.model import PhotoUse
 from proofgen.photo.kinds import kind_of
 from proofgen.say import joined, plural
+from proofgen.signoff.asked import ASKED, mark_of, read_asked, remark_of
 from proofgen.signoff.blocks import has_answer
-from proofgen.signoff.digests import canonical, digest_of
 from proofgen.signoff.order_slip import OrderPayload, slips_in
 from proofgen.workshop import Workshop
 
@@ -110,7 +110,7 @@ def _slips(arrived: Arrived) -> tuple[str, Sequence[OrderPayload | None]]:
 def _take_slip(workshop: Workshop, arrived: Arrived, text: str, slip: OrderPayload | None) -> Taken:
     if slip is None:
         raise _DAMAGED
-    mark = digest_of(canonical(slip))[:32]
+    mark = mark_of(slip)
     if known := _taken_before(workshop, mark):
         return known
     asked = asked_by(slip)
@@ -120,7 +120,8 @@ def _take_slip(workshop: Workshop, arrived: Arrived, text: str, slip: OrderPaylo
     if twin := _asks_the_same(workshop, slip):
         told = f"{twin} asks for the same: if it was sent twice, delete one of the two folders"
         judged = replace(judged, told=(*judged.told, told))
-    return _write(workshop, arrived, text, mark, asked, judged)
+    taken = _write(workshop, arrived, text, mark, asked, judged)
+    return replace(taken, remark=remark_of(slip))
 
 
 def _asks_the_same(workshop: Workshop, slip: OrderPayload) -> str:
@@ -171,6 +172,7 @@ def _write(
         missing=tuple(missing),
         step=_step(name, judged, missing, original),
         asks=judged.changed or original,
+        kept_in=f"orders/{name}/{ASKED}",
     )
 
 

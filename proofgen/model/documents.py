@@ -161,7 +161,7 @@ class StandingEntry(TypedDict):
     fingerprint: str
     link: str
     next: str
-    words: list[str]  # what people wrote with their answers to the latest edition
+    words: list[str]  # what people wrote with the order, then with answers to the latest edition
     earlier: list[str]  # what was said of the edition before the latest, until it is pressed
     asked: list[str]  # which words their customer wants otherwise: as shown → as it is to be
     why: list[str]  # what keeps the folder from being what the latest edition shows

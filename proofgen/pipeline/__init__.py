@@ -34,6 +34,7 @@ from proofgen.pipeline.orders import (
     order_names,
     standing_of_one,
     standings,
+    with_remarks,
     worked_out,
 )
 from proofgen.pipeline.pages import take_down, unknown_told
@@ -98,6 +99,7 @@ __all__ = [
     "watching",
     "why_not_forget",
     "why_not_withdraw",
+    "with_remarks",
     "withdraw",
     "words_read",
     "worked_out",

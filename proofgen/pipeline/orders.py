@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import Any
@@ -29,6 +29,7 @@ from proofgen.signoff import (
     in_words,
     press_changes,
     read_facts,
+    remark_beside,
     spoiled_since,
     terms_changes,
 )
@@ -157,7 +158,7 @@ def standing(workshop: Workshop, name: str, prepared: Prepared | None) -> Standi
     if prepared is None:  # then what is wrong with its folder tells the next step
         return _standing(workshop, name, prepared)
     return surroundings(workshop).kept(
-        "order standing/1",
+        "order standing/2",
         name,
         lambda: _standing(workshop, name, prepared),
         json.loads,
@@ -189,7 +190,7 @@ def _standing(workshop: Workshop, name: str, prepared: Prepared | None) -> Stand
         "fingerprint": heads[-1]["fingerprint"] if heads else "",
         "link": link_of(workshop, name) if rules.has_link else "",
         "next": facts.step if prepared or rules.closed else _mend(workshop, name),
-        "words": list(facts.words),
+        "words": list(facts.words) if heads else remarks_of(workshop, name),
         "asked": [one.said for one in facts.asked],
         "earlier": [] if rules.closed else [one.said for one in earlier_in(workshop, facts)],
         "why": [_UNREAD.format(edition=facts.edition)] * unread
@@ -198,6 +199,21 @@ def _standing(workshop: Workshop, name: str, prepared: Prepared | None) -> Stand
         "since": press_changes(*both) if both else [],
         "clear": to_clear(workshop, name, rules),
     }
+
+
+def remarks_of(workshop: Workshop, name: str) -> list[str]:
+    """What the customer wrote with the order, as long as no proof of it was made."""
+    order = workshop.shop.orders.get(name)
+    said = remark_beside(order.folder) if order and not workshop.records.heads(name) else ""
+    return [said] if said else []
+
+
+def with_remarks(workshop: Workshop, names: Sequence[str]) -> dict[str, list[str]]:
+    """The same of those of the named orders, or of all, that may get their first proof and have
+    one."""
+    orders = workshop.shop.orders
+    able = [one for one in names or orders if one in orders and not orders[one].draft]
+    return {one: said for one in able if (said := remarks_of(workshop, one))}
 
 
 def known_standing(

@@ -61,3 +61,52 @@ def test_a_draft_waits_and_is_not_built(shop: Path, tmp_path: Path) -> None:
     orders = run(shop, "orders", "--json").ended(0).document["orders"]
     assert [(one["order"], one["state"]) for one in orders] == [("odalys-fenn", "draft")]
     assert not (shop / "site").exists()
+
+
+REMARK = "Please no face on the seam\x1b[2J\nand wrap them."
+SAID = "wrote: “Please no face on the seam⟨U+001B⟩[2J / and wrap them.”"
+PLAIN = {
+    "design": "gull-coaster", "blank": "coaster-round", "photos": None, "price": "6.50",
+    "words": {"name": "Gull Cottage"},
+}  # fmt: skip
+
+
+def test_a_remark_is_shown_until_the_first_proof(shop: Path, tmp_path: Path) -> None:
+    slip = tmp_path / "slip.txt"
+    slip.write_text(order_slip(**PLAIN, note=REMARK), "utf-8")
+    said = run(shop, "take", slip).ended(0).out
+    assert f"The customer {SAID}" in " ".join(said.split())
+    assert "orders/odalys-fenn/asked.txt" in said
+    for command in (["orders"], ["orders", "odalys-fenn"]):
+        shown = " ".join(run(shop, *command).ended(0).out.split())
+        assert f"The customer {SAID}" in shown
+    assert run(shop, "orders", "--json").ended(0).document["orders"][0]["words"] == [REMARK]
+
+    page = shop / "workroom/orders/odalys-fenn.html"
+    assert "no face on the seam" in page.read_text("utf-8")
+
+    file = shop / "orders/odalys-fenn/order.yaml"
+    text = file.read_text("utf-8")
+    file.write_text("".join(x for x in text.splitlines(True) if "draft:" not in x), "utf-8")
+    said = run(shop, "proof")
+    assert f"The customer of odalys-fenn {SAID}" in " ".join(said.err.split())
+    assert "proof 1 is at" in said.out
+    assert "no face on the seam" not in page.read_text("utf-8"), (
+        "it was shown before the proof was made"
+    )
+    assert SAID not in " ".join(run(shop, "proof", "odalys-fenn").err.split())
+    assert "customer wrote" not in run(shop, "orders").ended(0).out
+
+
+def test_of_two_slips_in_a_mail_each_has_its_own_remark(shop: Path, tmp_path: Path) -> None:
+    both = [
+        order_slip(**PLAIN, name="Ada Moss", note="mine is red"),
+        order_slip(**PLAIN, name="Bo Ny", note=None),
+    ]
+    (tmp_path / "mail.txt").write_text("\n".join(both), "utf-8")
+    run(shop, "take", tmp_path / "mail.txt")
+    rows = run(shop, "orders", "--json").ended(0).document["orders"]
+    assert {one["order"]: one["words"] for one in rows} == {
+        "ada-moss": ["mine is red"],
+        "bo-ny": [],
+    }
