@@ -21,7 +21,8 @@ def check(given: Check) -> int:
         prepared = pipeline.prepare_all(workshop, given.orders)
         findings = pipeline.findings_of(workshop, prepared)
         gone = pipeline.take_back(workshop, (), prepared)
-        gone += [] if given.orders else pipeline.lacking_samples(workshop)
+        if not given.orders:
+            gone += [*pipeline.lacking_samples(workshop), *pipeline.names_alike(workshop)]
         if given.page:
             pipeline.write_page(workshop, prepared, given.page)
             printing.aside(

@@ -1,12 +1,13 @@
 """Talks at the desk that need no order: a photo's size, a new blank, a new shop, a new order."""
 
 from proofgen.desk.beginning import FIRST_ORDER, Beginning, first_order, start
+from proofgen.desk.days import read_day
 from proofgen.desk.figures import FIGURES as PRESS_FIGURES
 from proofgen.desk.looks import blanks, look
 from proofgen.desk.machine import parts as machine_parts
 from proofgen.desk.measuring import LENGTHS as BLANK_LENGTHS
 from proofgen.desk.measuring import Tape, measure
-from proofgen.desk.ordering import Wish, new_order, read_day
+from proofgen.desk.ordering import Wish, new_order
 from proofgen.desk.questions import means_yes
 from proofgen.desk.restoring import restore
 from proofgen.desk.safekeeping import backup, check_records, recorded, since_then

@@ -22,7 +22,7 @@ from proofgen.model.documents import BlankDocument
 from proofgen.render.drawing import blank_svg
 from proofgen.say import did_you_mean, file_name, number
 from proofgen.shop import check_blank, practice_press, write_blank
-from proofgen.shop.blank_fields import FIELDS, kind_of
+from proofgen.shop.blank_fields import FIELDS, MOST_CALLED, kind_of
 from proofgen.shop.blank_writer import free_for_blank, still_to_write
 from proofgen.shop.fields import AnyEntry, Choice, Map
 from proofgen.shop.yaml_text import flow_map
@@ -345,8 +345,12 @@ def _measured(workshop: Workshop, tape: Tape, asker: Asker, like: Blank | None) 
         asks = "What do you call it? (Enter: a plain name)"
         title = asker.answer(Question(asks=asks, parse=str, enter="")) or None
     name = tape.name or file_name(title or f"my-{made[0]}", "blank")
+    called = like.called if like else _called(asker)
     title = title or (like.name if like else name.replace("-", " ").capitalize())
-    blank = _that_closes(asker, _texts(asker, tape, title, made, like), name)
+    texts = _texts(asker, tape, title, made, like)
+    if called:
+        texts["called"] = FIELDS["called"].value.write(called)
+    blank = _that_closes(asker, texts, name)
     remarks = [f"Measured with a tape on {workshop.today.isoformat()}, before the press."]
     remarks += still_to_write(blank)
     file = write_blank(workshop.folder, blank, tuple(remarks))
@@ -359,6 +363,19 @@ def _measured(workshop: Workshop, tape: Tape, asker: Asker, like: Blank | None) 
         document=blank_document(blank),
         copied=like.id if like else "",
     )
+
+
+def _called(asker: Asker) -> str:
+    """What customers will call it; '' for a name worked out of what it is."""
+
+    def parse(text: str) -> str:
+        if len(text) > MOST_CALLED:
+            sentence = f"that is too long for a name; at most {MOST_CALLED} letters"
+            raise Refused(UsageError(sentence), f"{sentence.capitalize()}. ")
+        return text
+
+    asks = "What do your customers call it? (Enter: worked out, like Wrap sleeve, foam)"
+    return asker.answer(Question(asks=asks, parse=parse, enter=""))
 
 
 def _made(asker: Asker, tape: Tape, like: Blank | None) -> tuple[Construction, Shape]:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date
 from pathlib import Path
 
 from proofgen import shop as shop_room
+from proofgen.desk.days import typed_day
 from proofgen.desk.drafts import drafted
 from proofgen.desk.dragged import typed_path
 from proofgen.desk.questions import Ask, Asker, Question, Refused
@@ -125,23 +125,9 @@ def _slots(given: Sequence[str], slots: Sequence[str], option: str) -> dict[str,
     return texts
 
 
-def read_day(text: str | None, like: str) -> date | None:
-    """A day as it is typed, and as the files take it; None for nothing. UsageError that shows one
-    `like` it."""
-    if not text:
-        return None
-    try:
-        return parse_date(text)
-    except ValueError:
-        raise UsageError(f"“{text}” is not a day", f"write it as {like}") from None
-
-
 def _day(text: str) -> str:
     """A day as the files have it. ValueError."""
-    try:
-        return parse_date(text).isoformat()
-    except ValueError:
-        raise ValueError(f"“{text}” is not a day; write it as 2026-12-12") from None
+    return typed_day(text).isoformat()
 
 
 def _pieces(text: str) -> int:

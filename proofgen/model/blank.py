@@ -133,6 +133,9 @@ class Blank:
     stock: Stock = Stock()
     note: str = ""
     called: str = ""
+    # Decimals of its size, mm, that its name ends with for customers; None: they need no size to
+    # tell it from another. It comes of what else is offered, so it is no part of what it is.
+    sized: int | None = field(default=None, compare=False, repr=False)
     # Where it was read is not what it is: two blanks are equal without.
     built_in: bool = field(default=False, compare=False)
     place: Place = field(default=Place(""), compare=False)

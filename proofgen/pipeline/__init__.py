@@ -12,7 +12,7 @@ from proofgen.pipeline.answers import (
 )
 from proofgen.pipeline.asking import photo_letter
 from proofgen.pipeline.builds import build
-from proofgen.pipeline.cards import lacking_samples
+from proofgen.pipeline.cards import lacking_samples, names_alike
 from proofgen.pipeline.demo_shop import demo, demo_walk
 from proofgen.pipeline.evening import evening_lines, write_evening
 from proofgen.pipeline.findings import write_page
@@ -72,6 +72,7 @@ __all__ = [
     "mark_not_handed_over",
     "mark_not_pressed",
     "mark_pressed",
+    "names_alike",
     "not_accept",
     "note_records",
     "older_records",

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from proofgen import catalogue
 from proofgen.model import Blank, Season, Shop
-from proofgen.model.blank_names import called_in, cloths_in
+from proofgen.model.blank_names import called_in, cloths_in, offered_by, still_alike
 from proofgen.render import Theme
 from proofgen.render.drawing import blank_svg
 from proofgen.say.parts import FINISH_WORDS, ON_DRAWINGS
@@ -115,6 +115,12 @@ def _card(
         base_mm=next((z.rect.height for z in plan.zones if z.kind == "base"), 0.0),
         shape=blank.shape,
     )
+
+
+def names_alike(workshop: Workshop) -> list[str]:
+    """The blanks that customers cannot tell apart by name or size, for people."""
+    shop = workshop.shop
+    return still_alike(shop.blanks, offered_by(shop.designs), workshop.theme_for(None).tongue)
 
 
 def lacking_samples(workshop: Workshop) -> list[str]:

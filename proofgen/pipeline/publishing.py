@@ -7,7 +7,7 @@ from collections.abc import Container, Iterable
 from proofgen import catalogue, store
 from proofgen.errors import MachineError
 from proofgen.pipeline.at_fault import pages_left, unshown
-from proofgen.pipeline.cards import without_samples
+from proofgen.pipeline.cards import names_alike, without_samples
 from proofgen.pipeline.crew import crew_for, crew_there
 from proofgen.pipeline.hosts import is_ours, write_for_hosts
 from proofgen.pipeline.season_days import current_season, undecided
@@ -56,7 +56,8 @@ def make_catalogue(workshop: Workshop) -> list[str]:
         sentences.append(f"Catalogue to print: site/{catalogue.PDF_NAME}")
         sentences += write_stall(workshop, content)
     sentences += [f"{name} cannot be shown now; its page stays as it was." for name in left]
-    return [*sentences, *without_samples(workshop, season), *_foreign_told(workshop, files)]
+    sentences += [*without_samples(workshop, season), *names_alike(workshop)]
+    return [*sentences, *_foreign_told(workshop, files)]
 
 
 def _feed_before(workshop: Workshop) -> bytes:

@@ -30,6 +30,7 @@ _MOST_THICK = 50.0
 # Textile Printing, from memory); anything outside is a slip of the pen.
 _HEATS = (100.0, 260.0)
 
+MOST_CALLED = 60  # letters of what customers call a blank
 _SIDE = length(above=0, most=_MOST_SIDE)
 _STRIP = length(least=0, most=_MOST_SIDE)
 _CAN = "How wide is the can? Write it like 66.1 mm, or “round 207.6 mm” for a tape laid round it."
@@ -216,7 +217,7 @@ def _edge(key: str, most: float, asks: str, enter: str) -> Field[float]:
 
 _ALL: tuple[Field[Any], ...] = (
     Field(key="name", attr="name", value=text(80), of=KINDS),
-    Field(key="called", attr="called", value=text(60), usual=""),
+    Field(key="called", attr="called", value=text(MOST_CALLED), usual=""),
     Field(key="construction", attr="construction", value=choice(CONSTRUCTIONS), of=KINDS),
     Field(key="vessel", attr="vessel_mm", value=_VESSEL, of=("wrap",), known=True),
     Field(

@@ -12,6 +12,7 @@ from typing import Generic, TypeVar
 
 from proofgen.errors import Place, ShopError, ShopFaults
 from proofgen.model import Blank, Season, Settings, Shop
+from proofgen.model.blank_names import offered_by, told_apart
 from proofgen.render.fonts import FOLDER as FONTS
 from proofgen.render.fonts import own_fonts
 from proofgen.say import did_you_mean, file_name, quoted, sentences
@@ -92,7 +93,7 @@ def read_shop(folder: Path, trees: Trees | None = None) -> Shop:
     return Shop(
         folder=folder,
         settings=settings,
-        blanks=blanks,
+        blanks=told_apart(blanks, offered_by(designs.good), settings.language),
         designs=designs.good,
         orders=orders.good,
         seasons=tuple(seasons.good.values()),

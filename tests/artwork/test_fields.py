@@ -112,7 +112,7 @@ UNMOVED = {
     "Blank.id": "the line of the document names the blank",
     **{
         f"Blank.{n}": _NOT_INK
-        for n in ("name", "called", "press", "cost", "stock", "note", "built_in")
+        for n in ("name", "called", "sized", "press", "cost", "stock", "note", "built_in")
     },
     "Blank.place": _ELSEWHERE,
     "Blank.lines": _ELSEWHERE,

@@ -248,6 +248,7 @@ def test_a_terminal_is_asked_and_may_mend_a_slip(
     answers = [
         "wrap",
         "Garden wrap",
+        "Garden sleeve",  # what customers call it
         "round 207.66 mm",
         "220",  # no unit: asked again
         "220 mm",
@@ -279,6 +280,7 @@ def test_a_terminal_is_asked_and_may_mend_a_slip(
     assert "7.1 mm too short" in ran.err and "measured again?" in ran.err
     text = (bare / "blanks" / "garden-wrap.yaml").read_text("utf-8")
     assert "length: 240 mm" in text and "finish: foam" in text
+    assert 'called: "Garden sleeve"' in text
     assert "on_top: right, on: back}" in text and "polyester: 100 %" in text
     assert (
         'press: {heat: 200 C, time: 60 s, pressure: "medium", sides: 1, preheat: 10 s, '
@@ -323,7 +325,7 @@ def test_a_person_who_stops_answering_writes_nothing(
     bare: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(small._Pipe, "isatty", lambda _: True)
-    for typed in ("", "wrap\n", "\nwrap\nGarden\n66.1 mm\n"):
+    for typed in ("", "wrap\n", "\nwrap\nGarden\n\n66.1 mm\n"):
         told = run(bare, "measure", typed=typed).ended(2).err
     assert not (bare / "blanks").exists()
     assert "what you answered is kept" in told and "You began this before" in told
@@ -335,7 +337,7 @@ def test_nothing_that_was_answered_is_asked_twice(
     """What makes no sense together is told once the last of it is known, not after twenty questions
     more; and whoever stops goes on with Enter alone."""
     monkeypatch.setattr(small._Pipe, "isatty", lambda _: True)
-    begun = ["fold", "Pocket", "120 mm", "214 mm", "60 mm", "", "", "", "", ""]
+    begun = ["fold", "Pocket", "", "120 mm", "214 mm", "60 mm", "", "", "", "", ""]
     told = run(bare, "measure", typed="\n".join(begun) + "\n").ended(2)
     assert "whole width" in told.err and "How much of the fibre" not in told.err
 
@@ -345,7 +347,7 @@ def test_nothing_that_was_answered_is_asked_twice(
     with monkeypatch.context() as patch:
         patch.setattr(running, "_answer", stop)
         assert "go on" in run(bare, "measure").ended(130).err
-    typed = [*[""] * 5, "6 mm", *[""] * 30]
+    typed = [*[""] * 6, "6 mm", *[""] * 30]
     told = run(bare, "measure", typed="\n".join(typed)).ended(0)
     assert "Enter: Pocket as before" in told.err
     text = (bare / "blanks" / "pocket.yaml").read_text("utf-8")

@@ -210,7 +210,8 @@ def test_asked_for_all_that_is_missing(shop):
             ("The customer’s mail address? (Enter: none)", "zoe at home"),
             ("“zoe at home” is not a mail address", "zoe@oneil.example"),
             ("Which day is it due", "Friday"),
-            ("“Friday” is not a day; write it as 2026-12-12", "2026-12-12"),
+            ("“Friday” is not a day; write it as 2026-12-12", "12-11-2026"),
+            ("may be 12 November 2026 or 11 December 2026", "18 december 2026"),
             ("Which design?", "tagg"),
             ("did you mean tag? Which design?", "tag"),
             ("Which blank?", "coaster-round"),
@@ -223,7 +224,7 @@ def test_asked_for_all_that_is_missing(shop):
     )
     assert code == 0, heard
     order = order_of(shop, "zoe-oneil")
-    assert (order.customer.email, str(order.due)) == ("zoe@oneil.example", "2026-12-12")
+    assert (order.customer.email, str(order.due)) == ("zoe@oneil.example", "2026-12-18")
     line = order.lines[0]
     assert line.words == {"name": "NO: 12:30"} and line.quantity == 4
 

@@ -1,4 +1,4 @@
-"""Days that are typed: the options take what the files take, and nothing else."""
+"""Days that are typed: as the files take them, and in the other ways that mean one day alone."""
 
 from __future__ import annotations
 
@@ -8,32 +8,65 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from proofgen.desk.ordering import read_day
+from proofgen.desk.days import read_day, typed_day
 from proofgen.errors import UsageError
+from proofgen.say.tongue import languages
 from proofgen.shop.parsers import parse_date
 
-# Ways of ISO 8601 that Python reads and an order's file refuses.
-OTHER = ("20261212", "2026-W50-6", "2026W506", "2026-346", "12.12.2026", "2026-02-30", "٢٠٢٦-12-12")
+# Ways of ISO 8601 that Python reads and an order's file refuses, no day, and half of one.
+NONE = (
+    "20261212", "2026-W50-6", "2026W506", "2026-346", "2026-02-30", "٢٠٢٦-12-12", "next friday",
+    "18 december", "30.2.2026", "18-12-26", "18 december 2026 or later", "18-12.2026",
+)  # fmt: skip
+# The eighteenth of December, as people write it in the languages of the tool.
+EIGHTEENTH = (
+    "2026-12-18", "18-12-2026", "18.12.2026", "18/12/2026", "12/18/2026", "18 december 2026",
+    "18. Dezember 2026", "Dec 18 2026", "December 18, 2026", "18 Dec 2026",
+    "18 de diciembre de 2026",
+    "18 ديسمبر 2026", " 18  december 2026",
+)  # fmt: skip
 
 
-@pytest.mark.parametrize("text", OTHER)
-def test_a_day_is_written_in_one_way(text: str) -> None:
-    with pytest.raises(UsageError, match=f"“{text}” is not a day"):
+@pytest.mark.parametrize("text", NONE)
+def test_what_is_no_day_is_refused_with_an_example(text: str) -> None:
+    with pytest.raises(UsageError, match=f"“{text}” is not a day") as told:
         read_day(text, "2026-12-12")
+    assert told.value.cure == "write it as 2026-12-12"
     with pytest.raises(ValueError, match="write it like 2026-12-12"):
         parse_date(text)
 
 
+@pytest.mark.parametrize("text", EIGHTEENTH)
+def test_what_can_mean_one_day_alone_is_taken(text: str) -> None:
+    """“18-12-2026” and “18 december 2026” were refused."""
+    assert typed_day(text) == date(2026, 12, 18)
+
+
+@pytest.mark.parametrize("text", ["12-11-2026", "12.11.2026", "12/11/2026"])
+def test_what_may_be_two_days_is_told_with_both(text: str) -> None:
+    with pytest.raises(UsageError, match="12 November 2026 or 11 December 2026") as told:
+        read_day(text, "2026-12-12")
+    assert told.value.cure == "write it as 2026-11-12 or 2026-12-11"
+    assert typed_day("12-12-2026") == date(2026, 12, 12)  # both are one
+
+
+def test_months_are_read_in_every_language() -> None:
+    from babel.dates import format_date
+
+    for code in languages():
+        written = format_date(date(2026, 3, 18), "d MMMM y", locale=code).translate(
+            {0x660 + n: str(n) for n in range(10)}
+        )
+        assert typed_day(written) == date(2026, 3, 18), written
+
+
 @given(st.one_of(st.dates().map(str), st.text("0123456789-W ", max_size=12)))
-def test_options_and_files_agree(text: str) -> None:
+def test_what_files_take_options_take(text: str) -> None:
     try:
-        day: date | None = parse_date(text)
+        day = parse_date(text)
     except ValueError:
-        day = None
-    try:
-        assert read_day(text, "2026-12-12") == day
-    except UsageError:
-        assert day is None
+        return
+    assert read_day(text, "2026-12-12") == day
 
 
 def test_no_day_is_none() -> None:
