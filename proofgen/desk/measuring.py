@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
@@ -12,6 +11,7 @@ from typing import TypeVar
 from proofgen import store
 from proofgen.desk.drafts import drafted
 from proofgen.desk.figures import press_figures
+from proofgen.desk.lengths import PLACES, doubt, length_of, taken_for
 from proofgen.desk.looks import blank_document
 from proofgen.desk.questions import TRIES, Ask, Asker, Question, Refused
 from proofgen.desk.shades import cloth_colours
@@ -26,11 +26,8 @@ from proofgen.shop.blank_fields import FIELDS, MOST_CALLED, kind_of
 from proofgen.shop.blank_writer import free_for_blank, still_to_write
 from proofgen.shop.fields import AnyEntry, Choice, Map
 from proofgen.shop.yaml_text import flow_map
-from proofgen.units import parse_length
 from proofgen.workshop import Workshop
 
-PLACES = 3  # of a mm: finer than any tape
-ROUND = "round"  # “round 207.6 mm”: a tape laid once round the can
 _MADE = (
     "How is it made? wrap: one flat piece, closed round the can; fold: pressed flat, then folded "
     "and sewn; sewn: sewn already; flat: one face."
@@ -75,25 +72,26 @@ class Measured:
     copied: str = ""  # the built-in blank from which the rest was taken
 
 
-def length_of(name: str, text: str) -> float:
-    """A length in mm, to a thousandth; of a can also what a tape round it shows. ValueError."""
-    text = " ".join(text.split())
-    if name == "vessel" and text.lower().startswith(f"{ROUND} "):
-        return round(parse_length(text[len(ROUND) :]) / math.pi, PLACES)
-    value = parse_length(text)
-    return value if name != "vessel" else round(value, PLACES)
-
-
-def _length(asker: Asker, name: str, asks: str, given: str | None, enter: str) -> float:
-    """A length in mm, given or asked for."""
-    option = f"--{name}"
+def _length(
+    asker: Asker, name: str, asks: str, given: str | None, enter: str, kind: str = ""
+) -> float:
+    """A length in mm, given or asked for; a strange one is asked for twice."""
+    option, doubted = f"--{name}", set[float]()
 
     def parse(text: str) -> float:
         try:
-            return length_of(name, text)
+            value = length_of(name, text)
         except ValueError as error:
             problem, _, cure = str(error).partition("; ")
             raise Refused(UsageError(f"{option}: {problem}", cure), f"{error}. ") from None
+        strange = doubt(kind, name, value) if asker.ask and given is None else ""
+        if strange and value not in doubted:
+            doubted.add(value)
+            again = f"{strange} Then type it again; else measure again. "
+            raise Refused(UsageError(f"{option}: {strange}", "measure again"), again)
+        if asker.ask and (told := taken_for(name, text)):
+            asker.notes.append(told)
+        return value
 
     cure = "write it like 66.1 mm, 6.6 cm, 9.5 in or 9 1/2 in"
     missing = UsageError(f"one measure is missing: {asks}", f"add {option} LENGTH")
@@ -191,7 +189,7 @@ def _answers(
             known_ends = entry.value.options
             answers[name] = _choice(asker, name, asks, known_ends, given, enter or entry.usual)
         else:
-            answers[name] = _length(asker, name, asks, given, enter)
+            answers[name] = _length(asker, name, asks, given, enter, kind)
     for name in known:
         if text := tape.lengths.get(name, before.get(name)):
             answers[name] = _length(Asker(None), name, "", text, "")

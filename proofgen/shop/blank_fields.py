@@ -33,7 +33,10 @@ _HEATS = (100.0, 260.0)
 MOST_CALLED = 60  # letters of what customers call a blank
 _SIDE = length(above=0, most=_MOST_SIDE)
 _STRIP = length(least=0, most=_MOST_SIDE)
-_CAN = "How wide is the can? Write it like 66.1 mm, or “round 207.6 mm” for a tape laid round it."
+_CAN = (
+    "How wide is the can? Write it like 66.1 mm, “round 207.6 mm” for a tape laid round it, or "
+    "what a usual one holds, like 0.33 l."
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -252,6 +252,7 @@ def test_a_terminal_is_asked_and_may_mend_a_slip(
         "round 207.66 mm",
         "220",  # no unit: asked again
         "220 mm",
+        "225 mm",  # tall: asked at once whether it is right
         "100 mm",
         "3 mm",
         "30 mm",
@@ -277,6 +278,7 @@ def test_a_terminal_is_asked_and_may_mend_a_slip(
     ]
     ran = run(bare, "measure", typed="\n".join(answers) + "\n").ended(0)
     assert "needs a unit; write it like 66.1 mm" in ran.err
+    assert "unusually tall for a can sleeve: is it right?" in ran.err
     assert "7.1 mm too short" in ran.err and "measured again?" in ran.err
     text = (bare / "blanks" / "garden-wrap.yaml").read_text("utf-8")
     assert "length: 240 mm" in text and "finish: foam" in text
