@@ -14,6 +14,7 @@ from proofgen.errors import ProofgenError, SignoffError
 from proofgen.model import OrderFindings
 from proofgen.model.documents import OrdersDocument, StandingEntry
 from proofgen.pipeline.preflight import Prepared, prepare
+from proofgen.pipeline.renaming import may_be_now
 from proofgen.pipeline.surroundings import surroundings
 from proofgen.pipeline.terms import both_terms, late_stops
 from proofgen.pipeline.tickets import as_it_lies, has_sheets
@@ -109,8 +110,8 @@ def why_not_current(workshop: Workshop, prepared: Prepared) -> list[str]:
 def _mend(workshop: Workshop, name: str) -> str:
     """The next step of an order that is in the records and cannot be worked out from the folder."""
     if not (workshop.folder / "orders" / name).is_dir():
-        fresh = sorted(workshop.shop.orders.keys() - set(workshop.records.orders()))
-        called = f" (perhaps it is {joined(fresh[:3], 'or')} now)" if fresh else ""
+        meant = may_be_now(workshop, name)
+        called = f" (perhaps it is {joined(meant[:3], 'or')} now)" if meant else ""
         return (
             f"Its folder orders/{name}/ is gone. If it was renamed{called}, give it its old name "
             "again, else put it back from a backup; or remove the rest as well: "

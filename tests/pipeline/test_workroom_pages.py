@@ -109,6 +109,17 @@ def test_an_order_whose_folder_was_renamed_is_not_left_to_be_forgotten(shop: Pat
     )
 
 
+def test_another_customers_order_is_not_taken_for_one_that_is_gone(shop: Path) -> None:
+    shutil.rmtree(shop / "orders" / "fenn")
+    new = ("order", "--design", "tag", "--blank", "coaster-round", "--cloth", "white")
+    run(shop, *new, "--customer", "Bo Hall", "--words", "name=Bo").ended(0)
+    said = " ".join(run(shop, "orders", "fenn").out.split())
+    assert "orders/fenn/ is gone. If it was renamed, give it" in said
+    run(shop, *new, "--customer", "Odalys Fenn", "--words", "name=Other").ended(0)
+    said = " ".join(run(shop, "orders", "fenn").out.split())
+    assert "renamed (perhaps it is odalys-fenn now)" in said
+
+
 def test_a_new_order_stands_there_with_its_picture(shop: Path) -> None:
     run(shop, "order", "--customer", "Bo Hall", "--design", "tag", "--blank", "coaster-round",
         "--cloth", "white", "--quantity", "3", "--words", "name=Bo").ended(0)  # fmt: skip
