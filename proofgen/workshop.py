@@ -242,7 +242,8 @@ class Workshop:
                 raise fault
         raise UsageError(
             f"there is no order called {quoted(name)}",
-            did_you_mean(name, self.shop.orders, typed=True) or "`proofgen orders` lists them all",
+            did_you_mean(name, self.shop.orders, typed=True, begins=True)
+            or "`proofgen orders` lists them all",
         )
 
     def key_for(self, order: str) -> bytes | None:

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import fields
-from pathlib import Path
 
 from proofgen.cli.options import COMMANDS, made, names_of
 from proofgen.say.near import near_names
-from proofgen.say.shell import for_shell
 
 EVERYWHERE = ("--shop", "--quiet", "--help")
 
@@ -19,11 +17,8 @@ def options_of(command: str) -> tuple[str, ...]:
     return (*(n for n in own if n.startswith("--")), *EVERYWHERE)
 
 
-def what_was_meant(command: str, unknown: Sequence[str], typed: Sequence[str]) -> tuple[str, str]:
-    """What is wrong with words that a command does not take, of all that was `typed`, and what to
-    type."""
-    if file := _in_words(typed):
-        return f"“{unknown[0]}” is one word too many", f"write {file} with its quotes"
+def what_was_meant(command: str, unknown: Sequence[str]) -> tuple[str, str]:
+    """What is wrong with words that a command does not take, and what to type."""
     options = [word.partition("=")[0] for word in unknown if word.startswith("-") and len(word) > 1]
     if not options:
         return (
@@ -39,14 +34,3 @@ def what_was_meant(command: str, unknown: Sequence[str], typed: Sequence[str]) -
     if near := near_names(option, options_of(command)):
         return problem, f"did you mean {near[0]}?"
     return problem, f"see proofgen {command} --help"
-
-
-def _in_words(typed: Sequence[str]) -> str:
-    """A file that is there and whose name was typed in several words, in quotes; '' for none."""
-    for begin in range(len(typed)):
-        for end in range(begin + 2, len(typed) + 1):
-            words = " ".join(typed[begin:end])
-            name = words.partition("=")[2] if "=" in typed[begin] else words
-            if " " in name and Path(name).is_file():
-                return for_shell(words)
-    return ""

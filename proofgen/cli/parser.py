@@ -186,14 +186,20 @@ def build_parser() -> Parser:
 
 def read_command(arguments: Sequence[str] | None = None) -> tuple[str, Given]:
     """The name of the command that was typed, and its record. SystemExit as argparse's."""
+    typed = sys.argv[1:] if arguments is None else arguments
     parser = build_parser()
-    read, unknown = parser.parse_known_args(arguments)
+    read, unknown = parser.parse_known_args(typed)
+    if unknown:
+        from proofgen.cli.spaces import in_one_word
+
+        parser = build_parser()  # anew: one that has read knows its command's options already
+        read, unknown = parser.parse_known_args(in_one_word(typed))
     values = vars(read)
     name = values.pop("command")
     if unknown:
         from proofgen.cli.meant import what_was_meant
 
-        problem, cure = what_was_meant(name, unknown, arguments or sys.argv[1:])
+        problem, cure = what_was_meant(name, unknown)
         parser.prog = f"proofgen {name}"
         parser.refuse(problem, cure)
     return name, given_to(COMMANDS[name], values)

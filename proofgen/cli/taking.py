@@ -8,6 +8,7 @@ from proofgen import intake
 from proofgen.cli import printing, running
 from proofgen.cli.commands import Take
 from proofgen.cli.customers import WORDS, sources
+from proofgen.cli.spaces import in_one_word
 from proofgen.errors import EXIT_DONE, EXIT_FINDING, ProofgenError, worst_exit
 from proofgen.say import capital, joined, quoted, visible
 
@@ -28,7 +29,7 @@ def take(given: Take) -> int:
 
 def _photos(given: Take, order: str) -> int:
     codes = [EXIT_DONE]
-    for source in given.source:
+    for source in in_one_word(given.source):
         place, sign, file = source.partition("=")
         if not sign or Path(source).exists():
             place, file = "", source

@@ -20,7 +20,7 @@ def may_be_now(workshop: Workshop, name: str) -> list[str]:
         return []
     if latest is None:
         return []
-    customer = (latest.terms or {}).get("customer") or ""
+    customer = latest.terms["customer"] if latest.terms else ""
     photos, words = set(_photos_shown(latest.document)), set(_words_shown(latest.document))
     fresh = workshop.shop.orders.keys() - set(workshop.records.orders())
     return sorted(

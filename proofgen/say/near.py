@@ -27,13 +27,23 @@ def near_names(name: str, known: Iterable[str], count: int = 1) -> list[str]:
     return [by_fold[fold] for fold, _, _ in nearest]
 
 
-def did_you_mean(name: str, known: Iterable[str], *, typed: bool = False) -> str:
-    """The question, or '' where none is near; bare of quotes for what will be typed.
+def begun_by(name: str, known: Iterable[str]) -> list[str]:
+    """The one known name that begins so, whatever its capitals; none where several do."""
+    begun = [one for one in known if name and one.casefold().startswith(name.casefold())]
+    return begun if len(begun) == 1 else []
+
+
+def did_you_mean(
+    name: str, known: Iterable[str], *, typed: bool = False, begins: bool = False
+) -> str:
+    """The question, or '' where none is near; bare of quotes for what will be typed. `begins`: the
+    one that begins so is meant, however long it is.
 
     >>> did_you_mean("ski", ["sky", "white"]), did_you_mean("press", ["orders"])
     ('did you mean “sky”?', '')
     """
-    near = near_names(name, known)
+    every = list(known)
+    near = (begun_by(name, every) if begins else []) or near_names(name, every)
     if not near:
         return ""
     return f"did you mean {near[0]}?" if typed else f"did you mean “{near[0]}”?"

@@ -124,7 +124,8 @@ def _no_code(
     return refused(
         "there is no answer in this text",
         cure="give the whole mail, the saved slip, or the code of 8 letters and digits; if "
-        "somebody told you what to change: proofgen answer ORDER --in-person NAME --says change",
+        "they said yes to you: proofgen answer ORDER --in-person NAME; if somebody told you what "
+        "to change: proofgen answer ORDER --in-person NAME --says change",
     )
 
 

@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from proofgen import cli, errors
-from proofgen.cli.parser import COMMANDS
+from proofgen.cli.parser import COMMANDS, read_command
+from proofgen.cli.spaces import in_one_word
 from proofgen.cli.stages import STAGES
 from proofgen.say.shell import for_shell
 from tests.cli.small import make_shop, run
@@ -76,15 +77,29 @@ def test_a_slip_says_what_was_meant(capsys, typed, problem, cure) -> None:
     assert problem in first and second.startswith("    To mend it: ") and cure in second
 
 
-def test_an_unquoted_name_with_spaces_is_shown_in_quotes(tmp_path, monkeypatch, capsys) -> None:
+def test_an_unquoted_name_with_spaces_is_put_together(tmp_path, monkeypatch) -> None:
     (tmp_path / "my good photo.jpg").write_bytes(b"")
     monkeypatch.chdir(tmp_path)
-    for typed in (
-        ["look", "my", "good", "photo.jpg"],
-        ["order", "--photo", "my", "good", "photo.jpg"],
-        ["order", "--photo", "photo=my", "good", "photo.jpg", "--quantity", "2"],
-    ):
-        assert 'write "my good photo.jpg"' in _said(capsys, *typed).replace("photo=", "")
+    whole = "my good photo.jpg"
+    for typed in (whole.split(), str(tmp_path / whole).split(" ")):
+        _, look = read_command(["look", *typed, "--blank", "can-fold"])
+        assert (str(look.photo), look.blank) == (" ".join(typed), "can-fold")
+        _, order = read_command(["order", "--photo", *typed, "--quantity", "2"])
+        assert (order.photo, order.quantity) == ((" ".join(typed),), 2)
+    _, order = read_command(["order", "--photo", "photo=my", "good", "photo.jpg"])
+    assert order.photo == (f"photo={whole}",)
+    _, start = read_command(["start", "shop", "--photo", "my", "good", "photo.jpg"])
+    assert str(start.photo) == whole
+
+
+def test_words_that_are_no_file_stay_apart(tmp_path, monkeypatch, capsys) -> None:
+    for name in ("a.jpg", "b.jpg", "a.jpg b.jpg"):
+        (tmp_path / name).write_bytes(b"")
+    monkeypatch.chdir(tmp_path)
+    assert in_one_word(["a.jpg", "b.jpg"]) == ["a.jpg", "b.jpg"]
+    assert "one word too many" in _said(capsys, "look", "a.jpg", "b.jpg")
+    assert "one word too many" in _said(capsys, "look", "not", "there.jpg")
+    assert in_one_word(["x" * 5000, "y", "\0"]) == ["x" * 5000, "y", "\0"]
 
 
 def test_a_command_to_copy_leads_to_the_shop_it_was_said_of(tmp_path, monkeypatch, capsys) -> None:

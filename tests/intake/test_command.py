@@ -110,3 +110,13 @@ def test_of_two_slips_in_a_mail_each_has_its_own_remark(shop: Path, tmp_path: Pa
         "ada-moss": ["mine is red"],
         "bo-ny": [],
     }
+
+
+def test_a_photo_whose_name_has_spaces_is_taken_without_quotes(shop: Path, tmp_path: Path) -> None:
+    (tmp_path / "slip.txt").write_text(order_slip(), "utf-8")
+    run(shop, "take", tmp_path / "slip.txt")
+    folder = tmp_path / "My Photos"
+    folder.mkdir()
+    (folder / "at sea.jpg").write_bytes(photo()[0])
+    words = str(folder / "at sea.jpg").split(" ")
+    assert "is now photos/" in run(shop, "take", *words, "--for", "odalys-fenn").out

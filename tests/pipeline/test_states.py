@@ -315,6 +315,9 @@ def test_a_code_of_no_proof_is_told_as_a_code(shop):
     assert "no proof in these records has this code" in told.err.lower()
     told = run(shop, "answer", "-", typed="Just two of them, please").ended(4)
     assert "--in-person NAME --says change" in told.err
+    told = run(shop, "answer", "-", typed="Ja hoor, prima zo! Sanne").ended(4)
+    assert "did you mean fenn?" in run(shop, "orders", "f").err
+    assert "they said yes to you: proofgen answer ORDER --in-person NAME;" in told.err
 
 
 def test_only_signed_orders_are_marked_pressed(shop):

@@ -45,6 +45,14 @@ def test_a_question_or_nothing() -> None:
     assert did_you_mean("mauve", ["white", "sky"]) == ""
 
 
+def test_of_names_that_take_it_a_beginning_is_meant() -> None:
+    known = ["sanne-bakker", "anne", "bo-ny", "bo-hall"]
+    assert did_you_mean("Sanne", known, typed=True, begins=True) == "did you mean sanne-bakker?"
+    assert did_you_mean("bo", known, begins=True) == "", "which of them nobody knows"
+    assert did_you_mean("", ["one"], begins=True) == ""
+    assert "sanne" not in did_you_mean("sa", known)
+
+
 def test_what_is_no_slip_of_the_pen_is_not_compared() -> None:
     assert near_names("x" * 100_000, ["x" * 99_999]) == []
     assert near_names("\ud800\x1b", ["name"]) == []
