@@ -3,25 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TypeVar
 
 from proofgen import store
+from proofgen.desk.closing import that_closes
 from proofgen.desk.drafts import drafted
 from proofgen.desk.figures import press_figures
 from proofgen.desk.lengths import PLACES, doubt, length_of, taken_for
 from proofgen.desk.looks import blank_document
 from proofgen.desk.questions import TRIES, Ask, Asker, Question, Refused
 from proofgen.desk.shades import cloth_colours
-from proofgen.errors import ShopFaults, StopError, UsageError
+from proofgen.errors import UsageError
 from proofgen.geometry import CONSTRUCTIONS, SHAPES, Construction, Shape
 from proofgen.model import FINISHES, Blank, Cloth, PressSetting
 from proofgen.model.documents import BlankDocument
 from proofgen.render.drawing import blank_svg
 from proofgen.say import did_you_mean, file_name, number
-from proofgen.shop import check_blank, practice_press, write_blank
+from proofgen.shop import practice_press, write_blank
 from proofgen.shop.blank_fields import FIELDS, MOST_CALLED, kind_of
 from proofgen.shop.blank_writer import free_for_blank, still_to_write
 from proofgen.shop.fields import AnyEntry, Choice, Map
@@ -244,8 +244,8 @@ def _measures_that_fit(
         if asker.ask is None:
             return measured
         try:
-            _that_closes(asker, both := measured | rest, "it")
-            return {key: both[key] for key in measured}
+            that_closes(asker, both := measured | rest, "it")
+            return {key: text for key, text in both.items() if key not in rest}
         except UsageError as problem:
             if tries == TRIES:
                 raise
@@ -267,54 +267,6 @@ def _measures(
         elif measured and not one.is_silent(kind, measured[0][1]):
             texts[one.key] = one.value.write(measured[0][1])
     return texts
-
-
-def _judged(texts: Mapping[str, str], name: str) -> Blank:
-    """The blank that the file would say. UsageError, without a line, where it makes no sense: there
-    is no file yet; StopError for a wrap whose ends do not meet as they should."""
-    lines = [f"{key}: {texts[key]}\n" for key in FIELDS if key in texts]
-    try:
-        blank = check_blank("".join(lines), name)
-    except ShopFaults as faults:
-        raise UsageError(faults.problem, faults.cure) from None
-    for _, problem, cure in blank.plan().problems:
-        raise StopError(problem, f"measure again; {cure}{_cans(blank)}")
-    return blank
-
-
-def _cans(blank: Blank) -> str:
-    """Which cans a wrap that does not fit its own would go round."""
-    allowance = blank_document(blank)["allowance"]
-    if allowance is None or "cans_mm" not in allowance:
-        return ""
-    least, most = allowance["cans_mm"]
-    if most <= 0:
-        return ""
-    return f" (this one closes round cans from {number(max(least, 0))} to {number(most)} mm across)"
-
-
-def _that_closes(asker: Asker, texts: dict[str, str], name: str) -> Blank:
-    """The blank when nothing speaks against it. A wrap that does not fit its can may have been
-    measured wrong: its length is asked for anew, until nothing is typed."""
-
-    def parse(text: str) -> Blank:
-        with suppress(ValueError):
-            if text:
-                texts["length"] = FIELDS["length"].value.write(length_of("length", text))
-        try:
-            return _judged(texts, name)
-        except StopError as problem:
-            if text:
-                raise Refused(problem, f"{problem.sentence()}\n") from None
-            raise
-
-    try:
-        return _judged(texts, name)
-    except StopError as problem:
-        asks = "How long is the cloth, measured again? (Enter to stop)"
-        question = Question(asks=asks, parse=parse, enter="")
-        # No draft: Enter alone stops here.
-        return Asker(asker.ask).answer(question, before=f"{problem.sentence()}\n")
 
 
 def measure(workshop: Workshop, tape: Tape, ask: Ask | None) -> Measured:
@@ -348,7 +300,7 @@ def _measured(workshop: Workshop, tape: Tape, asker: Asker, like: Blank | None) 
     texts = _texts(asker, tape, title, made, like)
     if called:
         texts["called"] = FIELDS["called"].value.write(called)
-    blank = _that_closes(asker, texts, name)
+    blank = that_closes(asker, texts, name)
     remarks = [f"Measured with a tape on {workshop.today.isoformat()}, before the press."]
     remarks += still_to_write(blank)
     file = write_blank(workshop.folder, blank, tuple(remarks))
