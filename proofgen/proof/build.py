@@ -105,7 +105,7 @@ def _code_links(content: ProofContent) -> dict[str, str]:
 
 _SCRIPTS = (
     "sha256", "coded", "sending", "slip", "turntable", "letters", "proof", "kept", "larger",
-    "words", "answer",
+    "pictures", "words", "answer",
 )  # fmt: skip
 _TO_SCRIPT: tuple[Literal["id", "pieces", "slot", "line", "label", "text"], ...] = (
     "id", "pieces", "slot", "line", "label", "text",

@@ -156,27 +156,41 @@ def test_the_mail_link_is_short_and_holds_the_slip(
         assert page.is_hidden("#order-long")
 
 
-def test_a_long_list_goes_by_copy_or_file(visit: Callable[..., Page]) -> None:
-    page = visit("harbour-photo")
+def long_list(page: Page) -> str:
     page.fill("#order-words-2", "x")
     page.check("#order-each-1")
     page.fill("#order-words-1", "\n".join(f"Guest number {n}" for n in range(1000)))
     page.fill("#order-name", "Odalys")
     page.fill("#order-mail", "odalys@example.org")
-    whole = made_slip(page)
-    assert (
-        page.is_visible("#order-long")
-        and len(str(page.get_attribute("#order-open", "href"))) < 1800
-    )
+    return made_slip(page)
+
+
+def test_a_long_list_goes_as_a_file_and_never_by_halves(visit: Callable[..., Page]) -> None:
+    page = visit("harbour-photo")
+    whole = long_list(page)
+    assert page.is_visible("#order-long")
+    assert page.is_hidden("#order-open") and page.is_hidden("#order-share")
+    link = str(page.get_attribute("#order-file-mail", "href"))
+    fields = parse_qs(urlsplit(link).query, keep_blank_values=True)
+    assert fields == {"subject": [whole.splitlines()[0]], "body": [""]}
     (slip,) = slips_in(whole)
     assert slip and len(slip["lists"]["name"]) == slip["many"] == 1000
     with page.expect_download() as got:
-        page.click("#order-save")
+        page.click("#order-file")
     assert got.value.suggested_filename == "order-harbour-photo.txt"
     assert slips_in(Path(got.value.path()).read_text("utf-8")) == [slip]
     page.fill("#order-words-1", "\n".join(["A"] * 1001))
     page.click("#order-form button[type=submit]")
     assert "At most 1000 lines" in page.inner_text("#order-trouble")
+
+
+def test_a_telephone_hands_a_long_order_on_whole(visit: Callable[..., Page]) -> None:
+    page = visit("harbour-photo")
+    page.evaluate("navigator.share = given => { window.given = given; return Promise.resolve(); }")
+    whole = long_list(page)
+    assert page.is_hidden("#order-open") and page.is_hidden("#order-long")
+    page.click("#order-share")
+    assert page.evaluate("window.given") == {"title": whole.splitlines()[0], "text": whole}
 
 
 def test_a_pasted_table_fills_the_places_beside(visit: Callable[..., Page]) -> None:

@@ -202,7 +202,7 @@ def test_the_answer_can_be_given_by_keyboard_alone(visit: Visit) -> None:
     assert reached[0] == "skip"
     assert page.evaluate("document.activeElement.id") == "slip-heading"
     page.keyboard.press("Tab")
-    assert page.evaluate("document.activeElement.id") == "slip-mail"
+    assert page.evaluate("document.activeElement.id") == "slip-open"
 
 
 @browser_only

@@ -285,7 +285,7 @@ def test_her_copy_tells_what_she_wrote_and_fits_the_screen(visit: Visit, width: 
     assert f"Note: {note.strip()}\n" in text
     assert page.evaluate("slip.scrollWidth <= slip.clientWidth")
     assert page.evaluate("document.documentElement.scrollWidth") <= width
-    link = unquote(page.get_attribute("#slip-mail", "href") or "")
+    link = unquote(page.get_attribute("#slip-open", "href") or "")
     assert "A note is with it." in link and "too dark" not in link
 
 

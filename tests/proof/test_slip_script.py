@@ -119,8 +119,8 @@ def test_a_text_cut_at_its_limit_has_no_half_letter(visit: Callable[..., Page]) 
 
 def mail_fields(page: Page) -> dict[str, str]:
     slip_of(page)
-    link = page.get_attribute("#slip-mail", "href") or ""
-    assert page.is_visible("#slip-mail")
+    link = page.get_attribute("#slip-open", "href") or ""
+    assert page.is_visible("#slip-open")
     assert len(link) <= 1800
     assert re.fullmatch(r"[A-Za-z0-9:@?&=.%_~!*'()-]+", link)
     parts = urlsplit(link)
@@ -148,8 +148,8 @@ def test_a_long_answer_goes_as_a_file_and_never_by_halves(
     page = visit()
     filled(page, "change", note=STORY)
     slip = slip_of(page)
-    assert not page.is_visible("#slip-mail") and not page.is_visible("#slip-share")
-    assert page.get_attribute("#slip-mail", "href") == "#answer"
+    assert not page.is_visible("#slip-open") and not page.is_visible("#slip-share")
+    assert page.get_attribute("#slip-open", "href") == "#slip-long"
     link = page.get_attribute("#slip-file-mail", "href") or ""
     fields = parse_qs(urlsplit(link).query, keep_blank_values=True)
     assert fields == {"subject": [slip.splitlines()[0]], "body": [""]}  # nothing to be half sent
@@ -165,7 +165,7 @@ def test_a_telephone_hands_a_long_answer_on_whole(visit: Callable[..., Page]) ->
     page.evaluate(SHARES)
     filled(page, "change", note=STORY)
     slip = slip_of(page)
-    assert not page.is_visible("#slip-mail") and not page.is_visible("#slip-long")
+    assert not page.is_visible("#slip-open") and not page.is_visible("#slip-long")
     page.click("#slip-share")
     assert page.evaluate("window.given") == {"title": slip.splitlines()[0], "text": slip}
 
@@ -253,6 +253,16 @@ def test_what_is_missing_is_said_and_shown(
 def test_the_script_is_one_that_old_browsers_read() -> None:
     """A regular expression that looks behind is an error before Safari 16.4, and then nothing of
     the page's script runs (caniuse.com, js-regexp-lookbehind)."""
-    for name in ("coded", "sending", "slip", "turntable", "proof", "kept", "words", "answer"):
+    for name in (
+        "coded",
+        "sending",
+        "slip",
+        "turntable",
+        "proof",
+        "kept",
+        "pictures",
+        "words",
+        "answer",
+    ):
         script = (carried("themes") / "base" / f"{name}.js").read_text("utf-8")
         assert "(?<" not in script, name

@@ -6,9 +6,13 @@ const form = one("#answer-form");
 const result = one("#slip-result");
 const slip = one("#slip-text");
 const note = one("#answer-note");
+const LONGEST_NOTE = 4000; /* letters */
 const KEPT = ["answer", "note", "name", "print", "show"];
 
 const chosen = () => new FormData(form).get("answer") || "";
+
+/* The remarks: what was written beside pictures, and then the note. */
+const remarks = () => [...whysSaid(), note.value.trim()].filter(Boolean).join("\n").replace(/\r\n?/g, "\n");
 
 /* What the slip carries; it leaves out what is empty. */
 function filledIn() {
@@ -21,7 +25,7 @@ function filledIn() {
     })),
     edition: facts.edition,
     name: limited(given.get("name"), 200),
-    note: limited(given.get("note").replace(/\r\n?/g, "\n"), 4000),
+    note: limited(remarks(), LONGEST_NOTE),
     order: facts.order,
     print: given.has("print") || null,
     show: given.has("show") || null,
@@ -38,9 +42,10 @@ function missing(filled) {
   if (unsaid) return [says.how_it_reads, "#" + unsaid.text.id + "-now"];
   if (!filled.answer) return [says.choose, "#answer-form [name=answer]"];
   if (filled.answer === "change" && !filled.note) {
-    if (draft.wrong.length) return [says.what_is_wrong, "#answer-note"];
+    if (draft.wrong.length) return [says.what_is_wrong, "#" + whyOf(unsaidPicture()).id];
     if (!markedWrong()) return [says.what_to_change, "#answer-note"];
   }
+  if (wellFormed(remarks()).length > LONGEST_NOTE) return [say("too_long", { n: LONGEST_NOTE }), "#answer-note"];
   if (!filled.name) return [says.your_name, "#answer-name"];
   return null;
 }
@@ -81,6 +86,7 @@ function tellMarks() {
     const item = document.createElement("li");
     const whole = draft.wrong.length === facts.pieces;
     item.textContent = whole ? says.picture_wrong : say("piece_wrong", { piece: draft.wrong.join(", ") });
+    if (whysSaid().length) item.textContent += " – " + whysSaid().join("; ");
     holder.append(item);
   }
   one("#marked").hidden = !markedWrong();
@@ -95,7 +101,7 @@ function tellMarks() {
 function showNote() {
   const label = one("label[for=answer-note]");
   one(".note", form).hidden = !chosen();
-  label.textContent = label.dataset[chosen() === "ok" ? "ok" : markedWrong() && !draft.wrong.length ? "more" : "change"];
+  label.textContent = label.dataset[chosen() === "ok" ? "ok" : markedWrong() && !unsaidPicture() ? "more" : "change"];
 }
 
 function keepFields() {
@@ -126,28 +132,13 @@ function choose(answer) {
 
 const subjectOf = (text) => text.split("\n", 1)[0];
 
-/* The ways on from here: a link that opens a mail with all of the answer in it; where that is too
-   long for a link, never a part of it, but the whole handed to another program, or as a file. */
-function showWays(mailed) {
-  const link = mailLink(facts.mail, subjectOf(mailed), closedUp(mailed));
-  const fits = !facts.mail || link.length <= LONGEST_LINK;
-  const shares = typeof navigator.share === "function";
-  const mail = one("#slip-mail");
-  mail.hidden = !facts.mail || !fits;
-  mail.href = facts.mail && fits ? link : "#answer";
-  one("#slip-share").hidden = fits || !shares;
-  one("#slip-long").hidden = fits || shares;
-  one("#slip-save").hidden = !fits && !shares;
-  one("#slip-file-mail").href = mailLink(facts.mail, subjectOf(mailed), "");
-}
-
 /* What is copied, saved and printed tells all that was written; a mail link has less room. */
 async function offer(filled) {
   const composed = (whole) =>
     composeSlip(filled, facts.words, facts.key, facts.fingerprint, facts.pieces, whole);
   slip.value = await composed(true);
   one("#slip-paper").textContent = slip.value;
-  showWays(await composed(false));
+  showWays("slip", facts.mail, subjectOf(slip.value), [await composed(false)]);
   one("#slip-note").textContent = "";
   result.hidden = false;
   slip.rows = 8;
@@ -242,9 +233,7 @@ one("#forget-draft").addEventListener("click", () => {
   forgetDrafts();
   location.reload();
 });
-one("#slip-share").addEventListener("click", () => {
-  navigator.share({ title: subjectOf(slip.value), text: slip.value }).catch(() => {});
-});
+one("#slip-share").addEventListener("click", () => shareText(subjectOf(slip.value), slip.value));
 one("#slip-file").addEventListener("click", saveSlip);
 one("#slip-copy").addEventListener("click", copySlip);
 one("#slip-save").addEventListener("click", saveSlip);

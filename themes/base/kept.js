@@ -5,8 +5,9 @@ const draftOf = "proof-draft/" + facts.order + "/";
 /* 2: a text's place in the list is its piece's own since then. */
 const draftKey = draftOf + facts.edition + "/" + facts.fingerprint.slice(0, 16) + "/2";
 
-/* texts: by their id {right: true} or {now: "how it should read"}; wrong: numbers of pieces. */
-const draft = Object.assign({ texts: {}, wrong: [], fields: {} }, recall(draftKey));
+/* texts: by their id {right: true} or {now: "how it should read"}; wrong: numbers of pieces;
+   why: by a picture's pieces {of: "its name", said: "what is wrong with it"}. */
+const draft = Object.assign({ texts: {}, wrong: [], why: {}, fields: {} }, recall(draftKey));
 const listeners = [];
 
 function forgetDrafts() {

@@ -250,14 +250,7 @@
     const slip = words.leave + "\n" + (await coded(filled)) + "\n";
     const whole = [title, "", ...(canBeTold(said) ? [said, ""] : []), slip].join("\n");
     text.value = whole;
-    const mail = one("#order-open");
-    mail.hidden = !facts.mail;
-    if (facts.mail) {
-      const bodies = [whole, title + "\n\n" + slip, says.paste + "\n\n"];
-      const [link, which] = shortEnough(facts.mail, title, bodies);
-      mail.href = link;
-      one("#order-long").hidden = which < 2;
-    }
+    showWays("order", facts.mail, title, [whole, title + "\n\n" + slip]);
     one("#order-said").textContent = "";
     result.hidden = false;
     one("#order-heading").focus();
@@ -311,11 +304,11 @@
     showTried();
     changed();
   });
-  one("#order-open").addEventListener("click", () => {
-    if (!one("#order-long").hidden) copyText(text, one("#order-said"), says);
-  });
+  one("#order-share").addEventListener("click", () => shareText(text.value.split("\n", 1)[0], text.value));
   one("#order-copy").addEventListener("click", () => copyText(text, one("#order-said"), says));
-  one("#order-save").addEventListener("click", () => saveText(text.value, "order-" + facts.design + ".txt", one("#order-said"), says));
+  ["#order-save", "#order-file"].forEach((way) => {
+    one(way).addEventListener("click", () => saveText(text.value, "order-" + facts.design + ".txt", one("#order-said"), says));
+  });
 
   form.elements.due.min = today();
   showCloths();

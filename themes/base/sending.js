@@ -3,12 +3,25 @@
 
 const LONGEST_LINK = 1800; /* letters: more is cut off by some mail programs */
 
-/* A link with the first of the texts that keeps it short enough, else with the last, and which. */
-function shortEnough(address, subject, bodies) {
-  const links = bodies.map((body) => mailLink(address, subject, body));
-  const fits = links.findIndex((link) => link.length <= LONGEST_LINK);
-  const which = fits < 0 ? links.length - 1 : fits;
-  return [links[which], which];
+/* The ways on from a slip, in the part of the page whose ids begin with `prefix`: a link that opens a
+   mail with the first of the bodies that is short enough for it; where none is, never a part of it,
+   but the whole handed to another program, or as a file. */
+function showWays(prefix, address, subject, bodies) {
+  const way = (name) => document.querySelector("#" + prefix + "-" + name);
+  const links = bodies.map((body) => mailLink(address, subject, closedUp(body)));
+  const link = links.find((it) => it.length <= LONGEST_LINK);
+  const fits = !address || link !== undefined;
+  const shares = typeof navigator.share === "function";
+  way("open").hidden = !address || !fits;
+  way("open").href = address && fits ? link : "#" + prefix + "-long";
+  way("share").hidden = fits || !shares;
+  way("long").hidden = fits || shares;
+  way("save").hidden = !fits && !shares;
+  way("file-mail").href = mailLink(address, subject, "");
+}
+
+function shareText(title, text) {
+  navigator.share({ title, text }).catch(() => {});
 }
 
 /* `field` holds the text, `note` tells what became of it, in the words `says`. */

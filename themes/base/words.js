@@ -216,34 +216,9 @@ function tellRest() {
   restButton.hidden = Boolean(one("#find-word").value.trim()) || !(restMarked.length || unread().length);
 }
 
-/* Single pieces are marked at their pictures. */
-function marking(piece) {
-  const numbers = piece.dataset.pieces.split(" ").map(Number);
-  const label = document.createElement("label");
-  const box = document.createElement("input");
-  const words = document.createElement("span");
-  label.className = "tick";
-  box.type = "checkbox";
-  box.autocomplete = "off";
-  words.textContent = piece.dataset.says || says.wrong_here;
-  if (!piece.dataset.says) {
-    box.setAttribute("aria-label", say("piece_wrong", { piece: one(".number", piece).textContent }));
-  }
-  label.append(box, words);
-  piece.append(label);
-  box.addEventListener("change", () => {
-    draft.wrong = draft.wrong.filter((n) => !numbers.includes(n));
-    if (box.checked) draft.wrong = draft.wrong.concat(numbers).sort((a, b) => a - b);
-    changed();
-  });
-}
-
 function showMarks() {
   rows.forEach(showRow);
-  all("[data-pieces]").forEach((piece) => {
-    const numbers = piece.dataset.pieces.split(" ").map(Number);
-    one(".tick input", piece).checked = numbers.every((n) => draft.wrong.includes(n));
-  });
+  all("[data-pieces]").forEach(showPicture);
 }
 
 const ALL_ARROWS = { ArrowUp: -1, ArrowLeft: -1, ArrowDown: 1, ArrowRight: 1 };
