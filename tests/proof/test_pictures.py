@@ -6,6 +6,7 @@ import dataclasses
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser
 
 from proofgen.proof.content import ProofContent
 from proofgen.render import Theme
@@ -85,3 +86,46 @@ def test_remarks_are_never_cut(visit: Visit, page_of_one: Path) -> None:
     page.click("#answer-form [type=submit]")
     assert "at most 4000 letters" in page.inner_text("#answer-trouble")
     assert not page.is_visible("#slip-result")
+
+
+LINES = """() => {
+  const text = document.querySelector("#text-1 .text");
+  const range = document.createRange();
+  const walk = document.createTreeWalker(text, NodeFilter.SHOW_TEXT);
+  const words = [];
+  for (let node = walk.nextNode(); node; node = walk.nextNode()) {
+    for (const found of node.data.matchAll(/\\S+/g)) {
+      range.setStart(node, found.index);
+      range.setEnd(node, found.index + found[0].length);
+      const boxes = Array.from(range.getClientRects());
+      words.push([found[0], ...new Set(boxes.map((box) => Math.round(box.top)))]);
+    }
+  }
+  return words;
+}"""
+
+
+@browser_only
+@pytest.mark.parametrize("theme_name", ["quay", "kite"])
+def test_words_have_room_keep_their_lines_and_never_break(
+    browser: Browser, tmp_path: Path, theme_name: str
+) -> None:
+    """Also in the device's own letters, until ours are there."""
+    shown = content(edition=1)
+    said = "Mairead is 70\nThank you for coming all this way"
+    words = (dataclasses.replace(shown.words[0], text=said), *shown.words[1:])
+    file = written(single(words=words), Theme(theme_name, "en", "EUR"), tmp_path)
+    page = browser.new_page(bypass_csp=True)
+    page.goto(file.as_uri())
+    for letters in ("ours", "monospace"):  # the widest that a device brings
+        if letters != "ours":
+            page.add_style_tag(content=f".word .text {{ font-family: {letters} !important }}")
+        for width in (390, 768, 820, 1024, 1440):
+            page.set_viewport_size({"width": width, "height": 1000})
+            found = page.evaluate(LINES)
+            assert all(len(word) == 2 for word in found), (letters, width, found)
+            lines = list(dict.fromkeys(word[1] for word in found))
+            first = [word[0] for word in found if word[1] == lines[0]]
+            assert first == ["Mairead", "is", "70"], (letters, width, found)
+            assert len(lines) <= (4 if width < 768 else 3), (letters, width, found)
+    page.close()
