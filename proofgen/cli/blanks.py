@@ -110,7 +110,12 @@ def measure(given: Measure) -> int:
         )
     printing.result(f"Drawn: {made.drawing}")
     printing.result(f"    Next: proofgen truesize {made.name}")
-    printing.result("    Then read what stands at the top of its file, and offer it in a design.")
+    printing.result(
+        "    Then read what stands at the top of its file, and offer it in a design"
+        + (":" if made.to_offer else ".")
+    )
+    for line in made.to_offer:
+        printing.result(f"      {line}")
     return EXIT_DONE
 
 

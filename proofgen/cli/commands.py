@@ -35,6 +35,7 @@ class Start(Given):
     site: str | None = option(None, "where on the web your pages will be uploaded", "ADDRESS")
     language: str | None = option(None, "what customers read: en, de, es or ar", "CODE")
     photo: Path | None = option(None, "a photo of your own, as a first order to try", "FILE")
+    show: bool = option(False, "your catalogue shows that photo too")
 
 
 @command(
@@ -75,6 +76,12 @@ class Order(Given):
     name: str | None = option(None, "what to call the order's folder", "ORDER")
     like: str | None = option(None, "take what you leave out from this order", "ORDER")
     price: str | None = option(None, "of one piece, where it is not the design's", "MONEY")
+    offer: str | None = option(
+        None, "offer the design on this blank from now on, one piece for", "MONEY"
+    )
+    rights_print: str | None = option(
+        None, "may their pictures be printed; left out, the proof asks", "yes|no"
+    )
     postage: str | None = option(None, "what sending costs", "MONEY")
     discount: str | None = option(None, "what is taken off: money, or a share like 10%%", "MONEY")
     note: str | None = option(None, "a sentence under the bill", "TEXT")

@@ -36,6 +36,8 @@ def order(given: Order) -> int:
                 name=given.name,
                 like=given.like,
                 price=given.price,
+                offer=given.offer,
+                may_print=given.rights_print,
                 bill={
                     key: said
                     for key in ("postage", "discount", "note", "paid")

@@ -31,10 +31,10 @@ FREE_PORTS = 1024  # below, many systems want the administrator
 def demo(given: Demo) -> int:
     """Copy the demo shop and build it."""
     built, workshop = pipeline.demo(given.folder, running.progress(given))
-    for line in built.lines(explain=True):
-        printing.result(line)
     # The demo is public and holds nobody's data; a real shop's guide lies in its workroom.
-    page = write_guide(workshop.site.absolute() / "guide", private=False)
+    page = write_guide(workshop.site / "guide", private=False)
+    for line in built.notices:
+        printing.aside(line)
     for line in pipeline.demo_walk(workshop, built.standings):
         printing.result(line)
     printing.result("The guide, with every field, check and command:")
@@ -45,6 +45,8 @@ def demo(given: Demo) -> int:
 
 def start(given: Start) -> int:
     """Make a new shop folder."""
+    if given.show and not given.photo:
+        raise UsageError("--show goes with --photo", "add --photo FILE")
     beginning = desk.Beginning(
         name=given.name,
         contact=given.contact,
@@ -54,13 +56,14 @@ def start(given: Start) -> int:
         language=given.language,
         keep=given.keep,
         photo=given.photo,
+        show=given.show,
     )
-    made, photo = desk.start(given.folder, beginning, running.ask())
+    made, photo, show = desk.start(given.folder, beginning, running.ask())
     for path in made:
         printing.result(f"made {path}")
     shop = replace(given, shop=given.folder)
     if photo:
-        _first_order(shop, photo)
+        _first_order(shop, photo, show)
     printing.result("    Next, in your shop:")
     printing.result(f"      cd {for_shell(str(given.folder))}")
     for command, why in _NEXT[bool(photo)]:
@@ -83,10 +86,10 @@ _NEXT = {
 }
 
 
-def _first_order(given: Start, photo: Path) -> None:
+def _first_order(given: Start, photo: Path, show: bool) -> None:
     """Write an order of the maker's photo into the new shop, and what is found in it as a page."""
     with running.workshop_of(given, writes=True) as workshop:
-        name = desk.first_order(workshop, photo)
+        name = desk.first_order(workshop, photo, show=show)
     with running.workshop_of(given, writes=True) as workshop:
         prepared = pipeline.prepare_all(workshop, (name,))
         page = workshop.workroom / "findings.html"

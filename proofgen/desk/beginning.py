@@ -8,7 +8,7 @@ from pathlib import Path
 from proofgen import shop as shop_room
 from proofgen.desk.dragged import typed_path
 from proofgen.desk.ordering import Wish, new_order
-from proofgen.desk.questions import Ask, Asker, Question, Refused
+from proofgen.desk.questions import Ask, Asker, Question, Refused, means_yes
 from proofgen.errors import UsageError
 from proofgen.model import Rights
 from proofgen.render import theme_names
@@ -31,6 +31,7 @@ _PHOTO = (
     "A photo of your own to try, as a first order? Drag it into this window, or type its name "
     "(Enter: none)"
 )
+_SHOW = "Shall your catalogue show it too, as the sample of your first design? (yes / Enter: no)"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,11 +46,13 @@ class Beginning:
     language: str | None = None
     keep: str | None = None
     photo: Path | None = None
+    show: bool = False  # the photo in the catalogue, too
 
 
-def start(folder: Path, given: Beginning, ask: Ask | None) -> tuple[list[Path], Path | None]:
-    """A new shop folder: the files made, and the photo for a first order. Without a contact the
-    shop cannot make proofs yet. UsageError, and nothing made, for what cannot be."""
+def start(folder: Path, given: Beginning, ask: Ask | None) -> tuple[list[Path], Path | None, bool]:
+    """A new shop folder: the files made, the photo for a first order, and whether the catalogue
+    shows it. Without a contact the shop cannot make proofs yet. UsageError, and nothing made, for
+    what cannot be."""
     known_theme(given.theme or "quay")
     shop_room.free_for_shop(folder)  # nobody should answer questions for nothing
     asker = Asker(ask)
@@ -64,6 +67,8 @@ def start(folder: Path, given: Beginning, ask: Ask | None) -> tuple[list[Path], 
     telephone = Asker(None).for_later("", shop_room.parse_telephone, given.telephone)
     keep = asker.for_later(_KEEP, lambda text: f"{shop_room.parse_keep(text)} days", given.keep)
     photo = _photo(asker, given.photo)
+    # It may be a customer's: only a plain yes shows it to everybody.
+    show = bool(photo) and (given.show or bool(ask and means_yes(ask(_SHOW))))
     made = shop_room.start(
         folder,
         name or _PLAIN_NAME,
@@ -73,8 +78,9 @@ def start(folder: Path, given: Beginning, ask: Ask | None) -> tuple[list[Path], 
         keep=keep,
         site=site,
         language=language or "en",
+        sample=photo if show else None,
     )
-    return made, photo
+    return made, photo, show
 
 
 def _shop_language(text: str) -> str:
@@ -109,9 +115,9 @@ def _photo(asker: Asker, given: Path | None) -> Path | None:
     )
 
 
-def first_order(workshop: Workshop, photo: Path) -> str:
+def first_order(workshop: Workshop, photo: Path, *, show: bool) -> str:
     """An order of the maker's own photo, to look at what is found in it and what a customer sees;
-    its name."""
+    its name. `show`: the catalogue shows it."""
     settings = workshop.shop.settings
     first = workshop.shop.designs[_DESIGN]
     wish = Wish(
@@ -124,6 +130,6 @@ def first_order(workshop: Workshop, photo: Path) -> str:
         photos=(str(photo),),
         words=tuple(f"{slot}={text}" for slot, text in first.sample_words.items()),
         name=FIRST_ORDER,
-        rights=Rights(print=True),  # it is the maker's own photo
+        rights=Rights(print=True, show=show or None),  # it is the maker's own photo
     )
     return new_order(workshop, wish, None)[0]

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from proofgen import store
+from proofgen.desk.choosing import to_offer
 from proofgen.desk.closing import that_closes
 from proofgen.desk.drafts import drafted
 from proofgen.desk.figures import press_figures
@@ -70,6 +71,7 @@ class Measured:
     drawing: Path
     document: BlankDocument
     copied: str = ""  # the built-in blank from which the rest was taken
+    to_offer: tuple[str, ...] = ()  # how a design is offered on it
 
 
 def _length(
@@ -312,6 +314,7 @@ def _measured(workshop: Workshop, tape: Tape, asker: Asker, like: Blank | None) 
         drawing=drawing,
         document=blank_document(blank),
         copied=like.id if like else "",
+        to_offer=to_offer(workshop.shop.designs.values(), name),
     )
 
 

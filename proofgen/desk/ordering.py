@@ -7,15 +7,16 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from proofgen import shop as shop_room
+from proofgen.desk.choosing import blank_of, one_of
 from proofgen.desk.days import typed_day
 from proofgen.desk.drafts import drafted
 from proofgen.desk.dragged import typed_path
-from proofgen.desk.questions import Ask, Asker, Question, Refused
+from proofgen.desk.questions import Ask, Asker, Question, Refused, means_no, means_yes
 from proofgen.desk.twins import twin_of
 from proofgen.errors import Place, ShopError, UsageError
 from proofgen.model import NOBODY, Customer, Design, Line, Order, PhotoUse, Rights
 from proofgen.photo.kinds import kind_of
-from proofgen.say import did_you_mean, visible
+from proofgen.say import visible
 from proofgen.say.tongue import languages
 from proofgen.shop.list_reader import read_list
 from proofgen.shop.nodes import Source
@@ -28,6 +29,7 @@ _LIST = (
     "Has each piece its own words? A list (CSV, or a spreadsheet saved as CSV), or Enter if all "
     "are alike"
 )
+_MAY_PRINT = "May you print their pictures? (yes / no / Enter: the proof asks)"
 _KIND_BYTES = 4096
 
 
@@ -49,57 +51,17 @@ class Wish:
     name: str | None = None
     like: str | None = None
     price: str | None = None
+    offer: str | None = None  # the price of one, where the design is not offered on the blank yet
     bill: Mapping[str, str] = field(default_factory=dict)  # postage, discount, note, paid
+    may_print: str | None = None  # their pictures: yes or no
     rights: Rights = field(default_factory=Rights)  # what is known already
 
     @property
     def changes_a_line(self) -> bool:
         """Whether anything was given that belongs to a line."""
-        given = (self.design, self.blank, self.cloth, self.quantity, self.list_file, self.price)
+        named = (self.design, self.blank, self.cloth, self.list_file, self.price, self.offer)
+        given = (self.quantity, *named)
         return bool(self.photos or self.words or any(v is not None for v in given))
-
-
-def _one_of(
-    asker: Asker,
-    what: str,
-    known: Sequence[str],
-    given: str | None,
-    usual: str = "",
-    to_have: Mapping[str, str] | None = None,
-) -> str:
-    """A choice from `known`: given, the usual or only one, or asked for; `to_have` says of some
-    others how they would become one."""
-    if given is None and usual in known:
-        return usual
-    if given is None and len(known) == 1:
-        return known[0]
-    listed = ", ".join(known)
-
-    def refusal(text: str) -> Refused:
-        cure = f"choose one of: {listed}"
-        if to_have and text in to_have:
-            cure = f"{to_have[text]}; or {cure}"
-        else:
-            cure = did_you_mean(text, known, typed=True) or cure
-        error = UsageError(f"there is no {what} “{text}” for this", cure)
-        return Refused(error, f"There is no {what} “{text}”; {cure} ")
-
-    def parse(text: str) -> str:
-        if text not in known:
-            raise refusal(text)
-        return text
-
-    needed = UsageError(f"which {what}?", f"add --{what} with one of: {listed}")
-    return asker.answer(
-        Question(
-            asks=f"Which {what}?",
-            first=f"Which {what}? ({listed})",
-            parse=parse,
-            enter=Refused(needed, refusal("").again),
-            gave_up=UsageError(f"no {what} was chosen", f"choose one of: {listed}"),
-        ),
-        given,
-    )
 
 
 def _text(asker: Asker, asks: str, option: str) -> str:
@@ -257,18 +219,19 @@ def _same(line: Line) -> shop_room.LineDraft:
     )
 
 
-def _line(asker: Asker, workshop: Workshop, wish: Wish, like: Line | None) -> shop_room.LineDraft:
-    """One line from what was given, what is asked for, and what `like` has."""
+def _line(
+    asker: Asker, workshop: Workshop, wish: Wish, like: Line | None
+) -> tuple[shop_room.LineDraft, shop_room.Offer | None]:
+    """One line from what was given, what is asked for, and what `like` has; what its design is
+    offered on for its sake."""
     shop = workshop.shop
-    named = _one_of(asker, "design", sorted(shop.designs), wish.design, like.design if like else "")
+    named = one_of(asker, "design", sorted(shop.designs), wish.design, like.design if like else "")
     design = shop.designs[named]
-    offered = [b for b in design.offered if b in shop.blanks]
-    add = f"add it in designs/{named}/design.md under offered:  {{}}: 14.50 (your price)"
-    others = {blank: add.format(blank) for blank in shop.blanks if blank not in offered}
-    usual = like.blank if like else ""
-    blank = _one_of(asker, "blank", offered, wish.blank, usual, others)
+    blank, offer = blank_of(
+        asker, shop, design, wish.blank, usual=like.blank if like else "", price=wish.offer
+    )
     colours = list(shop.blanks[blank].cloth.colours)
-    cloth = _one_of(asker, "cloth", colours, wish.cloth, like.cloth if like else "")
+    cloth = one_of(asker, "cloth", colours, wish.cloth, like.cloth if like else "")
     same = like is not None and like.design == named
     list_file = wish.list_file or (like.list_file if like and same else None)
     if list_file is not None and not list_file.is_file():
@@ -281,7 +244,7 @@ def _line(asker: Asker, workshop: Workshop, wish: Wish, like: Line | None) -> sh
     words = design.slots("words")
     if asker.ask and words and like is None and list_file is None and (quantity or 0) > 1:
         list_file = _list(asker, words)
-    return shop_room.LineDraft(
+    line = shop_room.LineDraft(
         design=named,
         blank=blank,
         cloth=cloth,
@@ -291,6 +254,7 @@ def _line(asker: Asker, workshop: Workshop, wish: Wish, like: Line | None) -> sh
         list_file=list_file,
         price=wish.price or "",
     )
+    return line, offer
 
 
 def _customer(asker: Asker, wish: Wish, like: Customer | None) -> Customer:
@@ -304,6 +268,28 @@ def _customer(asker: Asker, wish: Wish, like: Customer | None) -> Customer:
         return replace(like, email=wish.email or like.email, language=language or like.language)
     email = asker.for_later(_THEIR_MAIL, shop_room.parse_mail, wish.email)
     return Customer(name=name, email=email, language=language)
+
+
+def _rights(asker: Asker, wish: Wish, known: Rights, *, pictured: bool) -> Rights:
+    """What the customer allows with their pictures: given, known of an order before, or, where
+    there are any and somebody is there, asked for."""
+    print_too = known.print
+    if wish.may_print is not None or (print_too is None and pictured):
+        question = Question(asks=_MAY_PRINT, parse=_said, enter="")
+        print_too = asker.answer(question, wish.may_print)
+    return replace(known, print=print_too)
+
+
+def _said(text: str) -> bool | None:
+    """A yes or no; None for nothing."""
+    if means_yes(text) or means_no(text):
+        return means_yes(text)
+    if not text:
+        return None
+    error = UsageError(
+        f"--rights-print: “{visible(text)}” is neither yes nor no", "write yes or no"
+    )
+    raise Refused(error, f"“{visible(text)}” is neither yes nor no. ")
 
 
 def _language(given: str | None) -> str:
@@ -326,6 +312,7 @@ def new_order(workshop: Workshop, wish: Wish, ask: Ask | None) -> tuple[str, str
 
 def _new_order(workshop: Workshop, wish: Wish, asker: Asker) -> tuple[str, str]:
     like: Order | None = workshop.order(wish.like) if wish.like else None
+    offer = None
     customer = _customer(asker, wish, like.customer if like else None)
     due = asker.for_later(_DUE, _day, wish.due)
     if like is not None and len(like.lines) > 1:
@@ -336,17 +323,21 @@ def _new_order(workshop: Workshop, wish: Wish, asker: Asker) -> tuple[str, str]:
             )
         lines = tuple(_same(line) for line in like.lines)
     else:
-        lines = (_line(asker, workshop, wish, like.lines[0] if like else None),)
+        line, offer = _line(asker, workshop, wish, like.lines[0] if like else None)
+        lines = (line,)
+    known = like.rights if like and like.customer.name == customer.name else wish.rights
     draft = shop_room.OrderDraft(
         name=wish.name or "",
         customer=customer,
         due=parse_date(due) if due else None,
         lines=lines,
         bill=wish.bill,
-        rights=like.rights if like and like.customer.name == customer.name else wish.rights,
+        rights=_rights(asker, wish, known, pictured=any(line.photos for line in lines)),
     )
     twin = twin_of(workshop.shop.orders.values(), draft)
     try:
+        if offer:
+            offer.write()
         return shop_room.write_order(workshop.shop, draft).name, twin
     except ShopError as error:  # nothing of the folder is wrong, but what was asked for
         raise UsageError(error.sentence()) from error

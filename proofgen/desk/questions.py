@@ -77,7 +77,7 @@ class Asker:
         ahead of the question. Errors: those of the question."""
         asks, tries = question.first or question.asks, 0
         while True:
-            tries += 1
+            tries += given is None  # an option was not typed at a question
             try:
                 typed = self._said(question, f"{before}{asks}", given, offers=tries == 1)
                 value = question.parse(_or_enter(question, typed))

@@ -58,7 +58,6 @@ def demo_walk(workshop: Workshop, standings: Sequence[StandingEntry]) -> list[st
     out = next((s for s in [*waiting, *standings] if _can_be_answered(s)), None)
     typed = typed_for(workshop.folder)
     lines = [
-        "",
         "Now walk it yourself.",
         "1. Open the catalogue:",
         f"   {workshop.site / 'index.html'}",
@@ -75,4 +74,9 @@ def demo_walk(workshop: Workshop, standings: Sequence[StandingEntry]) -> list[st
             "4. Make its press sheet and ticket:",
             f"   {typed} press {out['order']}",
         ]
-    return [*lines, "Where every order stands, for you alone:", f"   {index_of(workshop)}"]
+    return [
+        *lines,
+        "Where every order stands, for you alone:",
+        f"   {index_of(workshop)}",
+        f"   {typed} orders",
+    ]

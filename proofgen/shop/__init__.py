@@ -6,6 +6,7 @@ from proofgen.shop.focus_writer import PhotoAt, as_focus, write_focuses
 from proofgen.shop.folder import read_shop
 from proofgen.shop.for_show import refuse_real_demo
 from proofgen.shop.limits_reader import usual_text as usual_limit
+from proofgen.shop.offer_writer import Offer, price_text
 from proofgen.shop.order_writer import LineDraft, OrderDraft, write_order
 from proofgen.shop.papers import standard as standard_paper
 from proofgen.shop.paths import plain_parts
@@ -29,6 +30,7 @@ __all__ = [
     "Found",
     "Left",
     "LineDraft",
+    "Offer",
     "OrderDraft",
     "PhotoAt",
     "Reading",
@@ -44,6 +46,7 @@ __all__ = [
     "parse_telephone",
     "plain_parts",
     "practice_press",
+    "price_text",
     "read_readings",
     "read_shop",
     "refuse_real_demo",

@@ -6,6 +6,9 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
+from proofgen.shop.yaml_text import as_yaml
+
+FIRST = "designs/first-design"
 # Capitals stand for what is in the language of the shop.
 _DESIGN = """\
 ---
@@ -121,13 +124,15 @@ _TEXTS: Mapping[str, Mapping[str, str]] = {
 _PLACES = re.compile(rf"\b(?:{'|'.join(_TEXTS['en'])})\b")
 
 
-def first_texts(language: str) -> dict[str, str]:
+def first_texts(language: str, sample: str = "") -> dict[str, str]:
     """The files of a new shop that its customers read something of, by their paths; in English
-    where the language is none of ours."""
+    where the language is none of ours. `sample`: the photo in the first design's folder that the
+    catalogue shows."""
     words = _TEXTS.get(language.split("-")[0], _TEXTS["en"])
+    shown = f"sample:\n  photos: {{photo: {as_yaml(sample)}}}\n" if sample else "sample:\n"
     files = {
         "words/about.md": _ABOUT,
         "seasons/all-year.md": _SEASON,
-        "designs/first-design/design.md": _DESIGN,
+        f"{FIRST}/design.md": _DESIGN.replace("sample:\n", shown, 1),
     }
     return {file: _PLACES.sub(lambda found: words[found[0]], text) for file, text in files.items()}

@@ -7,7 +7,7 @@ from pathlib import Path
 from proofgen import store
 from proofgen.errors import UsageError
 from proofgen.say import quoted
-from proofgen.shop.first_texts import first_texts
+from proofgen.shop.first_texts import FIRST, first_texts
 from proofgen.shop.getters import root
 from proofgen.shop.nodes import Source, parse
 from proofgen.shop.settings_reader import read_settings
@@ -57,8 +57,10 @@ def start(
     language: str = "en",
     zone: str = "UTC",
     currency: str = "EUR",
+    sample: Path | None = None,
 ) -> list[Path]:
-    """Make a new shop in `folder`, which must be empty or not there; the files written.
+    """Make a new shop in `folder`, which must be empty or not there; the files written. The
+    catalogue shows `sample`, a photo, in the first design.
 
     Errors: UsageError when the folder holds something, or a setting is refused.
     """
@@ -72,10 +74,10 @@ def start(
     }
     text = _SHOP.format_map({key: as_yaml(value) for key, value in values.items()} | lines)
     _judge(text)
-    files = {
-        "shop.yaml": text,
-        **first_texts(language),
-    }
+    shown = f"sample{sample.suffix.lower()}" if sample else ""
+    files: dict[str, str | bytes] = {"shop.yaml": text, **first_texts(language, shown)}
+    if sample:
+        files[f"{FIRST}/{shown}"] = sample.read_bytes()
     with store.appearing(folder, durable=True) as side:
         for part in FOLDERS:
             store.make_folder(side / part)

@@ -111,6 +111,20 @@ def test_start_with_a_photo_ends_with_what_was_found_in_it(tmp_path):
     assert state(shop, "first-try")["state"] == "ready"
 
 
+def test_the_catalogue_shows_the_makers_photo_only_where_they_say_so(tmp_path):
+    photo = paint(tmp_path / "my pier.JPG", 1600, format="JPEG")
+    begin = ("start", tmp_path / "plain", "--contact", "a@b.example", "--photo", photo)
+    run(tmp_path, *begin).ended(0)
+    assert "first-design has no sample photo" in run(tmp_path / "plain", "catalogue").out
+    shop = tmp_path / "shown"
+    run(tmp_path, "start", shop, *begin[2:], "--show").ended(0)
+    design = read_shop(shop).designs["first-design"]
+    assert design.sample_photos["photo"].read_bytes() == photo.read_bytes()
+    told = run(shop, "catalogue").ended(0)
+    assert "(1 design)" in told.out and "sample photo" not in told.out + told.err
+    assert "--photo" in run(tmp_path, "start", tmp_path / "x", "--show").ended(2).err
+
+
 @pytest.mark.parametrize("language", ["en", "de", "es", "ar"])
 def test_a_new_shop_has_a_catalogue_at_once(tmp_path, language):
     shop = tmp_path / "shop"

@@ -229,6 +229,72 @@ def test_asked_for_all_that_is_missing(shop):
     assert line.words == {"name": "NO: 12:30"} and line.quantity == 4
 
 
+SNAP = ("order", "--customer", "Jo", "--design", "snap")
+OFFERED = "offered: {coaster-round: 6.00}"
+
+
+def test_a_blank_that_is_not_offered_yet_is_offered_with_its_price(shop, tmp_path):
+    photo = paint(tmp_path / "pier.jpg", format="JPEG")
+    file = shop / "designs" / "snap" / "design.md"
+    before = file.read_text("utf-8")
+    code, heard = converse(
+        shop,
+        [*SNAP, "--blank", "pouch-flat", "--photo", str(photo)],
+        [
+            ("mail address?", ""),
+            ("Which day is it due", ""),
+            ("snap is not offered on pouch-flat yet. What does one cost?", "a lot"),
+            ("“a lot” is not an amount; write it like 14.50", "14,5"),
+            ("Which cloth?", "natural"),
+            ("How many pieces?", "2"),
+            ("May you print their pictures?", "perhaps"),
+            ("“perhaps” is neither yes nor no", "yes"),
+        ],
+    )
+    assert code == 0, heard
+    offered = "offered: {coaster-round: 6.00, pouch-flat: 14.50}"
+    assert file.read_text("utf-8") == before.replace(OFFERED, offered)
+    order = order_of(shop, "jo")
+    assert (order.lines[0].blank, order.rights.print) == ("pouch-flat", True)
+
+
+def test_the_offer_and_the_right_to_print_as_options(shop, tmp_path):
+    photo = paint(tmp_path / "pier.jpg", format="JPEG")
+    file = shop / "designs" / "snap" / "design.md"
+    before = file.read_bytes()
+    typed = (*SNAP, "--blank", "pouch-flat", "--cloth", "natural", "--photo", photo)
+    assert "--offer 14.50" in run(shop, *typed).ended(2).err
+    told = run(shop, *typed, "--offer", "dear").ended(2)
+    assert "--offer" in told.err and "14.50" in told.err
+    told = run(shop, *typed, "--offer", "9.50", "--rights-print", "si no").ended(2)
+    assert "neither yes nor no" in told.err and file.read_bytes() == before
+    run(shop, *typed, "--offer", "9.50", "--rights-print", "no").ended(0)
+    assert b"{coaster-round: 6.00, pouch-flat: 9.50}" in file.read_bytes()
+    assert order_of(shop, "jo").rights.print is False
+    told = run(shop, *typed, "--offer", "9.50").ended(2)
+    assert "offered on pouch-flat already" in told.err
+
+
+def test_blanks_are_offered_with_what_they_are_and_their_size(shop):
+    code, heard = converse(
+        shop,
+        ["order", "--customer", "Jo", "--design", "tag"],
+        [
+            ("mail address?", ""),
+            ("Which day is it due", ""),
+            ("Which blank?", "pouch-flat"),
+            ("Which cloth?", "natural"),
+            ("How many pieces?", "1"),
+            ("What words", "Jo"),
+        ],
+    )
+    assert code == 0 and "May you print" not in heard, heard
+    rows = [line.strip() for line in heard.splitlines()]
+    for name in ("coaster-round", "pouch-flat"):
+        (row,) = [row for row in rows if row.startswith(f"{name}: ")]
+        assert " mm finished" in row and "(flat)" in row
+
+
 def test_several_pieces_are_asked_for_a_list(shop, tmp_path):
     """One that is none, one whose columns are no words of the design, and the right one; Enter for
     mail and day; one piece is asked for no list."""
@@ -280,6 +346,7 @@ def test_a_new_shop_is_asked_for_its_name_and_mail_address(tmp_path):
             ("“a while” is not a number of days", "60 days"),
             ("A photo of your own to try", "peer.jpg"),
             ("no file “peer.jpg”", dragged),
+            ("Shall your catalogue show it too", ""),
         ],
     )
     assert code == 0, heard
@@ -290,6 +357,7 @@ def test_a_new_shop_is_asked_for_its_name_and_mail_address(tmp_path):
         "de",
         "kite",
     )
+    assert not read_shop(tmp_path / "mine").designs["first-design"].sample_photos
     kept = order_of(tmp_path / "mine", "first-try").lines[0].photos["photo"].file
     assert kept.read_bytes() == photo.read_bytes()
     assert (tmp_path / "mine" / "workroom" / "findings.html").is_file()
@@ -313,9 +381,11 @@ def test_photo_dragged_into_the_terminal_comes_quoted(shop, tmp_path):
             ("is it due", ""),
             ("Which photo for “photo”?", "peer.jpg"),
             ("no file “peer.jpg”", f"'{photo}'"),
+            ("May you print their pictures?", ""),
         ],
     )
     assert code == 0, heard
+    assert order_of(shop, "jo").rights.print is None  # the proof asks
     assert order_of(shop, "jo").lines[0].photos["photo"].file.name == "the-pier.jpg"
 
 

@@ -74,3 +74,9 @@ def test_asking_ends() -> None:
     tired = Question(asks="?", parse=parse, enter=NEEDED, gave_up=UsageError("nobody counts"))
     with pytest.raises(UsageError, match="nobody counts"):
         person(*"abcdefghij")[0].answer(tired)
+
+
+def test_a_bad_option_takes_none_of_a_persons_tries() -> None:
+    asker, shown = person(*["x"] * (TRIES - 1), "4")
+    assert asker.answer(CUPS, "x") == 4
+    assert len(shown) == TRIES

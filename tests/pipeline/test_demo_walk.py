@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+import importlib
 import os
 import shlex
+import shutil
+import sys
 from pathlib import Path
 
 import pytest
 
 from proofgen.pipeline.demo_shop import demo_walk
 from proofgen.workshop import open_workshop
+from tests.cli.small import make_shop, run
+
+DEMO = importlib.import_module("proofgen.pipeline.demo_shop")  # the name also is a function
 
 CONTENT = Path(__file__).parent.parent.parent / "content"
 
@@ -29,4 +35,20 @@ def test_a_folder_with_spaces_is_one_word_of_the_line(tmp_path, monkeypatch):
     assert lines == [
         [program, "--shop", shop, "answer", "-"],
         [program, "--shop", shop, "press", "fenn-harbour"],
+        [program, "--shop", shop, "orders"],
     ]
+
+
+def test_the_demo_begins_with_what_to_open(tmp_path, monkeypatch):
+    """The list of its orders is left to `orders`; places are told from where one stands."""
+    small = tmp_path / "carried"
+    shutil.copytree(make_shop(tmp_path, "fenn"), small / "content")
+    monkeypatch.setattr(DEMO, "carried", small.joinpath)
+    monkeypatch.chdir(tmp_path)
+    out = run(Path("unused"), "demo", "mine").ended(0).out
+    lines = out.splitlines()
+    assert lines[0] == "Now walk it yourself."
+    assert str(tmp_path) not in out.replace(sys.executable, "")
+    assert str(Path("mine/site/index.html")) in lines[2]
+    assert "--shop mine orders" in out
+    assert "Odalys" not in out and len(lines) < 22
