@@ -88,7 +88,8 @@ def test_fail_on_sets_the_bar(shop):
 @pytest.mark.parametrize(
     ("arguments", "cure"),
     [
-        (["polish"], "--help"),
+        (["polish"], "did you mean proofgen publish?"),
+        (["xylem"], "--help"),
         ([], "--help"),
         (["check", "fen"], "did you mean fenn?"),
         (["blanks", "coaster-rond"], "did you mean coaster-round?"),

@@ -185,6 +185,13 @@ def test_two_corrections_and_a_note_fit_into_a_mail(visit: Callable[..., Page]) 
     assert len(block.payload["changes"]) == 2 and len(block.payload["note"]) > 300
 
 
+def test_a_link_closes_up_the_code_alone(visit: Callable[..., Page]) -> None:
+    for kind in ("ORDER", "ANSWER"):
+        text = f"HI MUM\n\nBEGIN {kind} CODE\nAB12C DE34F\nGH5\nEND {kind} CODE\nHI DAD\n"
+        closed = visit().evaluate("text => closedUp(text)", text)
+        assert closed == text.replace("AB12C DE34F", "AB12CDE34F")
+
+
 def test_the_slip_can_be_saved_as_it_stands(visit: Callable[..., Page], tmp_path: Path) -> None:
     page = visit()
     filled(page)

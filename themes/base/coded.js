@@ -72,8 +72,8 @@ function block(kind, content) {
 /* The same block with its groups closed up, for a link, in which each space is three letters; whoever
    reads a block passes over the spaces. */
 function closedUp(text) {
-  return text.replace(/^[0-9A-Z]{1,5}( [0-9A-Z]{1,5})*$/gm, (line) =>
-    /^(BEGIN|END) /.test(line) ? line : line.replace(/ /g, "")
+  return text.replace(/^BEGIN .*\n[^]*?^END /gm, (block) =>
+    block.replace(/^(?!BEGIN )[0-9A-Z]{1,5}( [0-9A-Z]{1,5})*$/gm, (line) => line.replace(/ /g, ""))
   );
 }
 
