@@ -23,8 +23,7 @@ def run(arguments: Sequence[str]) -> int:
     """Run what was typed; its exit code. SystemExit as argparse's."""
     name, given = read_command(arguments)
     try:
-        if not given.outside:
-            printing.for_shop(given.shop)
+        printing.for_shop(Path() if given.outside else given.shop)
         watch = _watch(given, arguments)
         # Loaded only when it is asked for: a help text should not wait for picture libraries.
         module = importlib.import_module(f"proofgen.cli.{given.runs_in}")
