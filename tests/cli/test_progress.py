@@ -41,7 +41,7 @@ def shop(tmp_path: Path) -> Path:
 
 
 def test_how_far_it_is_is_told_at_a_terminal(shop, monkeypatch):
-    monkeypatch.setattr(small.io, "StringIO", Terminal)
+    monkeypatch.setattr(small, "_Aside", Terminal)
     told = run(shop, "proof", "fenn").ended(0).err
     seen = STEP.findall(told)
     assert [(what, int(n)) for what, n in seen] == [
@@ -57,5 +57,5 @@ def test_a_file_hears_the_step_alone(shop):
 
 
 def test_quiet_is_quiet(shop, monkeypatch):
-    monkeypatch.setattr(small.io, "StringIO", Terminal)
+    monkeypatch.setattr(small, "_Aside", Terminal)
     assert run(shop, "-q", "proof", "fenn").ended(0).err == ""
