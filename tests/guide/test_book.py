@@ -123,7 +123,8 @@ def test_links_of_the_demo_site_lead_somewhere() -> None:
             if re.match(r"[a-z]+:|//", lead):
                 continue
             file, _, mark = lead.partition("#")
-            to = (path.parent / file).resolve() if file else path
+            home = site if file.startswith("/") else path.parent  # the page for lost ways is anywhere
+            to = (home / file.lstrip("/")).resolve() if file else path
             if to.is_dir():
                 to = to / "index.html"
             if to.suffix == ".woff2":
