@@ -187,7 +187,7 @@ def test_site_demo_is_small_and_holds_no_fonts():
     assert sum(p.stat().st_size for p in files) < LARGEST
     for_hosts = {"_headers", ".htaccess"}
     kinds = {p.suffix for p in files if p.name not in for_hosts}
-    assert kinds <= {".html", ".jpg", ".png", ".pdf", ".svg", ".xml", ".txt"}
+    assert kinds <= {".html", ".jpg", ".png", ".pdf", ".svg", ".webp", ".xml", ".txt"}
 
 
 def test_the_carried_records_are_whole():
