@@ -16,7 +16,7 @@ from proofgen.shop.blank_writer import blank_text, check_blank
 from proofgen.shop.fields import Choice, Map
 
 # Where and as what it was read: in no file.
-NOT_IN_A_FILE = {"id", "built_in", "place", "lines"}
+NOT_IN_A_FILE = {"sized", "id", "built_in", "place", "lines"}
 # Read before the rest: which other keys there are hangs on them.
 FIRST = {"construction", "shape", "length", "width", "diameter", "height"}
 READINGS = (
