@@ -123,7 +123,8 @@ def test_links_of_the_demo_site_lead_somewhere() -> None:
             if re.match(r"[a-z]+:|//", lead):
                 continue
             file, _, mark = lead.partition("#")
-            home = site if file.startswith("/") else path.parent  # the page for lost ways is anywhere
+            # The page for lost ways is shown anywhere, so its ways begin at the root.
+            home = site if file.startswith("/") else path.parent
             to = (home / file.lstrip("/")).resolve() if file else path
             if to.is_dir():
                 to = to / "index.html"
