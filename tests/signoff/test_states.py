@@ -129,7 +129,7 @@ def test_what_the_rules_of_a_state_say_fits_together():
         assert rules.can_be_shown or not rules.has_link, state
 
 
-COMMANDS = ("check", "proof", "letter", "answer", "press", "orders", "forget")
+COMMANDS = ("check", "proof", "letter", "answer", "press", "handed-over", "orders", "forget")
 
 
 def sentences(state: State) -> list[str]:
@@ -235,6 +235,10 @@ OTHER_MEANINGS = {
     ("signoff/kinds.py", "forgotten"),
     ("signoff/outcome.py", "two answers"),  # what became of the second one
     ("shop/order_reader.py", "draft"),  # a field of order.yaml
+    ("shop/told/orders.py", "draft"),  # the same, explained
+    ("cli/stages.py", "ready"),  # a command
+    ("pipeline/demo_shop.py", "ready"),
+    ("catalogue/finding.py", "ready"),
     ("pipeline/letters.py", "ready"),  # a kind of letter
     ("cli/commands.py", "ready"),  # a command
     ("pipeline/workroom_rooms.py", "ready"),  # a kind of letter
