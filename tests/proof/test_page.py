@@ -174,7 +174,8 @@ def test_real_size_on_a_phone_is_measured_by_the_short_side(visit: Visit) -> Non
 @browser_only
 def test_the_words_are_counted_as_they_are_read(visit: Visit) -> None:
     page = visit()
-    assert page.inner_text(".read-so-far") == "Marked as right: 0 of 6."
+    counted = "Pieces marked as right: 0 of 5. Words that stand on several pieces: 0 of 1."
+    assert page.inner_text(".read-so-far") == counted
     for row in page.locator(".word").all():
         row.get_by_text("I have read it: correct", exact=True).click()
     assert page.inner_text(".read-so-far") == "All of them are marked as right."
