@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from operator import itemgetter
-from typing import Literal, TypedDict
+from typing import Any, Literal, TypedDict
 
 from proofgen.model import Finding, OrderFindings
 from proofgen.model.called import short_names
@@ -78,6 +78,19 @@ class Frame:
     typed: str
     demo: bool
 
+    def page(self, template: str, **more: Any) -> str:
+        """A page of the workroom: no other may see it."""
+        return self.theme.render(
+            template,
+            styles=("base", "findings", "workroom"),
+            scripts=("workroom",),
+            private=True,
+            shop_name=self.shop_name,
+            demo=self.demo,
+            typed=self.typed,
+            **more,
+        )
+
 
 def steps_of(sentence: str, typed: str) -> list[Step]:
     """The sentence of a next step in parts, each with its command as one line to type."""
@@ -127,16 +140,7 @@ def _shown(room: Room, frame: Frame) -> dict[str, object]:
 
 def order_page(room: Room, frame: Frame) -> str:
     """One order's page; nothing of any other order stands in it but what its findings name."""
-    return frame.theme.render(
-        "workroom-order.html",
-        styles=("base", "findings", "workroom"),
-        scripts=("workroom",),
-        private=True,
-        shop_name=frame.shop_name,
-        demo=frame.demo,
-        typed=frame.typed,
-        order=_shown(room, frame),
-    )
+    return frame.page("workroom-order.html", order=_shown(room, frame))
 
 
 def _is_late(row: StandingEntry) -> bool:
@@ -159,14 +163,8 @@ def rooms_page(
         if (own := [_shown(room, frame) for room in rooms if room["group"] == key])
     ]
     late = [room["standing"]["order"] for room in rooms if _is_late(room["standing"])]
-    return frame.theme.render(
+    return frame.page(
         "workroom.html",
-        styles=("base", "findings", "workroom"),
-        scripts=("workroom",),
-        private=True,
-        shop_name=frame.shop_name,
-        demo=frame.demo,
-        typed=frame.typed,
         day=frame.day,
         groups=groups,
         count=len(rooms),

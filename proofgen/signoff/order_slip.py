@@ -4,12 +4,12 @@ nothing; everything in it is a wish, believed only as far as the shop's own file
 from __future__ import annotations
 
 import hashlib
-import zlib
 from collections.abc import Mapping
 from typing import Any, NotRequired, TypedDict, TypeGuard
 
 from proofgen.signoff.blocks import read_orders
 from proofgen.signoff.digests import read_canonical
+from proofgen.signoff.packing import contents
 from proofgen.signoff.slip import is_time
 
 MOST_ROWS, MOST_TEXT, MOST_NOTE, MOST_PIECES = 1000, 200, 4000, 5000
@@ -65,25 +65,14 @@ def slips_in(text: str) -> list[OrderPayload | None]:
 
 def unpacked(content: bytes) -> OrderPayload | None:
     """The fields of a slip out of its block's bytes; None when it is damaged or none."""
-    kind, body, told = content[:1], content[1:-_SUM], content[-_SUM:]
-    plain = body if kind == b"\0" else _inflated(body) if kind == b"\1" else None
-    if plain is None or hashlib.sha256(plain).digest()[:_SUM] != told:
+    inside = contents(content, _SUM, _MOST_INFLATED)
+    if inside is None or hashlib.sha256(inside[0]).digest()[:_SUM] != inside[1]:
         return None
     try:
-        fields = read_canonical(plain)
+        fields = read_canonical(inside[0])
     except ValueError:
         return None
     return fields if _is_payload(fields) else None
-
-
-def _inflated(body: bytes) -> bytes | None:
-    """Raw deflate (RFC 1951), whole and with nothing behind it."""
-    reader = zlib.decompressobj(wbits=-15)
-    try:
-        content = reader.decompress(body, _MOST_INFLATED)
-    except zlib.error:
-        return None
-    return content if reader.eof and not reader.unused_data else None
 
 
 def _is_payload(fields: Any) -> TypeGuard[OrderPayload]:

@@ -14,13 +14,7 @@ from proofgen.errors import MachineError, SignoffError
 from proofgen.model.artwork_document import ArtworkDocument
 from proofgen.model.terms_document import TermsDocument
 from proofgen.signoff.digests import digest_of, fingerprint
-from proofgen.signoff.documents import (
-    EditionHead,
-    EventPayload,
-    LineKind,
-    Tally,
-    TokenPayload,
-)
+from proofgen.signoff.documents import EditionHead, EventPayload, LineKind, Tally, TokenPayload
 from proofgen.signoff.editions import (
     Answer,
     Edition,

@@ -5,7 +5,6 @@ from __future__ import annotations
 import functools
 import re
 import unicodedata
-import zlib
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from typing import Any, TypeGuard
@@ -16,6 +15,7 @@ from proofgen.signoff.digests import read_canonical
 from proofgen.signoff.documents import SlipPayload
 from proofgen.signoff.editions import is_order_id
 from proofgen.signoff.kinds import ANSWERS, CHOICES
+from proofgen.signoff.packing import contents
 
 # The page's script puts the same words together, so they are given to it from here.
 _SENTENCES: Mapping[str, str] = {
@@ -152,20 +152,9 @@ def _length(text: str) -> int:
 
 def unpacked(content: bytes) -> tuple[bytes, bytes, SlipPayload] | None:
     """The canonical answer, its code and its fields out of a block's bytes; None when damaged."""
-    kind, body, mac = content[:1], content[1:-_MAC], content[-_MAC:]
-    signed = body if kind == b"\0" else _inflated(body) if kind == b"\1" else None
+    signed, mac = contents(content, _MAC, _MOST_INFLATED) or (b"", b"")
     fields = read_payload(signed) if signed else None
     return (signed, mac, fields) if signed and fields else None
-
-
-def _inflated(body: bytes) -> bytes | None:
-    """Raw deflate (RFC 1951), whole and with nothing behind it."""
-    reader = zlib.decompressobj(wbits=-15)
-    try:
-        content = reader.decompress(body, _MOST_INFLATED)
-    except zlib.error:
-        return None
-    return content if reader.eof and not reader.unused_data else None
 
 
 def read_payload(signed: bytes) -> SlipPayload | None:
