@@ -13,6 +13,7 @@ import yaml
 from proofgen.errors import Place, ShopError
 from proofgen.say.near import did_you_mean
 from proofgen.say.safe import quoted
+from proofgen.say.yaml_slips import slip_of
 
 FACTS = "theme.yaml"
 ROLES = ("display", "text", "plain")  # large words; what is read; interface and figures
@@ -119,14 +120,12 @@ def _parsed(path: Path, shown: str) -> _Node:
     try:
         root = yaml.compose(path.read_text("utf-8"), Loader=_LOADER)
     except yaml.MarkedYAMLError as error:
-        mark = error.problem_mark or error.context_mark
-        if "quoted" in (error.context or ""):
-            mark = error.context_mark  # where the quote begins, not where the file ends
+        problem, before = slip_of(error)
         raise ShopError(
-            f"this line is not YAML ({error.problem or error.context})",
+            problem,
             "check the colon and the space after it, the quotes and the indentation; a colour "
             'stands in quotes, "#0b4f8a"',
-            Place(shown, mark.line + 1 if mark else 1),
+            Place(shown, before + 1),
         ) from None
     except (yaml.YAMLError, UnicodeDecodeError, RecursionError):
         raise ShopError(

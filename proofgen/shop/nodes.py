@@ -19,6 +19,7 @@ from yaml.reader import Reader
 
 from proofgen.errors import Place, ShopError
 from proofgen.say import quoted, visible
+from proofgen.say.yaml_slips import slip_of
 from proofgen.shop.paths import near
 
 MOST_BYTES = 256 * 1024
@@ -174,14 +175,12 @@ def parse(text: str, source: Source, first_line: int = 1) -> Node | None:
     try:
         return _Builder(text, source, first_line).document()
     except yaml.MarkedYAMLError as error:
-        mark = error.problem_mark or error.context_mark
-        if "quoted" in (error.context or ""):
-            mark = error.context_mark  # where the quote begins, not where the file ends
+        problem, before = slip_of(error)
         raise ShopError(
-            f"this line is not YAML ({error.problem or error.context})",
+            problem,
             "check the colon and the space after it, the quotes, brackets and indentation here "
             "and in the line above",
-            source.place(mark.line + first_line if mark else first_line),
+            source.place(before + first_line),
         ) from None
     except yaml.YAMLError as error:
         raise ShopError(
