@@ -40,7 +40,7 @@ class Draft:
 
     def done(self) -> None:
         """All is written where it belongs."""
-        self.file.unlink(missing_ok=True)
+        store.remove(self.file)
 
 
 def _read(file: Path) -> dict[str, str]:

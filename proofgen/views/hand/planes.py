@@ -38,8 +38,8 @@ def wall_of(sleeve: Sleeve, width_px: int, width_mm: float | None = None) -> Wal
     bump: tuple[float, ...] = ()
     if sleeve.join is not None:
         at = np.arange(_STEPS) / _STEPS * 2 * np.pi
-        out = [float(bump_of(sleeve, np.zeros(1, np.float32), turn)[0]) for turn in at]
-        bump = tuple(round(mm * SIN * frame.per_mm, 2) for mm in out)
+        rises = [float(bump_of(sleeve, np.zeros(1, np.float32), turn)[0]) for turn in at]
+        bump = tuple(round(mm * SIN * frame.per_mm, 2) for mm in rises)
     return Wall(
         radius=round(sleeve.radius * frame.per_mm, 4),
         rise=round((-sleeve.top * COS - frame.top) * frame.per_mm, 4),
