@@ -82,6 +82,7 @@ LISTED: tuple[Check[Any], ...] = (
     letters.look_alikes,
     letters.quotes,
     words_written.repeated,
+    words_written.sample,
     words_written.spelling,
     names.names,
     words_written.weekday,

@@ -113,12 +113,14 @@ class OrderedLine:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WrittenText:
     """What a slot of some pieces says, as the customer wrote it; the languages of the shop and of
-    the customer; the customer's name; the names that the shop knows (None: it has no list)."""
+    the customer; the customer's name; the names that the shop knows (None: it has no list); what
+    the design's sample says there ('': nothing)."""
 
     text: str
     languages: tuple[str, ...]
     customer: str
     names: frozenset[str] | None
+    sample: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -269,6 +271,7 @@ def texts(given: CheckInput) -> Iterator[tuple[Spot, WrittenText]]:
                     languages=languages,
                     customer=given.order.customer.name,
                     names=given.shop.names,
+                    sample=design.sample_words.get(slot, "") if design else "",
                 ),
             )
 

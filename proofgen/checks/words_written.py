@@ -102,6 +102,23 @@ def _groups(
             yield list(dict.fromkeys(texts[n] for n in numbers)), tuple(numbers)
 
 
+@check(
+    "words/sample",
+    texts,
+    why="A sample's words stand in for the customer's; left there by a slip, they are pressed.",
+    source="the design's own sample: words in its design.md",
+    codes={"unchanged": "the words are those of the design's sample"},
+)
+def sample(written: WrittenText, _: Limits) -> Remarks:
+    """No words are still those of the design's sample."""
+    if written.sample and _same(written.text) == _same(written.sample):
+        yield warn(
+            "unchanged",
+            f"{quoted(written.text)} is what the design’s sample says.",
+            "Write the customer’s own words there; if they want just these, nothing need be done.",
+        )
+
+
 # Shorter names are one letter away from many others: Tim and Tom, José and Joss.
 _SHORTEST = 5
 _MOST_NEAR = 3  # names that are told

@@ -35,6 +35,7 @@ class Start(Given):
     site: str | None = option(None, "where on the web your pages will be uploaded", "ADDRESS")
     language: str | None = option(None, "what customers read: en, de, es or ar", "CODE")
     photo: Path | None = option(None, "a photo of your own, as a first order to try", "FILE")
+    words: str | None = option(None, "on that first order (the sample's words if none)", "TEXT")
     show: bool = option(False, "your catalogue shows that photo too")
 
 

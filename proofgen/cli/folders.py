@@ -45,8 +45,9 @@ def demo(given: Demo) -> int:
 
 def start(given: Start) -> int:
     """Make a new shop folder."""
-    if given.show and not given.photo:
-        raise UsageError("--show goes with --photo", "add --photo FILE")
+    for option, said in (("--show", given.show), ("--words", given.words)):
+        if said and not given.photo:
+            raise UsageError(f"{option} goes with --photo", "add --photo FILE")
     beginning = desk.Beginning(
         name=given.name,
         contact=given.contact,
@@ -56,17 +57,17 @@ def start(given: Start) -> int:
         language=given.language,
         keep=given.keep,
         photo=given.photo,
+        words=given.words,
         show=given.show,
     )
-    made, photo, show = desk.start(given.folder, beginning, running.ask())
-    for path in made:
+    begun = desk.start(given.folder, beginning, running.ask())
+    for path in begun.made:
         printing.result(f"made {path}")
-    shop = replace(given, shop=given.folder)
-    if photo:
-        _first_order(shop, photo, show)
+    if begun.photo:
+        _first_order(replace(given, shop=given.folder), begun, begun.photo)
     printing.result("    Next, in your shop:")
     printing.result(f"      cd {for_shell(str(given.folder))}")
-    for command, why in _NEXT[bool(photo)]:
+    for command, why in _NEXT[bool(begun.photo)]:
         printing.result(f"      {command:<24}  {why}")
     printing.result("    What can be changed stands in shop.yaml, with a remark on each line.")
     return EXIT_DONE
@@ -86,10 +87,10 @@ _NEXT = {
 }
 
 
-def _first_order(given: Start, photo: Path, show: bool) -> None:
+def _first_order(given: Start, begun: desk.Begun, photo: Path) -> None:
     """Write an order of the maker's photo into the new shop, and what is found in it as a page."""
     with running.workshop_of(given, writes=True) as workshop:
-        name = desk.first_order(workshop, photo, show=show)
+        name = desk.first_order(workshop, photo, begun.words, show=begun.show)
     with running.workshop_of(given, writes=True) as workshop:
         prepared = pipeline.prepare_all(workshop, (name,))
         page = workshop.workroom / "findings.html"

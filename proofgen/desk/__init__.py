@@ -1,6 +1,6 @@
 """Talks at the desk that need no order: a photo's size, a new blank, a new shop, a new order."""
 
-from proofgen.desk.beginning import FIRST_ORDER, Beginning, first_order, start
+from proofgen.desk.beginning import FIRST_ORDER, Beginning, Begun, first_order, start
 from proofgen.desk.days import read_day
 from proofgen.desk.figures import FIGURES as PRESS_FIGURES
 from proofgen.desk.looks import blanks, look
@@ -21,6 +21,7 @@ __all__ = [
     "FIRST_ORDER",
     "PRESS_FIGURES",
     "Beginning",
+    "Begun",
     "Chosen",
     "Tape",
     "Wish",

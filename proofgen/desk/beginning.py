@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from proofgen import shop as shop_room
+from proofgen.desk.drafts import drafted
 from proofgen.desk.dragged import typed_path
 from proofgen.desk.ordering import Wish, new_order
 from proofgen.desk.questions import Ask, Asker, Question, Refused, means_yes
@@ -19,6 +20,7 @@ from proofgen.workshop import NO_CONTACT, Workshop, known_theme
 FIRST_ORDER = "first-try"
 _BLANK, _DESIGN = "can-wrap-linen", "first-design"
 _PLAIN_NAME = "My press room"
+_NAME = f"What is your shop called? (Enter: {_PLAIN_NAME})"
 _MAIL = "Which mail address should customers’ answers come to? (Enter: write it later)"
 _SITE = (
     "Where on the web will you upload your pages, as https://example.org? (Enter: nowhere yet; "
@@ -31,6 +33,7 @@ _PHOTO = (
     "A photo of your own to try, as a first order? Drag it into this window, or type its name "
     "(Enter: none)"
 )
+_WORDS = "Which words shall stand on it? (Enter: those of the sample, to be written over later)"
 _SHOW = "Shall your catalogue show it too, as the sample of your first design? (yes / Enter: no)"
 
 
@@ -46,17 +49,41 @@ class Beginning:
     language: str | None = None
     keep: str | None = None
     photo: Path | None = None
+    words: str | None = None  # on the first order
     show: bool = False  # the photo in the catalogue, too
 
 
-def start(folder: Path, given: Beginning, ask: Ask | None) -> tuple[list[Path], Path | None, bool]:
-    """A new shop folder: the files made, the photo for a first order, and whether the catalogue
-    shows it. Without a contact the shop cannot make proofs yet. UsageError, and nothing made, for
-    what cannot be."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Begun:
+    """A shop that was made: its files; the photo for a first order, its words ('': the sample's)
+    and whether the catalogue shows it."""
+
+    made: list[Path]
+    photo: Path | None
+    words: str
+    show: bool
+
+
+def start(folder: Path, given: Beginning, ask: Ask | None) -> Begun:
+    """Make a new shop folder. Without a contact the shop cannot make proofs yet. What was answered
+    is kept beside the folder until it is there. UsageError, and nothing made, for what cannot
+    be."""
     known_theme(given.theme or "quay")
     shop_room.free_for_shop(folder)  # nobody should answer questions for nothing
-    asker = Asker(ask)
-    name = given.name or (ask(f"What is your shop called? (Enter: {_PLAIN_NAME})") if ask else "")
+    whole = folder.absolute()
+    with drafted(whole.parent / f".{whole.name}-start.json", ask) as asker:
+        return _start(folder, given, asker)
+
+
+def _start(folder: Path, given: Beginning, asker: Asker) -> Begun:
+    name = asker.answer(Question(asks=_NAME, parse=str, enter=""), given.name or None)
+    # First what shows most: whoever stops early has seen their own photo judged.
+    photo = _photo(asker, given.photo)
+    words, show = "", False
+    if photo:
+        words = asker.answer(Question(asks=_WORDS, parse=str, enter=""), given.words)
+        # It may be a customer's: only a plain yes shows it to everybody.
+        show = given.show or asker.answer(Question(asks=_SHOW, parse=means_yes, enter=""))
     contact = asker.for_later(_MAIL, shop_room.parse_mail, given.contact or None)
     site = asker.for_later(_SITE, shop_room.parse_site, given.site)
     known = ", ".join(f"{code} {names_of(code)[0]}" for code in languages())
@@ -66,9 +93,6 @@ def start(folder: Path, given: Beginning, ask: Ask | None) -> tuple[list[Path], 
     theme = asker.for_later(asks, _theme, given.theme)
     telephone = Asker(None).for_later("", shop_room.parse_telephone, given.telephone)
     keep = asker.for_later(_KEEP, lambda text: f"{shop_room.parse_keep(text)} days", given.keep)
-    photo = _photo(asker, given.photo)
-    # It may be a customer's: only a plain yes shows it to everybody.
-    show = bool(photo) and (given.show or bool(ask and means_yes(ask(_SHOW))))
     made = shop_room.start(
         folder,
         name or _PLAIN_NAME,
@@ -80,7 +104,7 @@ def start(folder: Path, given: Beginning, ask: Ask | None) -> tuple[list[Path], 
         language=language or "en",
         sample=photo if show else None,
     )
-    return made, photo, show
+    return Begun(made=made, photo=photo, words=words, show=show)
 
 
 def _shop_language(text: str) -> str:
@@ -115,9 +139,9 @@ def _photo(asker: Asker, given: Path | None) -> Path | None:
     )
 
 
-def first_order(workshop: Workshop, photo: Path, *, show: bool) -> str:
+def first_order(workshop: Workshop, photo: Path, words: str, *, show: bool) -> str:
     """An order of the maker's own photo, to look at what is found in it and what a customer sees;
-    its name. `show`: the catalogue shows it."""
+    its name. `words` '': those of the sample; `show`: the catalogue shows it."""
     settings = workshop.shop.settings
     first = workshop.shop.designs[_DESIGN]
     wish = Wish(
@@ -128,7 +152,7 @@ def first_order(workshop: Workshop, photo: Path, *, show: bool) -> str:
         cloth=next(iter(workshop.shop.blanks[_BLANK].cloth.colours)),
         quantity=1,
         photos=(str(photo),),
-        words=tuple(f"{slot}={text}" for slot, text in first.sample_words.items()),
+        words=tuple(f"{slot}={words or text}" for slot, text in first.sample_words.items()),
         name=FIRST_ORDER,
         rights=Rights(print=True, show=show or None),  # it is the maker's own photo
     )

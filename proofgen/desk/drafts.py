@@ -53,14 +53,18 @@ def _read(file: Path) -> dict[str, str]:
     return {str(k): str(v) for k, v in read.items()} if isinstance(read, dict) else {}
 
 
+def draft_of(workroom: Path, name: str) -> Path:
+    """Where the answers of a conversation of this name are kept in a shop."""
+    return workroom / DRAFTS / f"{name}.json"
+
+
 @contextmanager
-def drafted(workroom: Path, name: str, ask: Ask | None) -> Iterator[Asker]:
-    """Who is asked, for a conversation of this name; what was answered is kept until it ends well.
+def drafted(file: Path, ask: Ask | None) -> Iterator[Asker]:
+    """Who is asked, for a conversation; what was answered is kept in the file until it ends well.
     An error tells so."""
     if ask is None:
         yield Asker(None)
         return
-    file = workroom / DRAFTS / f"{name}.json"
     draft = Draft(file, _read(file))
     if said := [text for text in draft.before.values() if text][:_MOST_SHOWN]:
         begun = f"You began this before and stopped ({', '.join(said)} …)."

@@ -10,7 +10,7 @@ from typing import TypeVar
 from proofgen import store
 from proofgen.desk.choosing import to_offer
 from proofgen.desk.closing import that_closes
-from proofgen.desk.drafts import drafted
+from proofgen.desk.drafts import draft_of, drafted
 from proofgen.desk.figures import press_figures
 from proofgen.desk.lengths import PLACES, doubt, length_of, taken_for
 from proofgen.desk.looks import blank_document
@@ -283,7 +283,8 @@ def measure(workshop: Workshop, tape: Tape, ask: Ask | None) -> Measured:
             f"there is a blank called “{tape.name}” already",
             f"choose another name, or change blanks/{tape.name}.yaml",
         )
-    with drafted(workshop.workroom, f"measure-{like.id if like else 'new'}", ask) as asker:
+    file = draft_of(workshop.workroom, f"measure-{like.id if like else 'new'}")
+    with drafted(file, ask) as asker:
         return _measured(workshop, tape, asker, like)
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from proofgen import shop as shop_room
 from proofgen.desk.choosing import blank_of, one_of
 from proofgen.desk.days import typed_day
-from proofgen.desk.drafts import drafted
+from proofgen.desk.drafts import draft_of, drafted
 from proofgen.desk.dragged import typed_path
 from proofgen.desk.questions import Ask, Asker, Question, Refused, means_no, means_yes
 from proofgen.desk.twins import twin_of
@@ -306,7 +306,7 @@ def new_order(workshop: Workshop, wish: Wish, ask: Ask | None) -> tuple[str, str
     """Write an order folder; its name, and that of an order which asks for the same ('': none).
     UsageError where something is missing or unknown."""
     _has_designs(workshop)
-    with drafted(workshop.workroom, "order", ask) as asker:
+    with drafted(draft_of(workshop.workroom, "order"), ask) as asker:
         return _new_order(workshop, wish, asker)
 
 

@@ -3,7 +3,7 @@ missing where nobody is there."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from contextlib import nullcontext, suppress
 from dataclasses import dataclass, field
 from typing import Generic, Protocol, TypeVar
@@ -76,15 +76,17 @@ class Asker:
         """The value of what was `given` as an option, else of what is typed; `before` is said
         ahead of the question. Errors: those of the question."""
         asks, tries = question.first or question.asks, 0
+        typed, refused_before = None, set[str | None]()
         while True:
             tries += given is None  # an option was not typed at a question
             try:
-                typed = self._said(question, f"{before}{asks}", given, offers=tries == 1)
+                typed = self._said(question, f"{before}{asks}", given, refused_before)
                 value = question.parse(_or_enter(question, typed))
                 if self.draft and given is None:
                     self.draft.note(question.asks, typed or "")
                 return value
             except Refused as refused:
+                refused_before.add(typed)
                 if self.ask is None:
                     raise refused.error from None
                 if tries == TRIES:
@@ -108,20 +110,20 @@ class Asker:
         return ""
 
     def _said(
-        self, question: Question[T], asks: str, given: str | None, *, offers: bool
+        self, question: Question[T], asks: str, given: str | None, refused: Collection[str | None]
     ) -> str | None:
-        """What was given, else typed; None for nothing."""
+        """What was given, else typed; None for nothing. What was `refused` is offered no more."""
         if given is not None or self.ask is None:
             return given
         asks = "".join(self.notes) + asks
         self.notes.clear()
-        return self._typed(question.asks, asks, offers=offers) or None
+        return self._typed(question.asks, asks, refused) or None
 
-    def _typed(self, key: str, asks: str, *, offers: bool) -> str:
-        """What is typed, Enter standing for what was answered before, once."""
+    def _typed(self, key: str, asks: str, refused: Collection[str | None]) -> str:
+        """What is typed, Enter standing for what was answered before."""
         assert self.ask
-        before = self.draft.answer_to(key) if self.draft and offers else ""
-        if not before:
+        before = self.draft.answer_to(key) if self.draft else ""
+        if not before or before in refused:
             return self.ask(asks)
         typed = self.ask(f"{asks}\n    [Enter: {before} as before; a single - for nothing]")
         return "" if typed == "-" else typed or before

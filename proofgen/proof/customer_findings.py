@@ -298,6 +298,9 @@ SAYS: Mapping[str, str] = {
     "words/quotes:accent": to_say("An accent stands where an apostrophe seems to belong."),
     "words/repeated:twice": to_say("This name stands on more than one piece."),
     "words/repeated:alike": to_say("Two names differ only in an accent or a hyphen."),
+    "words/sample:unchanged": to_say(
+        "Please look whether these words are yours: they are those of our sample."
+    ),
     "words/names:customer": to_say(
         "Your own name is written “{known}” with us. If this is meant to be it, please look which "
         "of the two is right."

@@ -318,6 +318,24 @@ REPEATED = [
 ]
 
 
+def _sampled(*names):
+    shown = replace(design(), sample_words={"name": "Your name"})
+    return given(of=order(line([*names])), designs=(shown,))
+
+
+SAMPLE = [
+    Case("words/sample", "no sample", given(), (PASS,)),
+    Case("words/sample", "words of one's own", _sampled("Bo", "Your names"), (PASS,)),
+    Case(
+        "words/sample",
+        "those of the sample",
+        _sampled("Bo", " your  Name"),
+        (("warn", "unchanged"),),
+        ("“ your  Name” is what the design’s sample says.", "the customer’s own words"),
+    ),
+]
+
+
 def _contrast(colour, *under, cloth="white"):
     return given(layout(*under, words(colour=colour), colour=cloth))
 
@@ -471,4 +489,4 @@ CONTRAST = [
     Case(_C, "no words", given(layout()), (NOT_NEEDED,)),
 ]
 
-CASES = [*MISSING, *HEIGHT, *EMPTY, *HIDDEN, *ALIKE, *WEEKDAY, *REPEATED, *CONTRAST]
+CASES = [*MISSING, *HEIGHT, *EMPTY, *HIDDEN, *ALIKE, *WEEKDAY, *REPEATED, *SAMPLE, *CONTRAST]

@@ -125,6 +125,18 @@ def test_the_catalogue_shows_the_makers_photo_only_where_they_say_so(tmp_path):
     assert "--photo" in run(tmp_path, "start", tmp_path / "x", "--show").ended(2).err
 
 
+def test_the_samples_words_are_not_pressed_in_silence(tmp_path):
+    """A first order may keep them, and its findings say so; words of one's own are no finding."""
+    photo = paint(tmp_path / "pier.jpg", 1600)
+    for name, words in (("plain", ()), ("own", ("--words", "Wren = Bo"))):
+        begin = ("start", tmp_path / name, "--contact", "a@b.example", "--photo", photo, *words)
+        told = run(tmp_path, *begin).ended(0).out
+        assert ("“Your name” is what the design’s sample says." in told) is (name == "plain")
+    assert read_shop(tmp_path / "own").orders["first-try"].lines[0].words == {"name": "Wren = Bo"}
+    told = run(tmp_path, "start", tmp_path / "x", "--words", "Wren").ended(2)
+    assert "--words goes with --photo" in told.err
+
+
 @pytest.mark.parametrize("language", ["en", "de", "es", "ar"])
 def test_a_new_shop_has_a_catalogue_at_once(tmp_path, language):
     shop = tmp_path / "shop"

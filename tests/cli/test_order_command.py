@@ -334,6 +334,10 @@ def test_a_new_shop_is_asked_for_its_name_and_mail_address(tmp_path):
         ["start", str(tmp_path / "mine")],
         [
             ("What is your shop called?", "Wren & Daughters"),
+            ("A photo of your own to try", "peer.jpg"),
+            ("no file “peer.jpg”", dragged),
+            ("Which words shall stand on it?", "Wren & Bo"),
+            ("Shall your catalogue show it too", ""),
             ("Which mail address", "wren at home"),
             ("“wren at home” is not a mail address", "wren@wren.example"),
             ("Where on the web will you upload", "wren.example"),
@@ -344,9 +348,6 @@ def test_a_new_shop_is_asked_for_its_name_and_mail_address(tmp_path):
             ("did you mean kite?", "kite"),
             ("photos kept after hand-over", "a while"),
             ("“a while” is not a number of days", "60 days"),
-            ("A photo of your own to try", "peer.jpg"),
-            ("no file “peer.jpg”", dragged),
-            ("Shall your catalogue show it too", ""),
         ],
     )
     assert code == 0, heard
@@ -358,7 +359,10 @@ def test_a_new_shop_is_asked_for_its_name_and_mail_address(tmp_path):
         "kite",
     )
     assert not read_shop(tmp_path / "mine").designs["first-design"].sample_photos
-    kept = order_of(tmp_path / "mine", "first-try").lines[0].photos["photo"].file
+    line = order_of(tmp_path / "mine", "first-try").lines[0]
+    assert line.words == {"name": "Wren & Bo"}
+    kept = line.photos["photo"].file
+    assert [p.name for p in tmp_path.iterdir() if p.name.startswith(".")] == []  # no draft is left
     assert kept.read_bytes() == photo.read_bytes()
     assert (tmp_path / "mine" / "workroom" / "findings.html").is_file()
     assert (settings.name, settings.contact) == ("Wren & Daughters", "wren@wren.example")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 
@@ -74,6 +75,33 @@ def test_asking_ends() -> None:
     tired = Question(asks="?", parse=parse, enter=NEEDED, gave_up=UsageError("nobody counts"))
     with pytest.raises(UsageError, match="nobody counts"):
         person(*"abcdefghij")[0].answer(tired)
+
+
+class Kept:
+    """A draft with one answer."""
+
+    def __init__(self, text: str) -> None:
+        self.text = text
+
+    def answer_to(self, question: str) -> str:
+        return self.text
+
+    def note(self, question: str, text: str) -> None:
+        self.text = text
+
+
+def test_a_slip_does_not_lose_what_was_answered_before() -> None:
+    asker, shown = person("four", "")
+    asker = replace(asker, draft=Kept("6"))
+    assert asker.answer(CUPS) == 6
+    assert all(line.endswith("[Enter: 6 as before; a single - for nothing]") for line in shown)
+
+
+def test_what_is_refused_is_not_offered_again() -> None:
+    asker, shown = person("", "4")
+    asker = replace(asker, draft=Kept("six"))
+    assert asker.answer(CUPS) == 4
+    assert "Enter: six" in shown[0] and "Enter" not in shown[1]
 
 
 def test_a_bad_option_takes_none_of_a_persons_tries() -> None:
