@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from dataclasses import fields
 from datetime import date
 from decimal import Decimal
@@ -234,3 +237,12 @@ def test_room_for_what_is_remembered(make_shop: MakeShop) -> None:
 )
 def test_a_telephone_or_a_time_that_is_none(make_shop: MakeShop, line: str, word: str) -> None:
     the_fault(read_shop(make_shop({"shop.yaml": SHOP + line + "\n"})), "shop.yaml", 15, word)
+
+
+def test_days_are_known_where_the_system_has_no_list_of_time_zones() -> None:
+    """Windows has none, nor has a small Linux system (Debian's smallest lacks the package tzdata):
+    not even UTC was known there."""
+    asks = "from zoneinfo import ZoneInfo; print(ZoneInfo('UTC'), ZoneInfo('Europe/Dublin'))"
+    here = {**os.environ, "PYTHONTZPATH": ""}
+    asked = subprocess.run([sys.executable, "-c", asks], env=here, capture_output=True, text=True)
+    assert asked.stdout.split() == ["UTC", "Europe/Dublin"], asked.stderr
