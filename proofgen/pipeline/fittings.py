@@ -130,7 +130,7 @@ def _on_cloths(ink: Image.Image, layout: Layout) -> list[Image.Image]:
 def fitting_offer(workshop: Workshop, layout: Layout, wide: float, files: _Files) -> FittingOffer:
     """A layout ready for a photo, its pictures `wide` mm across."""
     blank, tongue = layout.blank, workshop.theme_for(None).tongue
-    plan = layout.plan
+    plan, mood = layout.plan, workshop.theme.look.mood
     _, surface = surface_of(plan)
     shared = {
         "blank": blank.id,
@@ -143,7 +143,7 @@ def fitting_offer(workshop: Workshop, layout: Layout, wide: float, files: _Files
         "bare": tuple(gaps_of(plan)),
     }
     if plan.way_round is None:
-        piece = piece_of(layout)
+        piece = piece_of(layout, mood)
         frame = lying.frame_of(piece, VIEW_WIDTH, wide)
         map_ = lying_map(piece, frame, workshop.store)
         planes, _ = files.planes(map_, repr((piece, frame)))
@@ -155,7 +155,7 @@ def fitting_offer(workshop: Workshop, layout: Layout, wide: float, files: _Files
             views=(View(called=tongue(VIEWS["front"]), planes=planes),),
             lies=lies_at(piece, VIEW_WIDTH, wide),
         )
-    sleeve = sleeve_of(layout)
+    sleeve = sleeve_of(layout, mood)
     frame = frame_of(sleeve, VIEW_WIDTH, wide)
     strip = _strip(surface, frame.per_mm)
     views = []

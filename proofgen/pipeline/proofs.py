@@ -190,6 +190,7 @@ def set_content(
         rasters=kept_rasters(prepared.variants, prepared.ppi, pictures),
         materials=workshop.materials,
         plate=theme.plate,
+        mood=theme.look.mood,
         strokes=theme.look.strokes,
         tongue=theme.tongue,
         printer=workshop.printer,

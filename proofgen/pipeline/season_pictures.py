@@ -128,6 +128,7 @@ def _views(
             rasters,
             max(widths),
             background=ground,
+            mood=workshop.theme.look.mood,
             kinds=kinds,
             width_mm=wide,
             store=workshop.store,
@@ -160,7 +161,7 @@ def plates(
     _, ground = ground_of(workshop, design)
     views: list[KeptView] = workshop.store.remember(
         "catalogue views/7",
-        f"{__version__} {ground} {wide} {first} {layout!r}",
+        f"{__version__} {ground} {workshop.theme.look.mood} {wide} {first} {layout!r}",
         lambda: _views(workshop, layout, ground, wide, first),
         json.loads,
         store.dump_json,
@@ -199,7 +200,9 @@ def scene_of(
     def made() -> _KeptScene:
         things = [paint(layout, SCENE_PPI, materials) for layout in layouts]
         widest = max(SCENE_WIDTHS)
-        together = scene.scene(things, widest, background=ground, store=workshop.store)
+        together = scene.scene(
+            things, widest, background=ground, mood=look.mood, store=workshop.store
+        )
         shared = share_picture(together, ground=ground, band=band)
         return {
             "scene": _kept("front", together, SCENE_PLAIN, SCENE_WIDTHS),
@@ -208,7 +211,7 @@ def scene_of(
 
     kept: _KeptScene = workshop.store.remember(
         "season's scene/5",
-        f"{__version__} {ground} {band} {layouts!r}",
+        f"{__version__} {ground} {look.mood} {band} {layouts!r}",
         made,
         json.loads,
         store.dump_json,

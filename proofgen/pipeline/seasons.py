@@ -65,7 +65,7 @@ def entry(workshop: Workshop, design: Design) -> catalogue.Entry:
     """One design of the season. ShopError where a blank it is offered on cannot carry it."""
     blanks = [workshop.shop.blanks[n] for n in design.offered if n in workshop.shop.blanks]
     layouts = [sample_layout(workshop, design, blank) for blank in blanks]
-    widths = [shared_width(layout, layouts) for layout in layouts]
+    widths = [shared_width(layout, layouts, workshop.theme.look.mood) for layout in layouts]
     offers = [
         _offer(workshop, design, blank, layout, wide, blank is blanks[0])
         for blank, layout, wide in zip(blanks, layouts, widths, strict=True)

@@ -202,10 +202,12 @@ class _Pages:
 
     def _inputs(self, name: str) -> str:
         """Digest of all that a page is made from: what the order hangs on, what lies in the
-        workroom, and the ground of its pictures."""
+        workroom, and what its pictures stand on."""
         lies = [*self._letters[name], *self._press[name]]
         around = surroundings(self.workshop).of(name)
-        return store.digest(around.encode(), self.frame.theme.plate.encode(), store.dump_json(lies))
+        return store.digest(
+            around.encode(), self.frame.theme.ground.encode(), store.dump_json(lies)
+        )
 
     @cached_property
     def _letters(self) -> Mapping[str, list[str]]:

@@ -43,7 +43,7 @@ def pictures_of(
     shown = heads[-1]["fingerprint"] if heads else prepared.digest if prepared else ""
     if not shown:
         return []
-    key = store.digest(_VERSION, shown.encode(), workshop.theme.plate.encode())[:16]
+    key = store.digest(_VERSION, shown.encode(), workshop.theme.ground.encode())[:16]
     files = sorted(file for file in there if file.startswith(f"{name}.{key}."))
     made: list[tuple[int, bytes]] = []
     if not files:
@@ -90,7 +90,7 @@ def in_the_round(
     looks = {id(v): rasters for v, rasters in zip(variants, every, strict=True)}
     for variant in _firsts(variants):
         draw = partial(_in_round, workshop, looks[id(variant)])
-        key = f"{edition.fingerprint} {workshop.theme.plate} {variant.line}"
+        key = f"{edition.fingerprint} {workshop.theme.ground} {variant.line}"
         yield variant.line, workshop.store.remember(_KIND, key, draw, bytes, bytes)
 
 
@@ -113,7 +113,8 @@ def _flat(edition: Edition) -> list[tuple[int, str]]:
 
 def _in_round(workshop: Workshop, rasters: Rasters) -> bytes:
     """The finished thing from its front."""
+    look = workshop.theme.look
     (front,) = round_views(
-        rasters, _WIDTH, background=workshop.theme.plate, most=1, store=workshop.store
+        rasters, _WIDTH, background=look.plate, mood=look.mood, most=1, store=workshop.store
     )
     return jpeg(front.image, _QUALITY)

@@ -13,6 +13,7 @@ from proofgen.artwork.rasters import Rasters
 from proofgen.model import Line, Order, Shop, Variant
 from proofgen.model.terms_document import TermsDocument
 from proofgen.render.look import Strokes
+from proofgen.render.mood import USUAL_MOOD, Mood
 from proofgen.say.tongue import Tongue
 from proofgen.signoff import Edition
 
@@ -33,7 +34,8 @@ class Look:
 class Shown:
     """An edition of an order, with its terms; shop and order have the names and words of then.
     `rasters` are those of each variant, `before_pictures` those of the edition before by name;
-    `plate` is the '#rrggbb' that pictures stand on, `strokes` how blanks are drawn."""
+    `plate` is the '#rrggbb' that pictures stand on, `mood` their light and framing, `strokes` how
+    blanks are drawn."""
 
     shop: Shop
     order: Order
@@ -45,6 +47,7 @@ class Shown:
     plate: str
     strokes: Strokes
     tongue: Tongue
+    mood: Mood = USUAL_MOOD
     printer: SoftProof | None = None
     before: Edition | None = None
     before_pictures: Mapping[str, Image.Image] = field(default_factory=dict)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 
 from PIL import Image
 
@@ -118,12 +119,17 @@ def _view(
 def _views(rasters: Rasters, line: Line, shown: Shown) -> tuple[Picture, ...]:
     """All sides; of the first, which is shown large, twice the pixels as well. The things of an
     order share one scale where they are of about one size."""
-    kept, plate = shown.materials.store, shown.plate
-    wide = shared_width(rasters.layout, [v.layout for v in shown.variants])
-    views = round_views(rasters, VIEW_WIDTH, background=plate, width_mm=wide, store=kept)
-    (large,) = round_views(
-        rasters, 2 * VIEW_WIDTH, background=plate, width_mm=wide, store=kept, most=1
+    wide = shared_width(rasters.layout, [v.layout for v in shown.variants], shown.mood)
+    seen = partial(
+        round_views,
+        rasters,
+        background=shown.plate,
+        mood=shown.mood,
+        width_mm=wide,
+        store=shown.materials.store,
     )
+    views = seen(VIEW_WIDTH)
+    (large,) = seen(2 * VIEW_WIDTH, most=1)
     turned = sorted(views, key=lambda view: _TURNED.index(view.kind))
     return tuple(
         _view(rasters, line, view, shown.tongue, large.image if view.kind == large.kind else None)
@@ -135,8 +141,8 @@ def _turntable(layout: Layout, shown: Shown) -> Turntable | None:
     """How the views turn; None of a flat piece."""
     if layout.plan.way_round is None:
         return None
-    wide = shared_width(layout, [v.layout for v in shown.variants])
-    return turntable_of(sleeve_of(layout), VIEW_WIDTH, wide)
+    wide = shared_width(layout, [v.layout for v in shown.variants], shown.mood)
+    return turntable_of(sleeve_of(layout, shown.mood), VIEW_WIDTH, wide)
 
 
 def _model(rasters: Rasters, shown: Shown) -> Model | None:

@@ -1,4 +1,4 @@
-"""What a theme decides, read from its theme.yaml: tokens, typefaces, grounds, strokes."""
+"""What a theme decides, read from its theme.yaml: tokens, typefaces, grounds, light, strokes."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from typing import Literal
 import yaml
 
 from proofgen.errors import Place, ShopError
+from proofgen.render.mood import MARGINS, SOFTNESSES, STRENGTHS, USUAL_MOOD, Mood
 from proofgen.say.near import did_you_mean
 from proofgen.say.safe import quoted
 from proofgen.say.yaml_slips import slip_of
@@ -59,7 +60,8 @@ class Look:
     `tokens` are the custom properties of its style by name, `dark` and `printed` those that are
     otherwise by night and on a browser's own print; `fonts` names the typefaces of each of ROLES by
     weight and slant ('400', '400 italic'). Pictures in the round stand on `plate` where somebody
-    judges their colours, and on `plates`, taken in turn, in a season ('#rrggbb').
+    judges their colours, and on `plates`, taken in turn, in a season ('#rrggbb'); `mood` is their
+    light and framing.
     """
 
     says: str
@@ -70,6 +72,7 @@ class Look:
     plate: str
     plates: tuple[str, ...]
     strokes: Strokes
+    mood: Mood = USUAL_MOOD
 
     def value(self, name: str) -> str:
         """A token as a style has it."""
@@ -208,7 +211,34 @@ def _strokes(node: _Node, usual: Strokes) -> Strokes:
     return Strokes(px, on_picture, under)
 
 
-_KEYS = ("says", "fonts", "tokens", "dark", "printed", "plate", "plates", "drawing")
+def _number(node: _Node, name: str, within: tuple[float, float], unit: str = "") -> float:
+    low, high = within
+    text = node.word(name)
+    if not re.fullmatch(r"\d{1,2}(?:\.\d{1,2})?", text) or not low <= float(text) <= high:
+        raise node.refuse(f"a {name} of {quoted(text)}{unit}", f"write {low:g} to {high:g}")
+    return float(text)
+
+
+def _mood(light: _Node, framing: _Node, usual: Mood) -> Mood:
+    from_right, strength, softness = usual.from_right, usual.strength, usual.softness
+    for name, value in light.entries("light", ("from", "strength", "softness")):
+        if name == "from":
+            if value.word(name) not in ("left", "right"):
+                raise value.refuse(f"light from {quoted(value.word(name))}", "write left or right")
+            from_right = value.word(name) == "right"
+        elif name == "strength":
+            strength = _number(value, name, STRENGTHS)
+        else:
+            softness = _number(value, name, SOFTNESSES)
+    margin = usual.margin
+    for name, value in framing.entries("framing", ("margin",)):
+        margin = _number(value, name, MARGINS, " mm")
+    return Mood(from_right, strength, softness, margin)
+
+
+_KEYS = (
+    "says", "fonts", "tokens", "dark", "printed", "plate", "plates", "light", "framing", "drawing",
+)  # fmt: skip
 _BARE = Look("", {}, {}, {}, {role: {} for role in ROLES}, "", (), USUAL_STROKES)
 
 
@@ -241,6 +271,7 @@ def read_look(path: Path, shown: str, below: Look | None) -> Look:
         plate=_colour(parts["plate"], "plate") if "plate" in parts else under.plate,
         plates=_plates(parts["plates"]) if "plates" in parts else under.plates,
         strokes=_strokes(parts.get("drawing", nothing), under.strokes),
+        mood=_mood(parts.get("light", nothing), parts.get("framing", nothing), under.mood),
     )
     own = below is not None and "season" in mine and not {"season", "on-season"} & night.keys()
     return _by_night_too(look) if own else look

@@ -139,6 +139,11 @@ class Theme:
         somebody judges their colours."""
         return self.look.plate
 
+    @property
+    def ground(self) -> str:
+        """What a kept picture in the round depends on beside its thing: ground, light, framing."""
+        return f"{self.look.plate} {self.look.mood}"
+
     @functools.cached_property
     def _sheets(self) -> Environment:
         """The templates of what goes under the press, which no theme changes."""

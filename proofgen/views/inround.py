@@ -12,6 +12,7 @@ from PIL import Image, ImageDraw
 from proofgen.artwork.rasters import Rasters
 from proofgen.geometry import Plan
 from proofgen.model import Layout
+from proofgen.render.mood import USUAL_MOOD, Mood
 from proofgen.store import NoStore, Store
 from proofgen.views.cut import face_picture
 from proofgen.views.hand import lying
@@ -38,18 +39,18 @@ class View:
     centre: float | None = None
 
 
-def natural_width(layout: Layout) -> float:
+def natural_width(layout: Layout, mood: Mood = USUAL_MOOD) -> float:
     """How wide (mm) a picture is that just holds the thing with its margin."""
     if layout.plan.way_round is None:
-        return lying.natural_width(piece_of(layout))
-    return sleeve_natural(sleeve_of(layout))
+        return lying.natural_width(piece_of(layout, mood))
+    return sleeve_natural(sleeve_of(layout, mood))
 
 
-def shared_width(layout: Layout, others: Iterable[Layout]) -> float:
+def shared_width(layout: Layout, others: Iterable[Layout], mood: Mood = USUAL_MOOD) -> float:
     """How wide (mm) its picture is among `others` on one page, so that they share one scale: as the
     widest of those that are at most _ALIKE times as wide as it."""
-    own = natural_width(layout)
-    widths = [natural_width(other) for other in others]
+    own = natural_width(layout, mood)
+    widths = [natural_width(other, mood) for other in others]
     return max([own, *(w for w in widths if w <= _ALIKE * own)])
 
 
@@ -100,6 +101,7 @@ def round_views(
     width_px: int,
     *,
     background: str = PAPER,
+    mood: Mood = USUAL_MOOD,
     kinds: Container[ViewKind] = get_args(ViewKind),
     most: int | None = None,
     width_mm: float | None = None,
@@ -110,17 +112,17 @@ def round_views(
     cut to shape.
 
     Pictures that are `width_mm` wide show their things at one scale; without it each is as large
-    as fits. What depends on the blank alone is kept in the `store`.
+    as fits; `mood` is the theme's. What depends on the blank alone is kept in the `store`.
     """
     plan = rasters.layout.plan
     if plan.way_round is None:
-        piece = piece_of(rasters.layout)
+        piece = piece_of(rasters.layout, mood)
         lies = lying_map(piece, lying.frame_of(piece, width_px, width_mm), store or NoStore())
         face = face_picture(rasters, "front")
         image = laid(face, lies, rasters.layout.cloth_hex, background)
         return [View(kind="front", image=image)]
     unseen = "back" if plan.construction == "wrap" else "closure"
-    sleeve = sleeve_of(rasters.layout)
+    sleeve = sleeve_of(rasters.layout, mood)
     frame = frame_of(sleeve, width_px, width_mm)
     ring, strip = ring_of(rasters), None
     views = []

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import replace
+from dataclasses import asdict, replace
 from functools import cache, partial
 from pathlib import Path
 from typing import Any
@@ -198,6 +198,8 @@ def all_other() -> tuple[str, dict[str, str]]:
         "fonts: {display: {400: Caladea}, text: {400: Caladea}, plain: {400: Amatic SC}}",
         'plate: "#321321"',
         'plates: ["#123456", "#654321"]',
+        'light: {from: right, strength: 0.7, softness: 1.5}',
+        'framing: {margin: 20}',
         'drawing: {stroke: 3, on-picture: "#112233", under: "#eeddcc"}',
         "tokens:", *(f"  {name}: {value}" for name, value in tokens.items()),
         "dark:", *(f"  {name}: {value}" for name, value in dark.items()),
@@ -262,6 +264,11 @@ def test_nothing_of_the_default_is_left_in_pdfs(what: str, changed: Theme, tmp_p
     drawn = colours_drawn(made(changed), tmp_path)
     assert not drawn & default_colours()
     assert len(drawn & {*all_other()[1].values(), "#123456", "#321321"}) >= 3
+
+
+def test_light_and_framing_of_pictures_are_the_themes(changed: Theme) -> None:
+    usual, other = (asdict(theme.look.mood) for theme in (Theme("quay"), changed))
+    assert all(usual[name] != other[name] for name in usual)
 
 
 def test_strokes_of_drawings_are_the_themes(changed: Theme) -> None:

@@ -11,6 +11,7 @@ from proofgen.colour import contrast_ratio, hex_to_rgb8
 from proofgen.errors import ShopError
 from proofgen.render import Theme, carried, theme_names
 from proofgen.render.look import Look, in_season, read_look
+from proofgen.render.mood import Mood
 
 # Words and the ground they stand on: at least 4.5, WCAG 2.2, 1.4.3. Large words of a cover too.
 WORDS = [
@@ -98,6 +99,11 @@ FAULTS = [
     ('plates: "#fff"', 1, "1 to 8 colours", "#f7f4ee"),
     ("plates: ['#fff']", 1, "no colour", "#0b4f8a"),
     ("drawing: {stroke: 14}", 1, "a stroke of “14” px", "0.5 to 4"),
+    ("light: {from: above}", 1, "light from “above”", "left or right"),
+    ("light:\n  strength: 3", 2, "a strength of “3”", "0.5 to 1.15"),
+    ("light: {softness: soft}", 1, "a softness of “soft”", "0.6 to 1.6"),
+    ("light: {form: left}", 1, "form", "did you mean from?"),
+    ("framing: {margin: 2}", 1, "a margin of “2” mm", "9 to 24"),
     ("fonts: {display: {bold: Manrope}}", 1, "no weight", "100 to 900"),
     ("fonts: {disply: {400: Manrope}}", 1, "disply", "did you mean display?"),
     ("tokens: [paper]", 1, "takes lines of its own", "name: value"),
@@ -125,7 +131,11 @@ def test_what_a_theme_does_not_name_it_has_from_below(tmp_path: Path) -> None:
     look = read_look(file, "theme/theme.yaml", quay)
     assert look.tokens == {**quay.tokens, "paper": "#ffffff"}
     assert (look.dark, look.plate, look.plates) == (quay.dark, quay.plate, quay.plates)
-    assert look.strokes == quay.strokes
+    assert (look.strokes, look.mood) == (quay.strokes, quay.mood)
+    file.write_text("light: {from: right}\nframing: {margin: 20}", "utf-8")
+    assert read_look(file, "theme/theme.yaml", quay).mood == Mood(True, margin=20.0)
+    file.write_text('tokens: {paper: "#FFFFFF"}\nfonts: {display: {400: Fredoka One}}', "utf-8")
+    look = read_look(file, "theme/theme.yaml", quay)
     assert look.fonts == {**quay.fonts, "display": {"400": "Fredoka One"}}
     file.write_text("", "utf-8")
     assert read_look(file, "theme/theme.yaml", quay) == quay

@@ -11,7 +11,7 @@ from proofgen.views.hand.layers import Layers
 from proofgen.views.hand.light import smooth
 from proofgen.views.hand.metal import metal
 from proofgen.views.hand.seams import lay_limb_fins, lay_near_fins, seamed
-from proofgen.views.hand.sleeve import MARGIN, Columns, Sleeve, along, bump_of, columns, rounded
+from proofgen.views.hand.sleeve import Columns, Sleeve, along, bump_of, columns, rounded
 from proofgen.views.hand.weave import grain, weave
 
 LIGHT = 0.972  # of the middle: what is left above lets threads of white cloth be seen
@@ -19,18 +19,23 @@ _LIMB = {"foam": 1.12, "linen-look": 1.0, "smooth": 0.94}
 
 
 def turning(sleeve: Sleeve, angle: Floats) -> Floats:
-    """Light by the angle alone: LIGHT about the middle, less at both limbs, least on the right."""
-    left = smooth(0.62, 1.62, -angle)
-    right = smooth(0.30, 1.62, angle)
-    return np.asarray(LIGHT * (1 - _LIMB[sleeve.finish] * (0.24 * left + 0.38 * right)))
+    """Light by the angle alone: LIGHT about the middle, less at both limbs, least at the one that
+    is away from the light."""
+    mood = sleeve.mood
+    near = smooth(0.62 / mood.softness, 1.62, -mood.side * angle)
+    far = smooth(0.30 / mood.softness, 1.62, mood.side * angle)
+    less = _LIMB[sleeve.finish] * mood.strength
+    return np.asarray(LIGHT * (1 - less * (0.24 * near + 0.38 * far)))
 
 
 def sheen_of(sleeve: Sleeve, angle: Floats) -> Floats:
     """What smooth cloth mirrors of the window, on top of its own colour."""
     if sleeve.finish != "smooth":
         return np.zeros_like(angle)
-    window = 0.075 * np.exp(-(((angle + 0.80) / 0.20) ** 2))
-    return np.asarray(window + 0.035 * np.exp(-(((angle - 1.02) / 0.13) ** 2)))
+    mood = sleeve.mood
+    across, wide = mood.side * angle, mood.softness
+    window = 0.075 * np.exp(-(((across + 0.80) / (0.20 * wide)) ** 2))
+    return np.asarray(window + 0.035 * np.exp(-(((across - 1.02) / (0.13 * wide)) ** 2)))
 
 
 def _edges(sleeve: Sleeve, v: Floats, below: Floats) -> Floats:
@@ -93,7 +98,9 @@ def _edge_above(layers: Layers, sleeve: Sleeve, frame: Frame, turn: float) -> No
     rolled = ROLLED[sleeve.finish]
     soft = np.maximum(slope, 0.12)
     edge = np.clip((depth - (1 - rolled)) * (outer - inner) / soft + 0.5, 0, 1)
-    light = np.where(y > 0, 0.97, 0.90) * (1 - 0.12 * smooth(-0.5, 1.0, x / sleeve.radius))
+    mood = sleeve.mood
+    away = smooth(-0.5, 1.0, mood.side * x / sleeve.radius)
+    light = np.where(y > 0, 0.97, 0.90) * (1 - 0.12 * mood.strength * away)
     light = light * (0.50 + 0.50 * smooth(-0.05, 0.50, depth))
     pores: Floats = np.ones(1, np.float32)
     if sleeve.finish == "foam":
@@ -111,22 +118,23 @@ def _edge_above(layers: Layers, sleeve: Sleeve, frame: Frame, turn: float) -> No
 
 
 def _shadow(layers: Layers, sleeve: Sleeve, frame: Frame) -> None:
-    """On the ground: dark where it stands, a soft one to the right and behind."""
-    x, y = frame.xs()[None, :], frame.ys()[:, None] / SIN
-    radius = sleeve.radius
+    """On the ground: dark where it stands, a soft one away from the light and behind."""
+    mood, radius, margin = sleeve.mood, sleeve.radius, sleeve.mood.margin
+    x, y = mood.side * frame.xs()[None, :], frame.ys()[:, None] / SIN
     out = np.hypot(x, y) - radius + sleeve.sole * 0.5
     away, beneath = np.maximum(out, 0), smooth(0.0, 0.5 * sleeve.sole, -out)
     side = 0.75 + 0.25 * smooth(-0.8, 0.6, x / radius)
     touch = side * (
-        (0.50 + 0.36 * beneath) * np.exp(-away / 2.2) + 0.10 * (1 - smooth(0.0, MARGIN - 1.0, away))
+        (0.50 + 0.36 * beneath) * np.exp(-away / (2.2 * mood.softness))
+        + 0.10 * (1 - smooth(0.0, margin - 1.0, away))
     )
     # It ends within the margin, so that the picture's ground is its page's at every edge.
-    touch = touch * (1 - smooth(MARGIN - 6.0, MARGIN - 1.5, away))
+    touch = touch * (1 - smooth(margin - 6.0, margin - 1.5, away))
     middle = 0.22 * radius
-    right = np.where(x > middle, radius + MARGIN - 2.0 - middle, radius + 0.5 * middle)
+    right = np.where(x > middle, radius + margin - 2.0 - middle, radius + 0.5 * middle)
     cast = np.hypot((x - middle) / right, (y + 0.22 * radius) / (1.06 * radius))
-    soft = 0.30 * (1 - smooth(0.55, 1.0, cast))
-    layers.ground = layers.ground * (1 - touch) * (1 - soft)
+    soft = 0.30 * (1 - smooth(0.55 / mood.softness, 1.0, cast))
+    layers.ground = layers.ground * (1 - mood.strength * touch) * (1 - mood.strength * soft)
 
 
 def _can(layers: Layers, sleeve: Sleeve, frame: Frame, fine: int) -> None:
@@ -144,7 +152,7 @@ def _can(layers: Layers, sleeve: Sleeve, frame: Frame, fine: int) -> None:
         width_px=right - left,
         height_px=last - first,
     )
-    shade, cover = metal(can, sleeve.top, part, fine)
+    shade, cover = metal(can, sleeve.top, part, fine, sleeve.mood.side)
     whole, light = np.zeros_like(layers.own), np.zeros_like(layers.own)
     whole[first:last, left:right], light[first:last, left:right] = cover, shade
     layers.darken(1 - whole)

@@ -10,6 +10,7 @@ import numpy as np
 from proofgen.geometry.plan import Shape
 from proofgen.model import Layout
 from proofgen.model.blank import Finish
+from proofgen.render.mood import USUAL_MOOD, Mood
 from proofgen.views.hand.camera import Floats, Frame
 from proofgen.views.hand.layers import Layers
 from proofgen.views.hand.light import smooth
@@ -20,14 +21,14 @@ _LOOKS_DOWN = math.radians(56.0)
 _SIN, _COS = math.sin(_LOOKS_DOWN), math.cos(_LOOKS_DOWN)
 _TURNED = math.radians(-7.0)
 _C, _S = math.cos(_TURNED), math.sin(_TURNED)
-_MARGIN = 13.0  # mm of ground about it
 _HEM = 3.4  # mm from the edge of thin cloth to the stitches that hold it
 _LIGHT = 0.975
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
-    """What the picture of a flat piece depends on but for what is printed; mm."""
+    """What the picture of a flat piece depends on but for what is printed; mm. `mood` is the
+    theme's light and framing."""
 
     finish: Finish
     width: float
@@ -35,6 +36,7 @@ class Piece:
     thickness: float
     shape: Shape
     corner: float
+    mood: Mood = USUAL_MOOD
 
     @property
     def soft(self) -> float:
@@ -42,8 +44,8 @@ class Piece:
         return min(1.1, max(0.35, 0.45 * self.thickness))
 
 
-def piece_of(layout: Layout) -> Piece:
-    """The flat piece of a layout."""
+def piece_of(layout: Layout, mood: Mood = USUAL_MOOD) -> Piece:
+    """The flat piece of a layout in a theme's light."""
     plan, blank = layout.plan, layout.blank
     size = plan.canvases["front"].size
     return Piece(
@@ -53,6 +55,7 @@ def piece_of(layout: Layout) -> Piece:
         thickness=max(blank.thickness_mm, 0.6),
         shape=plan.shape,
         corner=plan.corner,
+        mood=mood,
     )
 
 
@@ -66,15 +69,15 @@ def _reach(piece: Piece) -> tuple[float, float]:
 
 def natural_width(piece: Piece) -> float:
     """Width (mm) of a picture that just holds it with its margin."""
-    return 2 * (_reach(piece)[0] + _MARGIN)
+    return 2 * (_reach(piece)[0] + piece.mood.margin)
 
 
 def frame_of(piece: Piece, width_px: int, width_mm: float | None = None) -> Frame:
     """The picture's frame: the piece with its margin, or `width_mm` wide with it in the middle."""
     deep = _reach(piece)[1]
     wide = width_mm or natural_width(piece)
-    top = -deep * _SIN - piece.thickness * _COS - 0.8 * _MARGIN
-    bottom = deep * _SIN + _MARGIN
+    top = -deep * _SIN - piece.thickness * _COS - 0.8 * piece.mood.margin
+    bottom = deep * _SIN + piece.mood.margin
     return Frame.about(wide, top, bottom, width_px)
 
 
@@ -124,14 +127,20 @@ def _cover(away: Floats) -> Floats:
 def _shadow(layers: Layers, piece: Piece, frame: Frame) -> None:
     x, y = _places(piece, frame, 0.0)
     touch = np.maximum(_away(piece, x, y), 0)
-    thick = piece.thickness
-    cast = _away(piece, x - 0.35 * thick, y - 0.25 * thick)
+    thick, mood = piece.thickness, piece.mood
+    cast = _away(piece, x - mood.side * 0.35 * thick, y - 0.25 * thick)
     # It lies on the ground all round: darkest where it touches, gone within a few mm.
-    dark = 0.50 * np.exp(-touch / (0.35 + 0.10 * thick))
-    dark = dark + 0.16 * (1 - smooth(-0.5, 0.6 + 0.9 * thick, cast))
-    dark = dark + 0.06 * (1 - smooth(0.0, _MARGIN - 2.0 - thick, cast))
-    dark = dark * (1 - smooth(_MARGIN - 7.0, _MARGIN - 3.0, touch))
-    layers.ground = layers.ground * np.clip(1 - dark, 0, 1)
+    dark = 0.50 * np.exp(-touch / ((0.35 + 0.10 * thick) * mood.softness))
+    dark = dark + 0.16 * (1 - smooth(-0.5, (0.6 + 0.9 * thick) * mood.softness, cast))
+    dark = dark + 0.06 * (1 - smooth(0.0, mood.margin - 2.0 - thick, cast))
+    dark = dark * (1 - smooth(mood.margin - 7.0, mood.margin - 3.0, touch))
+    layers.ground = layers.ground * np.clip(1 - mood.strength * dark, 0, 1)
+
+
+def _from_light(piece: Piece, x: Floats) -> Floats:
+    """How far across the piece a place lies as the light goes, 0 to 1."""
+    share = x / piece.width
+    return np.asarray(1 - share if piece.mood.from_right else share, dtype=np.float32)
 
 
 def _sides(layers: Layers, piece: Piece, frame: Frame) -> None:
@@ -140,7 +149,7 @@ def _sides(layers: Layers, piece: Piece, frame: Frame) -> None:
     for up in np.linspace(0, piece.thickness - piece.soft * 0.5, steps):
         x, y = _places(piece, frame, float(up))
         away = _away(piece, x, y)
-        side = 0.84 - 0.10 * smooth(0.0, 1.0, (x / piece.width).astype(np.float32))
+        side = 0.84 - piece.mood.strength * 0.10 * smooth(0.0, 1.0, _from_light(piece, x))
         share = up / piece.thickness
         tone = 0.62 + 0.36 * smooth(0.0, 0.7, np.asarray(share))
         if piece.thickness > 2 and abs(share - 0.62) < 0.06:
@@ -151,14 +160,16 @@ def _sides(layers: Layers, piece: Piece, frame: Frame) -> None:
 def _top(layers: Layers, piece: Piece, frame: Frame) -> None:
     x, y = _places(piece, frame, piece.thickness)
     away = _away(piece, x, y)
-    light = _LIGHT - 0.045 * smooth(0.15, 1.1, x / piece.width + 0.35 * (y / piece.height - 0.5))
+    across, mood = _from_light(piece, x), piece.mood
+    fades = smooth(0.15, 1.1, across + 0.35 * (y / piece.height - 0.5))
+    light = _LIGHT - 0.045 * mood.strength * fades
     squeeze = np.full(1, _SIN, dtype=np.float32)
     light = light * (1 + weave(piece.finish, x, y, frame.per_mm, squeeze))
     # The edge is rounded: towards the light it is lighter, away from it darker.
     tilt = np.clip(1 + away / (piece.soft * 1.4), 0, 1) ** 1.6
     down, right = np.gradient(away)
     norm = np.hypot(right, down) + 1e-6
-    facing = -0.8 * right / norm - 0.45 * down / norm
+    facing = -0.8 * mood.side * right / norm - 0.45 * down / norm
     light = light * (1 + tilt * (0.10 * facing - 0.13))
     if piece.thickness <= 2 and piece.finish == "linen-look":
         light = _hemmed(piece, frame, light, x, y, away)
@@ -166,7 +177,8 @@ def _top(layers: Layers, piece: Piece, frame: Frame) -> None:
         light = light * (1 + 0.5 * grain(x, y, 38.0, frame.per_mm))
     sheen: Floats = np.zeros(1, np.float32)
     if piece.finish == "smooth":
-        sheen = 0.035 * np.exp(-(((x / piece.width + 0.25 * y / piece.height - 0.32) / 0.17) ** 2))
+        at = across + 0.25 * y / piece.height - 0.32
+        sheen = 0.035 * np.exp(-((at / (0.17 * mood.softness)) ** 2))
     layers.lay(_cover(away), ink=np.clip(light, 0, 1 - sheen), own=sheen)
 
 

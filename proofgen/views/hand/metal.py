@@ -55,7 +55,7 @@ def _lid_slope(x: Floats, y: Floats, lid: float) -> tuple[Floats, Floats]:
     return dx / (2 * e), dy / (2 * e)
 
 
-def _lay_tab(light: Floats, seen: Floats, frame: Frame, can: Can) -> None:
+def _lay_tab(light: Floats, seen: Floats, frame: Frame, can: Can, side: float) -> None:
     """The tab, in layers from below; `seen` holds the height (mm) of what each pixel shows."""
     panel, reach = can.height - PANEL, can.rim - 5.0
     xs, ys = frame.xs()[None, :], frame.ys()[:, None]
@@ -78,10 +78,10 @@ def _lay_tab(light: Floats, seen: Floats, frame: Frame, can: Can) -> None:
         light[on] = 0.36 + 0.30 * height / _TAB
         seen[on] = z
     x, y = np.broadcast_arrays(xs, y)
-    light[on] = _tab_top(x[on], y[on], can.lid)
+    light[on] = _tab_top(x[on], y[on], can.lid, side)
 
 
-def _tab_top(x: Floats, y: Floats, lid: float) -> Floats:
+def _tab_top(x: Floats, y: Floats, lid: float, side: float) -> Floats:
     """Light of the tab's upper side at places of the lid (mm)."""
     tx, ty = _turned(x, y, lid)
     away, e = _tab(tx, ty), 0.15
@@ -93,7 +93,7 @@ def _tab_top(x: Floats, y: Floats, lid: float) -> Floats:
     norm = np.sqrt(nx**2 + ny**2 + 1)
     # Polished, it is lighter than the panel below, most where it bends up to its edge.
     rim = np.exp(-(((away + 0.75) / 0.5) ** 2))
-    return np.clip(mirrored(nx / norm, ny / norm, 1 / norm) + 0.11 + 0.10 * rim, 0, 1)
+    return np.clip(mirrored(side * nx / norm, ny / norm, 1 / norm) + 0.11 + 0.10 * rim, 0, 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +132,7 @@ def _seen(can: Can, foot: float, frame: Frame) -> _Seen:
     return _Seen(row=at[0], col=at[1], r=r[k], z=z[k], half=half[k], nr=nr[k], nz=nz[k])
 
 
-def _tone(can: Can, foot: float, frame: Frame, seen: _Seen) -> Floats:
+def _tone(can: Can, foot: float, frame: Frame, seen: _Seen, side: float) -> Floats:
     """Light of each place of the can."""
     x, r = frame.xs()[seen.col], np.maximum(seen.r, 1e-3)
     y = np.sqrt(np.maximum(r**2 - x**2, 0)) * seen.half
@@ -142,7 +142,7 @@ def _tone(can: Can, foot: float, frame: Frame, seen: _Seen) -> Floats:
     slope_x, slope_y = _lid_slope(x[panel], y[panel], can.lid)
     nx[panel], ny[panel], up[panel] = -slope_x, -slope_y, 1.0
     norm = np.sqrt(nx**2 + ny**2 + up**2) + 1e-6
-    tone = mirrored(nx / norm, ny / norm, up / norm)
+    tone = mirrored(side * nx / norm, ny / norm, up / norm)
     inner = (seen.r < can.rim - 1.0) & (below > 0.3)
     # Inside the rim less of the room is seen, least in the narrow groove.
     inside = tone * (1 - 0.30 * np.clip(below / 6.5, 0, 1) ** 1.5) + 0.03
@@ -154,16 +154,16 @@ def _tone(can: Can, foot: float, frame: Frame, seen: _Seen) -> Floats:
 
 
 @lru_cache(maxsize=4)
-def metal(can: Can, foot: float, frame: Frame, fine: int) -> tuple[Floats, Floats]:
+def metal(can: Can, foot: float, frame: Frame, fine: int, side: float) -> tuple[Floats, Floats]:
     """Light (0..1 times coverage) and coverage of the can from `foot` (mm, the sleeve's upper edge)
-    upward, each pixel the mean of `fine` x `fine`."""
+    upward, each pixel the mean of `fine` x `fine`; `side` as a Mood's."""
     big = frame.finer(fine)
     seen = _seen(can, foot, big)
     light = np.zeros((big.height_px, big.width_px), dtype=np.float32)
     height = np.full(light.shape, -1e3, dtype=np.float32)
-    light[seen.row, seen.col] = np.maximum(_tone(can, foot, big, seen), 1e-3)
+    light[seen.row, seen.col] = np.maximum(_tone(can, foot, big, seen, side), 1e-3)
     height[seen.row, seen.col] = seen.z
-    _lay_tab(light, height, big, can)
+    _lay_tab(light, height, big, can, side)
     mean = (frame.height_px, fine, frame.width_px, fine)
     cover = (light > 0).astype(np.float32).reshape(mean).mean((1, 3))
     return np.clip(light, 0, 1).reshape(mean).mean((1, 3)), cover

@@ -75,12 +75,13 @@ def _joined(sleeve: Sleeve, frame: Frame, light: Floats, u: Floats, v: Floats) -
     lip = max(0.45, _LIP[sleeve.finish] * sleeve.thickness)
     past, within = np.maximum(-into, 0), np.maximum(into, 0)
     upper = np.clip(into * frame.per_mm + 0.5, 0, 1)
+    away = side * sleeve.mood.side > 0
     # On the light's side of the edge its shade is short, on the other the step throws it.
-    thrown = (0.30 if side > 0 else 0.14) * sleeve.thickness
+    thrown = (0.30 if away else 0.14) * sleeve.thickness
     shade = 0.34 * np.exp(-past / (0.32 * lip + 0.1)) + 0.26 * np.exp(-((past / (3 * thrown)) ** 2))
     # The edge rounds down from a lip that catches the light.
     fall = np.clip(1 - within / lip, 0, 1)
-    round_off = 1 - (0.36 if side > 0 else 0.20) * fall**2.2
+    round_off = 1 - (0.36 if away else 0.20) * fall**2.2
     lit = 0.085 * np.exp(-(((within - 1.15 * lip) / (0.55 * lip + 0.15)) ** 2))
     light = light * (upper * round_off * (1 + lit) + (1 - upper) * (1 - shade))
     if sleeve.finish != "foam":
@@ -141,7 +142,9 @@ def _at_limb(layers: Layers, sleeve: Sleeve, frame: Frame, side: float, hidden: 
     cover = np.clip((reach - beyond) * per + 0.5, 0, 1) * np.clip((beyond + 0.3) * per, 0, 1)
     cover = cover * np.clip((side * x - sleeve.radius + 0.8 * sleeve.crest) * per, 0, 1)
     bow = np.sqrt(np.clip(1 - ((beyond / np.maximum(reach, 0.1) - 0.35) / 0.72) ** 2, 0, 1))
-    light = (0.93 if side < 0 else 0.76) * (0.70 + 0.30 * bow) + bow * _bound(v + 0.5 * beyond, per)
+    light = (0.93 if side * sleeve.mood.side < 0 else 0.76) * (0.70 + 0.30 * bow) + bow * _bound(
+        v + 0.5 * beyond, per
+    )
     light = light * (1 - 0.22 * np.exp(-np.maximum(beyond, 0) / 0.45))
     light = light * (1 - 0.35 * np.clip(1 - below / 9.0, 0, 1) ** 1.5)
     layers.lay(cover, bare=np.clip(light, 0, 1))
@@ -161,11 +164,14 @@ def _towards(layers: Layers, sleeve: Sleeve, frame: Frame, cols: Columns, at: fl
     half = half * np.sqrt(np.clip(over / 1.0, 0, 1) * np.clip((below - 0.15) / 1.5, 0, 1))
     there = np.clip(over * per, 0, 1) * np.clip(below * per, 0, 1) * (v > 0)
     on_cloth = away / math.cos(at)  # its shade lies on the cloth and turns with it
-    dark = 0.34 * np.exp(-np.maximum(on_cloth - half, 0) / 1.1) * (away > 0)
-    dark = dark + 0.20 * np.exp(-np.maximum(-on_cloth - half, 0) / 0.6) * (away < 0)
+    on_cloth = sleeve.mood.side * on_cloth
+    dark = 0.34 * np.exp(-np.maximum(on_cloth - half, 0) / 1.1) * (on_cloth > 0)
+    dark = dark + 0.20 * np.exp(-np.maximum(-on_cloth - half, 0) / 0.6) * (on_cloth < 0)
     layers.darken(1 - dark * there * seen)
     bow = np.sqrt(np.clip(1 - (away / (half + 0.15)) ** 2, 0, 1))
-    light = (0.68 + 0.28 * bow) * (1 - 0.14 * smooth(-1.0, 1.2, away)) + _bound(v + 0.4 * away, per)
+    light = (0.68 + 0.28 * bow) * (1 - 0.14 * smooth(-1.0, 1.2, sleeve.mood.side * away)) + _bound(
+        v + 0.4 * away, per
+    )
     light = light * (1 - 0.35 * np.clip(1 - below / (sleeve.sole + 1.5), 0, 1) ** 1.5)
     # Where it has run out nothing is left of it, not even half a pixel.
     cover = np.clip((half - np.abs(away)) * per + 0.5, 0, 1) * np.clip(half * per * 2, 0, 1)

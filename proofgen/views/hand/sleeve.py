@@ -10,17 +10,17 @@ import numpy as np
 from proofgen.geometry import Construction, Side
 from proofgen.model import Layout
 from proofgen.model.blank import Finish
+from proofgen.render.mood import USUAL_MOOD, Mood
 from proofgen.views.hand.camera import COS, SIN, Floats, Frame
 from proofgen.views.hand.cans import Can, can_for, lift_of
 from proofgen.views.hand.light import smooth
-
-MARGIN = 13.0  # mm of ground on either side and above
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sleeve:
     """What the picture of a can sleeve depends on but for what is printed; mm. `height` is the
-    cloth's that is seen, `seams` and `join` angles from the front's middle (radians)."""
+    cloth's that is seen, `seams` and `join` angles from the front's middle (radians), `mood` the
+    theme's light and framing."""
 
     construction: Construction
     finish: Finish
@@ -36,6 +36,7 @@ class Sleeve:
     on_top: Side | None = None
     seams: tuple[float, ...] = ()
     join: float | None = None
+    mood: Mood = USUAL_MOOD
 
     @property
     def top(self) -> float:
@@ -70,8 +71,8 @@ class Sleeve:
         return 0.22 + 0.20 * self.thickness
 
 
-def sleeve_of(layout: Layout) -> Sleeve:
-    """The sleeve of a layout. ValueError for a flat piece."""
+def sleeve_of(layout: Layout, mood: Mood = USUAL_MOOD) -> Sleeve:
+    """The sleeve of a layout in a theme's light. ValueError for a flat piece."""
     plan, blank = layout.plan, layout.blank
     if plan.way_round is None:
         raise ValueError("a flat piece goes round no can")
@@ -97,20 +98,21 @@ def sleeve_of(layout: Layout) -> Sleeve:
         on_top=plan.on_top,
         seams=() if wrap else (-math.pi / 2, math.pi / 2),
         join=math.pi if wrap else None,
+        mood=mood,
     )
 
 
 def natural_width(sleeve: Sleeve) -> float:
     """Width (mm) of a picture that just holds it with its margin."""
-    return 2 * (sleeve.radius + MARGIN)
+    return 2 * (sleeve.radius + sleeve.mood.margin)
 
 
 def frame_of(sleeve: Sleeve, width_px: int, width_mm: float | None = None) -> Frame:
     """The picture's frame: the sleeve with its margin, or `width_mm` wide, the thing standing in
     its middle."""
     wide = width_mm or natural_width(sleeve)
-    top = -(sleeve.can.height * COS) - sleeve.can.rim * SIN - 0.62 * MARGIN
-    bottom = sleeve.radius * SIN + 0.8 * MARGIN
+    top = -(sleeve.can.height * COS) - sleeve.can.rim * SIN - 0.62 * sleeve.mood.margin
+    bottom = sleeve.radius * SIN + 0.8 * sleeve.mood.margin
     return Frame.about(wide, top, bottom, width_px)
 
 
