@@ -7,6 +7,7 @@ import functools
 import http.server
 import io
 import re
+import sys
 from http import HTTPStatus
 from pathlib import Path
 from typing import BinaryIO, ClassVar
@@ -138,7 +139,14 @@ class Workroom(_Pages):
         return None
 
 
+class _Server(http.server.ThreadingHTTPServer):
+    def handle_error(self, request: object, address: object) -> None:
+        """A browser that went on before all had come is nobody's fault: nothing is said of it."""
+        if not isinstance(sys.exception(), ConnectionError):
+            super().handle_error(request, address)  # type: ignore[arg-type]
+
+
 def server_of(pages: type[_Pages], folder: Path, port: int) -> http.server.ThreadingHTTPServer:
     """Serves a folder to this machine alone. Errors: OSError for a port that is taken."""
     handler = functools.partial(pages, directory=str(folder))
-    return http.server.ThreadingHTTPServer(("127.0.0.1", port), handler)
+    return _Server(("127.0.0.1", port), handler)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import http.client
+import socket
+import struct
 import time
 import urllib.request
 from collections.abc import Iterator
@@ -102,3 +104,21 @@ def test_a_fault_leaves_what_is_there(shop: Path, address: str) -> None:
             pass
     assert got(address, "/index.html") == (200, page)
     write(season, before)
+
+
+def test_a_browser_that_goes_away_half_way_is_no_fault(shop: Path) -> None:
+    """Nothing is said of it: the server's end, which the helper reads, was a page of Python's."""
+    big = shop / "site" / "big.bin"
+    big.write_bytes(bytes(30_000_000))  # more than any system keeps ready in between
+    try:
+        with served(shop) as (site, _):
+            for _ in range(3):
+                port = int(site.rpartition(":")[2])
+                with socket.create_connection(("127.0.0.1", port)) as line:
+                    hard = struct.pack("ii", 1, 0)  # it does not say goodbye
+                    line.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, hard)
+                    line.sendall(b"GET /big.bin HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n")
+                    assert line.recv(20).startswith(b"HTTP/1.0 200")
+            assert got(site, "/index.html")[0] == 200
+    finally:
+        big.unlink()

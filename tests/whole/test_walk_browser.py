@@ -61,7 +61,7 @@ class Visit:
         assert self.wrong == []
         outside = [url for url in self.came if not url.startswith((self.home, "data:"))]
         assert outside == []
-        assert len([url for url in self.came if url.endswith(".jpg")]) >= 5
+        assert len([url for url in self.came if url.endswith((".jpg", ".webp"))]) >= 5
 
 
 @contextlib.contextmanager
