@@ -102,6 +102,8 @@ def measure(given: Measure) -> int:
         printing.document(made.document)
         return EXIT_DONE
     printing.result(reports.blanks_text(made.document))
+    for sentence in made.told:
+        printing.result(sentence)
     printing.result(f"Written: {made.file}")
     if made.copied:
         printing.result(

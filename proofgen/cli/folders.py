@@ -33,8 +33,10 @@ def demo(given: Demo) -> int:
     built, workshop = pipeline.demo(given.folder, running.progress(given))
     # The demo is public and holds nobody's data; a real shop's guide lies in its workroom.
     page = write_guide(workshop.site / "guide", private=False)
+    if built.notices:
+        printing.aside("In a shop of your own this would be yours to do; in the demo, nothing is:")
     for line in built.notices:
-        printing.aside(line)
+        printing.aside(f"  {line}")
     for line in pipeline.demo_walk(workshop, built.standings):
         printing.result(line)
     printing.result("The guide, with every field, check and command:")

@@ -18,8 +18,8 @@ from proofgen.workshop import at_the_door
 def look(given: Look) -> int:
     """How large a photo can be, on which blank; works outside a shop folder too."""
     at_the_door(given.shop)
-    document, failed = desk.look(given.shop, given.photo, given.blank)
-    printing.either(document, reports.look_text, as_json=given.json)
+    document, failed, used = desk.look(given.shop, given.photo, given.blank)
+    printing.either(document, lambda one: reports.look_text(one, used), as_json=given.json)
     return EXIT_FINDING if failed else EXIT_DONE
 
 

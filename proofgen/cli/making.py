@@ -22,7 +22,7 @@ def check(given: Check) -> int:
         findings = pipeline.findings_of(workshop, prepared)
         gone = pipeline.take_back(workshop, (), prepared)
         if not given.orders:
-            gone += [*pipeline.lacking_samples(workshop), *pipeline.names_alike(workshop)]
+            gone += pipeline.names_alike(workshop)
         if given.page:
             pipeline.write_page(workshop, prepared, given.page)
             printing.aside(

@@ -17,14 +17,15 @@ _LIKE = "2026-12-12"
 _FIGURES = re.compile(r"([0-9]{1,2})([./-])\s?([0-9]{1,2})\2\s?([0-9]{4})")
 
 
-def typed_day(text: str, like: str = _LIKE) -> date:
+def typed_day(text: str, like: str = _LIKE, today: date | None = None) -> date:
     """The one day that was typed: 2026-12-18, 18.12.2026, 18 December 2026, Dec 18 2026; months
-    are named in any language of the tool. ValueError (“what is wrong; what to write”) where it is
+    are named in any language of the tool. With `today`, a day without a year is the next such day.
+    ValueError (“what is wrong; what to write”) where it is
     no day, or may be one of two: it shows one `like` it, or both."""
     text = " ".join(text.split())
     with suppress(ValueError):
         return parse_date(text)
-    days = _meant(text)
+    days = _meant(text) or (_next(text, today) if today else [])
     if len(days) == 1:
         return days[0]
     if not days:
@@ -32,6 +33,14 @@ def typed_day(text: str, like: str = _LIKE) -> date:
     both = joined((say_date(day, HOME, long=False) for day in days), "or")
     written = joined((day.isoformat() for day in days), "or")
     raise ValueError(f"“{text}” may be {both}; write it as {written}")
+
+
+def _next(text: str, today: date) -> list[date]:
+    """The next day, from today on, that a text without a year may mean."""
+    for year in (today.year, today.year + 1):
+        if days := [day for day in _meant(f"{text} {year}") if day >= today]:
+            return days
+    return []
 
 
 def _meant(text: str) -> list[date]:

@@ -77,7 +77,8 @@ def _ask(
         try:
             return figure(key, text), True
         except UsageError as error:
-            raise Refused(error, f"{error.problem}. ") from None
+            plain = error.problem.removeprefix(f"--{key}: ")
+            raise Refused(error, f"{plain}; {error.cure}. ") from None
 
     asks = _ASKS[key].format(usual=usual, from_whom=from_whom)
     return asker.answer(Question(asks=asks, parse=parse, enter=""), given)

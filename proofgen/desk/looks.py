@@ -47,10 +47,19 @@ def shop_or_built_in(
     folder: Path,
 ) -> tuple[dict[str, Blank], Settings, tuple[ShopError, ...]]:
     """The shop's blanks and settings, or the built-in ones where there is no shop folder."""
-    if (folder / "shop.yaml").is_file():
-        shop = read_shop(folder)
-        return dict(shop.blanks), shop.settings, shop.faults
-    return dict(built_in_blanks()), Settings(name="", contact=""), ()
+    return _opened(folder)[:3]
+
+
+def _opened(
+    folder: Path,
+) -> tuple[dict[str, Blank], Settings, tuple[ShopError, ...], frozenset[str]]:
+    """The same, and the blanks that the shop uses: those it measured, and those it offers."""
+    if not (folder / "shop.yaml").is_file():
+        return dict(built_in_blanks()), Settings(name="", contact=""), (), frozenset()
+    shop = read_shop(folder)
+    offered = {name for design in shop.designs.values() for name in design.offered}
+    used = frozenset(b.id for b in shop.blanks.values() if not b.built_in or b.id in offered)
+    return dict(shop.blanks), shop.settings, shop.faults, used
 
 
 def _faults_of_blanks(faults: Iterable[ShopError]) -> list[ShopError]:
@@ -74,12 +83,14 @@ def chosen_blank(blanks: Mapping[str, Blank], name: str, faults: Iterable[ShopEr
     return blanks[name]
 
 
-def look(folder: Path, photo: Path, blank: str | None) -> tuple[LookDocument, bool]:
-    """The document proofgen/look/1, and whether a finding stops the photo."""
-    blanks, settings, faults = shop_or_built_in(folder)
+def look(folder: Path, photo: Path, blank: str | None) -> tuple[LookDocument, bool, frozenset[str]]:
+    """The document proofgen/look/1, those first that the shop uses; whether a finding stops the
+    photo; the blanks that the shop uses (none where that is all that was asked for, or unknown)."""
+    blanks, settings, faults, used = _opened(folder)
     limits = settings.limits
     if blank:
-        blanks = {blank: chosen_blank(blanks, blank, faults)}
+        blanks, used = {blank: chosen_blank(blanks, blank, faults)}, frozenset()
+    blanks = dict(sorted(blanks.items(), key=lambda item: item[0] not in used))
     if not photo.is_file():
         raise UsageError(
             f"there is no file “{visible(str(photo))}”", "check the name, or drag the file here"
@@ -104,7 +115,7 @@ def look(folder: Path, photo: Path, blank: str | None) -> tuple[LookDocument, bo
         "fits": table,
         "findings": [f.as_json() for f in findings],
     }
-    return document, any(f.status in BLOCKING for f in findings)
+    return document, any(f.status in BLOCKING for f in findings), used
 
 
 def _measured(

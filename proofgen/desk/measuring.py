@@ -72,6 +72,7 @@ class Measured:
     document: BlankDocument
     copied: str = ""  # the built-in blank from which the rest was taken
     to_offer: tuple[str, ...] = ()  # how a design is offered on it
+    told: tuple[str, ...] = ()  # what was taken otherwise than measured
 
 
 def _length(
@@ -139,7 +140,8 @@ def _choice(
 
     return asker.answer(
         Question(
-            asks=f"{asks} (one of {listed}{_enter(enter)})",
+            asks=f"{asks.partition('?')[0]}? (one of {listed}{_enter(enter)})",
+            first=f"{asks} (one of {listed}{_enter(enter)})",
             parse=parse,
             enter=enter or "",
             gave_up=UsageError(f"nothing was chosen: {asks}", add),
@@ -309,8 +311,11 @@ def _measured(workshop: Workshop, tape: Tape, asker: Asker, like: Blank | None) 
     file = write_blank(workshop.folder, blank, tuple(remarks))
     drawing = workshop.workroom / "blanks" / f"{name}.svg"
     store.write(drawing, _drawn(blank))
+    told = tuple(note.strip() for note in asker.notes)
+    asker.notes.clear()
     return Measured(
         name=name,
+        told=told,
         file=file,
         drawing=drawing,
         document=blank_document(blank),

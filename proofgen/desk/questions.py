@@ -93,7 +93,9 @@ class Asker:
                     raise question.gave_up or refused.error from None
                 before, asks, given = refused.again, question.asks, None
 
-    def for_later(self, asks: str, parse: Callable[[str], str], given: str | None = None) -> str:
+    def for_later(
+        self, asks: str, parse: Callable[[str], str], given: str | None = None, first: str = ""
+    ) -> str:
         """Something that can be left out: '' when it is, or when it was mistyped too often. `parse`
         refuses with ValueError (“what is wrong; what to write”). UsageError for an option that will
         not do where nobody can be asked."""
@@ -106,7 +108,7 @@ class Asker:
                 raise Refused(UsageError(problem, cure), f"{error}. ") from None
 
         with suppress(UsageError) if self.ask else nullcontext():
-            return self.answer(Question(asks=asks, parse=tried, enter=""), given)
+            return self.answer(Question(asks=asks, first=first, parse=tried, enter=""), given)
         return ""
 
     def _said(

@@ -24,7 +24,8 @@ def cloth_colours(asker: Asker, given: Sequence[str]) -> dict[str, str]:
         try:
             return read_shades([one for one in text.split(",") if one.strip()])
         except UsageError as error:
-            raise Refused(error, f"{error.problem}; {error.cure}. ") from None
+            plain = error.problem.removeprefix("--colour ")
+            raise Refused(error, f"{plain}; {error.cure}. ") from None
 
     if given:
         return read_shades(given)

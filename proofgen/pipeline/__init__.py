@@ -12,7 +12,7 @@ from proofgen.pipeline.answers import (
 )
 from proofgen.pipeline.asking import photo_letter
 from proofgen.pipeline.builds import build
-from proofgen.pipeline.cards import lacking_samples, names_alike
+from proofgen.pipeline.cards import names_alike
 from proofgen.pipeline.demo_shop import demo, demo_walk
 from proofgen.pipeline.evening import evening_lines, write_evening
 from proofgen.pipeline.findings import write_page
@@ -62,7 +62,6 @@ __all__ = [
     "findings_of",
     "forget",
     "keep_workroom",
-    "lacking_samples",
     "letter",
     "looks_like_code",
     "make_catalogue",

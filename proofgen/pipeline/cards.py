@@ -123,12 +123,6 @@ def names_alike(workshop: Workshop) -> list[str]:
     return still_alike(shop.blanks, offered_by(shop.designs), workshop.theme_for(None).tongue)
 
 
-def lacking_samples(workshop: Workshop) -> list[str]:
-    """The same of all seasons, each design once."""
-    told = (line for season in workshop.shop.seasons for line in without_samples(workshop, season))
-    return list(dict.fromkeys(told))
-
-
 def without_samples(workshop: Workshop, season: Season) -> list[str]:
     """The season's designs whose place for a photo is shown as bare cloth, for people."""
     designs = workshop.shop.designs

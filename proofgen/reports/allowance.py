@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from proofgen.model.documents import BlankDocument, SleeveAllowance, WrapAllowance
-from proofgen.say import number
+from proofgen.say import from_to, number
 
 
 def allowance_sentences(blank: BlankDocument) -> list[str]:
@@ -41,9 +41,7 @@ def _fit(wrap: WrapAllowance, overlap_mm: float | None) -> list[str]:
             f"to {hold[1]} mm hold: it can fail, so try one before you press many."
         )
     if high > 0:
-        sentences.append(
-            f"It closes round cans from {number(max(low, 0.0))} to {number(high)} mm across."
-        )
+        sentences.append(f"It closes round cans {from_to(max(low, 0.0), high)} across.")
     return sentences
 
 

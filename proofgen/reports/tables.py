@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from datetime import date
 
 from proofgen.model import FindingDocument
@@ -62,8 +62,20 @@ def _legend(fits: Sequence[Fit]) -> list[str]:
     return wrapped(" ".join(says), "  ")
 
 
-def look_text(document: LookDocument) -> str:
-    """A photo on blanks, from `proofgen/look/1`."""
+def _others(rest: Sequence[Fit]) -> list[str]:
+    """What is told of the blanks that the shop does not use."""
+    named = dict.fromkeys(fit["blank"] for fit in rest)
+    enough = {fit["blank"] for fit in rest if fit["verdict"] == "good"}
+    says = (
+        f"Of {len(named)} more built-in blanks, {len(enough)} have a face on which it has enough "
+        "pixels. One of them: proofgen look PHOTO --blank NAME; `proofgen blanks` lists them."
+    )
+    return ["", *wrapped(says, "  ")]
+
+
+def look_text(document: LookDocument, used: Collection[str] = ()) -> str:
+    """A photo on blanks, from `proofgen/look/1`: on those that the shop uses one by one, on all
+    others in a sentence; on all one by one where it uses none."""
     photo = document["photo"]
     name = visible(photo["file"])
     if not photo["width_px"]:
@@ -72,6 +84,8 @@ def look_text(document: LookDocument) -> str:
         lines = [
             f"{name}: {photo['format']}, {photo['width_px']:,} × {photo['height_px']:,} pixels"
         ]
+    shown = [fit for fit in document["fits"] if not used or fit["blank"] in used]
+    rest = [fit for fit in document["fits"] if used and fit["blank"] not in used]
     rows = [
         (
             f"  {visible(fit['blank'])}",
@@ -81,11 +95,13 @@ def look_text(document: LookDocument) -> str:
             _VERDICTS[fit["verdict"]],
             _room(fit),
         )
-        for fit in document["fits"]
+        for fit in shown
     ]
     if rows:
         lines += ["", *columns(rows, right=frozenset({2, 3}))]
-        lines += ["", *_legend(document["fits"])]
+        lines += ["", *_legend(shown)]
+    if rest:
+        lines += _others(rest)
     for finding in document["findings"]:
         if finding["status"] != "pass":
             lines += ["", *_finding(finding)]

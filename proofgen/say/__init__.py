@@ -5,7 +5,7 @@ Nothing here joins halves of sentences: a sentence is written whole, with named 
 
 from proofgen.say.lists import capital, joined, pieces, runs, sentences, spans
 from proofgen.say.near import did_you_mean, near_names
-from proofgen.say.numbers import at_most, count, heat, mm, number, plural, size
+from proofgen.say.numbers import at_most, count, from_to, heat, mm, number, plural, size
 from proofgen.say.plain import plain_letters
 from proofgen.say.safe import cut, file_name, is_seen, quoted, quoted_file, visible
 
@@ -16,6 +16,7 @@ __all__ = [
     "cut",
     "did_you_mean",
     "file_name",
+    "from_to",
     "heat",
     "is_seen",
     "joined",

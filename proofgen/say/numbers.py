@@ -28,6 +28,11 @@ def mm(value: float) -> str:
     return f"{number(value)} mm"
 
 
+def from_to(low: float, high: float) -> str:
+    """'from 57.5 to 63.8 mm'; 'of 62.9 mm' where both read alike."""
+    return f"of {mm(low)}" if mm(low) == mm(high) else f"from {number(low)} to {mm(high)}"
+
+
 def size(width_mm: float, height_mm: float) -> str:
     """'237 × 100 mm'; small things keep one decimal."""
     places = 0 if min(width_mm, height_mm) >= 20 else 1

@@ -24,8 +24,13 @@ _EDGES = plain_number(above=0, most=12)  # px
 _LIGHTNESS = plain_number(least=0, most=100)
 _PART = share(least=0, most=1)
 _TIME = seconds(least=0, most=3600)
-_HEAT = temperature(least=100, most=260)
-_CELSIUS = Kind(lambda text: _HEAT.parse(text).celsius, _HEAT.stand_in.celsius)
+_LEAST_C, _MOST_C = 100, 260
+_HEAT = temperature(least=_LEAST_C, most=_MOST_C)
+_CELSIUS = Kind(
+    lambda text: _HEAT.parse(text).celsius,
+    _HEAT.stand_in.celsius,
+    span=f"at least {_LEAST_C} C, at most {_MOST_C} C",
+)
 # Each field of `Limits`, in the turn in which faults name them.
 KINDS: Mapping[str, Kind[float]] = {
     "good_ppi": _PPI,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import contextlib
+import functools
 import re
 import zoneinfo
 from decimal import Decimal
@@ -35,7 +37,9 @@ from proofgen.shop.values import (
 _MAIL = re.compile(r"[A-Za-z0-9._%+'-]+@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+")
 # As numbers are written anywhere: + and digits, with spaces and marks between (ITU-T E.123).
 _TELEPHONE = re.compile(r"\+?[0-9(][0-9 ()/.\u2011-]{3,28}[0-9]")
-_DAYS = re.compile(r"([0-9]{1,5})(?: *days?)?")
+_DAYS = re.compile(r"([0-9]{1,5})(?: *(day|week|month|year)s?)?")
+# A month counts as 30 days and a year as 365: what is promised to be gone is gone by then.
+_DAYS_OF = {"day": 1, "week": 7, "month": 30, "year": 365}
 _ROOM = re.compile(r"([0-9]{1,7}(?:\.[0-9]{1,3})?) *([MGmg][Bb])")
 _UNITS = {"MB": 10**6, "GB": 10**9}
 _LEAST_ROOM, _MOST_ROOM = 10**8, 10**12
@@ -50,16 +54,35 @@ def parse_mail(text: str) -> str:
 
 
 def parse_language(text: str) -> str:
-    """A language as BCP 47 writes it ('en', 'pt-BR'). ValueError says what to write."""
+    """A language as BCP 47 writes it ('en', 'pt-BR'), also by its name, in English or in itself.
+    ValueError says what to write."""
     from babel import Locale, UnknownLocaleError
 
     try:
         return str(Locale.parse(text.strip().replace("_", "-"), sep="-")).replace("_", "-")
     except (UnknownLocaleError, ValueError, TypeError):
+        if code := _language_called(text.strip().casefold()):
+            return code
         names = {name: code for code in languages() for name in names_of(code)}
         meant = near_names(text.strip(), names)
         hint = f"did you mean {names[meant[0]]}?" if meant else "write it like en, de or pt-BR"
         raise ValueError(f"language “{text}” is not known; {hint}") from None
+
+
+@functools.cache
+def _language_called(name: str) -> str:
+    """The code of the one language of that name (in small letters); '' for none."""
+    from babel import Locale, UnknownLocaleError
+
+    english = {str(code): str(called) for code, called in Locale("en").languages.items()}
+    for code, called in english.items():
+        if called.casefold() == name and "_" not in code:
+            return code
+    for code in english:
+        with contextlib.suppress(UnknownLocaleError, ValueError):
+            if len(code) == 2 and (Locale(code).get_language_name() or "").casefold() == name:
+                return code
+    return ""
 
 
 def parse_currency(text: str) -> str:
@@ -97,11 +120,13 @@ def parse_telephone(text: str) -> str:
 
 
 def parse_keep(text: str) -> int:
-    """Days a customer's photos are kept. ValueError says what to write."""
-    days = _DAYS.fullmatch(text.strip())
-    if not days or not 1 <= int(days[1]) <= _MOST_KEPT:
-        raise ValueError(f"“{text}” is not a number of days; write it like 90 days")
-    return int(days[1])
+    """Days a customer's photos are kept, of days, weeks, months or years. ValueError says what to
+    write."""
+    said = _DAYS.fullmatch(text.strip().lower())
+    days = int(said[1]) * _DAYS_OF[said[2] or "day"] if said else 0
+    if not 1 <= days <= _MOST_KEPT:
+        raise ValueError(f"“{text}” is not a number of days; write it like 90 days or 3 months")
+    return days
 
 
 def parse_room(text: str) -> int:

@@ -38,12 +38,14 @@ Number = TypeVar("Number", int, float)
 @dataclass(frozen=True, slots=True)
 class Kind(Generic[T]):
     """`stand_in` serves after a fault, where nothing usual does; `write` gives YAML that reads
-    back as the very value; `cure` is for refusals that say none."""
+    back as the very value; `cure` is for refusals that say none; `span` says which amounts are
+    taken, where that is known."""
 
     parse: Callable[[str], T]
     stand_in: T
     write: Callable[[T], str] = str
     cure: str = ""
+    span: str = ""
 
 
 def exact(value: float, times: int = 1) -> str:
@@ -87,7 +89,12 @@ class Unit(Generic[Number]):
             return f"{exact(amount, self.times)}{self.suffix}"
 
         stand_in = least if least is not None else self.one if above is None else above + self.one
-        return Kind(parse, stand_in, write)
+        bounds = [
+            f"{word} {say(bound)}"
+            for word, bound in (("more than", above), ("at least", least), ("at most", most))
+            if bound is not None
+        ]
+        return Kind(parse, stand_in, write, span=", ".join(bounds))
 
 
 length = Unit(parse_length, 1.0, " mm")

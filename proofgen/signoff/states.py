@@ -116,7 +116,8 @@ class Rules:
 _PROVE = "make a new proof and have it answered: proofgen proof {order}"
 _UNANSWERED = Refusal(
     "proof {edition} of {order} is not answered yet",
-    "wait for the answer, then: proofgen answer FILE",
+    "wait for the answer, then: proofgen answer FILE; or, with the customer before you: "
+    "proofgen answer {order} --in-person NAME",
 )
 WORDS_CURE = (
     "`proofgen orders` shows it; if nothing is to change: proofgen answer --read {order}; "

@@ -246,6 +246,7 @@ def test_a_terminal_is_asked_and_may_mend_a_slip(
 ) -> None:
     monkeypatch.setattr(small._Pipe, "isatty", lambda _: True)
     answers = [
+        "wrapped",  # none of them: the question alone is put again
         "wrap",
         "Garden wrap",
         "Garden sleeve",  # what customers call it
@@ -289,8 +290,11 @@ def test_a_terminal_is_asked_and_may_mend_a_slip(
         "from: maker, peel: hot}"
     ) in text
     assert 'colours: {"plum": "#7a2a5a", "grey": "#808080"}' in text
-    assert "--colour rust has no shade" in ran.err
+    assert "rust has no shade" in ran.err
+    for option in ("--colour", "--time", "--peel"):  # a person was asked in words
+        assert option not in ran.err
     assert not list((bare / "workroom" / "drafts").iterdir())  # all is written
+    assert ran.err.count("closed round the can; fold:") == 1 == ran.err.count("“wrapped” is none")
     assert "“sixty”" in ran.err and "“warm” is not one of hot, cold" in ran.err
 
 

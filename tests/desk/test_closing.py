@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from proofgen.desk.closing import that_closes
@@ -51,7 +53,7 @@ def test_the_overlap_that_is_seen_tells_the_thickness() -> None:
 @pytest.mark.parametrize(
     ("typed", "said"),
     [
-        ("overlap 20 mm", "the can alone is 207.7 mm round"),  # no cloth would be left
+        ("overlap 19 mm", "the can alone is 207.7 mm round"),  # no cloth would be left
         ("overlap 5 mm", "too short"),  # less than holds
     ],
 )
@@ -61,6 +63,51 @@ def test_what_cannot_close_still_stops(typed: str, said: str) -> None:
     with pytest.raises(StopError):
         that_closes(asker, texts, "stall")
     assert said in heard[1] and texts == WRAP
+
+
+@pytest.mark.parametrize(
+    ("length", "can", "overlap"),
+    [
+        # 10 mm is the least: 219.911 mm round and 229.211 mm long lack 0.7 mm of it.
+        ("229.211 mm", 66.1 - 0.7 / math.pi, 10),
+        ("228.912 mm", 66.1 - 0.999 / math.pi, 10),
+        # 30 mm is the most.
+        ("250.6 mm", 66.1 + 0.689 / math.pi, 30),
+    ],
+)
+def test_a_tapes_error_is_no_reason_to_refuse(length: str, can: float, overlap: float) -> None:
+    """What was taken instead of the measure is said, and stands in the file."""
+    asker, heard = _asker()
+    texts = {**WRAP, "length": length}
+    blank = that_closes(asker, texts, "stall")
+    assert heard == [] and blank.vessel_mm == pytest.approx(can, abs=0.0015)
+    assert blank.plan().overlap == pytest.approx(overlap, abs=0.01) and not blank.plan().problems
+    for said in (*asker.notes, blank.note):
+        assert "a tape’s error (1 mm)" in said and "instead of 66.1 mm" in said
+    assert that_closes(_asker()[0], texts, "stall") == blank  # and reads back as it was taken
+
+
+@pytest.mark.parametrize("length", ["228.9 mm", "251 mm"])
+def test_more_than_a_tapes_error_stops(length: str) -> None:
+    with pytest.raises(StopError):
+        that_closes(Asker(None), {**WRAP, "length": length}, "stall")
+
+
+def test_no_room_for_cloth_within_a_tapes_error() -> None:
+    """225 - 18 is 207 mm, and the can alone 207.66 mm round: the can is the one that is off."""
+    asker, _ = _asker("overlap 18 mm")
+    texts = dict(WRAP)
+    blank = that_closes(asker, texts, "stall")
+    assert blank.vessel_mm == pytest.approx(207 / math.pi - 0.1, abs=0.001)
+    assert blank.plan().overlap == pytest.approx(18, abs=0.01)
+    assert "0.66 mm, no more than a tape’s error" in blank.note and blank.thickness_mm == 0.1
+
+
+def test_one_can_is_one_number() -> None:
+    with pytest.raises(StopError, match=r"round cans of 64\.5 mm across") as told:
+        narrow = {**WRAP, "closure": "{width: 10.1 mm, shortest: 10 mm, on_top: right}"}
+        that_closes(Asker(None), narrow, "stall")
+    assert "from" not in told.value.cure.rpartition("(")[2]
 
 
 def test_nobody_there_is_told() -> None:

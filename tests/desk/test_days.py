@@ -42,6 +42,28 @@ def test_what_can_mean_one_day_alone_is_taken(text: str) -> None:
     assert typed_day(text) == date(2026, 12, 18)
 
 
+@pytest.mark.parametrize(
+    ("text", "day"),
+    [
+        ("12 December", date(2026, 12, 12)),
+        ("Dec 12", date(2026, 12, 12)),
+        ("12. Januar", date(2027, 1, 12)),
+        ("30 November", date(2026, 11, 30)),
+        ("29 November", date(2027, 11, 29)),
+        ("20.12.", date(2026, 12, 20)),
+        ("12 December 2025", date(2025, 12, 12)),
+    ],
+)
+def test_without_a_year_it_is_the_next_such_day(text: str, day: date) -> None:
+    assert typed_day(text, today=date(2026, 11, 30)) == day
+
+
+@pytest.mark.parametrize("text", ["December", "12/11", "Friday", "2026", "30 February"])
+def test_what_is_no_day_without_a_year_either(text: str) -> None:
+    with pytest.raises(ValueError, match="is not a day"):
+        typed_day(text, today=date(2026, 11, 30))
+
+
 @pytest.mark.parametrize("text", ["12-11-2026", "12.11.2026", "12/11/2026"])
 def test_what_may_be_two_days_is_told_with_both(text: str) -> None:
     with pytest.raises(UsageError, match="12 November 2026 or 11 December 2026") as told:

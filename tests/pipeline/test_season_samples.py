@@ -12,6 +12,7 @@ def test_a_design_that_would_be_shown_as_bare_cloth_is_named(tmp_path) -> None:
     told = run(shop, "catalogue").out
     assert "snap has no sample photo" in told and "designs/snap/design.md" in told
     assert "tag has no" not in told
+    assert "sample photo" not in run(shop, "check").ended(0).out  # it is no matter of an order
 
 
 def test_a_proof_names_the_cloth_in_its_customers_language(tmp_path) -> None:

@@ -48,6 +48,35 @@ pier.jpg: JPEG, 1,600 × 1,200 pixels
     )
 
 
+def test_look_says_the_rest_in_a_sentence():
+    """Of a shop that has blanks of its own, those alone stand in rows."""
+
+    def fit(blank, verdict):
+        return {
+            "blank": blank,
+            "face": "front",
+            "width_mm": 96.0,
+            "height_mm": 96.0,
+            "ppi": 238.1,
+            "verdict": verdict,
+            "largest_zoom": 1.19,
+            "needs_width_px": 756,
+            "needs_height_px": 756,
+            "sharp_width_mm": 114.0,
+            "sharp_height_mm": 114.0,
+        }
+
+    photo = {"file": "a.jpg", "format": "JPEG", "width_px": 900, "height_px": 1200}
+    fits = [fit("mine", "good"), fit("one", "good"), fit("two", "soft"), fit("two", "good")]
+    fits.append(fit("three", "coarse"))
+    document = {"schema": "proofgen/look/1", "photo": photo, "fits": fits, "findings": []}
+    told = look_text(document, {"mine"})
+    assert "  mine  front" in told and "\n  one" not in told
+    whole = " ".join(told.split())
+    assert "Of 3 more built-in blanks, 2 have a face on which it has enough pixels." in whole
+    assert "\n  one" in look_text(document) and "more built-in" not in look_text(document)
+
+
 def test_look_at_what_is_no_photo():
     photo = {"file": "a\x1b.jpg", "format": "", "width_px": 0, "height_px": 0}
     stop = {**F, "status": "stop", "where": "a.jpg", "says": "It is empty.", "cure": ""}

@@ -13,7 +13,7 @@ import pytest
 
 from proofgen.errors import Place
 from proofgen.model import Limits, Paper, PressTimes, Printer
-from proofgen.shop import read_shop
+from proofgen.shop import parse_keep, parse_language, read_shop
 from tests.shop.conftest import SHOP, MakeShop, the_fault
 
 
@@ -162,7 +162,7 @@ def test_rates_follow_the_papers(make_shop: MakeShop) -> None:
         ("hello@ternrow.example", "ternrow.example", 2, "not a mail address"),
         ("hello@ternrow.example", "'a@b.example\n\n  bcc: x'", 2, "not a value"),
         ("language: en", "language: xx", 3, "not known"),
-        ("language: en", "language: Deutsch", 3, "did you mean de?"),
+        ("language: en", "language: Deutsh", 3, "did you mean de?"),
         ("language: en", "language: spanisch", 3, "did you mean es?"),
         ("Europe/Dublin", "Europe/Dublon", 4, "did you mean Europe/Dublin?"),
         ("Europe/Dublin", "../../etc/passwd", 4, "not known"),
@@ -221,6 +221,28 @@ def test_room_for_what_is_remembered(make_shop: MakeShop) -> None:
         shop = read_shop(make_shop({"shop.yaml": f"{SHOP}store: {said}\n"}))
         assert shop.settings.store_bytes == size
     assert read_shop(make_shop()).settings.store_bytes == 2 * 10**9
+
+
+@pytest.mark.parametrize(
+    ("said", "days"),
+    [("60", 60), ("90 days", 90), ("12 Weeks", 84), ("3 months", 90), ("1 year", 365)],
+)
+def test_days_that_photos_are_kept_as_people_say_them(said: str, days: int) -> None:
+    assert parse_keep(said) == days
+
+
+@pytest.mark.parametrize(
+    ("said", "code"),
+    [
+        ("Deutsch", "de"),
+        ("german", "de"),
+        ("Swedish", "sv"),
+        ("Nederlands", "nl"),
+        ("PT-br", "pt-BR"),
+    ],
+)
+def test_a_language_may_be_called_by_its_name(said: str, code: str) -> None:
+    assert parse_language(said) == code
 
 
 @pytest.mark.parametrize(

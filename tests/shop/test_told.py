@@ -196,6 +196,21 @@ def test_the_line_is_read_as_it_is_told(folder: Path, name: str, key: str, told:
             assert said == dataclasses.replace(read_shop(folder).settings, lines={}), told.usual
 
 
+@pytest.mark.parametrize(
+    ("limit", "span"),
+    [
+        ("good_ppi", "at least 20, at most 1200"),
+        ("plain", "at least 0 %, at most 100 %"),
+        ("letter_height", "more than 0 mm, at most 50 mm"),
+        ("most_heat", "at least 100 C, at most 260 C"),
+        ("least_time", "at least 0 s, at most 3600 s"),
+    ],
+)
+def test_a_limit_says_which_values_it_takes(limit: str, span: str) -> None:
+    (told,) = (f.lines[f"limits.{limit}"] for f in FILES if f.name == "shop.yaml")
+    assert told.says.endswith(f"; {span}")
+
+
 def asked(folder: Path, patch: pytest.MonkeyPatch) -> set[tuple[str, str]]:
     """Every key that the readers ask for, with the file's kind, while all of it is read."""
     seen: set[tuple[str, str]] = set()

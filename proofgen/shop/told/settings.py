@@ -6,12 +6,14 @@ from collections.abc import Mapping
 from dataclasses import fields
 
 from proofgen.model import Limits
-from proofgen.shop.limits_reader import key_of, usual_text
+from proofgen.shop.limits_reader import KINDS, key_of, usual_text
 from proofgen.shop.told.line import LineTold, needed
 
 _LIMITS = {
     f"limits.{key_of(one.name)}": LineTold(
-        one.metadata["says"], usual_text(one.name)[1], usual_text(one.name)[1]
+        f"{one.metadata['says']}; {KINDS[one.name].span}",
+        usual_text(one.name)[1],
+        usual_text(one.name)[1],
     )
     for one in fields(Limits)
 }
