@@ -14,7 +14,7 @@ from proofgen.artwork.repeats import whole_repeats
 from proofgen.artwork.typeface import Typeface
 from proofgen.artwork.words import set_words, tidy
 from proofgen.errors import ProofgenError, ShopError
-from proofgen.geometry import Canvas, Plan, Rect, cover_crop
+from proofgen.geometry import Canvas, Plan, Rect, cover_crop, within
 from proofgen.model import (
     ArtLayer,
     ColourLayer,
@@ -158,12 +158,12 @@ class Bench:
         return name, self.materials.typeface(file)
 
     def _photo(self, layer: PhotoLayer, above: Sequence[Placed]) -> PlacedPhoto:
-        rect, pictures = self._rect(layer), self.materials.pictures
-        use = self.filling.photos.get(layer.slot)
+        pictures, use = self.materials.pictures, self.filling.photos.get(layer.slot)
+        rect, fill = self._for_photo(layer, use)
         empty = PlacedPhoto(
             rect=rect,
             face=self.canvas.name,
-            fill=layer.at is None,
+            fill=fill,
             place=use.place if use and use.place.file else layer.place,
             slot=layer.slot,
         )
@@ -191,6 +191,18 @@ class Bench:
             join=join_of(facts, self.plan, self.canvas, rect, crop, pictures),
             under=under_can(facts, self.plan, self.canvas, rect, crop, pictures),
         )
+
+    def _for_photo(self, layer: PhotoLayer, use: PhotoUse | None) -> tuple[Rect, bool]:
+        """Where a photo is printed, and whether that fills the face: its slot, or as much of it as
+        the order asks for, in its middle (of a fill where a focus is steered to, and within the
+        edge: what ends inside a face has no bleed)."""
+        slot, fill = self._rect(layer), layer.at is None
+        if use is None or use.size_mm is None:
+            return slot, fill
+        whole = self.canvas.size.rect if fill else slot
+        about = self.canvas.aim if fill else (slot.centre_x, slot.centre_y)
+        part = within(whole, *use.size_mm, about)
+        return (slot, fill) if part.size == whole.size else (part, False)
 
     def _design_picture(self, layer: ArtLayer | PatternLayer) -> PhotoFacts:
         facts = self.materials.pictures.inspect(layer.file)

@@ -6,7 +6,7 @@ from proofgen.checks.areas import SIDES, beyond, edges_of, nearest_strip, past_s
 from proofgen.checks.frame import Remarks, check, stop, warn
 from proofgen.checks.subjects import InkedWords, LaidLayer, inked_words, layers
 from proofgen.geometry import Rect
-from proofgen.model import Limits, Placed
+from proofgen.model import Limits, Placed, PlacedPhoto
 from proofgen.model.limits import PRACTICE
 from proofgen.say import joined, mm, quoted
 from proofgen.say.parts import STRIPS
@@ -43,10 +43,20 @@ def bleed(laid: LaidLayer[Placed], _: Limits) -> Remarks:
             "short",
             f"The {_NAMES[placed.kind]} reaches the {names} edge{'s' * (len(short) > 1)} of the "
             f"{placed.face} but stops {mm(short[worst])} too early; a bare strip may show there.",
-            f"Let it go {mm(asked[worst])} past the edge, or write “at: fill” in the design.",
+            _within(laid)
+            or f"Let it go {mm(asked[worst])} past the edge, or write “at: fill” in the design.",
             measure=reach[worst],
             limit=asked[worst],
         )
+
+
+def _within(laid: LaidLayer[Placed]) -> str:
+    """What mends it where the order, not the design, says how large a photo is; '' otherwise."""
+    placed = laid.placed
+    use = laid.line.line.photos.get(placed.slot) if isinstance(placed, PlacedPhoto) else None
+    if use is None or use.size_mm is None:
+        return ""
+    return "Write a smaller size: for the photo, or leave it out, and the photo fills its place."
 
 
 @check(

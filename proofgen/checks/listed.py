@@ -58,6 +58,7 @@ LISTED: tuple[Check[Any], ...] = (
     photo_file.strong_colours,
     photo_file.jpeg_quality,
     resolution.effective_resolution,
+    resolution.photo_size,
     resolution.picture_resolution,
     blur.blur,
     compressed.compressed_before,

@@ -5,9 +5,15 @@ from __future__ import annotations
 import math
 
 from proofgen.checks.frame import Remarks, check, skipped, stop, warn
-from proofgen.checks.subjects import LaidLayer, PrintedPhoto, layers, printed_photos
+from proofgen.checks.subjects import (
+    LaidLayer,
+    PrintedPhoto,
+    layers,
+    placed_photos,
+    printed_photos,
+)
 from proofgen.geometry import FaceName, Plan, Size, cover_crop
-from proofgen.model import Limits, PhotoFacts, Placed, PlacedArt, PlacedPattern
+from proofgen.model import Limits, PhotoFacts, Placed, PlacedArt, PlacedPattern, PlacedPhoto
 from proofgen.model.limits import PRACTICE
 from proofgen.say import at_most, count, number, size
 from proofgen.units import pixels, ppi_of
@@ -86,6 +92,7 @@ def _ways(photo: PrintedPhoto, ppi: float, limits: Limits) -> str:
     return "; or ".join(ways)
 
 
+_SIZE = "size: {} mm beside its file"  # in the order, a number of mm
 LEAST_MM = 10  # narrower than this a photo shows nothing: common practice, no source
 
 
@@ -93,10 +100,10 @@ def _smaller(width_mm: float, ppi: float, limits: Limits) -> str:
     """How wide it may be, where the design can show it smaller."""
     enough = _widest(width_mm, ppi, limits.good_ppi)
     if limits.verdict(ppi) == "soft":
-        return f"use it at most {count(enough)} mm wide"
+        return f"use it at most {count(enough)} mm wide ({_SIZE.format(enough)})"
     usable = _widest(width_mm, ppi, limits.floor_ppi)
-    good = f" ({count(enough)} mm for enough pixels)" if enough >= LEAST_MM else ""
-    return f"use it at most {count(usable)} mm wide{good}"
+    good = f"{count(enough)} mm for enough pixels; " if enough >= LEAST_MM else ""
+    return f"use it at most {count(usable)} mm wide ({good}{_SIZE.format(usable)})"
 
 
 def ppi_on(facts: PhotoFacts, slot: Size) -> float:
@@ -116,6 +123,33 @@ def _alone(facts: PhotoFacts, plan: Plan) -> tuple[FaceName, float]:
 def _widest(width_mm: float, ppi: float, limit: float) -> int:
     """Whole mm of width at which the same pixels give `limit` ppi."""
     return math.floor(width_mm * ppi / limit + 1e-9)
+
+
+@check(
+    "layout/photo-size",
+    placed_photos,
+    why="A size that its place does not hold is not printed; who wrote it expects it.",
+    source="the order's size: against the design and the blank",
+    codes={"larger": "the size asked for is larger than the photo's place"},
+)
+def photo_size(laid: LaidLayer[PlacedPhoto], _: Limits) -> Remarks:
+    """Every photo is printed at the size that the order asks for."""
+    placed, use = laid.placed, laid.line.line.photos.get(laid.placed.slot)
+    if use is None or use.size_mm is None:
+        return
+    face = laid.plan.canvases[placed.face].size
+    there = face if placed.fill else placed.rect.size
+    wide, high = use.size_mm
+    if wide > there.width + 1e-6 or (high is not None and high > there.height + 1e-6):
+        asked = size(wide, high) if high is not None else f"{number(wide)} mm of width"
+        yield warn(
+            "larger",
+            f"{asked} asked for, but the photo’s place here is {size(there.width, there.height)}; "
+            "it is not printed larger than that.",
+            "Write a smaller size:, or leave it out, and the photo fills its place.",
+            measure=wide,
+            limit=there.width,
+        )
 
 
 @check(

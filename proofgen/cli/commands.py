@@ -70,6 +70,9 @@ class Order(Given):
     cloth: str | None = option(None, "a cloth of the blank: white, sky, …", "COLOUR")
     quantity: int | None = option(None, "how many pieces", "N")
     photo: tuple[str, ...] = option((), _REPEATED, "[PLACE=]FILE")
+    size: tuple[str, ...] = option(
+        (), "how wide a photo is printed, smaller than its place", "[PLACE=]LENGTH"
+    )
     words: tuple[str, ...] = option((), _REPEATED, "[PLACE=]TEXT")
     list: Path | None = option(
         None, "a table: the first row names places for words, each other row is one piece", "CSV"

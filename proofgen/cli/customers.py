@@ -31,6 +31,7 @@ def order(given: Order) -> int:
                 cloth=given.cloth,
                 quantity=given.quantity,
                 photos=given.photo,
+                sizes=given.size,
                 words=given.words,
                 list_file=given.list,
                 name=given.name,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from datetime import date, timedelta
 from pathlib import Path
 
 from proofgen import shop as shop_room
@@ -21,10 +22,13 @@ from proofgen.say.tongue import languages
 from proofgen.shop.list_reader import read_list
 from proofgen.shop.nodes import Source
 from proofgen.shop.parsers import parse_date
+from proofgen.units import parse_length
 from proofgen.workshop import Workshop
 
 _THEIR_MAIL = "The customer’s mail address? (Enter: none)"
-_DUE = "Which day is it due, as 2026-12-12? (Enter: none)"
+_DUE = "Which day is it due? (Enter: none)"
+_DUE_LIKE = "Which day is it due, as {}? (Enter: none)"
+_SOON = timedelta(weeks=3)  # from today to the day that is shown as an example
 _LIST = (
     "Has each piece its own words? A list (CSV, or a spreadsheet saved as CSV), or Enter if all "
     "are alike"
@@ -46,6 +50,7 @@ class Wish:
     cloth: str | None = None
     quantity: int | None = None
     photos: Sequence[str] = ()
+    sizes: Sequence[str] = ()  # how wide photos are printed
     words: Sequence[str] = ()
     list_file: Path | None = None
     name: str | None = None
@@ -61,7 +66,7 @@ class Wish:
         """Whether anything was given that belongs to a line."""
         named = (self.design, self.blank, self.cloth, self.list_file, self.price, self.offer)
         given = (self.quantity, *named)
-        return bool(self.photos or self.words or any(v is not None for v in given))
+        return bool(self.photos or self.sizes or self.words or any(v is not None for v in given))
 
 
 def _text(asker: Asker, asks: str, option: str) -> str:
@@ -87,9 +92,14 @@ def _slots(given: Sequence[str], slots: Sequence[str], option: str) -> dict[str,
     return texts
 
 
-def _day(text: str) -> str:
-    """A day as the files have it. ValueError."""
-    return typed_day(text).isoformat()
+def _due(asker: Asker, given: str | None, today: date) -> str:
+    """The day it is due, as the files have it; '' for none."""
+    like = (today + _SOON).isoformat()
+
+    def parse(text: str) -> str:
+        return typed_day(text, like, today).isoformat()
+
+    return asker.for_later(_DUE, parse, given, first=_DUE_LIKE.format(like))
 
 
 def _pieces(text: str) -> int:
@@ -119,6 +129,7 @@ def _photos(
     asker: Asker, wish: Wish, design: Design, like: Mapping[str, PhotoUse]
 ) -> dict[str, PhotoUse]:
     given = _slots(wish.photos, design.slots("photo"), "--photo")
+    sizes = _slots(wish.sizes, design.slots("photo"), "--size")
     photos = {}
     for slot in design.slots("photo"):
         if slot in like and slot not in given:
@@ -126,7 +137,17 @@ def _photos(
         else:
             file = _photo(asker, slot, design.label(slot), given.get(slot))
             photos[slot] = PhotoUse(file=file)
+        if slot in sizes:
+            photos[slot] = replace(photos[slot], size_mm=(_width(sizes[slot]), None))
     return photos
+
+
+def _width(text: str) -> float:
+    """How wide a photo is printed, mm."""
+    try:
+        return parse_length(text)
+    except ValueError as error:
+        raise UsageError(f"--size: {error}", "write it like 80mm") from None
 
 
 def _beginning(path: Path) -> bytes:
@@ -314,7 +335,7 @@ def _new_order(workshop: Workshop, wish: Wish, asker: Asker) -> tuple[str, str]:
     like: Order | None = workshop.order(wish.like) if wish.like else None
     offer = None
     customer = _customer(asker, wish, like.customer if like else None)
-    due = asker.for_later(_DUE, _day, wish.due)
+    due = _due(asker, wish.due, workshop.today)
     if like is not None and len(like.lines) > 1:
         if wish.changes_a_line:
             raise UsageError(

@@ -14,7 +14,7 @@ from proofgen.geometry.blanks import (
     plan_wrap,
     way_round,
 )
-from proofgen.geometry.crop import cover_crop
+from proofgen.geometry.crop import cover_crop, within
 from proofgen.geometry.held import held, held_parts
 from proofgen.geometry.plan import (
     BOTH_FACES,
@@ -68,5 +68,6 @@ __all__ = [
     "plan_sewn",
     "plan_wrap",
     "way_round",
+    "within",
     "wrap_shift",
 ]

@@ -5,6 +5,16 @@ from __future__ import annotations
 from proofgen.geometry.plane import Rect, Size
 
 
+def within(slot: Rect, width: float, height: float | None, about: tuple[float, float]) -> Rect:
+    """A rectangle of that size (mm), or the slot where it is no larger; its middle as near to
+    `about` as the slot lets. Without a height it has the slot's shape."""
+    width = min(width, slot.width)
+    height = slot.height * (width / slot.width) if height is None else min(height, slot.height)
+    x = min(max(about[0] - width / 2, slot.x), slot.right - width)
+    y = min(max(about[1] - height / 2, slot.y), slot.bottom - height)
+    return Rect(x, y, width, height)
+
+
 def cover_crop(
     photo: Size,
     slot: Size,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 
 from proofgen import shop as shop_room
@@ -133,7 +134,22 @@ def _same(file: Path, came: Came) -> bool:
 def _use(
     workshop: Workshop, order: Order, at: PhotoAt, came: Came, told: list[str]
 ) -> tuple[PhotoUse, bool]:
-    """With the crop of the photo that was tried on the page; or that stood in the slot before."""
+    """With the crop of the photo that was tried on the page; or that stood in the slot before, and
+    at its size."""
+    before = order.lines[at.line - 1].photos.get(at.slot)
+    use, original = _cut(workshop, order, at, came, told)
+    if before is None or before.size_mm is None:
+        return use, original
+    told.append(
+        "it is printed as large as the one before; to let it fill its place, take size: out of "
+        "order.yaml"
+    )
+    return replace(use, size_mm=before.size_mm), original
+
+
+def _cut(
+    workshop: Workshop, order: Order, at: PhotoAt, came: Came, told: list[str]
+) -> tuple[PhotoUse, bool]:
     before = order.lines[at.line - 1].photos.get(at.slot)
     if tried := _tried(order).get(at.slot):
         return use_of(came, tried, told)

@@ -18,7 +18,9 @@ Focus: TypeAlias = tuple[float, float]  # shares of the sides of an upright phot
 class PhotoUse:
     """A photo in a slot. `focus` None: the one that the order's proof shows, or a chosen one;
     `anew`: choose one, whatever a proof shows. `by_tool`: the tool chose it and wrote it into the
-    order; `outdated`: the one it wrote there for another picture, which no longer counts."""
+    order; `outdated`: the one it wrote there for another picture, which no longer counts.
+    `size_mm`: how wide and how high it is printed where that is smaller than its slot; a height of
+    None keeps the slot's shape."""
 
     file: Path
     focus: Focus | None = None
@@ -27,6 +29,7 @@ class PhotoUse:
     outdated: Focus | None = None
     zoom: float = 1.0
     turn: int = 0  # degrees clockwise, of the upright photo, before all else
+    size_mm: tuple[float, float | None] | None = None  # finished
     place: Place = Place("")
 
 

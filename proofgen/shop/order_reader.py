@@ -29,7 +29,7 @@ from proofgen.shop.list_reader import Row, read_list
 from proofgen.shop.nodes import ListNode, Node, Source, TextNode, read_text
 from proofgen.shop.settings_reader import LANGUAGE, MAIL
 from proofgen.shop.trees import Trees
-from proofgen.shop.values import DAY, MONEY, YES, Kind, plain_number, whole
+from proofgen.shop.values import DAY, MONEY, YES, Kind, length, plain_number, whole
 from proofgen.units import parse_money, parse_share
 
 _QUANTITY = whole(least=1, most=5000)  # of one line
@@ -49,6 +49,9 @@ def _parse_turn(text: str) -> int:
 
 
 _TURN = Kind(_parse_turn, 0)
+
+
+_SIDE = length(least=10.0, most=2000.0)  # of a printed photo, mm
 
 
 def _parse_discount(text: str) -> Discount:
@@ -176,6 +179,29 @@ def _focus(photo: Record) -> Focus | None:
     return x, y
 
 
+def _printed(photo: Record) -> tuple[float, float | None] | None:
+    """How wide and high a photo is printed, mm; None where it fills its slot."""
+    node = photo.value("size")
+    if node is None:
+        return None
+    if not isinstance(node, ListNode):
+        return photo.read("size", _SIDE), None
+    try:
+        sides = [_SIDE.parse(one.text) for one in node.items if isinstance(one, TextNode)]
+        problem = "" if len(sides) == len(node.items) == 2 else "it is no pair of lengths"
+    except ValueError as error:
+        problem = str(error).partition("; ")[0]
+    if problem:
+        photo.fault(
+            "size",
+            f"{photo.label('size')} must be how wide the photo is printed, or width and height: "
+            f"{problem}",
+            "write size: 80 mm, or size: [80 mm, 60 mm]; 10 mm is the least",
+        )
+        return None
+    return sides[0], sides[1]
+
+
 def _is_anew(node: Node | None) -> bool:
     return isinstance(node, TextNode) and node.text.strip() == ANEW
 
@@ -286,6 +312,7 @@ class _LineReader:
                             anew=_is_anew(photo.value("focus")),
                             zoom=photo.read("zoom", _ZOOM, 1.0),
                             turn=photo.read("turn", _TURN, 0),
+                            size_mm=_printed(photo),
                             place=place,
                         )
         return uses

@@ -233,4 +233,7 @@ def photo_entry(file: str, photo: PhotoUse) -> str:
         parts.append(("zoom", number(photo.zoom, 4)))
     if photo.turn:
         parts.append(("turn", str(photo.turn)))
+    if photo.size_mm:
+        sides = [f"{number(side, 3)} mm" for side in photo.size_mm if side is not None]
+        parts.append(("size", sides[0] if len(sides) == 1 else f"[{', '.join(sides)}]"))
     return flow_map(parts)

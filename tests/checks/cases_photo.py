@@ -50,7 +50,7 @@ RESOLUTION = [
         (
             "At 237 × 100 mm this photo gives 92 pixels per inch; below 120 it looks coarse.",
             "Ask for the original, at least 1,867 × 788 pixels; or use it at most 181 mm wide "
-            "(109 mm for enough pixels).",
+            "(109 mm for enough pixels; size: 181 mm beside its file).",
         ),
     ),
     Case(

@@ -17,7 +17,7 @@ from proofgen.desk.questions import means_no, means_yes
 from proofgen.shop import read_shop
 from proofgen.units import parse_length
 from tests.cli import small
-from tests.cli.small import DESIGNS, code_seen, order_text, paint, run, write
+from tests.cli.small import DESIGNS, code_seen, order_text, page, paint, run, write
 
 HOUSE = Path(__file__).parents[2]
 TAG = ("--design", "tag", "--blank", "coaster-round", "--cloth", "white")
@@ -97,6 +97,44 @@ def test_a_blank_that_is_not_offered_says_where_to_offer_it(shop):
     write(shop / "orders" / "fenn" / "order.yaml", bad)
     told = run(shop, "check", "fenn").out
     assert re.search(r"designs/tag/design\.md,\s+under offered:", told)
+
+
+def test_a_photo_with_too_few_pixels_is_printed_as_small_as_is_advised(shop, tmp_path):
+    """The advice, written as it stands, opens the way to a proof; what was signed before is told
+    to be of another size."""
+    photo = paint(tmp_path / "a.jpg", 320)
+    run(
+        shop, "order", "--customer", "Jo", "--design", "snap", "--cloth", "white",
+        "--quantity", "1", "--photo", photo,
+    ).ended(0)  # fmt: skip
+    told = " ".join(run(shop, "check", "jo").ended(1).out.split())
+    size = re.search(r"size: (\d+) mm beside its file", told)
+    assert size, told
+    file = shop / "orders" / "jo" / "order.yaml"
+    text = file.read_text("utf-8")
+    small = re.sub(r"photos/a\.jpg[^}]*", rf"\g<0>, size: {size[1]} mm", text)
+    assert small != text
+    write(file, small)
+    run(shop, "check", "jo", "--fail-on", "stop").ended(0)
+    run(shop, "proof", "jo").ended(0)
+    text = file.read_text("utf-8")
+    assert f"size: {size[1]} mm" in text and "focus" in text
+    write(file, text.replace(f"size: {size[1]} mm", "size: 20 mm"))
+    run(shop, "proof", "jo").ended(0)
+    assert "another place or size" in page(shop, "jo")
+
+
+def test_a_size_as_an_option_and_one_that_its_place_does_not_hold(shop, tmp_path):
+    photo = paint(tmp_path / "a.jpg", 1600)
+    start = ("order", "--design", "snap", "--cloth", "white", "--quantity", "1", "--photo", photo)
+    run(shop, *start, "--customer", "Jo", "--size", "2 in").ended(0)
+    assert read_shop(shop).orders["jo"].lines[0].photos["photo"].size_mm == (50.8, None)
+    assert "asked for" not in run(shop, "check", "jo").out
+    run(shop, *start, "--customer", "Bo", "--size", "300mm").ended(0)
+    assert "300 mm of width asked for" in run(shop, "check", "bo").out
+    assert (
+        "write it like 80mm" in run(shop, *start, "--customer", "Di", "--size", "big").ended(2).err
+    )
 
 
 def test_a_slot_is_called_a_place_and_a_line_an_entry(shop):

@@ -47,6 +47,7 @@ STAYS = {
     "photo/screenshot:screen-size": _FAINT,
     "photo/screenshot:bars-cut": "what is printed leaves the bars out",
     "layout/picture-resolution": _DESIGN,
+    "layout/photo-size": "the page shows the photo as large as it will be",
     "layout/bleed": _DESIGN,
     "layout/pattern:scaled": "by design: the page shows the pattern as it will be",
     "words/hidden-characters:odd-space": "set as a plain space, which the page shows",

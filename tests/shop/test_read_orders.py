@@ -59,6 +59,10 @@ WITH_LIST = ORDER + "    list: guests.csv\n"
         ("zoom: 1.2", "zoom: big", 8, "not a number"),
         ("zoom: 1.2", "turn: 45", 8, "write by how many degrees to turn the photo clockwise"),
         ("zoom: 1.2", "turn: left", 8, "is no quarter turn"),
+        ("zoom: 1.2", "size: big", 8, "not a length"),
+        ("zoom: 1.2", "size: 4 mm", 8, "at least 10 mm"),
+        ("zoom: 1.2", "size: [80 mm]", 8, "write size: 80 mm, or size: [80 mm, 60 mm]"),
+        ("zoom: 1.2", "size: [80 mm, tall]", 8, "“tall” is not a length"),
         ("words: {name", "words: {nmae", 9, "did you mean “name”?"),
         ("words: {name", "wrds: {name", 9, "did you mean “words”?"),
         ("Odalys & Bram", "x" * 201, 9, "200 is the most"),
@@ -118,6 +122,10 @@ def test_a_photo_may_be_named_shortly_and_focused_in_percent(make_shop: MakeShop
     text = ORDER.replace("zoom: 1.2", "turn: 270")
     line = read_shop(make_shop({FILE: text})).orders["fenn"].lines[0]
     assert line.photos["photo"].turn == 270
+    for said, size in (("80 mm", (80.0, None)), ("[4 in, 60 mm]", (101.6, 60.0))):
+        text = ORDER.replace("zoom: 1.2", f"size: {said}")
+        line = read_shop(make_shop({FILE: text})).orders["fenn"].lines[0]
+        assert line.photos["photo"].size_mm == size
     text = ORDER.replace("[0.5, 0.4]", "[25 %, 100 %]")
     line = read_shop(make_shop({FILE: text})).orders["fenn"].lines[0]
     assert line.photos["photo"].focus == (0.25, 1.0)

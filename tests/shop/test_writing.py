@@ -78,7 +78,11 @@ def test_an_order_is_written_whole(shop: Shop, tmp_path: Path) -> None:
     rows.write_bytes(b"\xef\xbb\xbfname;date\r\nAda;NO\r\n")
     given = draft(
         {"name": "12:30"},
-        photos={"photo": PhotoUse(file=photo, focus=(0.25, 1 / 3), zoom=1.5, turn=90)},
+        photos={
+            "photo": PhotoUse(
+                file=photo, focus=(0.25, 1 / 3), zoom=1.5, turn=90, size_mm=(80.0, 60.5)
+            )
+        },
         list_file=rows,
         quantity=None,
     )
@@ -122,6 +126,7 @@ def test_an_order_is_written_whole(shop: Shop, tmp_path: Path) -> None:
     assert order.customer == Customer(name="Zoë O’Neil", email="zoe@example.org", language="pt-BR")
     assert first.photos["photo"].focus == (0.25, 0.3333)
     assert (first.photos["photo"].zoom, first.photos["photo"].turn) == (1.5, 90)
+    assert first.photos["photo"].size_mm == (80, 60.5)
     assert first.photos["photo"].file.read_bytes() == b"\xff\xd8 bytes"
     assert second.photos["photo"].file.read_bytes() == b"other"
     assert last.photos["photo"].file == first.photos["photo"].file

@@ -36,6 +36,11 @@ ORDER: Mapping[str, LineTold] = {
     ),
     "lines.photos.*.zoom": LineTold("how much nearer than the whole photo", "1.2", "1"),
     "lines.photos.*.turn": LineTold("degrees clockwise by which the photo is turned", "90", "0"),
+    "lines.photos.*.size": LineTold(
+        "how wide it is printed, or width and height; left out, it fills its place. Round it the "
+        "design's own ground shows, else bare cloth",
+        "80 mm",
+    ),
     "lines.words.*": LineTold("the words for a slot of the design", '"Odalys & Bram"'),
     "lines.list": LineTold("a table of names, one piece a row", "guests.csv"),
 }
