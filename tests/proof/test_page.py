@@ -258,6 +258,27 @@ def test_night_print_and_the_bar(visit: Visit) -> None:
 
 
 @browser_only
+@pytest.mark.parametrize("by", ["key", "tap"])
+@pytest.mark.parametrize("choice", ["[data-pieces] .tick input", ".word input[value=wrong]"])
+def test_a_field_that_opens_lies_above_the_bar(visit: Visit, choice: str, by: str) -> None:
+    page = visit(viewport={"width": 390, "height": 664}, has_touch=True)
+    box = page.locator(choice).first
+    box.evaluate(
+        """(box) => scrollBy(0, box.getBoundingClientRect().bottom + 6
+            - document.querySelector(".bar").getBoundingClientRect().top)"""
+    )
+    if by == "tap":
+        box.tap()
+    else:
+        box.focus()
+        page.keyboard.press("Space")
+    field = page.locator(".why textarea, .instead input, .instead textarea").locator("visible=true")
+    seen, bar = field.first.bounding_box(), page.locator(".bar").bounding_box()
+    assert seen and bar
+    assert seen["y"] > 0 and seen["y"] + seen["height"] <= bar["y"] + 1
+
+
+@browser_only
 def test_nothing_moves_when_pictures_come_late(browser: Browser, page_file: Path) -> None:
     # Layout shift as the browser counts it; .1 passes for good elsewhere, .02 is ours.
     context = browser.new_context(viewport={"width": 390, "height": 844})

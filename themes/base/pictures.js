@@ -76,7 +76,7 @@ function marking(piece) {
     if (box.checked) draft.wrong = draft.wrong.concat(numbers).sort((a, b) => a - b);
     showPicture(piece);
     changed();
-    if (box.checked && byPointer) whyOf(piece).focus();
+    if (box.checked) opened(whyOf(piece));
   });
 }
 

@@ -42,6 +42,13 @@ function fieldOf(row) {
   return field;
 }
 
+/* A field that has opened under a choice: after a tap it waits for letters; after a key the choice
+   keeps the focus, and the field comes out from under the bar. */
+function opened(field) {
+  if (byPointer) field.focus();
+  else field.parentNode.scrollIntoView({ block: "nearest" });
+}
+
 function showRow(row) {
   const said = draft.texts[row.id];
   all("input[type=radio]", row).forEach((radio) => {
@@ -66,7 +73,7 @@ function asking(row) {
       draft.texts[text.id] = radio.value === "right" ? { right: true } : { now: text.text };
       showRow(row);
       changed();
-      if (radio.value === "wrong" && byPointer) fieldOf(row).focus();
+      if (radio.value === "wrong") opened(fieldOf(row));
     });
   });
   (one("summary .text", row) ? one("details", row) : one(".text", row)).after(asked);
