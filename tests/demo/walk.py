@@ -2,8 +2,9 @@
 
     python tests/demo/walk.py
 
-writes content/records (what was shown and answered), site_demo (what `proofgen demo` publishes) and
-the pictures of the guide (tests/demo/guide_pictures.py, which needs Chromium).
+writes content/records (what was shown and answered), site_demo (what `proofgen demo` publishes, of
+its private pages some: tests/demo/carried.py) and the pictures of the guide
+(tests/demo/guide_pictures.py, which needs Chromium).
 Each act happens on its own day: the walk's copy of the shop has its `today` moved on.
 """
 
@@ -22,6 +23,7 @@ sys.path.insert(0, str(HOUSE))
 from proofgen.cli import main  # noqa: E402
 from proofgen.signoff import Records  # noqa: E402
 from tests.demo import guide_pictures  # noqa: E402
+from tests.demo.carried import left_out  # noqa: E402
 from tests.slips import code_on, compose_slip, facts_on  # noqa: E402
 
 CONTENT, SITE = HOUSE / "content", HOUSE / "site_demo"
@@ -138,11 +140,12 @@ def play(walk: Walk) -> None:
     walk.run("proof", "abara-coasters")
 
 
-def keep(source: Path, target: Path) -> None:
-    """Replace a folder of the checkout by what the walk made, but for typefaces: those are other
-    people's, and come from packages. Without them pages stand in the letters of the device."""
+def keep(source: Path, target: Path, *without: str) -> None:
+    """Replace a folder of the checkout by what the walk made, but for what is named in `without`
+    and for typefaces: those are other people's, and come from packages. Without them pages stand in
+    the letters of the device."""
     shutil.rmtree(target, ignore_errors=True)
-    shutil.copytree(source, target, ignore=shutil.ignore_patterns(".lock", "*.woff2"))
+    shutil.copytree(source, target, ignore=shutil.ignore_patterns(".lock", "*.woff2", *without))
 
 
 def walk_all() -> None:
@@ -155,7 +158,7 @@ def walk_all() -> None:
         demo = Path(scratch) / "demo"
         code = main(["--quiet", "demo", str(demo)])
         assert code == 0, f"the demo ended with {code}"
-        keep(demo / "site", SITE)
+        keep(demo / "site", SITE, *left_out(Records(demo / "records")))
         guide_pictures.make(demo)
 
 
