@@ -13,7 +13,7 @@ from proofgen.render import Theme
 from proofgen.say.tongue import Tongue, languages, names_of, to_say
 from proofgen.signoff.order_slip import MOST_NOTE, MOST_PIECES, MOST_ROWS, MOST_TEXT
 
-ORDER_STYLES = ("order-slip",)
+ORDER_STYLES = ("composed", "order-slip")
 ORDER_SCRIPTS = ("sha256", "coded", "sending", "order-slip")
 
 SUBJECT = to_say("Order: {design}")  # of slips and mails alike

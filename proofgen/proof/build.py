@@ -167,7 +167,7 @@ def _page(
     shared = _shared(published, theme)
     return theme.render(
         "proof.html",
-        styles=("base", "proof", "words", "pieces", "answer"),
+        styles=("base", "proof", "words", "pieces", "composed", "answer"),
         own_style=_stages(content.works),
         scripts=_SCRIPTS,
         private=True,

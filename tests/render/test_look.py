@@ -91,6 +91,17 @@ def test_no_style_writes_a_colour_but_those_of_the_press() -> None:
         assert set(found) <= ({"#000", "#fff"} if sheet.name in black else set()), sheet
 
 
+def test_answer_and_order_say_nothing_twice() -> None:
+    """What both pages have composed looks alike by one sheet, `composed.css`."""
+    rules = []
+    for name in ("answer", "order-slip", "composed"):
+        text = (carried("themes") / "base" / f"{name}.css").read_text("utf-8")
+        bodies = re.findall(r"[^{}]+\{([^{}]*)\}", re.sub(r"/\*.*?\*/", "", text, flags=re.S))
+        rules.append({body for body in bodies if body.count(";") >= 3})
+    answer, order, both = rules
+    assert not answer & order and not (answer | order) & both and len(both) >= 3
+
+
 FAULTS = [
     ("tokens: {papper: red}", 1, "papper", "did you mean paper?"),
     ("says: x\ntokens:\n  paper: red", 3, "paper is no colour", "#0b4f8a"),
