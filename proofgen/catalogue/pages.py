@@ -10,10 +10,11 @@ from markupsafe import Markup
 from proofgen.catalogue import feeds, told
 from proofgen.catalogue.booklet import season_sheets
 from proofgen.catalogue.content import Entry, Issue, SeasonContent
+from proofgen.catalogue.fellows import Fellows
 from proofgen.catalogue.finding import answers, finder
 from proofgen.catalogue.order_form import ORDER_SCRIPTS, ORDER_STYLES, order_parts
 from proofgen.catalogue.ordering import order_mail
-from proofgen.catalogue.shared import FONTS, Occasion, occasions, related, shared, text_title
+from proofgen.catalogue.shared import FONTS, Occasion, occasions, shared, text_title
 from proofgen.render import Theme, html_to_pdf
 
 PDF_NAME = "catalogue.pdf"
@@ -97,12 +98,13 @@ def _pages(
     content: SeasonContent, theme: Theme, every: list[Occasion]
 ) -> Iterator[tuple[str, str]]:
     """Every page but the front, with its address."""
+    fellows = Fellows(content.entries)
     for entry in content.entries:
-        yield _design(content, theme, entry, every)
+        yield _design(content, theme, entry, every, fellows)
     for issue in content.issues[1:]:
         for entry in issue.entries:
             if entry in content.elsewhere:
-                yield _design(content, theme, entry, every, issue)
+                yield _design(content, theme, entry, every, fellows, issue)
         yield _issue(content, theme, issue, every)
     if content.issues:
         address = content.issues[0].address
@@ -126,6 +128,7 @@ def _design(
     theme: Theme,
     entry: Entry,
     every: list[Occasion],
+    fellows: Fellows,
     issue: Issue | None = None,
 ) -> tuple[str, str]:
     """A design's page; one of another season (`issue`) says which, and what is over is not
@@ -150,7 +153,7 @@ def _design(
         issue=issue,
         order="" if closed else order_mail(content.contact, entry, tongue),
         good_for=[one for one in every if one.name in entry.occasions],
-        related=related(entry, content.entries),
+        related=fellows.of(entry),
         drawn={blank: card.id for card in content.blanks for blank in card.blanks},
         about=told.about(
             content,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import re
 import unicodedata
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import TypedDict
 from urllib.parse import quote
@@ -131,19 +131,3 @@ def occasions(content: SeasonContent) -> list[Occasion]:
         taken.add(plain)
         made.append(Occasion(name, f"for/{plain}.html", tuple(entries)))
     return made
-
-
-def related(entry: Entry, entries: Sequence[Entry], most: int = 4) -> list[Entry]:
-    """The designs that are most like one: good for the same, on the same pieces, filled in alike;
-    as listed where that says nothing. None that has nothing in common with it."""
-
-    def alike(other: Entry) -> int:
-        pieces = {offer.blank for offer in entry.offers} & {offer.blank for offer in other.offers}
-        fills = (bool(entry.photo_slots), bool(entry.word_slots)) == (
-            bool(other.photo_slots),
-            bool(other.word_slots),
-        )
-        return 4 * len({*entry.occasions} & {*other.occasions}) + 2 * bool(pieces) + fills
-
-    others = [(alike(other), other) for other in entries if other.id != entry.id]
-    return [other for score, other in sorted(others, key=lambda one: -one[0]) if score][:most]

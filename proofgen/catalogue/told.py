@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import html
 import re
 from collections.abc import Iterable
@@ -35,6 +36,7 @@ class About:
     data: dict[str, object] | None = None
 
 
+@functools.lru_cache(maxsize=1024)
 def plain(text: str) -> str:
     """The maker's Markdown as one line of words."""
     apart = re.sub(r"</(p|h[2-4]|li|td|th|blockquote)>|<br>", " ", safe_markdown(text))

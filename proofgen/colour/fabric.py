@@ -108,17 +108,19 @@ def ink_on_cloth(rgb8: Bytes, cloth_hex: str, correction: Correction | None = No
         return rgb8.copy()  # ink on white is what the numbers mean to begin with
     law = cloth_matrix(cloth_hex).T.astype(np.float32)
     covers = correction.covers(LIGHT[:, None]).astype(np.float32) if correction else None
+    light = LIGHT.astype(np.float32)
     flat = rgb8.reshape(-1, 3)
     out = np.empty_like(flat)
     for start in range(0, len(flat), _BLOCK):
         ink = flat[start : start + _BLOCK]
         if correction is None or covers is None:
-            seen = LIGHT.astype(np.float32)[ink] @ law
+            seen = light.take(ink) @ law
         else:
             seen = correction.mixed(covers[ink, np.arange(3)])
         np.clip(seen, 0, 1, out=seen)
         steps = (np.sqrt(seen) * np.float32(_STEPS) + np.float32(0.5)).astype(np.uint16)
-        codes = keep_below(_encode()[steps], seen, cloth)
-        codes[(ink == 255).all(axis=1)] = cloth  # white ink is no ink: the cloth's own code
+        codes = keep_below(_encode().take(steps), seen, cloth)
+        bare = ink[:, 0] & ink[:, 1] & ink[:, 2]
+        codes[bare == 255] = cloth  # white ink is no ink: the cloth's own code
         out[start : start + _BLOCK] = codes
     return out.reshape(rgb8.shape)

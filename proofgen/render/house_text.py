@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import functools
+import threading
+
 import markdown
 import nh3
 from markupsafe import Markup
@@ -13,9 +16,20 @@ _TAGS = {
 }  # fmt: skip
 
 
+class _Kept(threading.local):
+    """A reader of Markdown for each thread: to make one takes longer than to read a text."""
+
+    def __init__(self) -> None:
+        self.reader = markdown.Markdown(extensions=["tables", "sane_lists"], output_format="html")
+
+
+_of_thread = _Kept()
+
+
+@functools.lru_cache(maxsize=1024)  # a design's text stands on its page and is told of it twice
 def safe_markdown(text: str) -> Markup:
     """The maker's own Markdown as HTML with a short list of tags; never for customers' words."""
-    html = markdown.markdown(text, extensions=["tables", "sane_lists"], output_format="html")
+    html = _of_thread.reader.reset().convert(text)
     return Markup(
         nh3.clean(
             html,

@@ -46,14 +46,18 @@ class Layers(BaseLoader):
         return f"{level + 1}:{name}"
 
 
-class LayeredEnvironment(SandboxedEnvironment):
-    """Jinja that knows `below/`. A shop's own templates say what a page looks like; the sandbox
-    keeps them from doing anything else."""
+class LayeredEnvironment(Environment):
+    """Jinja that knows `below/`, for templates of ours alone."""
 
     def join_path(self, template: str, parent: str) -> str:
         if template.startswith(BELOW) and isinstance(self.loader, Layers):
             return self.loader.under(template.removeprefix(BELOW), parent)
         return template
+
+
+class GuardedEnvironment(LayeredEnvironment, SandboxedEnvironment):
+    """The same where templates of a shop's own are among them. These say what a page looks like;
+    the sandbox keeps them from doing anything else, and takes about a fifth of a page's time."""
 
 
 def fault_in(error: Exception, own: Path) -> Place | None:

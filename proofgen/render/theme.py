@@ -5,8 +5,9 @@ from __future__ import annotations
 import base64
 import functools
 import hashlib
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -17,7 +18,7 @@ from markupsafe import Markup
 from proofgen.errors import ShopError
 from proofgen.render.compiled import Compiled
 from proofgen.render.house_text import safe_markdown
-from proofgen.render.layers import LayeredEnvironment, Layers, fault_in
+from proofgen.render.layers import GuardedEnvironment, LayeredEnvironment, Layers, fault_in
 from proofgen.render.look import (
     DRAWN_IN,
     FACTS,
@@ -53,10 +54,37 @@ def _source_of(text: str) -> str:
     return f"'sha256-{value}'"
 
 
+def _saying(tongue: Tongue) -> Callable[..., Markup]:
+    """What `_` is in a template: Jinja's own, by which a place is escaped as it is filled, without
+    asking the page's context for itself: a page of the catalogue says some forty sentences."""
+    plain: dict[str, Markup] = {}
+
+    def say(sentence: str, **places: object) -> Markup:
+        if places:
+            return Markup(tongue.message(sentence)) % places
+        if sentence not in plain:
+            plain[sentence] = Markup(tongue.message(sentence)) % {}
+        return plain[sentence]
+
+    return say
+
+
 def _inline(text: str, tag: str) -> Markup:
     if f"</{tag}" in text.lower():
         raise ValueError(f"a {tag} block may not contain its own end")
     return Markup(text)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Worn:
+    """What a page has over its bare words: look, style, script, and what its policy says of
+    these."""
+
+    look: Look
+    style: Markup
+    script: Markup
+    sources: Mapping[str, str]
+    allowed: Mapping[str, str]
 
 
 _BASE = "base"  # what every theme stands on
@@ -132,6 +160,7 @@ class Theme:
         self.tongue = Tongue.of(language)  # sentences, dates and numbers follow it
         self.language = self.tongue.tag
         self._pages = self._environment(self._folders)
+        self._wardrobe: dict[tuple[object, ...], _Worn] = {}
 
     @property
     def plate(self) -> str:
@@ -150,7 +179,8 @@ class Theme:
         return self._environment(self._folders[-1:])
 
     def _environment(self, folders: Sequence[Path]) -> Environment:
-        environment = LayeredEnvironment(
+        guarded = self._own in folders
+        environment = (GuardedEnvironment if guarded else LayeredEnvironment)(
             loader=Layers([folder / "templates" for folder in folders]),
             autoescape=True,
             undefined=StrictUndefined,
@@ -158,12 +188,15 @@ class Theme:
             lstrip_blocks=True,
             keep_trailing_newline=True,
             finalize=for_page,
-            bytecode_cache=Compiled(self.name, self.language, self.currency),
+            bytecode_cache=Compiled(
+                self.name, self.language, self.currency, "guarded" if guarded else ""
+            ),
             extensions=["jinja2.ext.i18n"],
         )
         environment.install_gettext_callables(  # type: ignore[attr-defined]
             self.tongue.message, self.tongue.messages, newstyle=True
         )
+        environment.globals["gettext"] = environment.globals["_"] = _saying(self.tongue)
         environment.globals["wordmark"] = self._wordmark
         environment.globals["drawn_in"] = DRAWN_IN
         environment.filters.update(
@@ -256,9 +289,36 @@ class Theme:
         theme's typefaces, seen from the page. `season_colour`, '#rrggbb', goes over the
         theme's.
         """
+        worn = self._worn(medium, tuple(styles), own_style, tuple(scripts), fonts, season_colour)
+        pages = self._sheets if medium == "sheet" else self._pages
+        with _told(self._own):
+            return pages.get_template(template).render(
+                style=worn.style,
+                script=worn.script,
+                policy=_policy(worn.sources, {**worn.allowed, **(allow or {})}),
+                private=private,
+                language=self.language,
+                runs=self.tongue.runs,
+                theme=self.name,
+                look=worn.look,
+                **context,
+            )
+
+    def _worn(
+        self,
+        medium: Medium,
+        styles: tuple[str, ...],
+        own_style: str,
+        scripts: tuple[str, ...],
+        fonts: Fonts,
+        season_colour: str,
+    ) -> _Worn:
+        """What pages wear that ask for the same; put together once, since a site has thousands."""
+        asked = (medium, styles, own_style, scripts, fonts, season_colour)
+        if asked in self._wardrobe:
+            return self._wardrobe[asked]
         faces = self.faces if medium == "page" and fonts != "none" else ()
         folder = None if fonts == "inside" else fonts
-        allowed = {"font-src": "data:" if fonts == "inside" else "'self'"} if faces else {}
         style = "".join(f"{face.rule(folder)}\n" for face in faces)
         look = in_season(self.look, season_colour)
         style += style_of(look, medium) + self._styles(styles, medium) + own_style
@@ -267,26 +327,25 @@ class Theme:
         elif medium == "page":
             style = tight_style(style)
         script = tight_script(self._scripts(scripts)) if scripts else ""
-        pages = self._sheets if medium == "sheet" else self._pages
-        with _told(self._own):
-            return pages.get_template(template).render(
-                style=_inline(style, "style"),
-                script=_inline(script, "script"),
-                policy=_policy(style, script, {**allowed, **(allow or {})}),
-                private=private,
-                language=self.language,
-                runs=self.tongue.runs,
-                theme=self.name,
-                look=look,
-                **context,
-            )
+        worn = _Worn(
+            look=look,
+            style=_inline(style, "style"),
+            script=_inline(script, "script"),
+            sources=_sources(style, script),
+            allowed={"font-src": "data:" if fonts == "inside" else "'self'"} if faces else {},
+        )
+        if not own_style:  # that of one page
+            self._wardrobe[asked] = worn
+        return worn
 
 
-def _policy(style: str, script: str, allow: Mapping[str, str]) -> str:
-    policy = dict(_POLICY)
-    policy["style-src"] = _source_of(style)
-    if script:
-        policy["script-src"] = _source_of(script)
+def _sources(style: str, script: str) -> dict[str, str]:
+    sources = {"style-src": _source_of(style)}
+    return {**sources, "script-src": _source_of(script)} if script else sources
+
+
+def _policy(sources: Mapping[str, str], allow: Mapping[str, str]) -> str:
+    policy = {**_POLICY, **sources}
     for kind, more in allow.items():
         before = policy.get(kind, "'none'")
         policy[kind] = more if before == "'none'" else f"{before} {more}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import re
 from collections.abc import Sequence
 from datetime import date
@@ -27,6 +28,7 @@ _AMERICAN = {
 }
 
 
+@functools.lru_cache(maxsize=64)
 def locale_of(language: str) -> Locale:
     """Babel's locale for a tag such as 'en' or 'en-IE'; English when it knows none."""
     try:
@@ -55,7 +57,14 @@ def say_day(day: date, language: str) -> str:
 
 def say_money(amount: Decimal, currency: str, language: str) -> str:
     """'€14.50', as the language writes it. `currency` is an ISO 4217 code."""
-    return format_currency(amount, currency, locale=locale_of(language))
+    return _money(str(amount), currency, language)
+
+
+# A season says the same few prices thousands of times. By their letters, since equal numbers may be
+# written otherwise.
+@functools.lru_cache(maxsize=1024)
+def _money(amount: str, currency: str, language: str) -> str:
+    return format_currency(Decimal(amount), currency, locale=locale_of(language))
 
 
 def money_form(currency: str, language: str) -> dict[str, str | int]:
@@ -76,6 +85,7 @@ def money_form(currency: str, language: str) -> dict[str, str | int]:
     }
 
 
+@functools.lru_cache(maxsize=1024)
 def say_number(value: float, language: str, places: int = 1) -> str:
     """A number with at most `places` decimals, none that say nothing: '1,867', '22.9'."""
     return format_decimal(

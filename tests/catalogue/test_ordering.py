@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import random
+from dataclasses import replace
 from datetime import date
 from urllib.parse import parse_qs, unquote, urlsplit
 
 import pytest
 
 from proofgen.catalogue import build
-from proofgen.catalogue.content import DueDay
+from proofgen.catalogue.content import DueDay, Entry
+from proofgen.catalogue.fellows import Fellows
 from proofgen.catalogue.ordering import order_mail
-from proofgen.catalogue.shared import related
 from proofgen.render import Theme
 from proofgen.say.tongue import Tongue
 from tests.catalogue.reading import Page
@@ -94,13 +96,37 @@ def test_the_last_day_is_told_where_there_is_one() -> None:
     assert "order by" not in plain and "Making takes 1 day from your yes." in plain
 
 
+def test_fellows_are_those_that_comparing_each_with_every_other_finds() -> None:
+    dice = random.Random(11)
+    occasions, pieces = ("gift", "wedding", "harvest", "birth"), ("wrap", "slim", "mug", "tile")
+
+    def drawn(number: int) -> Entry:
+        offers = [offer(name, name) for name in dice.sample(pieces, dice.randint(1, 2))]
+        good_for = tuple(dice.sample(occasions, dice.randint(0, 2)))
+        slots = {name: ("it",) * dice.randint(0, 1) for name in ("photo_slots", "word_slots")}
+        return replace(entry(f"d{number}", "D", *offers, occasions=good_for), **slots)
+
+    def alike(one: Entry, other: Entry) -> int:
+        shared = {*one.occasions} & {*other.occasions}
+        blanks = {o.blank for o in one.offers} & {o.blank for o in other.offers}
+        fills = [(bool(e.photo_slots), bool(e.word_slots)) for e in (one, other)]
+        return 4 * len(shared) + 2 * bool(blanks) + (fills[0] == fills[1])
+
+    every = tuple(map(drawn, range(60)))
+    fellows = Fellows(every)
+    for one in (*every, drawn(99)):  # the last as a design of another season
+        scored = [(alike(one, other), other) for other in every if other.id != one.id]
+        wanted = [other.id for score, other in sorted(scored, key=lambda s: -s[0]) if score][:4]
+        assert [other.id for other in fellows.of(one)] == wanted
+
+
 def test_designs_lead_to_those_that_are_most_like_them() -> None:
     alike = entry("jib", "Jib", occasions=("wedding",))  # the pieces and the slots of QUAY, too
     every = (QUAY, KNIT, TILE, alike)
-    assert [other.id for other in related(QUAY, every)] == ["tile", "jib", "knit"]
-    assert [other.id for other in related(QUAY, every, most=1)] == ["tile"]
+    assert [other.id for other in Fellows(every).of(QUAY)] == ["tile", "jib", "knit"]
+    assert [other.id for other in Fellows(every, most=1).of(QUAY)] == ["tile"]
     stranger = entry("x", "X", offer("X", "mug"), occasions=(), photo_slots=(), word_slots=())
-    assert related(stranger, (stranger, QUAY)) == [], "nothing in common is not related"
+    assert Fellows((stranger, QUAY)).of(stranger) == [], "nothing in common is not related"
     made = build(season(), Theme("quay"), with_pdf=False)
     page = Page(made["designs/quay-photo.html"].decode())
     assert "Good for gift , wedding" in page.words and "More like this" in page.words
