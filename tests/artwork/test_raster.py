@@ -345,6 +345,19 @@ def unpacked(png: bytes) -> np.ndarray:
     return total.astype(np.uint8).reshape(high, wide, 3)
 
 
+def test_fine_detail_is_deflated_by_runs_and_what_repeats_is_not() -> None:
+    dice = np.random.default_rng(4)
+    grain = dice.normal(120, 9, (300, 200, 3)).astype(np.uint8)
+    tiles = np.tile(dice.integers(0, 256, (30, 20, 3), dtype=np.uint8), (10, 10, 1))
+    for pixels, runs in ((grain, True), (tiles, False)):
+        png = raster_png(Image.fromarray(pixels))
+        assert np.array_equal(unpacked(png), pixels)
+        at = png.index(b"IDAT")
+        (length,) = struct.unpack(">I", png[at - 4 : at])
+        sought = len(zlib.compress(zlib.decompress(png[at + 4 : at + 4 + length]), 1))
+        assert length < sought if runs else length == sought
+
+
 def test_half_a_raster_is_refused_whatever_another_library_has_set(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
