@@ -143,6 +143,7 @@ def _times(factor: float | None) -> str:
 # is darker or lighter than these as well.
 _DARK_TOP, _PALE_BOTTOM = 45.0, 60.0
 _BLACK_TOP = 12.0  # whose lightest part is as dark as this is pressed as plain black
+_DIM_TOP = 53.0  # half of full scale, which is L* 53.4: as a layer of shade leaves white
 
 
 @check(
@@ -155,6 +156,7 @@ _BLACK_TOP = 12.0  # whose lightest part is as dark as this is pressed as plain 
         "nearly-black": "the whole of the printed photo is nearly black",
         "too-dark": "no part of the printed photo is light",
         "dark": "nearly all of the printed part is dark",
+        "dim": "no part of it is lighter than half of full scale, as under a layer of shade",
         "too-pale": "no part of the printed photo is dark",
         "pale": "nearly all of the printed part is pale",
         "flat": "light and dark hardly differ",
@@ -231,6 +233,15 @@ def _lightness(light: Mapping[int, float], limits: Limits) -> Remarks:
             look + "a better lit one or brighten it.",
             measure=light[50],
             limit=limits.dark,
+        )
+    elif light[99] < _DIM_TOP:
+        yield note(
+            "dim",
+            "No part of this photo is brighter than a middle grey, as if a shade lay over it; on "
+            "cloth it will look dark.",
+            look + "one without that shade or brighten it.",
+            measure=light[99],
+            limit=_DIM_TOP,
         )
     elif light[50] > limits.pale and light[5] > _PALE_BOTTOM:
         yield note(

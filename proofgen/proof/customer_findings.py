@@ -24,6 +24,7 @@ _LESS_DETAIL = to_say(
     "Your photo holds less detail than its size promises: it may look a little soft."
 )
 _BLURRED = to_say("No part of your photo is sharp: it will look blurred.")
+_MOSTLY_DARK = to_say("Most of your photo is dark: on cloth its dark parts run together.")
 _VERY_DARK = to_say("Your photo is very dark: on cloth little of it will be seen.")
 _SQUEEZED = to_say(
     "Your photo was made small on its way, as messengers do; little blocks may show in skies "
@@ -129,9 +130,8 @@ SAYS: Mapping[str, str] = {
     # Its light
     "photo/exposure:nearly-black": _VERY_DARK,
     "photo/exposure:too-dark": _VERY_DARK,
-    "photo/exposure:dark": to_say(
-        "Most of your photo is dark: on cloth its dark parts run together."
-    ),
+    "photo/exposure:dark": _MOSTLY_DARK,
+    "photo/exposure:dim": _MOSTLY_DARK,
     "photo/exposure:too-pale": to_say(
         "Your photo is very pale: on cloth little of it will be seen."
     ),

@@ -68,6 +68,7 @@ WISHES: Mapping[str, str] = {
     "photo/exposure:nearly-black": _BRIGHTER,
     "photo/exposure:too-dark": _BRIGHTER,
     "photo/exposure:dark": _BRIGHTER,
+    "photo/exposure:dim": _BRIGHTER,
     "photo/exposure:too-pale": _DARKER,
     "photo/exposure:pale": _DARKER,
     "photo/exposure:flat": _CLEARER,

@@ -390,6 +390,8 @@ EXPOSURE = [
         ("at the dark limit", light(0, 2, 12, 44, 60), (PASS,)),
         ("under it", light(0, 2, 11.9, 44, 60), (("note", "dark"),)),
         ("a night with lights", light(0, 2, 8, 45, 90), (PASS,)),
+        ("under a layer of shade", light(1, 2, 35, 49, 52.9), (("note", "dim"),)),
+        ("a little lighter", light(1, 2, 35, 49, 53), (PASS,)),
         ("its darkest at the limit", light(85, 87, 92, 99, 100), (("note", "pale"),)),
         ("over it", light(85.1, 87, 92, 99, 100), (("warn", "too-pale"),)),
         ("at the pale limit", light(50, 61, 88, 95, 100), (PASS,)),
