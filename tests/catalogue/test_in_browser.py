@@ -101,9 +101,9 @@ def test_links_are_large_enough_and_reached_by_keys(visit: Callable[..., Page]) 
              .filter((a) => a.getBoundingClientRect().height < 24).length"""
     )
     assert small == 0
-    links = page.locator("a").count()
+    stops = page.locator("a, input, select, button, summary").count()
     reached = set()
-    for _ in range(links + 2):
+    for _ in range(stops + 2):
         page.keyboard.press("Tab")
         if page.evaluate("document.activeElement.tagName") == "A":
             reached.add(page.evaluate("document.activeElement.href"))

@@ -164,7 +164,8 @@ def test_a_season_replaces_the_one_before(open_shop: Callable[[], Workshop]) -> 
     kept = {r.removeprefix("../") for it in pages(second).values() for r in it.references}
     kept |= {
         a["content"].removeprefix("https://pierhead.example/")
-        for a in Page(second["index.html"].decode()).every("meta")
+        for it in pages(second).values()
+        for a in it.every("meta")
         if a.get("property") == "og:image"
     }
     assert {n for n in second if n.startswith("pictures/")} <= kept
@@ -269,6 +270,7 @@ def test_labels_are_what_people_are_told(open_shop: Callable[[], Workshop]) -> N
         cloth="white",
         quantity=1,
         photos=(f"photo={photo}", f"small={photo}"),
+        may_print="yes",
     )
     new_order(workshop, wish, ask)
     assert any("the boat’s name" in question for question in asked), asked
