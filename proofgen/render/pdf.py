@@ -31,20 +31,22 @@ if TYPE_CHECKING:
 _BASE = "https://page.invalid/"
 _FONTS = "fonts/"
 _FONT_ASKED = re.compile(r"\bfonts/([\w.%-]+)")
+_FACE = re.compile(r"@font-face\s*\{[^}]*\}")
 
 _NO_GLYPH = re.compile(r"\.notdef glyph rendered .*\((U\+[0-9A-F]+)\)")
 _REFUSALS = (MemoryError, RecursionError, ZeroDivisionError, OverflowError)
 
 
-@functools.cache
-def _fonts() -> FontConfiguration:
-    """WeasyPrint's fonts, which serve every PDF of a run. The first call imports the engine, which
-    takes as long as forty starts of Python. MachineError where it or Pango is missing."""
-    if not _engine():
-        raise MachineError(
-            "PDFs cannot be made on this machine: WeasyPrint or its text library Pango is missing",
-            line_for("pango"),
-        )
+def _fonts_of(html: str) -> FontConfiguration:
+    """The engine's fonts for a page. What a page called by a name is known by that name from then
+    on: a page that calls another font so must not find the first one, so each set of names has
+    fonts of its own. One theme's pages share theirs."""
+    return _fonts(frozenset(_FACE.findall(html)))
+
+
+@functools.lru_cache(maxsize=4)
+def _fonts(faces: frozenset[str]) -> FontConfiguration:
+    """WeasyPrint's fonts for pages with these @font-face rules."""
     from weasyprint.text.fonts import FontConfiguration
 
     return FontConfiguration()
@@ -66,12 +68,9 @@ def _engine() -> bool:
 
 
 def pdf_ready() -> bool:
-    """Whether this machine can make PDFs."""
-    try:
-        _fonts()
-    except MachineError:
-        return False
-    return True
+    """Whether this machine can make PDFs. The first call imports the engine, which takes as long as
+    forty starts of Python."""
+    return _engine()
 
 
 def _fetcher(files: Mapping[str, bytes]) -> URLFetcher:
@@ -128,7 +127,7 @@ def _set(html: str, files: Mapping[str, bytes]) -> tuple[Document, list[float]]:
     from weasyprint import HTML
 
     page = HTML(string=html, base_url=_BASE, url_fetcher=_fetcher(files))
-    document = page.render(font_config=_fonts(), pdf_tags=True)
+    document = page.render(font_config=_fonts_of(html), pdf_tags=True)
     return document, [_fullness(sheet) for sheet in document.pages]
 
 
@@ -186,7 +185,11 @@ def html_to_pdf(html: str | Sequence[Way], files: Mapping[str, bytes], *, page_t
     Sizes in the page's own units. Errors: MachineError if this machine lacks Pango, ProofgenError
     if the page asks for anything else, draws a warning or is too large to set.
     """
-    _fonts()
+    if not _engine():
+        raise MachineError(
+            "PDFs cannot be made on this machine: WeasyPrint or its text library Pango is missing",
+            line_for("pango"),
+        )
     from weasyprint.urls import FatalURLFetchingError
 
     listener, log = _Listener(), logging.getLogger("weasyprint")

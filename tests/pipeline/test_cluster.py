@@ -14,7 +14,7 @@ from proofgen.errors import UsageError
 from proofgen.pipeline import crew
 from tests.cli.small import make_shop, order_text, paint, write
 from tests.lacking import lacking
-from tests.pipeline.test_side_by_side import Counted, built, copy_of, left
+from tests.pipeline.test_side_by_side import Counted, built, copy_of, differing
 
 _PATIENT = {  # a busy machine is no fault: what takes long is waited for
     "distributed.comm.timeouts.connect": "300s",
@@ -57,7 +57,7 @@ def test_a_cluster_does_the_same_jobs(tmp_path: Path, monkeypatch: pytest.Monkey
     with cluster_here() as address:
         monkeypatch.setenv("PROOFGEN_WORKERS", address)
         assert built(other) == alone
-    assert left(other) == left(shop)
+    assert differing(shop, other) == {}
     assert own.rasters == 0
 
 

@@ -52,6 +52,20 @@ def test_packaged_fonts_are_found_by_name() -> None:
     assert names == {"S", "S-Bold"}  # the heading is the same face, made bolder
 
 
+def test_a_name_of_a_font_holds_for_its_page_alone() -> None:
+    """Two themes in one process: the text of the second was set in the first one's typeface."""
+    face = '@font-face{{font-family:"House";src:url("fonts/{}")}} body{{font-family:"House"}}'
+    kinds = []
+    for font in ("Manrope", "Source Serif Pro", "Manrope"):
+        made = html_to_pdf(page(css=face.format(font)), {}, page_title="T")
+        with pikepdf.open(io.BytesIO(made)) as document:
+            first = next(iter(document.pages[0].Resources.Font.values()))
+            kinds.append(
+                {"/FontFile2", "/FontFile3"} & set(first.DescendantFonts[0].FontDescriptor)
+            )
+    assert kinds == [{"/FontFile2"}, {"/FontFile3"}, {"/FontFile2"}], "TrueType, then CFF"
+
+
 @pytest.mark.parametrize(
     ("body", "css"),
     [
@@ -144,14 +158,12 @@ def test_without_the_engine_one_line_says_what_to_install(
     monkeypatch.syspath_prepend(tmp_path)
     for name in [n for n in sys.modules if n.partition(".")[0] == "weasyprint"]:
         monkeypatch.delitem(sys.modules, name)
-    pdf_room._fonts.cache_clear()
     pdf_room._engine.cache_clear()
     try:
         assert pdf_room.pdf_ready() is False
         with pytest.raises(MachineError) as caught:
             html_to_pdf(page(), {}, page_title="T")
     finally:
-        pdf_room._fonts.cache_clear()
         pdf_room._engine.cache_clear()
     assert "the engine’s own page" not in capsys.readouterr().out  # which it prints each time
     assert caught.value.cure == line_for("pango")
