@@ -173,10 +173,25 @@ main(sys.argv[1:])
 """
 
 
-def _peak(shop: Path, careless: bool, *arguments: str) -> int:
+# A check that keeps every photo's pixels.
+_KEEPING = """
+import sys
+from proofgen.cli import main
+from proofgen.photo.opening import Pictures
+plain, kept = Pictures.open_pixels, []
+def keeping(self, *given):
+    kept.append(plain(self, *given))
+    return kept[-1]
+Pictures.open_pixels = keeping
+main(sys.argv[1:])
+"""
+_CHECKED = 200  # orders
+
+
+def _peak(shop: Path, careless: bool, *arguments: str, program: str = _HOARDING) -> int:
     if not careless:
         return proofs.measured(shop, *arguments, may_find=True)[1]
-    command = (sys.executable, "-c", _HOARDING, "-q", "--shop", str(shop), *arguments)
+    command = (sys.executable, "-c", program, "-q", "--shop", str(shop), *arguments)
     return _memory(command)
 
 
@@ -198,6 +213,15 @@ def many_photos(scale: Scale, careless: bool) -> Took:
         orders._add(shop, "large", "large.jpg", large)
         peak = _peak(shop, careless, "build")
     return Took(ours=peak / 1e6, floor=1200, memory=peak, of="MB")
+
+
+def checked(scale: Scale, careless: bool) -> Took:
+    """The most memory of one check of 200 orders, each with a whole photograph of its own."""
+    count = min(scale.orders, _CHECKED)
+    with tempfile.TemporaryDirectory() as scratch:
+        shop = orders.shop_of(Path(scratch) / "shop", count)
+        peak = _peak(shop, careless, "check", program=_KEEPING)
+    return Took(ours=peak / 1e6, floor=700, memory=peak, of="MB")
 
 
 _FORGETS = "nothing kept of what was worked out"
@@ -266,6 +290,11 @@ BARS = (
         *("names", "most memory, a proof of 120 names", "500 MB", 1, names),
         careless="no picture is let go",
         takes="some minutes",
+    ),
+    _bar(
+        *("check-photos", "most memory, one check of 200 orders", "700 MB", 1, checked),
+        careless="every photo’s pixels are kept",
+        takes="about ten minutes",
     ),
     _bar(
         *("photos", "most memory, orders with photos to 48 megapixels", "1,200 MB", 1, many_photos),
