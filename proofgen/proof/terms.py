@@ -120,7 +120,8 @@ def as_told(shop: Shop, order: Order, terms: TermsDocument) -> tuple[Shop, Order
             designs[line.design] = replace(
                 designs[line.design], title=kept["design"], labels=kept["labels"]
             )
-            blanks[line.blank] = replace(blanks[line.blank], called=kept["blank"])
+            # Whole as it was said: no size is put behind it, whatever is called alike by now.
+            blanks[line.blank] = replace(blanks[line.blank], called=kept["blank"], sized=None)
     settings = replace(
         shop.settings,
         name=terms["shop"],

@@ -168,6 +168,42 @@ def test_what_is_lost_is_set_again_from_what_is_kept(signed):
     assert state(signed, "fenn")["state"] == "signed"
 
 
+TWIN = """\
+name: {0}
+called: Round tag
+construction: flat
+shape: round
+diameter: {1} mm
+bleed: 3 mm
+safe: 4 mm
+cloth: {{finish: smooth, polyester: 100 %, colours: {{white: "#ffffff"}}}}
+press: {{heat: 200 C, time: 60 s, pressure: medium}}
+"""
+
+
+def test_a_twin_offered_later_renames_nothing_that_was_signed(tmp_path):
+    """Two blanks of one name are told apart by their sizes, on all that comes from then on."""
+    shop = make_shop(tmp_path / "shop", "fenn")
+    write(shop / "blanks" / "first.yaml", TWIN.format("First", 95))
+    write(shop / "blanks" / "second.yaml", TWIN.format("Second", 80))
+    change(shop, "designs/tag/design.md", "coaster-round: ", "first: ")
+    change(shop, "orders/fenn/order.yaml", "coaster-round", "first")
+    run(shop, "proof", "fenn").ended(0)
+    run(shop, "letter", "fenn", "--sent").ended(0)
+    run(shop, "answer", "fenn", "--in-person", "Odalys Fenn").ended(0)
+    run(shop, "-q", "build").ended(0)
+    before = shown(shop)
+    assert "Round tag" in page(shop, "fenn") and "95 mm" not in page(shop, "fenn")
+    change(shop, "designs/tag/design.md", "pouch-flat: 9.00", "second: 9.00")
+    shutil.rmtree(shop / "site")
+    shutil.rmtree(shop / "workroom")
+    run(shop, "-q", "build").ended(0)
+    assert without_their_day(shown(shop)) == without_their_day(before)
+    row = state(shop, "fenn")
+    assert row["state"] == "signed" and row["why"] == []
+    assert row["told"] == ["name of the blank was “Round tag”, is “Round tag, 95\xa0mm”"]
+
+
 def test_a_spoiled_page_is_put_back(signed):
     before = shown(signed)
     folder = next(p for p in (signed / "site" / "p").iterdir() if p.is_dir())
