@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 from typing import TypedDict
 
 from proofgen.model import Blank, Design
 from proofgen.model.blank_names import called_in, cloths_in
 from proofgen.render import Theme
 from proofgen.say.tongue import Tongue, languages, names_of, to_say
-from proofgen.signoff.order_slip import MOST_NOTE, MOST_PIECES, MOST_ROWS, MOST_TEXT
+from proofgen.signoff.order_slip import MOST_NOTE, MOST_PIECES, MOST_ROWS, MOST_TEXT, OrderPayload
 
 ORDER_STYLES = ("composed", "order-slip")
 ORDER_SCRIPTS = ("sha256", "coded", "sending", "order-slip")
@@ -34,6 +34,34 @@ _SLIP: Mapping[str, str] = {
     "name": to_say("Name: {name}"),
     "leave": to_say("Please send the lines below just as they are."),
 }
+
+
+def slip_told(slip: OrderPayload, design: Design, blank: Blank, tongue: Tongue) -> str:
+    """The readable part of a slip as the page's script writes it in a language, so that what a
+    person wrote beside it can be told from it. Errors: none; what cannot be said is left out."""
+    cloths = zip(blank.cloth.colours, cloths_in(blank, tongue), strict=True)
+    cloth = next((called for name, (called, _) in cloths if name == slip["cloth"]), slip["cloth"])
+    said: list[tuple[str, dict[str, object]]] = [
+        ("title", {"design": design.title}),
+        ("line", {"many": slip["many"], "blank": called_in(blank, tongue), "cloth": cloth}),
+    ]
+    for slot, text in slip.get("words", {}).items():
+        said.append(("slot", {"label": _capital(design.label(slot)), "text": text}))
+    for slot, texts in slip.get("lists", {}).items():
+        said.append(("list", {"label": _capital(design.label(slot)), "n": len(texts)}))
+    said += [("photo", {"name": one["name"]}) for one in slip.get("photos", {}).values()]
+    said.append(("photo_apart", {}))
+    try:
+        one, currency = Decimal(slip.get("price", "")), slip.get("currency", "")
+        sums = [tongue.money(price, currency) for price in (one, one * slip["many"])]
+        said.append(("price", {"one": sums[0], "sum": sums[1]}))
+    except (InvalidOperation, ValueError):
+        pass
+    for key in ("due", "name", "note"):
+        said.append((key, {"day": slip.get("due", ""), key: slip.get(key, "")}))
+    said += [(key, {}) for key in ("print", "show", "leave")]
+    rows = [tongue(_SLIP[key], **places) for key, places in said]
+    return "\n".join([*rows, *(text for texts in slip.get("lists", {}).values() for text in texts)])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -44,7 +44,9 @@ def _say(one: intake.Taken | ProofgenError, head: str) -> int:
         printing.aside(f"{head}{one.sentence()}")
         return one.exit_code
     if not one.is_new:
-        printing.result(f"{head}Nothing new: this was taken before, for orders/{one.order}.")
+        new = "New are words beside it" if one.remarks else "Nothing new"
+        printing.result(f"{head}{new}: this was taken before, for orders/{one.order}.")
+        _say_words(one)
         return EXIT_DONE
     if not one.adds:
         printing.result(f"{head}A draft of the order is in orders/{one.order}.")
@@ -52,9 +54,13 @@ def _say(one: intake.Taken | ProofgenError, head: str) -> int:
         printing.result(f"    {capital(line)}.")
     if one.missing:
         printing.result(f"    Missing: {joined(one.missing)}.")
-    if one.remark:
-        printing.result(f"    The customer wrote: {quoted(one.remark, most=WORDS)}")
+    _say_words(one)
     if one.kept_in:
         printing.result(f"    All of it, as it came: {one.kept_in}")
     printing.result(f"    Next: {one.step}")
     return EXIT_FINDING if one.asks else EXIT_DONE
+
+
+def _say_words(one: intake.Taken) -> None:
+    for words in one.remarks:
+        printing.result(f"    The customer wrote: {quoted(words, most=WORDS)}")

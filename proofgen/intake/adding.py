@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from proofgen import shop as shop_room
 from proofgen.errors import UsageError
-from proofgen.intake.asked import TurnedAway
+from proofgen.intake.arrived import Arrived, arrived_as
+from proofgen.intake.asked import Asked, TurnedAway
+from proofgen.intake.beside import words_beside
+from proofgen.intake.keeping import keep_also
 from proofgen.intake.photos import Came, looked_at, use_of
 from proofgen.intake.taken import Taken
 from proofgen.model import Order, PhotoUse
@@ -17,18 +20,26 @@ from proofgen.photo.opening import MAX_BYTES
 from proofgen.say import joined, plural, quoted
 from proofgen.shop import PhotoAt
 from proofgen.signoff import read_facts
-from proofgen.signoff.asked import read_asked
-from proofgen.signoff.mail import Attached, looks_like_mail, open_mail
+from proofgen.signoff.asked import ASKED, read_asked
+from proofgen.signoff.mail import Attached, looks_like_mail
 from proofgen.signoff.order_slip import Tried, slips_in
 from proofgen.workshop import Workshop
 
 
-def photo_from(path: Path) -> Attached:
+@dataclass(frozen=True, slots=True)
+class Brought:
+    """A photo, and the mail that it hung on."""
+
+    photo: Attached
+    mail: Arrived | None = None
+
+
+def photo_from(path: Path) -> Brought:
     """A photo's file as it was given, or the one that hangs on a mail. Errors: UsageError."""
     try:
         if path.is_file() and path.stat().st_size <= MAX_BYTES:
             content = path.read_bytes()
-            return _of_mail(path, content) or Attached(path.name, content)
+            return _of_mail(path, content) or Brought(Attached(path.name, content))
     except OSError as error:
         raise UsageError(
             f"{quoted(path.name)} cannot be read ({(error.strerror or str(error)).lower()})",
@@ -44,23 +55,36 @@ def photo_from(path: Path) -> Attached:
     )
 
 
-def _of_mail(path: Path, content: bytes) -> Attached | None:
+def _of_mail(path: Path, content: bytes) -> Brought | None:
     if not looks_like_mail(content):
         return None
-    photos = [one for one in open_mail(content).attached if kind_of(one.content).picture]
+    mail = arrived_as(content)
+    photos = [one for one in mail.attached if kind_of(one.content).picture]
     if len(photos) != 1:
         raise UsageError(
             f"{plural(len(photos), 'photo')} hang on {quoted(path.name)}",
             "save the one that is meant, then give that",
         )
-    return photos[0]
+    return Brought(photos[0], mail)
 
 
-def add_photo(workshop: Workshop, name: str, photo: Attached, place: str = "") -> Taken:
-    """Put a photo into the order's slot that waits for one, or that `place` names. Errors:
-    TurnedAway for a file that is no usable photo, or an order whose proof was said yes to;
-    UsageError where it is not clear which slot is meant."""
+def add_photo(workshop: Workshop, name: str, brought: Brought, place: str = "") -> Taken:
+    """Put a photo into the order's slot that waits for one, or that `place` names; what was
+    written in its mail is kept beside the order. Errors: TurnedAway for a file that is no usable
+    photo, or an order whose proof was said yes to; UsageError where it is not clear which slot is
+    meant."""
     order = workshop.order(name)
+    taken = _put(workshop, order, brought.photo, place)
+    if brought.mail is None:
+        return taken
+    known = Asked(name=order.customer.name, mail=order.customer.email)
+    words = words_beside(brought.mail, workshop.shop, known)
+    new = keep_also(order.folder, brought.mail, words, workshop.today)
+    return replace(taken, remarks=tuple(new), kept_in=f"orders/{name}/{ASKED}") if new else taken
+
+
+def _put(workshop: Workshop, order: Order, photo: Attached, place: str) -> Taken:
+    name = order.id
     _refuse_promised(workshop, name)
     at = _slot(workshop, order, place)
     told: list[str] = []

@@ -63,12 +63,13 @@ def arrivals(content: bytes) -> Iterator[Arrived]:
                 f"this file holds {len(starts)} mails", f"give at most {_MOST_MAILS} at once"
             )
         for start, end in zip(starts, [*starts[1:], len(content)], strict=True):
-            yield _one(content[start:end])
+            yield arrived_as(content[start:end])
     else:
-        yield _one(content)
+        yield arrived_as(content)
 
 
-def _one(content: bytes) -> Arrived:
+def arrived_as(content: bytes) -> Arrived:
+    """One mail, or one text."""
     if looks_like_mail(content):
         mail = open_mail(content)
         return Arrived(

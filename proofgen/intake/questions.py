@@ -30,23 +30,32 @@ _DOTTED = re.compile(r"(\d{1,2})\.\s?(\d{1,2})\.\s?(\d{4})")
 
 @dataclass(frozen=True, slots=True)
 class Answered:
-    """What was answered, and what stands there that is none of the shop's: sentences."""
+    """What was answered, and what stands there that is none of the shop's: sentences. `left` is
+    the text without questions and what was taken as their answers."""
 
     asked: Asked
     told: tuple[str, ...]
+    left: str
 
 
 def answered(text: str, subject: str, shop: Shop) -> Answered | None:
     """None where it answers nothing of ours."""
     plain = _UNSEEN.sub("", _QUOTE.sub("", unicodedata.normalize("NFC", text[:_MOST])))
-    best: tuple[int, Design, Tongue, dict[OrderQuestion, str]] | None = None
+    best: tuple[int, Design, Tongue, _Found] | None = None
     for design in _designs(plain, subject, shop):
         for language in languages():
             tongue = Tongue(language)
             found = _answers(plain, _questions(design, tongue))
-            if len(found) >= _LEAST and (best is None or len(found) > best[0]):
-                best = len(found), design, tongue, found
+            many = len(found.answers)
+            if many >= _LEAST and (best is None or many > best[0]):
+                best = many, design, tongue, found
     return _read(best[1], best[2], best[3], shop) if best else None
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    answers: dict[OrderQuestion, str]
+    left: str
 
 
 def _key(text: str) -> str:
@@ -69,20 +78,32 @@ def _questions(design: Design, tongue: Tongue) -> list[OrderQuestion]:
     return list(questions(words, photos, tongue))
 
 
-def _answers(text: str, asks: list[OrderQuestion]) -> dict[OrderQuestion, str]:
-    """What stands behind each question that is there, up to the next."""
+def _asks(question: OrderQuestion) -> re.Pattern[str]:
+    """A question as it may stand in a mail, with what was offered behind it."""
+    words = r"\s+".join(map(re.escape, _UNSEEN.sub("", question.asks).split()))
+    return re.compile(rf"^[ \t*]*{words}{_CHOICES}[ \t*]*[:：]", re.MULTILINE | re.I)
+
+
+def _answers(text: str, asks: list[OrderQuestion]) -> _Found:
+    """What stands behind each question that is there, up to the next; and the rest."""
     found: list[tuple[int, int, OrderQuestion]] = []
     for question in asks:
-        words = r"\s+".join(map(re.escape, _UNSEEN.sub("", question.asks).split()))
-        seen = re.search(rf"^[ \t*]*{words}{_CHOICES}[ \t*]*[:：]", text, re.MULTILINE | re.I)
+        seen = _asks(question).search(text)
         if seen:
             found.append((seen.start(), seen.end(), question))
     found.sort(key=lambda one: one[0])
-    ends = [start for start, _, _ in found[1:]] + [len(text)] * bool(found)
-    return {
+    if not found:
+        return _Found({}, text)
+    ends = [start for start, _, _ in found[1:]] + [len(text)]
+    answers = {
         question: _one_answer(text[start:end], is_last=end == len(text))
         for (_, start, question), end in zip(found, ends, strict=True)
     }
+    behind = text[found[-1][1] :].strip().partition("\n")[2]
+    for question in asks:  # asked once more in what was quoted below
+        behind = _asks(question).sub("", behind)
+    photos = [said for question, said in answers.items() if question.of == "photo"]
+    return _Found(answers, "\n\n".join([text[: found[0][0]], *photos, behind]))
 
 
 def _one_answer(text: str, *, is_last: bool) -> str:
@@ -93,10 +114,9 @@ def _one_answer(text: str, *, is_last: bool) -> str:
     return "\n".join(line for line in lines if line)
 
 
-def _read(
-    design: Design, tongue: Tongue, found: Mapping[OrderQuestion, str], shop: Shop
-) -> Answered:
+def _read(design: Design, tongue: Tongue, seen: _Found, shop: Shop) -> Answered:
     told: list[str] = []
+    found = seen.answers
     said = {one.of: text for one, text in found.items() if one.of not in ("words", "photo")}
     blanks = {name: shop.blanks[name] for name in design.offered if name in shop.blanks}
     blank = _named(said.get("piece", ""), _blank_names(blanks), "the piece", told)
@@ -113,7 +133,7 @@ def _read(
         language=tongue.language,
         name=said.get("name", "").split("\n")[0],
     )
-    return Answered(asked, tuple(told))
+    return Answered(asked, tuple(told), seen.left)
 
 
 def _blank_names(blanks: Mapping[str, Blank]) -> dict[str, set[str]]:

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 class Taken:
     """What became of one slip, mail or photo. `told` is what the maker should know, `missing` what
     nobody said, `step` the one next step; `asks`: something must be asked of the customer; `adds`:
-    to an order that was there. `remark` is what the customer wrote beside the order's fields, as it
-    came; `kept_in` the file that has all of it."""
+    to an order that was there. `remarks` is what the customer wrote beside the order's fields, as
+    it came; `kept_in` the file that has all of it."""
 
     order: str
     is_new: bool
@@ -19,5 +19,5 @@ class Taken:
     step: str = ""
     asks: bool = False
     adds: bool = False
-    remark: str = ""
+    remarks: tuple[str, ...] = ()
     kept_in: str = ""

@@ -10,8 +10,9 @@ from proofgen import shop as shop_room
 from proofgen.errors import ShopError
 from proofgen.intake.arrived import Arrived, arrivals, writer_of
 from proofgen.intake.asked import Asked, TurnedAway, asked_by
+from proofgen.intake.beside import words_beside
 from proofgen.intake.judging import Judged, judge, judge_part
-from proofgen.intake.keeping import asked_text, marks
+from proofgen.intake.keeping import asked_text, keep_also, marks
 from proofgen.intake.photos import Came, for_slots, looked_at, use_of
 from proofgen.intake.questions import answered
 from proofgen.intake.taken import Taken
@@ -43,7 +44,7 @@ def _take_one(workshop: Workshop, arrived: Arrived) -> Iterator[Taken | TurnedAw
     if not slips:
         yield _tried(partial(_take_letter, workshop, arrived))
     for slip in slips:
-        yield _tried(partial(_take_slip, workshop, arrived, text, slip))
+        yield _tried(partial(_take_slip, workshop, arrived, text, slip, slips))
 
 
 def _tried(take: Callable[[], Taken]) -> Taken | TurnedAway:
@@ -79,7 +80,10 @@ def _take_letter(workshop: Workshop, arrived: Arrived) -> Taken:
     whole = all((asked.design, asked.blank, asked.cloth, asked.many))
     judged = (judge if whole else judge_part)(asked, workshop.shop, workshop.today)
     judged = replace(judged, told=(*(found.told if found else ()), *judged.told))
-    return _write(workshop, arrived, text or arrived.texts[0], arrived.mark, asked, judged)
+    left = found.left if found else ""
+    also = words_beside(arrived, workshop.shop, asked, left=left)
+    read_text = text or arrived.texts[0]
+    return _write(workshop, arrived, read_text, arrived.mark, asked, judged, also)
 
 
 def _waiting(workshop: Workshop, mail: str) -> list[str]:
@@ -107,21 +111,30 @@ def _slips(arrived: Arrived) -> tuple[str, Sequence[OrderPayload | None]]:
     return best[0], whole or [slip for _, found in readings for slip in found][:1]
 
 
-def _take_slip(workshop: Workshop, arrived: Arrived, text: str, slip: OrderPayload | None) -> Taken:
+def _take_slip(
+    workshop: Workshop,
+    arrived: Arrived,
+    text: str,
+    slip: OrderPayload | None,
+    slips: Sequence[OrderPayload | None],
+) -> Taken:
     if slip is None:
         raise _DAMAGED
-    mark = mark_of(slip)
+    mark, asked = mark_of(slip), asked_by(slip)
+    also = words_beside(arrived, workshop.shop, asked, [one for one in slips if one])
     if known := _taken_before(workshop, mark):
-        return known
-    asked = asked_by(slip)
+        folder = workshop.folder / "orders" / known.order
+        new = keep_also(folder, arrived, also, workshop.today)
+        return replace(known, remarks=tuple(new), kept_in=f"orders/{known.order}/{ASKED}")
     if not asked.mail:
         asked = replace(asked, mail=writer_of(arrived, workshop.shop.settings.contact)[1])
     judged = judge(asked, workshop.shop, workshop.today)
     if twin := _asks_the_same(workshop, slip):
         told = f"{twin} asks for the same: if it was sent twice, delete one of the two folders"
         judged = replace(judged, told=(*judged.told, told))
-    taken = _write(workshop, arrived, text, mark, asked, judged)
-    return replace(taken, remark=remark_of(slip))
+    taken = _write(workshop, arrived, text, mark, asked, judged, also)
+    remark = remark_of(slip)
+    return replace(taken, remarks=(*([remark] if remark else []), *taken.remarks))
 
 
 def _asks_the_same(workshop: Workshop, slip: OrderPayload) -> str:
@@ -142,7 +155,13 @@ def _taken_before(workshop: Workshop, mark: str) -> Taken | None:
 
 
 def _write(
-    workshop: Workshop, arrived: Arrived, text: str, mark: str, asked: Asked, judged: Judged
+    workshop: Workshop,
+    arrived: Arrived,
+    text: str,
+    mark: str,
+    asked: Asked,
+    judged: Judged,
+    also: Sequence[str],
 ) -> Taken:
     told, missing = [*judged.told], [*judged.missing]
     with looked_at(workshop, arrived.attached, told) as came:
@@ -157,7 +176,7 @@ def _write(
             rights=judged.rights,
             draft=True,
             lines=(replace(judged.line, photos=photos),) if judged.line else (),
-            beside={ASKED: asked_text(arrived, text, mark, workshop.today)},
+            beside={ASKED: asked_text(arrived, text, mark, workshop.today, also)},
             photos=loose,
             remarks=judged.remarks,
         )
@@ -172,6 +191,7 @@ def _write(
         missing=tuple(missing),
         step=_step(name, judged, missing, original),
         asks=judged.changed or original,
+        remarks=tuple(also),
         kept_in=f"orders/{name}/{ASKED}",
     )
 

@@ -30,7 +30,7 @@ from proofgen.signoff import (
     in_words,
     press_changes,
     read_facts,
-    remark_beside,
+    remarks_beside,
     spoiled_since,
     terms_changes,
 )
@@ -205,8 +205,7 @@ def _standing(workshop: Workshop, name: str, prepared: Prepared | None) -> Stand
 def remarks_of(workshop: Workshop, name: str) -> list[str]:
     """What the customer wrote with the order, as long as no proof of it was made."""
     order = workshop.shop.orders.get(name)
-    said = remark_beside(order.folder) if order and not workshop.records.heads(name) else ""
-    return [said] if said else []
+    return remarks_beside(order.folder) if order and not workshop.records.heads(name) else []
 
 
 def with_remarks(workshop: Workshop, names: Sequence[str]) -> dict[str, list[str]]:

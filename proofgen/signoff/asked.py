@@ -1,7 +1,8 @@
-"""What came with an order, as it is kept beside it: asked.txt, and the customer's remark in it."""
+"""What came with an order, as it is kept beside it: asked.txt, and the customer's words in it."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 from proofgen.signoff.digests import canonical, digest_of
@@ -9,6 +10,8 @@ from proofgen.signoff.order_slip import OrderPayload, slips_in
 
 ASKED = "asked.txt"
 ASKED_HEAD = "proofgen/asked/1"
+ALSO = "Also written: "  # in the file's head; what a person wrote beside slip or answers
+_FURTHER = "  "  # begins the next line of the same
 
 
 def read_asked(folder: Path) -> str:
@@ -35,9 +38,29 @@ def remark_of(slip: OrderPayload) -> str:
     return slip.get("note", "").strip()
 
 
-def remark_beside(folder: Path) -> str:
-    """The remark in the slip that an order was taken from, of a mail with several its own."""
+def also_lines(words: str) -> Iterator[str]:
+    """A paragraph that somebody wrote, as lines of the file's head."""
+    first, *others = words.split("\n")
+    yield ALSO + first
+    yield from (_FURTHER + line for line in others)
+
+
+def also_in(text: str) -> tuple[str, ...]:
+    """The paragraphs that somebody wrote beside slip or answers, out of the file's head."""
+    found: list[str] = []
+    for line in text.partition("\n\n")[0].split("\n")[1:]:
+        if line.startswith(ALSO):
+            found.append(line.removeprefix(ALSO))
+        elif line.startswith(_FURTHER) and found:
+            found[-1] += "\n" + line.removeprefix(_FURTHER)
+    return tuple(found)
+
+
+def remarks_beside(folder: Path) -> list[str]:
+    """What a customer wrote beside an order's fields: the remark in the slip that it was taken
+    from, of a mail with several its own, and what stood around it."""
     text = read_asked(folder)
     mark = mark_in(text)
     slips = (one for one in slips_in(text) if one) if mark else ()
-    return next((remark_of(one) for one in slips if mark_of(one) == mark), "")
+    remark = next((remark_of(one) for one in slips if mark_of(one) == mark), "")
+    return [*([remark] if remark else []), *(also_in(text) if mark else ())]

@@ -44,9 +44,10 @@ def _marks(kind: str) -> tuple[str, str, re.Pattern[str]]:
 
 
 _BEGIN, _END, _BLOCK = _marks("ANSWER")
-_ORDER_BEGIN, _, _ORDER_BLOCK = _marks("ORDER")
+_ORDER_BEGIN, _ORDER_END, _ORDER_BLOCK = _marks("ORDER")
 # The same in a text as it came.
 _WRITTEN_BLOCK = re.compile(rf"{_BEGIN}(?:(?!{_BEGIN}).)*?{_END}", re.I | re.S)
+_WRITTEN_ORDER = re.compile(rf"{_ORDER_BEGIN}(?:(?!{_ORDER_BEGIN}).)*?{_ORDER_END}", re.I | re.S)
 _ADDRESS = re.compile("BEGIN%20(?:ANSWER|ORDER)%20CODE", re.I)
 _UNSEEN = re.compile("[\u00ad\u200b\u200e\u200f\u2060\ufeff]")
 _WRITTEN_BEGIN = re.compile(_BEGIN, re.I)
@@ -113,6 +114,13 @@ def without_blocks(text: str, intact: str = "") -> str:
     while pieces and pieces[0].strip(">|") in intact:
         pieces.pop(0)
     return "\n".join([text[: begin.start()], *pieces])
+
+
+def around_orders(text: str) -> str:
+    """The text around the coded blocks of orders."""
+    if _ADDRESS.search(text):
+        text = unquote(text)
+    return _WRITTEN_ORDER.sub("\n", _UNSEEN.sub("", text))
 
 
 def read_blocks(text: str) -> list[Block]:

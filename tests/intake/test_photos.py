@@ -10,6 +10,7 @@ from PIL import Image
 
 from proofgen.errors import UsageError
 from proofgen.intake import Taken, add_photo, photo_from
+from proofgen.intake.adding import Brought
 from proofgen.intake.asked import TurnedAway
 from proofgen.shop import read_shop
 from proofgen.signoff.mail import Attached
@@ -41,7 +42,7 @@ def added(
     shop: Path, order: str, content: bytes, name: str = "WA0007.jpg", place: str = ""
 ) -> Taken:
     with open_workshop(shop) as opened:  # another run; the lock is the fixture’s
-        return add_photo(opened, order, Attached(name, content), place)
+        return add_photo(opened, order, Brought(Attached(name, content)), place)
 
 
 def test_what_hangs_on_the_mail_is_the_photo(workshop: Workshop) -> None:
