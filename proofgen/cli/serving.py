@@ -14,6 +14,7 @@ from typing import BinaryIO, ClassVar
 from urllib.parse import unquote, urlsplit
 
 from proofgen.cli.rebuilding import Watch
+from proofgen.pipeline.hosts import MODEL_KINDS
 
 _HERE = ("127.0.0.1", "localhost")
 
@@ -23,6 +24,16 @@ class _Pages(http.server.SimpleHTTPRequestHandler):
     somebody else's whose name was turned to this address (DNS rebinding) is refused."""
 
     headers_too: ClassVar[dict[str, str]] = {}
+    # What this machine's own list may lack, or may have wrong.
+    extensions_map: ClassVar[dict[str, str]] = {
+        **http.server.SimpleHTTPRequestHandler.extensions_map,
+        **MODEL_KINDS,
+        ".html": "text/html",
+        ".jpg": "image/jpeg",
+        ".webp": "image/webp",
+        ".woff2": "font/woff2",
+        ".pdf": "application/pdf",
+    }
 
     def log_message(self, *_: object) -> None:
         """Say nothing for each page."""

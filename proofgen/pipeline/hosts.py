@@ -16,7 +16,11 @@ _OURS = f"# {catalogue.OURS}\n"
 # this one is a convention of search engines).
 _SAYS = {"X-Robots-Tag": "noindex, nofollow, noarchive", "Referrer-Policy": "no-referrer"}
 # Of models (IANA's list of media types); a phone goes by it.
-_KINDS = {".glb": "model/gltf-binary", ".usdz": "model/vnd.usdz+zip"}
+MODEL_KINDS = {".glb": "model/gltf-binary", ".usdz": "model/vnd.usdz+zip"}
+# Folders whose files are named by their contents: what lies at such an address is never another,
+# so that a browser may keep it for a year (RFC 9111, and RFC 8246 for `immutable`).
+_NAMED_BY_CONTENT = ("pictures", "fonts")
+_FOR_A_YEAR = "public, max-age=31536000, immutable"
 _SEARCHED = ("robots.txt", catalogue.MAP, catalogue.FEED)
 _HEAD = 300  # bytes that our line stands in
 _MOST = 5_000_000  # bytes that are looked through of one
@@ -26,12 +30,15 @@ def _headers(workshop: Workshop) -> str:
     """`_headers`, as hosts of plain files read it: an address, then what is sent with it."""
     path = urlsplit(workshop.shop.settings.site).path.rstrip("/")
     says = "".join(f"  {name}: {value}\n" for name, value in _SAYS.items())
-    return f"{_OURS}{path}/p/*\n{says}"
+    kept = "".join(
+        f"{path}/{folder}/*\n  Cache-Control: {_FOR_A_YEAR}\n" for folder in _NAMED_BY_CONTENT
+    )
+    return f"{_OURS}{path}/p/*\n{says}{kept}"
 
 
 def _htaccess(workshop: Workshop) -> str:
     says = "".join(f'Header set {name} "{value}"\n' for name, value in _SAYS.items())
-    kinds = "".join(f"AddType {kind} {ending}\n" for ending, kind in _KINDS.items())
+    kinds = "".join(f"AddType {kind} {ending}\n" for ending, kind in MODEL_KINDS.items())
     kinds = f"<IfModule mod_mime.c>\n{kinds}</IfModule>\n"
     models = workshop.shop.settings.models
     return f"{_OURS}<IfModule mod_headers.c>\n{says}</IfModule>\n{kinds if models else ''}"

@@ -51,6 +51,25 @@ def test_a_page_asks_to_come_again_before_its_policy_stands(shop: Path, address:
     assert page.replace(page[page.index(b"<head>") + 6 : page.index(b"</script>") + 9], b"") == file
 
 
+@pytest.mark.parametrize(
+    ("name", "kind"),
+    [
+        ("a.glb", "model/gltf-binary"), ("a.usdz", "model/vnd.usdz+zip"),
+        ("a.webp", "image/webp"), ("a.woff2", "font/woff2"),
+    ],
+)  # fmt: skip
+def test_a_file_is_called_by_its_registered_media_type(
+    shop: Path, address: str, name: str, kind: str
+) -> None:
+    file = shop / "site" / "pictures" / name
+    file.write_bytes(b"any")
+    try:
+        with urllib.request.urlopen(f"{address}/pictures/{name}", timeout=SECONDS) as answer:
+            assert answer.headers["Content-Type"] == kind
+    finally:
+        file.unlink()
+
+
 def test_a_private_page_is_shown_as_it_is(shop: Path, address: str) -> None:
     (home,) = (p for p in (shop / "site" / "p").iterdir() if p.is_dir())
     path = f"p/{home.name}/index.html"

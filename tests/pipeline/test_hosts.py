@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import re
 from pathlib import Path
 
@@ -48,6 +49,17 @@ def test_a_proof_s_pdf_is_sent_with_noindex(shop: Path, below: str) -> None:
         assert ("noindex" in says) == (name in private), name
     page = (shop / "site" / "p" / ".htaccess").read_text("utf-8")
     assert 'Header set X-Robots-Tag "noindex' in page.partition("<IfModule mod_headers.c>")[2]
+
+
+def test_what_is_named_by_its_contents_may_be_kept_and_nothing_else(shop: Path) -> None:
+    """A file whose address can come to hold something else must be asked for again."""
+    rules = (shop / "site" / "_headers").read_text("utf-8")
+    for name, content in files(shop / "site").items():
+        kept = "immutable" in sent(rules, f"/{name}").get("Cache-Control", "")
+        digest = hashlib.sha256(content).hexdigest()
+        assert kept == name.startswith(("pictures/", "fonts/")), name
+        assert not kept or digest[:16] in name, name
+    assert any(name.startswith("pictures/") for name in files(shop / "site"))
 
 
 def test_what_everybody_reads_names_no_proof(shop: Path) -> None:
