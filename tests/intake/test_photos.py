@@ -160,5 +160,5 @@ def test_a_mail_that_brings_a_photo_for_an_order(workshop: Workshop, tmp_path: P
     assert isinstance(error, TurnedAway) and f"--for {order}" in error.cure
     file = tmp_path / "mail.eml"
     file.write_bytes(raw)
-    got = photo_from(file)
+    got = photo_from(file).photo
     assert (got.name, got.content) == ("pier.jpg", jpeg(BIG))
