@@ -25,7 +25,7 @@ class _Pages(http.server.SimpleHTTPRequestHandler):
 
     headers_too: ClassVar[dict[str, str]] = {}
     # What this machine's own list may lack, or may have wrong.
-    extensions_map: ClassVar[dict[str, str]] = {
+    extensions_map: dict[str, str] = {  # noqa: RUF012 - so typeshed has it
         **http.server.SimpleHTTPRequestHandler.extensions_map,
         **MODEL_KINDS,
         ".html": "text/html",
