@@ -179,8 +179,8 @@ class Theme:
         return self._environment(self._folders[-1:])
 
     def _environment(self, folders: Sequence[Path]) -> Environment:
-        guarded = self._own in folders
-        environment = (GuardedEnvironment if guarded else LayeredEnvironment)(
+        kind = GuardedEnvironment if self._own in folders else LayeredEnvironment
+        environment = kind(
             loader=Layers([folder / "templates" for folder in folders]),
             autoescape=True,
             undefined=StrictUndefined,
@@ -188,9 +188,8 @@ class Theme:
             lstrip_blocks=True,
             keep_trailing_newline=True,
             finalize=for_page,
-            bytecode_cache=Compiled(
-                self.name, self.language, self.currency, "guarded" if guarded else ""
-            ),
+            # What is compiled for one kind does not run in the other.
+            bytecode_cache=Compiled(self.name, self.language, self.currency, kind.__name__),
             extensions=["jinja2.ext.i18n"],
         )
         environment.install_gettext_callables(  # type: ignore[attr-defined]
