@@ -16,7 +16,8 @@ _COMPILED: dict[tuple[str, ...], Bucket] = {}
 
 class _Compiled(BytecodeCache):
     """What the compiler made of the same source, for a theme of the same language and currency:
-    it works out what is constant (`85.6|number`), which they change."""
+    it works out what is constant (`85.6|number`), which they change; in a sandbox it makes another
+    thing of it."""
 
     def __init__(self, *said: str) -> None:
         self._said = said
@@ -24,8 +25,9 @@ class _Compiled(BytecodeCache):
     def get_bucket(
         self, environment: Environment, name: str, filename: str | None, source: str
     ) -> Bucket:
-        key = (*self._said, name, filename or "", source)
-        return _COMPILED.setdefault(key, Bucket(environment, self.get_cache_key(*key[2:4]), ""))
+        key = (*self._said, type(environment).__name__, name, filename or "", source)
+        named = self.get_cache_key(name, filename or "")
+        return _COMPILED.setdefault(key, Bucket(environment, named, ""))
 
     def set_bucket(self, bucket: Bucket) -> None:
         """It is kept as it is."""
