@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from proofgen.geometry import Rect
-from proofgen.model import Limits
+from proofgen.model import Limits, PhotoUse
 from tests.checks.case import NOT_NEEDED, PASS, Case
 from tests.checks.factory import FILE, design, facts, given, layout, line, order, photo
 
@@ -252,4 +252,36 @@ PRESENT = [
     ),
 ]
 
-CASES = [*RESOLUTION, *READABLE, *ABOUT_THE_FILE, *JPEG, *PRESENT]
+
+def _asked(width, height=None, **changes):
+    """A photo whose order asks for so many mm; its place is the whole face, or `rect`."""
+    use = PhotoUse(file=FILE, size_mm=(width, height) if width else None)
+    return given(layout(photo(**changes)), of=order(line(photos={"photo": use})))
+
+
+_PLACE = {"rect": Rect(20, 20, 60, 45), "fill": False}
+ASKED_SIZE = [
+    Case("layout/photo-size", "no size asked for", _asked(None), (PASS,)),
+    Case("layout/photo-size", "as wide as its place", _asked(60.0, **_PLACE), (PASS,)),
+    Case("layout/photo-size", "smaller both ways", _asked(40.0, 30.0, **_PLACE), (PASS,)),
+    Case(
+        "layout/photo-size",
+        "wider than its place",
+        _asked(80.0, **_PLACE),
+        (("warn", "larger"),),
+        ("80 mm of width asked for, but the photo’s place here is 60 × 45 mm", "smaller size:"),
+    ),
+    Case(
+        "layout/photo-size",
+        "higher than its place",
+        _asked(60.0, 50.0, **_PLACE),
+        (("warn", "larger"),),
+        ("60 × 50 mm asked for",),
+    ),
+    Case(
+        "layout/photo-size", "larger than the face it fills", _asked(400.0), (("warn", "larger"),)
+    ),
+    Case("layout/photo-size", "no photo", given(layout()), (NOT_NEEDED,)),
+]
+
+CASES = [*ASKED_SIZE, *RESOLUTION, *READABLE, *ABOUT_THE_FILE, *JPEG, *PRESENT]
