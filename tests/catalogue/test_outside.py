@@ -1,8 +1,9 @@
-"""Map and structured data, judged by schemas of others, which packages carry."""
+"""Map and structured data, judged by schemas of others; the feed, by a reader of others."""
 
 from __future__ import annotations
 
 import functools
+import html
 import io
 import json
 import re
@@ -12,6 +13,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
+import feedparser
 import pytest
 from lxml import etree
 
@@ -61,6 +63,25 @@ def test_the_map_holds_to_the_schema_of_maps(files: Mapping[str, bytes]) -> None
     schema.assertValid(etree.fromstring(files["sitemap.xml"]))
     wrong = files["sitemap.xml"].replace(b"<loc>", b"<where>").replace(b"</loc>", b"</where>")
     assert not schema.validate(etree.fromstring(wrong))
+
+
+# -- the feed --------------------------------------------------------------------------------
+
+
+def test_a_reader_of_feeds_reads_all_of_it(files: Mapping[str, bytes]) -> None:
+    read = feedparser.parse(files["feed.xml"])
+    assert not read.bozo and read.version == "atom10" and read.feed.language == "en"
+    assert read.feed.title and read.feed.author_detail.name == "Pierhead Press"
+    homes = {one.rel: one.href for one in read.feed.links}
+    assert homes["self"] == f"{SITE}/feed.xml" and homes["alternate"] == f"{SITE}/"
+    designs = [one for one in read.entries if "/designs/" in one.link]
+    assert {one.title for one in designs} >= {"Quay photo", "Knitted cup", "Gull tile"}
+    assert "Tea & <b>“toast”</b> ]]> für Zoë 👩‍🍳" in {html.unescape(one.title) for one in designs}
+    for one in read.entries:
+        assert one.link.removeprefix(f"{SITE}/") in files, "an entry leads to a page that is there"
+        assert one.updated_parsed[:3] == (2026, 11, 25) and one.summary
+    broken = feedparser.parse(files["feed.xml"].replace(b"</entry>", b"", 1))
+    assert broken.bozo, "the reader says so where something is wrong"
 
 
 # -- structured data -------------------------------------------------------------------------
