@@ -64,7 +64,7 @@ def price_break(ordered: OrderedLine, _: Limits) -> Remarks:
     """No larger quantity would cost less in all."""
     line, design = ordered.line, ordered.design
     each = design.price(line.blank, line.quantity) if design else None
-    if design is None or each is None or line.price is not None:
+    if design is None or each is None or line.price is not None or line.discount:
         return  # told by the check of the price, or agreed on
     ways = [(start * price, start, price) for start, price in design.offered[line.blank]]
     cheaper = [way for way in ways if way[1] > line.quantity and way[0] < each * line.quantity]

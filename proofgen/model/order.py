@@ -44,6 +44,23 @@ class Piece:
     place: Place = Place("")
 
 
+_CENT = Decimal("0.01")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Discount:
+    """What is taken off the pieces: an amount of money, or a `share` of their price (0.1 for
+    10 %)."""
+
+    amount: Decimal = Decimal(0)
+    share: Decimal = Decimal(0)
+
+    def of(self, goods: Decimal) -> Decimal:
+        """What it takes off pieces of this price, in whole cents; never more than all of it."""
+        wanted = self.amount + (goods * self.share).quantize(_CENT, ROUND_HALF_UP)
+        return min(wanted, goods)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Line:
     """One design on one blank. `pieces`: one per row of the list, else `quantity` of them."""
@@ -60,6 +77,7 @@ class Line:
     place: Place = Place("")
     lines: Mapping[str, int] = field(default_factory=dict)
     price: Decimal | None = None  # of one piece, agreed on for this order; None: the design's
+    discount: Discount | None = None  # of its own pieces, before the order’s
     note: str = ""  # beside it on the bill, for the customer
 
     def place_of(self, *keys: str) -> Place:
@@ -88,23 +106,6 @@ class Rights:
 
     print: bool | None = None
     show: bool | None = None
-
-
-_CENT = Decimal("0.01")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Discount:
-    """What is taken off the pieces: an amount of money, or a `share` of their price (0.1 for
-    10 %)."""
-
-    amount: Decimal = Decimal(0)
-    share: Decimal = Decimal(0)
-
-    def of(self, goods: Decimal) -> Decimal:
-        """What it takes off pieces of this price, in whole cents; never more than all of it."""
-        wanted = self.amount + (goods * self.share).quantize(_CENT, ROUND_HALF_UP)
-        return min(wanted, goods)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,7 +10,8 @@ TERMS_SCHEMA: Literal["proofgen/terms/1"] = "proofgen/terms/1"
 
 class BillLine(TypedDict):
     """One line of the order as the bill has it: names as customers read them; no prices where the
-    design names none. `labels`: what each place for words is called."""
+    design names none. `total` is what is left of them after its `discount`, which stands only where
+    there is one. `labels`: what each place for words is called."""
 
     line: int
     design: str
@@ -20,6 +21,7 @@ class BillLine(TypedDict):
     unit_price: str | None
     total: str | None
     labels: dict[str, str]
+    discount: NotRequired[str]
     note: NotRequired[str]
 
 

@@ -129,7 +129,13 @@ class PriceLine:
     quantity: int
     unit_price: Decimal | None = None
     total: Decimal | None = None
+    discount: Decimal | None = None  # already off the total
     note: str = ""
+
+    @property
+    def goods(self) -> Decimal | None:
+        """What its pieces come to before the discount."""
+        return None if self.total is None else self.total + (self.discount or 0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -75,6 +75,7 @@ def _bill(terms: TermsDocument, tongue: Tongue) -> list[PriceLine]:
             quantity=line["quantity"],
             unit_price=_money(line["unit_price"]),
             total=_money(line["total"]),
+            discount=_money(line.get("discount")),
             note=line.get("note", ""),
         )
         for line in terms["bill"]

@@ -91,6 +91,10 @@ def _bill_line(shop: Shop, order: Order, at: int, tongue: Tongue) -> BillLine:
         "total": None if price is None else str(price * line.quantity),
         "labels": dict(design.labels),
     }
+    if line.discount and price is not None:
+        goods = price * line.quantity
+        off = line.discount.of(goods)
+        made["discount"], made["total"] = str(off), str(goods - off)
     if line.note:
         made["note"] = line.note
     return made

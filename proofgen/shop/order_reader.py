@@ -67,6 +67,10 @@ def _parse_discount(text: str) -> Discount:
 _DISCOUNT = Kind(_parse_discount, Discount())
 
 
+def _discount(record: Record) -> Discount | None:
+    return record.read("discount", _DISCOUNT) if record.filled("discount") else None
+
+
 def _money(record: Record, key: str) -> Decimal | None:
     return record.read(key, MONEY) if record.has(key) else None
 
@@ -94,7 +98,7 @@ def read_order(folder: Path, source: Source, known: Known, shop_folder: Path) ->
     draft = record.read("draft", YES, False)
     paid = _money(record, "paid")
     postage = _money(record, "postage")
-    discount = record.read("discount", _DISCOUNT) if record.filled("discount") else None
+    discount = _discount(record)
     note = record.text("note", "")
     rights = _rights(record)
     before = len(source.faults)
@@ -260,6 +264,7 @@ class _LineReader:
             place=place,
             lines=record.lines(),
             price=_money(record, "price"),
+            discount=_discount(record),
             note=record.text("note", ""),
         )
 

@@ -145,6 +145,11 @@ def _bill_changes(then: TermsDocument, now: TermsDocument) -> list[str]:
             _money(line["unit_price"], now["currency"]),
         )
         says += _was(f"price{of}", *prices)
+        off = (
+            _money(old.get("discount"), then["currency"]),
+            _money(line.get("discount"), now["currency"]),
+        )
+        says += _was(f"discount{of}" if of else "discount of the line", *off)
         says += _was(f"name of the design{of}", _text(old["design"]), _text(line["design"]))
         says += _was(f"name of the blank{of}", _text(old["blank"]), _text(line["blank"]))
         if old["labels"] != line["labels"]:

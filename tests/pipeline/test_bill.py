@@ -65,7 +65,40 @@ def test_an_order_that_says_nothing_keeps_what_it_kept(shop: Path) -> None:
     run(shop, "proof", "fenn").ended(0)
     kept = terms(shop)
     assert not {"discount", "postage", "paid", "note"} & set(kept) and kept["total"] == "10.00"
-    assert "note" not in kept["bill"][0]  # type: ignore[index]
+    assert not {"note", "discount"} & set(kept["bill"][0])  # type: ignore[index]
+
+
+def test_a_line_has_a_discount_of_its_own(shop: Path) -> None:
+    """2 at 4.40 are 8.80; 2.00 of the line are taken off, then 15 % of 6.80, 1.02: 5.78."""
+    ask(shop, "discount: 15 %", line="    price: 4.40\n    discount: 2,00\n")
+    run(shop, "proof", "fenn").ended(0)
+    kept = terms(shop)
+    (line,) = kept["bill"]  # type: ignore[misc]
+    assert (line["unit_price"], line["discount"], line["total"]) == ("4.40", "2.00", "6.80")
+    assert (kept["discount"], kept["total"]) == ("1.02", "5.78")
+    shown = " ".join(page(shop, "fenn").split())
+    own, whole = shown.index("Discount on "), shown.index("<td>Discount</td>")
+    assert shown.index("€8.80") < own < shown.index("−€2.00") < whole < shown.index("−€1.02")
+    assert "€5.78" in shown and "€6.80" not in shown
+    # What is signed is the line's too: another discount is told, and changes no pixel.
+    before = state(shop, "fenn")["fingerprint"]
+    ask(shop, "discount: 15 %", line="    price: 4.40\n    discount: 50 %\n")
+    now = state(shop, "fenn")
+    assert now["fingerprint"] == before
+    assert "discount of the line was €2.00, is €4.40" in now["told"]
+
+
+def test_a_line_without_a_price_shows_no_discount_of_it(shop: Path) -> None:
+    """Nothing is known that it could be taken off."""
+    design = shop / "designs/tag/design.md"
+    text = design.read_text("utf-8")
+    assert "coaster-round: {1: 5.00, 10: 4.00}, " in text
+    write(design, text.replace("coaster-round: {1: 5.00, 10: 4.00}, ", ""))
+    ask(shop, line="    discount: 10 %\n")
+    assert run(shop, "proof", "fenn").code in (0, 1)
+    kept = terms(shop)
+    assert kept["total"] is None and "discount" not in kept["bill"][0]  # type: ignore[index]
+    assert "Discount on" not in page(shop, "fenn")
 
 
 def test_what_changes_after_the_signature_is_told_and_opens_nothing_less(shop: Path) -> None:
@@ -101,6 +134,13 @@ def test_what_is_no_price_is_told_with_its_line(shop: Path, line: str, says: str
     ask(shop, line)
     told = run(shop, "check", "fenn").ended(3).err
     assert says in told and "orders/fenn/order.yaml:2" in told
+
+
+@pytest.mark.parametrize(("line", "says"), [("120 %", "no part of a price"), ("some", "some")])
+def test_what_is_no_discount_of_a_line_is_told(shop: Path, line: str, says: str) -> None:
+    ask(shop, line=f"    discount: {line}\n")
+    told = run(shop, "check", "fenn").ended(3).err
+    assert says in told and "orders/fenn/order.yaml:" in told
 
 
 @pytest.mark.parametrize(

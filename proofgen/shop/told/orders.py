@@ -25,6 +25,9 @@ ORDER: Mapping[str, LineTold] = {
     "lines.cloth": needed("the colour of its cloth", "white"),
     "lines.quantity": LineTold("how many pieces; with a list, its rows", "2"),
     "lines.price": LineTold("the price of one piece agreed on here, not the design’s", "12.00"),
+    "lines.discount": LineTold(
+        "what is taken off this line’s pieces, before the order’s own discount", "2.00"
+    ),
     "lines.note": LineTold("a few words beside it on the bill", "as last year"),
     "lines.photos.*": LineTold("the photo for a slot of the design", "photos/pier.png"),
     "lines.photos.*.file": needed(
