@@ -60,13 +60,14 @@ def look(
     limits: Limits,
     measures: PhotoMeasures | None = None,
     size_mm: tuple[float, float] = (0.0, 0.0),
+    first: str = "",
 ) -> list[Finding]:
     """What is to be said of a bare photo, worst first; `measures` were taken for `size_mm`.
 
-    Asked about one blank, every face that is not sharp is told; asked about many, only that no
-    face of any of them is.
+    Asked about one blank, or about many of which one comes `first`, every face of that one that is
+    not sharp is told; asked about many, only that no face of any of them is.
     """
-    findings = _enough(facts, list(blanks), limits)
+    findings = _enough(facts, list(blanks), limits, first)
     return worst_first(findings + _of_pixels(facts, limits, measures, size_mm))
 
 
@@ -97,13 +98,14 @@ def judged(
     return "poor" if warned and row["verdict"] == "good" else row["verdict"]
 
 
-def _enough(facts: PhotoFacts, blanks: list[Blank], limits: Limits) -> list[Finding]:
+def _enough(facts: PhotoFacts, blanks: list[Blank], limits: Limits, first: str) -> list[Finding]:
     """Whether its pixels are enough on the faces asked about; a `pass` names the file."""
     rows = fits(facts, blanks, limits)
     if not rows:
         return []
     if len(blanks) > 1:
-        rows = [max(rows, key=lambda row: row["ppi"])]
+        own = [row for row in rows if row["blank"] == first]
+        rows = own or [max(rows, key=lambda row: row["ppi"])]
     known = {blank.id: blank for blank in blanks}
     pairs = []
     for row in rows:

@@ -52,14 +52,16 @@ def shop_or_built_in(
 
 def _opened(
     folder: Path,
-) -> tuple[dict[str, Blank], Settings, tuple[ShopError, ...], frozenset[str]]:
-    """The same, and the blanks that the shop uses: those it measured, and those it offers."""
+) -> tuple[dict[str, Blank], Settings, tuple[ShopError, ...], tuple[str, ...]]:
+    """The same, and the blanks that the shop uses: those it offers, as its designs name them, and
+    those it measured."""
     if not (folder / "shop.yaml").is_file():
-        return dict(built_in_blanks()), Settings(name="", contact=""), (), frozenset()
+        return dict(built_in_blanks()), Settings(name="", contact=""), (), ()
     shop = read_shop(folder)
-    offered = {name for design in shop.designs.values() for name in design.offered}
-    used = frozenset(b.id for b in shop.blanks.values() if not b.built_in or b.id in offered)
-    return dict(shop.blanks), shop.settings, shop.faults, used
+    offered = [name for design in shop.designs.values() for name in design.offered]
+    known = [name for name in offered if name in shop.blanks]
+    own = [blank.id for blank in shop.blanks.values() if not blank.built_in]
+    return dict(shop.blanks), shop.settings, shop.faults, tuple(dict.fromkeys([*known, *own]))
 
 
 def _faults_of_blanks(faults: Iterable[ShopError]) -> list[ShopError]:
@@ -85,12 +87,14 @@ def chosen_blank(blanks: Mapping[str, Blank], name: str, faults: Iterable[ShopEr
 
 def look(folder: Path, photo: Path, blank: str | None) -> tuple[LookDocument, bool, frozenset[str]]:
     """The document proofgen/look/1, those first that the shop uses; whether a finding stops the
-    photo; the blanks that the shop uses (none where that is all that was asked for, or unknown)."""
+    photo; the blanks that the shop uses (none where that is all that was asked for, or unknown).
+    What is found is said of the blank that the shop offers first."""
     blanks, settings, faults, used = _opened(folder)
     limits = settings.limits
     if blank:
-        blanks, used = {blank: chosen_blank(blanks, blank, faults)}, frozenset()
-    blanks = dict(sorted(blanks.items(), key=lambda item: item[0] not in used))
+        blanks, used = {blank: chosen_blank(blanks, blank, faults)}, ()
+    first = blank or next(iter(used), "")
+    blanks = {name: blanks[name] for name in (*used, *(n for n in blanks if n not in used))}
     if not photo.is_file():
         raise UsageError(
             f"there is no file “{visible(str(photo))}”", "check the name, or drag the file here"
@@ -98,11 +102,12 @@ def look(folder: Path, photo: Path, blank: str | None) -> tuple[LookDocument, bo
     with Pictures(NoStore()) as pictures:
         facts = pictures.inspect(photo)
         table = checks.fits(facts, blanks.values(), limits)
-        seen = _measured(pictures, facts, table, settings, each=blank is not None)
+        seen = _measured(pictures, facts, table, settings, first)
     size_mm = next(iter(seen), (0.0, 0.0))
-    findings = checks.look(facts, blanks.values(), limits, seen.get(size_mm), size_mm)
+    findings = checks.look(facts, blanks.values(), limits, seen.get(size_mm), size_mm, first)
+    smallest = next(reversed(seen.values()), None)
     for row in table:
-        measures = seen.get((row["width_mm"], row["height_mm"]), seen.get(size_mm))
+        measures = seen.get((row["width_mm"], row["height_mm"]), smallest)
         row["verdict"] = checks.judged(row, facts, limits, measures)
     document: LookDocument = {
         "schema": "proofgen/look/1",
@@ -115,18 +120,18 @@ def look(folder: Path, photo: Path, blank: str | None) -> tuple[LookDocument, bo
         "fits": table,
         "findings": [f.as_json() for f in findings],
     }
-    return document, any(f.status in BLOCKING for f in findings), used
+    return document, any(f.status in BLOCKING for f in findings), frozenset(used)
 
 
 def _measured(
-    pictures: Pictures, facts: PhotoFacts, table: list[Fit], settings: Settings, *, each: bool
+    pictures: Pictures, facts: PhotoFacts, table: list[Fit], settings: Settings, first: str
 ) -> dict[tuple[float, float], PhotoMeasures]:
-    """What the photo's pixels tell at sizes (mm): of one blank at `each` of its faces, the largest
-    first; of many where it has most pixels per inch: who is blurred there is blurred everywhere.
-    Nothing for a photo that cannot be used."""
+    """What the photo's pixels tell at sizes (mm): of the `first` blank at each of its faces, the
+    largest first; last of all where it has most pixels per inch: who is blurred there is blurred
+    everywhere. Nothing for a photo that cannot be used."""
     rows = sorted(table, key=lambda fit: fit["ppi"])
     ppi, keys = min(settings.printer.ppi, FINEST_PPI), {}
-    for row in rows if each else rows[-1:]:
+    for row in [*(one for one in rows if one["blank"] == first), *rows[-1:]]:
         size = Size(row["width_mm"], row["height_mm"])
         crop = cover_crop(Size(facts.width_px, facts.height_px), size, (0.5, 0.5))
         raster = (pixels(size.width, ppi), pixels(size.height, ppi))

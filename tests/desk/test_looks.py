@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -9,7 +10,7 @@ from PIL import Image
 
 from tests.bench.photo_set import path_of
 from tests.bench.photo_spoils import blurred, exposed
-from tests.cli.small import Ran, run
+from tests.cli.small import DESIGNS, Ran, make_shop, run, write
 from tests.photo import picture_files as make
 
 pytestmark = pytest.mark.photos
@@ -76,3 +77,26 @@ def test_what_mends_a_shortfall_is_what_the_blank_allows(tmp_path) -> None:
 def test_a_file_of_a_few_bytes_is_not_called_very_large(tmp_path) -> None:
     told = look(tmp_path, b"II+\0" + bytes(184), name="pier.tif").ended(1).out
     assert "very large" not in told and "BigTIFF" in told
+
+
+def test_a_shops_first_blank_is_judged_first(tmp_path) -> None:
+    """A photo with pixels enough for a coaster has too few for the can sleeve that is offered
+    before it; and every blank of the table keeps a verdict of its own."""
+    shop = make_shop(tmp_path / "shop")
+    data = make.saved(rocks(1400), "JPEG", quality=92)
+    offers = "{coaster-round: {1: 5.00, 10: 4.00}, pouch-flat: 9.00}"
+    for offered, blank in (
+        ("{can-wrap-linen: 12.00, coaster-round: 5.00}", "can-wrap-linen"),
+        ("{coaster-round: 5.00, can-wrap-linen: 12.00}", "coaster-round"),
+    ):
+        for name in ("snap", "place"):
+            shutil.rmtree(shop / "designs" / name, ignore_errors=True)
+        write(shop / "designs/tag/design.md", DESIGNS["tag"].replace(offers, offered))
+        document = look(shop, data, "--json").document
+        assert document["fits"][0]["blank"] == blank
+        few = [f for f in document["findings"] if f["check"] == "photo/effective-resolution"]
+        few_px = "warn" in {f["status"] for f in few}
+        assert few and few_px == (blank == "can-wrap-linen")
+        verdicts = {(f["blank"], f["face"]): f["verdict"] for f in document["fits"]}
+        assert verdicts["coaster-round", "front"] == "good"
+        assert verdicts["can-wrap-linen", "round"] == "soft"
