@@ -103,7 +103,7 @@ def _length(
             asks=f"{asks} (Enter: {enter})" if enter else f"{asks} (in mm, cm or in)",
             parse=parse,
             enter=enter or Refused(missing, f"a length is needed here; {cure}. "),
-            gave_up=UsageError(f"no length was given for {option}", cure),
+            gave_up=UsageError(f"no length was given: {asks}", cure),
         ),
         given,
     )
@@ -144,7 +144,7 @@ def _choice(
             first=f"{asks} (one of {listed}{_enter(enter)})",
             parse=parse,
             enter=enter or "",
-            gave_up=UsageError(f"nothing was chosen: {asks}", add),
+            gave_up=UsageError(f"nothing was chosen: {asks}", f"choose one of: {listed}"),
         ),
         given,
     )

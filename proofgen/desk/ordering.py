@@ -115,12 +115,11 @@ def _count(asker: Asker, given: int | None, usual: int) -> int:
     """How many pieces; one where nobody says."""
     if given is None and (usual or asker.ask is None):
         return usual or 1
-    add = "write --quantity 1 or more"
     question = Question(
         asks="How many pieces?",
         parse=_pieces,
         enter="",
-        gave_up=UsageError("no number of pieces was given", add),
+        gave_up=UsageError("no number of pieces was given", "write it like 6"),
     )
     return asker.answer(question, None if given is None else str(given))
 

@@ -45,7 +45,7 @@ class Question(Generic[T]):
 
     `enter` is the answer that nothing typed stands for, also where nobody can be asked; or the
     refusal, where an answer is needed. `first` is how the question is put before any slip, where
-    that says more. `gave_up` is raised after TRIES bad answers, else the error of the last.
+    that says more. `gave_up` is raised after TRIES bad answers, else what was said of the last.
     """
 
     asks: str
@@ -90,7 +90,7 @@ class Asker:
                 if self.ask is None:
                     raise refused.error from None
                 if tries == TRIES:
-                    raise question.gave_up or refused.error from None
+                    raise question.gave_up or _to_a_person(refused) from None
                 before, asks, given = refused.again, question.asks, None
 
     def for_later(
@@ -129,6 +129,16 @@ class Asker:
             return self.ask(asks)
         typed = self.ask(f"{asks}\n    [Enter: {before} as before; a single - for nothing]")
         return "" if typed == "-" else typed or before
+
+
+def _to_a_person(refused: Refused) -> ProofgenError:
+    """What ends a talk: in the words that were said at the question. Who answers there types no
+    option, so none is named."""
+    if "--" not in refused.error.sentence():
+        return refused.error
+    said = refused.again.strip().rstrip(".") or refused.error.problem
+    problem, _, cure = said.partition("; ")
+    return UsageError(problem, cure or "run the same again, and answer otherwise")
 
 
 def _or_enter(question: Question[T], typed: str | None) -> str:
