@@ -28,6 +28,17 @@ EXIT_CODES = {
 EXIT_RANK = (EXIT_MACHINE, EXIT_SHOP, EXIT_UNSIGNED, EXIT_FINDING, EXIT_USAGE, EXIT_DONE)
 
 
+# What helps where the system lets nobody in; Get Info is what a Mac calls a file's properties.
+READ_CURE = (
+    "close the program that has it open; else let yourself read it, in its properties (Get Info "
+    "on a Mac), or copy it to a folder of your own"
+)
+WRITE_CURE = (
+    "close the program that has it open; else let yourself write there, in the folder’s properties "
+    "(Get Info on a Mac)"
+)
+
+
 def worst_exit(*codes: int) -> int:
     """The exit code that tells most about a run: 5 > 3 > 4 > 1 > 2 > 0."""
     return min(codes, key=EXIT_RANK.index, default=EXIT_DONE)

@@ -10,7 +10,14 @@ from pathlib import Path
 from proofgen import desk, pipeline
 from proofgen.cli import printing, running
 from proofgen.cli.commands import Answer, Forget, Letter, Order, Withdraw
-from proofgen.errors import EXIT_DONE, EXIT_FINDING, EXIT_UNSIGNED, UsageError, worst_exit
+from proofgen.errors import (
+    EXIT_DONE,
+    EXIT_FINDING,
+    EXIT_UNSIGNED,
+    READ_CURE,
+    UsageError,
+    worst_exit,
+)
 from proofgen.say import capital, quoted, visible
 from proofgen.workshop import Workshop
 
@@ -126,9 +133,7 @@ def sources(given: Sequence[str]) -> list[tuple[str, str | bytes]]:
             return [(path.name, path.read_bytes())]
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
-        raise UsageError(
-            f"{quoted(source)} cannot be read ({reason})", "check its permissions"
-        ) from error
+        raise UsageError(f"{quoted(source)} cannot be read ({reason})", READ_CURE) from error
     if not _FILE.search(source) and pipeline.looks_like_code(source):
         return [("what was read out", source)]
     raise UsageError(

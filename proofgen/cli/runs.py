@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from proofgen.cli import printing
 from proofgen.cli.options import Given
 from proofgen.cli.parser import read_command
-from proofgen.errors import EXIT_MACHINE, EXIT_STOPPED, MachineError, ProofgenError
+from proofgen.errors import EXIT_MACHINE, EXIT_STOPPED, WRITE_CURE, MachineError, ProofgenError
 
 if TYPE_CHECKING:
     from proofgen.pipeline.remembered import Watch
@@ -60,7 +60,7 @@ def say_why(error: OSError | KeyboardInterrupt) -> int:
         return 0
     why = (error.strerror or str(error)).lower()
     where = Path(os.fsdecode(error.filename)) if error.filename else None
-    cure = "check the disk and its permissions, then run the same again"
+    cure = f"look whether the disk is there; {WRITE_CURE}. Then run the same again"
     printing.aside(MachineError(f"the system refused it ({why})", cure, where).sentence())
     _say_no_more()
     return EXIT_MACHINE

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from proofgen import shop as shop_room
-from proofgen.errors import UsageError
+from proofgen.errors import READ_CURE, UsageError
 from proofgen.intake.arrived import Arrived, arrived_as
 from proofgen.intake.asked import Asked, TurnedAway
 from proofgen.intake.beside import words_beside
@@ -43,7 +43,7 @@ def photo_from(path: Path) -> Brought:
     except OSError as error:
         raise UsageError(
             f"{quoted(path.name)} cannot be read ({(error.strerror or str(error)).lower()})",
-            "check its permissions",
+            READ_CURE,
         ) from error
     if path.is_file():
         raise UsageError(

@@ -6,11 +6,11 @@ import math
 from dataclasses import dataclass
 from pathlib import Path
 
-from proofgen.errors import ProofgenError
+from proofgen.errors import READ_CURE, ProofgenError
 from proofgen.model.photo import FORMAT_NAMES, PhotoFacts, PhotoFormat, PhotoProblem
 from proofgen.photo.exchange import Refusal
 from proofgen.photo.kinds import Kind
-from proofgen.say import quoted_file
+from proofgen.say import capital, quoted_file
 
 _SEND_AGAIN = (
     "Ask for the photo again, sent as a file or by a link; chats and broken transfers cut photos"
@@ -66,7 +66,7 @@ def unreadable(path: Path, error: Exception) -> Trouble:
     return Trouble(
         "unreadable",
         f"{quoted_file(path)} cannot be read ({reason.lower()})",
-        "Check the file’s permissions, or copy it anew",
+        capital(READ_CURE),
     )
 
 

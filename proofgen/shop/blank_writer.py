@@ -79,7 +79,7 @@ def change_blank(
     if again != wanted(before):
         raise ShopError(
             "the figures could not be put into this file as it is written",
-            "write its maps plainly, one key a line, and try again",
+            "write that part of it plainly, one word and its value a line, and try again",
             blank.place,
         )
     store.write(path, new, durable=True)
@@ -114,7 +114,11 @@ def write_blank(folder: Path, blank: Blank, remarks: tuple[str, ...] = ()) -> Pa
     text = blank_text(blank, remarks)
     again = check_blank(text, blank.id)
     if again != blank:
-        raise ShopError("the measures would not read back as they were given", "report this")
+        raise ShopError(
+            "the measures would not read back as they were given",
+            "write the blank’s file yourself, as the guide shows it; and tell the makers of "
+            "proofgen, whose fault it is",
+        )
     path = home / f"{blank.id}.yaml"
     store.write(path, text, durable=True)
     return path

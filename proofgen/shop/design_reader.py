@@ -157,7 +157,9 @@ def _layer(item: Record, folder: Path, home: str) -> Layer | None:
     if kind == "colour" and isinstance(item.value(kind), TextNode):
         return ColourLayer(colour=item.read(kind, COLOUR), at=read_box(item), place=place)
     if isinstance(item.value(kind), TextNode | ListNode):
-        item.fault(kind, f"{item.label(kind)} must be a map", f"write it like {_WRITTEN[kind]}")
+        item.fault(
+            kind, f"{item.label(kind)} takes lines of its own", f"write it like {_WRITTEN[kind]}"
+        )
         return None
     with item.map(kind, f"a {kind} layer", needed=True) as part:
         if not part.there:

@@ -10,7 +10,7 @@ from datetime import date
 from pathlib import Path
 from typing import Generic, TypeVar
 
-from proofgen.errors import Place, ShopError, ShopFaults
+from proofgen.errors import READ_CURE, Place, ShopError, ShopFaults
 from proofgen.model import Blank, Season, Settings, Shop
 from proofgen.model.blank_names import offered_by, told_apart
 from proofgen.render.fonts import FOLDER as FONTS
@@ -250,11 +250,7 @@ def _children(folder: Path, part: str, faults: list[ShopError]) -> list[Path]:
         return []
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
-        faults.append(
-            ShopError(
-                f"this folder cannot be read ({reason})", "check its permissions", Place(part)
-            )
-        )
+        faults.append(ShopError(f"this folder cannot be read ({reason})", READ_CURE, Place(part)))
         return []
 
 

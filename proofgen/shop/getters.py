@@ -90,13 +90,13 @@ class Record:
             meant = self._meant(key) or "take it out."
             self.source.fault(
                 self.node.entries[key].line,
-                f"{quoted(key)} is not a key of {self.what}",
+                f"{quoted(key)} is not known in {self.what}",
                 f"{meant} Known here: {named(self.known) or 'nothing'}",
             )
         if len(unknown) > _MOST_UNKNOWN:
             self.source.fault(
                 self.node.line,
-                f"{self.what} has {len(unknown) - _MOST_UNKNOWN} more unknown keys",
+                f"{self.what} has {len(unknown) - _MOST_UNKNOWN} words more that are not known",
                 "take them out",
             )
 
@@ -257,7 +257,9 @@ def as_record(node: Node | None, parent: Record, key: str, what: str) -> Record:
         return Record(node, parent.source, what, path)
     if _is_written(node):
         parent.source.fault(
-            node.line, f"{parent.label(key)} must be a map", "write it like key: value"
+            node.line,
+            f"{parent.label(key)} takes lines of its own",
+            "write each below it, indented, like name: value",
         )
     return Record(None, parent.source, what, path, parent.line(key))
 
@@ -269,5 +271,7 @@ def root(node: Node | None, source: Source, what: str) -> Record:
     if node is None:
         source.fault(1, "this file is empty", f"write down {what}, or take the file away")
     else:
-        source.fault(node.line, "this file must be a map", "write its lines like key: value")
+        source.fault(
+            node.line, "this file must be lines with a colon", "write each like name: value"
+        )
     return Record(None, source, what)

@@ -17,7 +17,7 @@ from pathlib import Path
 import yaml
 from yaml.reader import Reader
 
-from proofgen.errors import Place, ShopError
+from proofgen.errors import READ_CURE, Place, ShopError
 from proofgen.say import quoted, visible
 from proofgen.say.yaml_slips import slip_of
 from proofgen.shop.paths import near
@@ -115,9 +115,7 @@ def read_text(path: Path, file: str, most: int = MOST_BYTES) -> str:
         raise ShopError("this file is missing", cure, place) from None
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
-        raise ShopError(
-            f"this file cannot be read ({reason})", "check its permissions", place
-        ) from error
+        raise ShopError(f"this file cannot be read ({reason})", READ_CURE, place) from error
     if len(data) > most:
         raise ShopError(
             f"this file is larger than {most // 1024} KB", "take out what does not belong", place
@@ -249,12 +247,16 @@ class _Builder:
         while not isinstance(event := next(self.events), yaml.MappingEndEvent):
             key = self.node(event, depth + 1)
             if not isinstance(key, TextNode):
-                raise self.refuse(event, "a key must be a word", "write it like name: value")
+                raise self.refuse(
+                    event, "what stands before a colon must be a word", "write it like name: value"
+                )
             name = unicodedata.normalize("NFC", key.text)
             if name == "<<":
                 raise self.refuse(event, "a merge key (<<) is not taken here")
             if len(name) > MOST_KEY:
-                raise self.refuse(event, f"a key has more than {MOST_KEY} letters", "shorten it")
+                raise self.refuse(
+                    event, f"a word before a colon has more than {MOST_KEY} letters", "shorten it"
+                )
             value = self.node(next(self.events), depth + 1)
             if name in entries:
                 self.source.fault(

@@ -12,7 +12,7 @@ from datetime import date
 from pathlib import Path
 
 from proofgen import store
-from proofgen.errors import ShopError, ShopFaults, UsageError
+from proofgen.errors import READ_CURE, ShopError, ShopFaults, UsageError
 from proofgen.model import NOBODY, Customer, Order, PhotoUse, Rights, Shop
 from proofgen.say import file_name, number, quoted
 from proofgen.shop.focus_writer import as_focus
@@ -113,7 +113,11 @@ def _read_back(shop: Shop, side: Path, draft: OrderDraft) -> Order:
     for line, wanted in zip(order.lines, draft.lines, strict=True):
         words = {_nfc(slot): _nfc(text) for slot, text in wanted.words.items()}
         if dict(line.words) != words:
-            raise ShopError("the words would not read back as they were given", "report this")
+            raise ShopError(
+                "the words would not read back as they were given",
+                "leave the words out and write them into the order’s file yourself; and tell the "
+                "makers of proofgen, whose fault it is",
+            )
     return order
 
 
@@ -171,9 +175,7 @@ def _bytes(source: Path) -> bytes:
         return source.read_bytes()
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
-        raise UsageError(
-            f"{quoted(source.name)} cannot be read ({reason})", "check its permissions"
-        ) from error
+        raise UsageError(f"{quoted(source.name)} cannot be read ({reason})", READ_CURE) from error
 
 
 def _order_lines(draft: OrderDraft, copies: _Copies) -> Iterator[str]:

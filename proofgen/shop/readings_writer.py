@@ -35,7 +35,10 @@ def with_readings(text: str, colour: str, pairs: Pairs) -> str:
     root = yaml.compose(text, Loader=yaml.SafeLoader)
     cloth = entry(root, "cloth")
     if cloth is None:
-        raise ShopError("this file has no cloth:", "write its cloth first")
+        raise ShopError(
+            "this file has no cloth:",
+            'write its colours first: cloth: {colours: {white: "#ffffff"}}',
+        )
     correction = entry(cloth[1], "correction")
     if correction is None or not isinstance(correction[1], yaml.MappingNode):
         value = _flow({colour: pairs}, _column(cloth[1]))

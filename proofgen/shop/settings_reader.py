@@ -271,7 +271,11 @@ def read_settings(shop: Record, folder: Path | None = None) -> Settings:
     site = shop.read_filled("site", _SITE_ADDRESS, "")
     theme = shop.text("theme", usual.theme, most=40)
     if not is_id(theme):
-        shop.fault("theme", f"{quoted(theme)} cannot be a theme's name", "take the line out")
+        shop.fault(
+            "theme",
+            f"{quoted(theme)} cannot be a theme's name",
+            "take the line out, or write theme: quay",
+        )
     before = len(shop.source.faults)
     limits = read_limits(shop)
     sound = len(shop.source.faults) == before

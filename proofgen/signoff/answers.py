@@ -89,9 +89,11 @@ def take_in_person(
     Errors: UsageError for an answer that is none, or no name.
     """
     if answer not in frozenset(CHOICES):
-        raise UsageError(f"{quoted(answer, 40)} is no answer", f"one of {', '.join(CHOICES)}")
+        raise UsageError(
+            f"{quoted(answer, 40)} is no answer", f"write one of: {', '.join(CHOICES)}"
+        )
     if not name.strip():
-        raise UsageError("an answer in person needs a name", "say who gave it")
+        raise UsageError("an answer in person needs a name", "write who gave it: --in-person NAME")
     heads = records.heads(order)
     if not heads:
         return refused(

@@ -20,7 +20,7 @@ from itertools import takewhile
 from pathlib import Path
 from typing import BinaryIO
 
-from proofgen.errors import MachineError
+from proofgen.errors import WRITE_CURE, MachineError
 from proofgen.store.vanishing import TEMPORARY, cannot_write, reason, replace, take_away
 
 if sys.platform == "win32":
@@ -238,7 +238,7 @@ def appearing(
     except OSError as error:
         raise MachineError(
             f"this folder cannot be made ({reason(error)})",
-            "check its permissions and the disk",
+            f"{WRITE_CURE}, and look whether the disk is there",
             folder,
         ) from error
     finally:

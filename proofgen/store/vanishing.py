@@ -13,7 +13,7 @@ import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from proofgen.errors import MachineError
+from proofgen.errors import WRITE_CURE, MachineError
 
 TEMPORARY = ".part-"
 _RETRIES = 20  # a virus scanner on Windows holds a fresh file for a moment
@@ -31,7 +31,7 @@ def cannot_write(error: OSError, path: Path) -> MachineError:
     if error.errno in (errno.EACCES, errno.EPERM, errno.EROFS):
         return MachineError(
             "this folder may not be written to",
-            "check its permissions, or work on a copy in your own folder",
+            f"{WRITE_CURE}, or work on a copy in a folder of your own",
             path,
         )
     return MachineError(
@@ -87,7 +87,7 @@ def remove_folder(folder: Path) -> None:
             _remove_tree(side)
     except OSError as error:
         raise MachineError(
-            f"this folder cannot be removed ({reason(error)})", "check its permissions", folder
+            f"this folder cannot be removed ({reason(error)})", WRITE_CURE, folder
         ) from error
 
 

@@ -27,7 +27,7 @@ def test_two_lines_are_enough_for_a_built_in_blank():
 
 def test_a_slip_in_them_is_told():
     for text, says in (
-        ("cost: 1.10\nsafe: 3 mm\n", "“safe” is not a key"),
+        ("cost: 1.10\nsafe: 3 mm\n", "“safe” is not known"),
         ("stock: {whit: 3}\n", "which is not a colour"),
         ("stock: {white: 3, counted: 20 November}\n", "20 November"),
     ):

@@ -190,7 +190,7 @@ WRONG_WRAPS = [
     ("cost: 1.10", "cost: -1", 19, "not an amount"),
     ("stock: {white: 24}", "stock: {whit: 24}", 20, "did you mean “white”?"),
     ("stock: {white: 24}", "stock: {white: 2.5}", 20, "not a whole number"),
-    ("stock: {white: 24}", "stock: 24", 20, "must be a map"),
+    ("stock: {white: 24}", "stock: 24", 20, "takes lines of its own"),
     ("construction: wrap", "construction: wrapped", 2, "did you mean “wrap”?"),
     ("name: Standard can wrap, linen-look", "name: ''", 1, "is empty"),
     ("gap: 4 mm", "gap: 4 mm\nbleeed: 3 mm", 13, "did you mean “bleed”?"),
@@ -285,7 +285,7 @@ def test_swatches_that_were_read_correct_their_cloth_alone(make_shop: MakeShop) 
         ('"#0000ff": "#101860", "#000000": "#181818"', "", "2 swatches are too few"),
         ('"#0000ff":', '"blue":', "is not a colour"),
         ('"#101860"', '"dark"', "not a colour"),
-        (SWATCHES, "correction: {sky: yes}", "must be a map"),
+        (SWATCHES, "correction: {sky: yes}", "takes lines of its own"),
     ],
 )
 def test_readings_that_cannot_be_used_are_told_at_their_line(

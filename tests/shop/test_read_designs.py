@@ -29,10 +29,10 @@ PHOTO = "    - photo: {slot: photo, at: fill}\n"
         ('colour: "#fff"', "colour: #fff", 7, "no value"),
         ('colour: "#fff"', 'color: "#fff"', 7, "of no known kind"),
         (PHOTO, "    - {photo: {slot: photo}, art: {file: x.png}}\n", 8, "must be one thing"),
-        (PHOTO, "    - photo: photo\n", 8, "must be a map"),
-        (PHOTO, "    - photo: {slot: photo, zoom: 2}\n", 8, "“zoom” is not a key"),
+        (PHOTO, "    - photo: photo\n", 8, "takes lines of its own"),
+        (PHOTO, "    - photo: {slot: photo, zoom: 2}\n", 8, "“zoom” is not known"),
         (PHOTO, "    - photo: {slot: a.b}\n", 8, "cannot name a place for words"),
-        (PHOTO, "    - photo\n", 8, "must be a map"),
+        (PHOTO, "    - photo\n", 8, "takes lines of its own"),
         (PHOTO, "    - art: {file: gull.png}\n", 8, "is not in designs/harbour"),
         (PHOTO, "    - art: {file: ../x.png}\n", 8, "outside this folder"),
         (PHOTO, "    - pattern: {file: wave.png}\n", 8, "lacks repeat"),
@@ -76,7 +76,7 @@ def test_a_fault_is_told_at_its_line(
 def test_the_layer_that_a_cure_shows_reads(make_shop: MakeShop, kind: str) -> None:
     files = {"designs/harbour/dots.png": b"x", "designs/harbour/frame.png": b"x", "orders/": None}
     shop = read_shop(make_shop({FILE: DESIGN.replace(PHOTO, f"    - {kind}: fill\n"), **files}))
-    cures = [f.cure for f in shop.faults if f.problem.endswith("must be a map")]
+    cures = [f.cure for f in shop.faults if f.problem.endswith("takes lines of its own")]
     shown = cures[0].removeprefix("write it like ")
     mended = DESIGN.replace(PHOTO, f"{PHOTO}    - {shown}\n")
     shop = read_shop(make_shop({FILE: mended, **files}))
@@ -144,7 +144,7 @@ def test_the_sample_is_read(make_shop: MakeShop) -> None:
         ("{photo: pier.jpg}", "{photo: peir.jpg}", "did you mean “pier.jpg”?"),
         ("{name: NO}", "{nam: NO}", "did you mean “name”?"),
         ("cloth: sky", "cloth: skye", "did you mean “sky”?"),
-        ("cloth: sky", "colour: sky", "not a key of the sample"),
+        ("cloth: sky", "colour: sky", "not known in the sample"),
     ],
 )
 def test_a_wrong_sample(make_shop: MakeShop, old: str, new: str, words: str) -> None:
