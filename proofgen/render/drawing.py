@@ -16,6 +16,7 @@ from proofgen.say.parts import ON_DRAWINGS
 _DASHES_PX = 1.4  # the line that these dashes are drawn for
 _LONG = "13 6"
 _SHORT = "4.5 4"
+_DOTS_PX = 6.8
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,15 +114,22 @@ def hatch(rect: Rect, step: float, *, falling: bool = False) -> str:
     return "".join(data)
 
 
-def dots(rect: Rect, step: float) -> str:
-    """Path data of dots `step` mm apart, evenly inside `rect` (drawn with round line ends)."""
-    across, down = max(1, round(rect.width / step)), max(1, round(rect.height / step))
-    return "".join(
-        f"M{_n(rect.x + (i + 0.5) * rect.width / across)} "
-        f"{_n(rect.y + (j + 0.5) * rect.height / down)}h0.01"
-        for j in range(down)
-        for i in range(across)
-    )
+def _dotted(rect: Rect, step: float, pen: _Pen) -> str:
+    """Rows of dots along `rect`, the rows about `step` mm apart, by dashes of no length with round
+    ends: drawn one by one they were half of what a fold's page weighs. Dots of a pen in mm are
+    about `step` apart, evenly; those of one in px as far apart at every size."""
+    upright = rect.height > rect.width
+    long, wide = (rect.height, rect.width) if upright else (rect.width, rect.height)
+    rows, count = max(1, round(wide / step)), max(1, round(long / step))
+    gap = long / count
+    run = f"{'v' if upright else 'h'}{_n(long - gap + 0.01)}"  # with the last dot, rounded or not
+    lines = []
+    for i in range(rows):
+        beside = (i + 0.5) * wide / rows
+        x, y = (beside, gap / 2) if upright else (gap / 2, beside)
+        lines.append(f"M{_n(rect.x + x)} {_n(rect.y + y)}{run}")
+    apart = _DOTS_PX if pen.mm is None else gap * _DASHES_PX / pen.mm
+    return pen.path("".join(lines), dash=f"0 {apart}", weight=1.7, round_ends=True)
 
 
 def rules(rect: Rect, step: float) -> str:
@@ -158,7 +166,7 @@ def _zone_marks(kind: ZoneKind, rect: Rect, pen: _Pen, step: float) -> str:
             both = hatch(rect, step * 0.7) + hatch(rect, step * 0.7, falling=True)
             return pen.path(_box(rect), weight=0.7) + pen.path(both, weight=0.8)
         case "seam":
-            return pen.path(dots(rect, step * 0.75), weight=1.7, round_ends=True)
+            return _dotted(rect, step * 0.75, pen)
         case "hem" | "base":
             return pen.path(rules(rect, step * 0.7), weight=0.7)
         case _:

@@ -60,7 +60,25 @@ def test_every_picture_shows(visit: Visit) -> None:
     page = visit()
     page.evaluate("document.querySelectorAll('img').forEach((i) => { i.loading = 'eager'; })")
     page.evaluate("Promise.all([...document.images].map((i) => i.decode()))")
-    assert page.locator("svg image").count() == 2
+    assert page.locator("svg image").count() == 1
+    (drawn,) = page.locator(".under-ruler img").all()
+    assert drawn.evaluate("(i) => i.naturalWidth") > 0
+
+
+@browser_only
+@pytest.mark.parametrize("factor", ["100", "130"])
+def test_a_picture_at_its_real_size_lies_under_its_ruler(visit: Visit, factor: str) -> None:
+    page = visit(java_script_enabled=factor == "130")
+    if factor == "130":
+        page.fill("#scale", factor)
+    picture, ruler = page.locator(".under-ruler img"), page.locator(".under-ruler svg")
+    one, other = picture.bounding_box(), ruler.bounding_box()
+    assert one and other
+    assert (one["x"], one["y"], one["width"]) == pytest.approx(
+        (other["x"], other["y"], other["width"]), abs=0.1
+    )
+    mm = other["height"] - one["height"]  # what is left is the ruler, 7 mm
+    assert mm == pytest.approx(7 * 96 / 25.4 * int(factor) / 100, abs=1)
 
 
 @browser_only
