@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+import pillow_heif
 import pytest
 from PIL import Image
 from playwright.sync_api import Browser, Page, expect
@@ -39,6 +40,7 @@ from tests.catalogue.fitted import (
 from tests.page_checkers import axe_faults, nu_faults
 from tests.real_photos import real_photo
 
+pillow_heif.register_heif_opener()
 pytestmark = pytest.mark.browser
 PHOTO = "dragonfly.jpg"  # 4224 x 3168, a JPEG as a camera made it
 # Of the pixels of a picture, those within CIEDE2000 of 3; what differs more are edges, which a
@@ -342,6 +344,13 @@ def test_a_file_that_cannot_be_shown_is_told_plainly(visit: Open) -> None:
     expect(page.locator(".fit-stage")).to_be_hidden()
     detail = told(page)
     assert (detail["name"], detail["width"], detail["height"]) == ("pug.heic", 4032, 3024)
+    choose(page, payload("mine.heic", plain("HEIF", (1600, 1000), quality=60)))
+    assert page.inner_text(".fit-says") == (
+        "Your browser cannot show a picture of this kind (HEIC). "
+        "Send it to us all the same: we can open it."
+    )
+    assert (told(page)["width"], told(page)["height"]) == (1600, 1000)
+    assert "mine.heic" in page.inner_text("#order-photo")
     choose(page, payload("small.jpg", plain()))
     assert page.inner_text(".fit-says") == ""
     expect(page.locator(".fit-stage")).to_be_visible()
