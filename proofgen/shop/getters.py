@@ -42,6 +42,11 @@ def _is_name(text: str) -> bool:
     return bool(text.strip()) and len(text) <= MOST_TEXT and is_line(text)
 
 
+def _filled(cure: str, default: object) -> str:
+    """The cure of a line with nothing on it; what is needed must not be taken out."""
+    return cure if default is None else f"{cure}, or take the line out"
+
+
 def named(names: Iterable[str]) -> str:
     """Names as a list for a sentence."""
     return ", ".join(names)
@@ -104,8 +109,9 @@ class Record:
         """The known key that was probably meant, and what it is for."""
         from proofgen.shop.told import meaning_of  # only a slip needs it
 
-        meant = did_you_mean(key, self.known)
-        near = near_names(key, self.known)
+        open_ones = [name for name in self.known if name not in self.node.entries]  # none twice
+        meant = did_you_mean(key, open_ones)
+        near = near_names(key, open_ones)
         says = meaning_of(self.source.file, f"{self.path}{near[0]}") if near else ""
         return f"{meant} ({says})" if says else meant
 
@@ -170,7 +176,7 @@ class Record:
             return default or ""
         text = unicodedata.normalize("NFC", node.text)
         if not text.strip() and default != "":
-            self.fault(key, f"{self.label(key)} is empty", "write it, or take the line out")
+            self.fault(key, f"{self.label(key)} is empty", _filled("write it", default))
         elif len(text) > most:
             self.fault(
                 key, f"{self.label(key)} has {len(text)} letters; {most} is the most", "shorten it"
@@ -223,7 +229,7 @@ class Record:
                 return kind.parse(node.text)
             except ValueError as error:
                 problem, _, hint = str(error).partition("; ")
-                cure = hint or kind.cure or "write a value, or take the line out"
+                cure = hint or kind.cure or _filled("write a value", default)
                 if inside := in_turned_quotes(node.text):
                     problem = f"{quoted(node.text)} stands in turned quotation marks"
                     cure = f'write straight ones: "{inside}"'

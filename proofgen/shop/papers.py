@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from proofgen.model import Paper
 from proofgen.say import quoted
 from proofgen.shop.getters import Record, as_record, named, or_meant
@@ -53,7 +55,7 @@ def read_papers(shop: Record) -> tuple[Paper, ...]:
         return tuple(standard(name) for name in DEFAULT)
     papers: dict[str, Paper] = {}
     for item in node.items if isinstance(node, ListNode) else (node,):
-        paper = _named(shop, item) if isinstance(item, TextNode) else _own(shop, item)
+        paper = _named(shop, item, papers) if isinstance(item, TextNode) else _own(shop, item)
         if paper is None:
             continue
         if paper.name.casefold() in papers:
@@ -62,14 +64,14 @@ def read_papers(shop: Record) -> tuple[Paper, ...]:
     return tuple(papers.values())
 
 
-def _named(shop: Record, node: TextNode) -> Paper | None:
+def _named(shop: Record, node: TextNode, listed: Collection[str]) -> Paper | None:
     if node.text.strip().casefold() in _BY_FOLD:
         return standard(node.text)
     known = f"Known: {named(SIZES)}; or give its size: {{name: roll, width: 610 mm}}"
     shop.source.fault(
         node.line,
         f"paper {quoted(node.text)} is not known",
-        or_meant(node.text, SIZES, known),
+        or_meant(node.text, (size for size in SIZES if size.casefold() not in listed), known),
     )
     return None
 
