@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -70,6 +71,28 @@ def test_the_original_takes_the_copys_place(workshop: Workshop) -> None:
     folder = workshop.folder / "orders" / order / "photos"
     assert sorted(path.name for path in folder.iterdir()) == ["pier.jpg", "wa7.jpg"]
     assert not added(workshop.folder, order, jpeg(BIG), "again.jpg").is_new
+
+
+@pytest.mark.parametrize("size", ["40 mm", "[40 mm, 30 mm]"])
+def test_another_photo_is_printed_as_large_as_the_one_before(workshop: Workshop, size: str) -> None:
+    """What the maker wrote of its size is of the place; that it stays is told with the way out."""
+    order = one_of(workshop, slip_mail((jpeg(SMALL), "WA7.jpg"))).order
+    path = workshop.folder / "orders" / order / "order.yaml"
+    text = path.read_text("utf-8")
+    file = 'file: "photos/wa7.jpg"'
+    assert text.count(file) == 1
+    path.write_text(text.replace(file, f"{file}, size: {size}"), "utf-8")
+    before = read_shop(workshop.folder).orders[order].lines[0].photos["photo"]
+    assert before.size_mm == ((40.0, 30.0) if "[" in size else (40.0, None))
+    taken = added(workshop.folder, order, jpeg(BIG), "pier.jpg")
+    assert any("take size: out of order.yaml" in line for line in taken.told)
+    use = read_shop(workshop.folder).orders[order].lines[0].photos["photo"]
+    assert (use.file.name, use.size_mm) == ("pier.jpg", before.size_mm)
+    # As it says: the line taken out, the photo fills its place.
+    mended = re.sub(r", size: (?:\[.*?\]|[^,}\n]+)", "", path.read_text("utf-8"))
+    assert mended != path.read_text("utf-8")
+    path.write_text(mended, "utf-8")
+    assert read_shop(workshop.folder).orders[order].lines[0].photos["photo"].size_mm is None
 
 
 def test_another_shape_is_another_photo(workshop: Workshop) -> None:

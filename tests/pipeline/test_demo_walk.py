@@ -7,10 +7,13 @@ import os
 import shlex
 import shutil
 import sys
+from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from proofgen import pipeline
 from proofgen.pipeline.demo_shop import demo_walk
 from proofgen.workshop import open_workshop
 from tests.cli.small import make_shop, run
@@ -45,8 +48,23 @@ def test_the_demo_begins_with_what_to_open(tmp_path, monkeypatch):
     shutil.copytree(make_shop(tmp_path, "fenn"), small / "content")
     monkeypatch.setattr(DEMO, "carried", small.joinpath)
     monkeypatch.chdir(tmp_path)
-    out = run(Path("unused"), "demo", "mine").ended(0).out
+    made = pipeline.demo
+
+    def with_a_notice(*given: Any) -> Any:
+        built, workshop = made(*given)
+        return replace(built, notices=["Make a backup."]), workshop
+
+    monkeypatch.setattr(pipeline, "demo", with_a_notice)
+    ran = run(Path("unused"), "demo", "mine").ended(0)
+    out = ran.out
     lines = out.splitlines()
+    # It ends with the guide, which is there to open; and what it tells of keys or backups asks
+    # nothing of somebody who only looks.
+    assert lines[-2] == "The guide, with every field, check and command:"
+    assert Path(lines[-1].strip()).is_file() and Path(lines[-1].strip()).suffix == ".html"
+    yours = "In a shop of your own this would be yours to do; in the demo, nothing is:"
+    told = ran.err.splitlines()
+    assert told[told.index(yours) + 1] == "  Make a backup."
     assert lines[0] == "Now walk it yourself."
     assert str(tmp_path) not in out.replace(sys.executable, "")
     assert str(Path("mine/site/index.html")) in lines[2]
