@@ -419,6 +419,24 @@ def test_options_go_to_pytest(machine):
     assert machine.run("test", fails="pytest") == 1
 
 
+def test_what_tests_write_lies_in_memory_and_goes_with_them(machine, monkeypatch, tmp_path):
+    monkeypatch.delenv("TMPDIR", raising=False)
+    monkeypatch.setattr(machine.bootstrap, "MEMORY", tmp_path)
+    monkeypatch.setattr(machine.bootstrap, "MEMORY_LEAST", 0)
+    with machine.bootstrap.room_to_test_in() as folder:
+        assert Path(folder).parent == tmp_path and Path(folder).is_dir()
+    assert not Path(folder).exists()
+
+
+@pytest.mark.parametrize("why", ["said", "short", "lacking"])
+def test_where_memory_is_not_to_be_had_the_usual_folder_does(machine, monkeypatch, tmp_path, why):
+    monkeypatch.setattr(machine.bootstrap, "MEMORY", tmp_path / ("gone" * (why == "lacking")))
+    monkeypatch.setattr(machine.bootstrap, "MEMORY_LEAST", 10**18 if why == "short" else 0)
+    monkeypatch.setenv("TMPDIR", str(tmp_path) if why == "said" else "")
+    with machine.bootstrap.room_to_test_in() as folder:
+        assert folder == ""
+
+
 @pytest.mark.parametrize("arguments", [[], ["dmo"], ["--help"]])
 def test_anything_else_shows_the_two_commands(machine, capfd, arguments):
     assert machine.run(*arguments) == 2
