@@ -10,6 +10,9 @@ import pytest
 
 from proofgen.signoff import Records
 from tests.cli.small import files, make_shop, run, write
+from tests.guide.reading import HOUSE, fences
+
+SEASONS = HOUSE / "content" / "guide" / "09-seasons.md"
 
 
 @pytest.fixture
@@ -60,6 +63,23 @@ def test_what_is_named_by_its_contents_may_be_kept_and_nothing_else(shop: Path) 
         assert kept == name.startswith(("pictures/", "fonts/")), name
         assert not kept or digest[:16] in name, name
     assert any(name.startswith("pictures/") for name in files(shop / "site"))
+
+
+def test_the_guide_s_rule_for_apache_keeps_the_same_for_as_long(shop: Path) -> None:
+    """mod_headers' `Header set` inside `<If>`, which compares with a pattern (Apache 2.4)."""
+    ((_, rule),) = [one for one in fences(SEASONS) if one[0] == "apache"]
+    (pattern,) = re.findall(r'^<If "%\{REQUEST_URI\} =~ m#(.+)#">$', rule, re.M)
+    (kept,) = re.findall(r'^Header set Cache-Control "(.+)"$', rule, re.M)
+    rules = (shop / "site" / "_headers").read_text("utf-8")
+    for below in ("", "/shop"):
+        for name in files(shop / "site"):
+            here = kept if re.search(pattern, f"{below}/{name}") else ""
+            assert here == sent(rules, f"/{name}").get("Cache-Control", ""), name
+    write(shop / "site" / ".htaccess", rule)
+    run(shop, "-q", "build").ended(0)
+    run(shop, "publish").ended(0)
+    assert (shop / "site" / ".htaccess").read_text("utf-8") == rule
+    assert (shop / "workroom/upload/changed/.htaccess").read_text("utf-8") == rule
 
 
 def test_what_everybody_reads_names_no_proof(shop: Path) -> None:
