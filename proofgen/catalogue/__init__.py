@@ -9,6 +9,7 @@ from proofgen.catalogue.content import (
     Plate,
     Scaled,
     SeasonContent,
+    Standing,
     When,
 )
 from proofgen.catalogue.feeds import FEED, MAP, OURS
@@ -30,6 +31,7 @@ __all__ = [
     "Plate",
     "Scaled",
     "SeasonContent",
+    "Standing",
     "When",
     "build",
     "gone_page",

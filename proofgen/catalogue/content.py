@@ -58,6 +58,27 @@ class Plate:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """A design's model for a phone to set on the table: the names of both files are their addresses
+    below the site's root, `size` says in words how large it is."""
+
+    glb_name: str
+    usdz_name: str
+    glb: bytes = field(repr=False)
+    usdz: bytes = field(repr=False)
+    size: str
+
+    @property
+    def files(self) -> dict[str, bytes]:
+        return {self.glb_name: self.glb, self.usdz_name: self.usdz}
+
+    @property
+    def megabytes(self) -> float:
+        """What the GLB weighs, as a page says it."""
+        return max(0.1, round(len(self.glb) / 1e6, 1))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Offer:
     """A design on one blank: what it costs and what a photo needs.
 
@@ -99,7 +120,7 @@ class Offer:
 class Entry:
     """One design of the season. `text` is the maker's Markdown, `ground` the number of the theme's
     ground that its pictures stand on, from 1; `fitting` is for a customer's own photo, None where
-    it takes none."""
+    it takes none; `model` is of what its first picture shows, None where none is made."""
 
     id: str
     title: str
@@ -110,6 +131,7 @@ class Entry:
     offers: tuple[Offer, ...]
     ground: int = 1
     fitting: Fitting | None = None
+    model: Standing | None = None
     form: OrderForm | None = None
 
     @property

@@ -43,6 +43,7 @@ def build(
         for plate in entry.shown:
             files.update(plate.files)
         files.update(entry.fitting.files if entry.fitting else {})
+        files.update(entry.model.files if entry.model else {})
         if content.site:  # messengers show a JPEG
             files[entry.plate.name] = entry.plate.content
     if content.scene:

@@ -57,12 +57,14 @@ def _faces() -> Part:
 def _models() -> Part:
     name = "Models of pieces"
     if models_can_be_made():
-        return Part(name=name, there=True, says="can be made for private pages", optional=True)
+        return Part(
+            name=name, there=True, says="can be made for private pages and designs", optional=True
+        )
     return Part(
         name=name,
         there=False,
-        says="private pages lead to none. With two more packages (15 to 40 MB) a phone can show "
-        "the piece standing in the customer’s room, at its true size",
+        says="no page leads to one. With two more packages (15 to 40 MB) a phone can show "
+        "the piece standing in a customer’s room, at its true size",
         cure=f"type: {_pip(*EXTRA)}",
         optional=True,
     )

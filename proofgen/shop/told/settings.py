@@ -30,7 +30,7 @@ SETTINGS: Mapping[str, LineTold] = {
     "theme": LineTold("the look of your pages: quay, calm, or kite, festive", "kite", "quay"),
     "wordmark": LineTold("your name as a drawing, an SVG file in the shop’s folder", "name.svg"),
     "models": LineTold(
-        "no: private pages lead to no model of the piece, even where it can be made", "no", "yes"
+        "no: pages lead to no model of a piece, even where it can be made", "no", "yes"
     ),
     "season": LineTold("the season that is shown, whatever the day", "winter"),
     "paper": LineTold("the papers you have: names, or sizes of your own", "[A4, A3]", "[A4]"),

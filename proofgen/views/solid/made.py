@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib.util
 import json
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cache
 from importlib.metadata import PackageNotFoundError, version
@@ -70,3 +71,10 @@ def model_of(rasters: Rasters, kept: Store) -> Model:
         return Model(glb=glb_of(thing), usdz=usdz_of(thing), size_mm=thing.size)
 
     return kept.remember(_KIND, key, make, _load, _dump)
+
+
+def sample_model(told: str, paint: Callable[[], Rasters], kept: Store) -> Model:
+    """The same of what is painted only where that was not done before: `told` says all that its
+    picture hangs on. Errors: as `model_of`."""
+    key = json.dumps([told, _releases()])
+    return kept.remember(f"sample {_KIND}", key, lambda: model_of(paint(), kept), _load, _dump)
