@@ -24,6 +24,7 @@ _SLIP: Mapping[str, str] = {
     "line": to_say("{many} × {blank}, {cloth}"),
     "slot": to_say("{label}: “{text}”"),
     "list": to_say("{label}, one on each piece ({n}):"),
+    "packed": to_say("(packed in the lines of letters below)"),
     "photo": to_say("Photo: {name}, as it was tried on the page"),
     "photo_apart": to_say("Photo: I attach it or send it apart."),
     "price": to_say("Price that the page showed: {one} each, {sum} together"),
@@ -50,7 +51,7 @@ def slip_told(slip: OrderPayload, design: Design, blank: Blank, tongue: Tongue) 
     for slot, texts in slip.get("lists", {}).items():
         said.append(("list", {"label": _capital(design.label(slot)), "n": len(texts)}))
     said += [("photo", {"name": one["name"]}) for one in slip.get("photos", {}).values()]
-    said.append(("photo_apart", {}))
+    said += [("packed", {}), ("photo_apart", {})]
     try:
         one, currency = Decimal(slip.get("price", "")), slip.get("currency", "")
         sums = [tongue.money(price, currency) for price in (one, one * slip["many"])]
@@ -131,12 +132,15 @@ def _capital(label: str) -> str:
     return label[:1].upper() + label[1:]
 
 
-def form_facts(form: OrderForm, contact: str, tongue: Tongue, currency: str) -> dict[str, object]:
-    """What the script must know; prices as decimal text."""
+def form_facts(
+    form: OrderForm, contact: str, days: int, tongue: Tongue, currency: str
+) -> dict[str, object]:
+    """What the script must know; prices as decimal text, `days` what the shop usually needs."""
     return {
         "design": form.design,
         "title": form.title,
         "mail": contact if "@" in contact else "",
+        "days": days,
         "language": tongue.language,
         "currency": currency,
         "money": tongue.money_form(currency),
@@ -165,9 +169,9 @@ class FormParts(TypedDict):
     form_languages: list[tuple[str, str]]
 
 
-def order_parts(form: OrderForm | None, contact: str, theme: Theme) -> FormParts:
+def order_parts(form: OrderForm | None, contact: str, days: int, theme: Theme) -> FormParts:
     """For a page in the theme's language and currency."""
-    facts = form_facts(form, contact, theme.tongue, theme.currency) if form else {}
+    facts = form_facts(form, contact, days, theme.tongue, theme.currency) if form else {}
     return {"form": form, "facts": facts, "form_languages": form_languages()}
 
 

@@ -149,7 +149,7 @@ def _design(
             *(TRY_PHOTO if entry.fitting else ()),
             *(ORDER_SCRIPTS if form else ()),
         ),
-        **order_parts(form, content.contact, theme),
+        **order_parts(form, content.contact, content.answer_days + content.lead_days, theme),
         entry=entry,
         issue=issue,
         order="" if closed else order_mail(content.contact, entry, tongue),

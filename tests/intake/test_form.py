@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from datetime import date, timedelta
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -182,6 +183,65 @@ def test_a_long_list_goes_as_a_file_and_never_by_halves(visit: Callable[..., Pag
     page.fill("#order-words-1", "\n".join(["A"] * 1001))
     page.click("#order-form button[type=submit]")
     assert "At most 1000 lines" in page.inner_text("#order-trouble")
+
+
+GUESTS = [
+    f"{name} vom Großen Hügel, die {n}." for n, name in enumerate(("Zoë", "Łucja", "Ömer") * 5)
+]
+
+
+def test_a_mail_too_short_for_its_names_says_all_else_and_where_they_are(
+    visit: Callable[..., Page],
+) -> None:
+    """It held lines of letters alone, and nobody said so."""
+    page = visit("harbour-photo")
+    page.fill("#order-words-2", "forty years at anchor")
+    page.check("#order-each-1")
+    page.fill("#order-words-1", "\n".join(GUESTS))
+    page.fill("#order-name", "Odalys")
+    page.fill("#order-mail", "odalys@example.org")
+    whole = made_slip(page)
+    link = str(page.get_attribute("#order-open", "href"))
+    body = parse_qs(urlsplit(link).query)["body"][0]
+    assert GUESTS[0] in whole and GUESTS[0] not in body and len(link) <= 1800
+    for said in ("15 × ", "forty years at anchor", "Name: Odalys", "(packed in the lines"):
+        assert said in body
+    assert slips_in(body) == slips_in(whole) and slips_in(body)[0]
+    assert "packed in the lines of letters" in page.inner_text("#order-said")
+
+
+def test_lines_that_look_like_a_list_are_asked_about_once(visit: Callable[..., Page]) -> None:
+    """Eight names, typed without the tick, would stand together on each of eight pieces."""
+    page = visit("gull-coaster")
+    names = ["Ida", "Bram", "Zoë", "Jon", "Ana", "Lea", "Tom", "Una"]
+    page.fill("#order-words-1", "\n".join(names))
+    page.fill("#order-many", "8")
+    page.fill("#order-name", "Odalys")
+    page.fill("#order-mail", "odalys@example.org")
+    page.click("#order-form button[type=submit]")
+    assert "Here are 8 lines for 8 pieces" in page.inner_text("#order-trouble")
+    assert page.is_hidden("#order-result")
+    (slip,) = slips_in(made_slip(page))
+    assert slip and slip["words"]["name"].splitlines() == names, "pressed again, it is meant so"
+    page.check("#order-each-1")
+    (slip,) = slips_in(made_slip(page))
+    assert slip and slip["lists"]["name"] == names
+
+
+def test_a_day_nearer_than_the_usual_is_told_of_and_may_be_asked_for(
+    visit: Callable[..., Page],
+) -> None:
+    page = visit("gull-coaster")
+    days = page.evaluate("JSON.parse(document.querySelector('#order-facts').textContent).days")
+    assert days == 15, "five to look at the proof, ten to make it"
+    for after, told in ((days - 1, True), (days, False)):
+        page.fill("#order-due", (date.today() + timedelta(days=after)).isoformat())
+        assert ("usually need 15 days" in page.inner_text("#order-day")) is told
+    page.fill("#order-due", (date.today() + timedelta(days=1)).isoformat())
+    page.fill("#order-words-1", "Gull")
+    page.fill("#order-name", "Odalys")
+    page.fill("#order-mail", "odalys@example.org")
+    assert slips_in(made_slip(page))[0]
 
 
 def test_a_telephone_hands_a_long_order_on_whole(visit: Callable[..., Page]) -> None:

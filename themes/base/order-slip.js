@@ -13,6 +13,7 @@
   const text = one("#order-text");
   const slots = all(".slot", form);
   const tried = {}; /* by slot, as the page's other half told it */
+  const asked = new Set(); /* what was asked about once; pressed again, it is meant so */
   let last = ["", ""]; /* what was put together last, and when: the same again is the same slip */
 
   const blank = () => facts.blanks.find((it) => it.id === form.elements.blank.value);
@@ -110,6 +111,13 @@
     one("#order-price").textContent = parts.join(" · ");
   }
 
+  /* A day that is nearer than the shop's usual ones may still be met; who asks for it is told. */
+  function showDay() {
+    const day = form.elements.due.value;
+    const near = day && day >= inDays(0) && day < inDays(facts.days);
+    one("#order-day").textContent = near ? fill(says.near, { n: facts.days }) : "";
+  }
+
   /* -- the piece and its cloth ------------------------------------------------------------ */
 
   function showCloths(wanted) {
@@ -189,39 +197,52 @@
     return other && fill(says.uneven, { a: lines.length, b: other.length });
   }
 
+  /* As many lines as pieces, or more than the design has, look like a list that was not ticked. */
+  function meantForEach(slot) {
+    const lines = linesOf(slot).length;
+    const many = Number(form.elements.many.value);
+    const key = slots.indexOf(slot) + " " + many + " " + field(slot).value;
+    if (lines < 2 || many < 2 || (lines < many && lines <= Number(field(slot).dataset.rows)) || asked.has(key)) return "";
+    asked.add(key);
+    return fill(says.each_line, { n: lines, many });
+  }
+
   /* What is still missing: a sentence and the field it speaks of. */
   function missing() {
     for (const slot of slots) {
       const lines = isList(slot) ? linesOf(slot) : [field(slot).value.trim()];
       if (!lines.some(Boolean)) return [says.no_words, field(slot)];
       if (lines.some((line) => line.length > facts.most.text)) return [fill(says.too_long, { n: facts.most.text }), field(slot)];
-      const wrong = isList(slot) && wrongList(slot);
+      const wrong = isList(slot) ? wrongList(slot) : meantForEach(slot);
       if (wrong) return [wrong, field(slot)];
     }
     const count = many();
     if (!count || count > facts.most.pieces) return [fill(says.how_many, { n: facts.most.pieces }), form.elements.many];
     if (priceOf(blank(), count) === undefined) return [fill(says.least, { n: blank().prices[0][0] }), form.elements.many];
     const due = form.elements.due;
-    if (due.value && due.value < today()) return [says.too_soon, due];
+    if (due.value && due.value < inDays(0)) return [says.too_soon, due];
     if (!form.elements.name.value.trim()) return [says.your_name, form.elements.name];
     if (!/^[^\s@]+@[^\s@]+\.[^\s@]+$/.test(form.elements.mail.value.trim())) return [says.your_mail, form.elements.mail];
     return null;
   }
 
-  function today() {
+  /* The day so many days from today, as a field of a date has it. */
+  function inDays(days) {
     const now = new Date();
+    now.setDate(now.getDate() + days);
     const two = (n) => String(n).padStart(2, "0");
     return now.getFullYear() + "-" + two(now.getMonth() + 1) + "-" + two(now.getDate());
   }
 
-  /* The readable part, all of it. */
-  function summary(filled) {
+  /* The readable part: all of it, or, where a mail has no room for it, all but what stands on each
+     piece. */
+  function summary(filled, whole) {
     const words = facts.slip;
     const name = blank().name;
     const called = blank().cloths.find(([id]) => id === filled.cloth)[1];
     const lines = [fill(words.line, { many: filled.many, blank: name, cloth: called })];
     for (const [slot, said] of Object.entries(filled.words || {})) lines.push(fill(words.slot, { label: named(slot), text: said }));
-    for (const [slot, said] of Object.entries(filled.lists || {})) lines.push(fill(words.list, { label: named(slot), n: said.length }), ...said.map((it) => "  " + it));
+    for (const [slot, said] of Object.entries(filled.lists || {})) lines.push(fill(words.list, { label: named(slot), n: said.length }), ...(whole ? said.map((it) => "  " + it) : ["  " + words.packed]));
     for (const it of Object.values(filled.photos || {})) lines.push(fill(words.photo, it));
     if (facts.photos.length && !filled.photos) lines.push(words.photo_apart);
     const each = hundredths(filled.price);
@@ -246,12 +267,12 @@
   async function offer(filled) {
     const words = facts.slip;
     const title = fill(words.title, { design: facts.title });
-    const said = summary(filled);
+    const [said, brief] = [summary(filled, true), summary(filled, false)];
     const slip = words.leave + "\n" + (await coded(filled)) + "\n";
-    const whole = [title, "", ...(canBeTold(said) ? [said, ""] : []), slip].join("\n");
-    text.value = whole;
-    showWays("order", facts.mail, title, [whole, title + "\n\n" + slip]);
-    one("#order-said").textContent = "";
+    const withWords = (words) => [title, "", ...(canBeTold(words) ? [words, ""] : []), slip].join("\n");
+    text.value = withWords(said);
+    const sent = showWays("order", facts.mail, title, [text.value, withWords(brief), title + "\n\n" + slip]);
+    one("#order-said").textContent = sent > 0 ? says.packed : "";
     result.hidden = false;
     one("#order-heading").focus();
   }
@@ -272,6 +293,7 @@
     if (told && (!problem || problem[0] !== told)) complain(null);
     counted();
     showPrice();
+    showDay();
   }
 
   form.addEventListener("submit", (event) => {
@@ -310,7 +332,7 @@
     one(way).addEventListener("click", () => saveText(text.value, "order-" + facts.design + ".txt", one("#order-said"), says));
   });
 
-  form.elements.due.min = today();
+  form.elements.due.min = inDays(0);
   showCloths();
   changed();
   one("#order-slip").hidden = false;

@@ -5,7 +5,7 @@ const LONGEST_LINK = 1800; /* letters: more is cut off by some mail programs */
 
 /* The ways on from a slip, in the part of the page whose ids begin with `prefix`: a link that opens a
    mail with the first of the bodies that is short enough for it; where none is, never a part of it,
-   but the whole handed to another program, or as a file. */
+   but the whole handed to another program, or as a file. Tells which body it was, -1 for none. */
 function showWays(prefix, address, subject, bodies) {
   const way = (name) => document.querySelector("#" + prefix + "-" + name);
   const links = bodies.map((body) => mailLink(address, subject, closedUp(body)));
@@ -18,6 +18,7 @@ function showWays(prefix, address, subject, bodies) {
   way("long").hidden = fits || shares;
   way("save").hidden = !fits && !shares;
   way("file-mail").href = mailLink(address, subject, "");
+  return address ? links.indexOf(link) : -1;
 }
 
 function shareText(title, text) {
