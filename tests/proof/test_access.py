@@ -77,6 +77,7 @@ def test_what_became_of_an_answer_is_not_gainsaid_after_the_last_day(
     view.reload()
     assert view.is_visible("#standing p") and not view.is_visible("#too-late")
     assert view.is_visible("#late-answer") == rules.answerable
+    assert not view.is_visible("#answer .by"), "a day that is over is asked for no more"
     assert not view.is_visible("#answer-form")
 
 

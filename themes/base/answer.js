@@ -248,6 +248,7 @@ one("#slip-print").addEventListener("click", () => {
 const late = outOfDate(one("#too-late"));
 const closed = Boolean(one(".standing[data-closed]"));
 one("#too-late").hidden = !late || Boolean(one("#standing .standing"));
+one("#answer .by").hidden = late;
 one("#late-answer").hidden = !late || closed;
 one("#answer .open").hidden = late;
 one("#answer-anyway").addEventListener("click", () => {

@@ -281,6 +281,7 @@
     all("[aria-invalid]", form).forEach((it) => it.removeAttribute("aria-invalid"));
     one("#order-trouble").textContent = problem ? problem[0] : "";
     if (!problem) return;
+    problem[1].closest(".slot, .pair, p").after(one("#order-trouble")); /* seen with its field */
     problem[1].setAttribute("aria-invalid", "true");
     problem[1].focus();
   }
