@@ -67,6 +67,11 @@ def start(given: Start) -> int:
         printing.result(f"made {path}")
     if begun.photo:
         _first_order(replace(given, shop=given.folder), begun, begun.photo)
+    if not begun.contact:
+        printing.result(
+            "    shop.yaml has no mail address yet: before the first proof, write yours"
+        )
+        printing.result("    there under “contact”. Customers answer to it.")
     printing.result("    Next, in your shop:")
     printing.result(f"      cd {for_shell(str(given.folder))}")
     for command, why in _NEXT[bool(begun.photo)]:

@@ -9,7 +9,7 @@ from proofgen import shop as shop_room
 from proofgen.desk.drafts import drafted
 from proofgen.desk.dragged import typed_path
 from proofgen.desk.ordering import Wish, new_order
-from proofgen.desk.questions import Ask, Asker, Question, Refused, means_yes
+from proofgen.desk.questions import Ask, Asker, Question, Refused, yes_or_no
 from proofgen.errors import UsageError
 from proofgen.model import Rights
 from proofgen.render import theme_names
@@ -62,6 +62,7 @@ class Begun:
     photo: Path | None
     words: str
     show: bool
+    contact: str  # '' for none yet
 
 
 def start(folder: Path, given: Beginning, ask: Ask | None) -> Begun:
@@ -83,7 +84,7 @@ def _start(folder: Path, given: Beginning, asker: Asker) -> Begun:
     if photo:
         words = asker.answer(Question(asks=_WORDS, parse=str, enter=""), given.words)
         # It may be a customer's: only a plain yes shows it to everybody.
-        show = given.show or asker.answer(Question(asks=_SHOW, parse=means_yes, enter=""))
+        show = given.show or bool(asker.answer(Question(asks=_SHOW, parse=yes_or_no, enter="")))
     contact = asker.for_later(_MAIL, shop_room.parse_mail, given.contact or None)
     site = asker.for_later(_SITE, shop_room.parse_site, given.site)
     known = ", ".join(f"{code} {names_of(code)[0]}" for code in languages())
@@ -104,7 +105,7 @@ def _start(folder: Path, given: Beginning, asker: Asker) -> Begun:
         language=language or "en",
         sample=photo if show else None,
     )
-    return Begun(made=made, photo=photo, words=words, show=show)
+    return Begun(made=made, photo=photo, words=words, show=show, contact=contact)
 
 
 def _shop_language(text: str) -> str:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from proofgen import store
-from proofgen.desk.questions import Ask, Asker, means_no
+from proofgen.desk.questions import Ask, Asker, Question, yes_or_no
 from proofgen.errors import MachineError, ProofgenError
 from proofgen.workshop import DRAFTS
 
@@ -68,8 +68,9 @@ def drafted(file: Path, ask: Ask | None) -> Iterator[Asker]:
     draft = Draft(file, _read(file))
     if said := [text for text in draft.before.values() if text][:_MOST_SHOWN]:
         begun = f"You began this before and stopped ({', '.join(said)} …)."
-        wants = ask(f"{begun} Take what you answered then? (Enter: yes; no: begin anew)")
-        draft.before = {} if means_no(wants) else draft.before
+        asks = f"{begun} Take what you answered then? (Enter: yes; no: begin anew)"
+        takes = Asker(ask).answer(Question(asks=asks, parse=yes_or_no, enter=""))
+        draft.before = {} if takes is False else draft.before
     try:
         yield Asker(ask, draft)
     except ProofgenError as error:

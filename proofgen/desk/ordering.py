@@ -12,7 +12,7 @@ from proofgen.desk.choosing import blank_of, one_of
 from proofgen.desk.days import typed_day
 from proofgen.desk.drafts import draft_of, drafted
 from proofgen.desk.dragged import typed_path
-from proofgen.desk.questions import Ask, Asker, Question, Refused, means_no, means_yes
+from proofgen.desk.questions import Ask, Asker, Question, Refused, yes_or_no
 from proofgen.desk.twins import twin_of
 from proofgen.errors import Place, ShopError, UsageError
 from proofgen.model import NOBODY, Customer, Design, Line, Order, PhotoUse, Rights
@@ -295,21 +295,11 @@ def _rights(asker: Asker, wish: Wish, known: Rights, *, pictured: bool) -> Right
     there are any and somebody is there, asked for."""
     print_too = known.print
     if wish.may_print is not None or (print_too is None and pictured):
-        question = Question(asks=_MAY_PRINT, parse=_said, enter="")
+        question = Question(
+            asks=_MAY_PRINT, parse=lambda text: yes_or_no(text, "--rights-print"), enter=""
+        )
         print_too = asker.answer(question, wish.may_print)
     return replace(known, print=print_too)
-
-
-def _said(text: str) -> bool | None:
-    """A yes or no; None for nothing."""
-    if means_yes(text) or means_no(text):
-        return means_yes(text)
-    if not text:
-        return None
-    error = UsageError(
-        f"--rights-print: “{visible(text)}” is neither yes nor no", "write yes or no"
-    )
-    raise Refused(error, f"“{visible(text)}” is neither yes nor no. ")
 
 
 def _language(given: str | None) -> str:

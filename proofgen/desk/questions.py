@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import Generic, Protocol, TypeVar
 
 from proofgen.errors import ProofgenError, UsageError
+from proofgen.say.safe import visible
 
 Ask = Callable[[str], str]  # shows a question, gives what was typed; '' for nothing
 # Short answers in the languages of our makers, whatever the capitals.
@@ -37,6 +38,18 @@ class Refused(Exception):
         super().__init__(error.problem)
         self.error = error
         self.again = again
+
+
+def yes_or_no(text: str, option: str = "") -> bool | None:
+    """A yes or no; None for nothing. Refused, in the name of the option, for anything else: a slip
+    must not count as either."""
+    if means_yes(text) or means_no(text):
+        return means_yes(text)
+    if not text.strip():
+        return None
+    said = f"“{visible(text)}” is neither yes nor no"
+    told = f"{option}: {said}" if option else said
+    raise Refused(UsageError(told, "write yes or no"), f"{said}. ")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from proofgen.desk.questions import TRIES, Asker, Question, Refused
+from proofgen.desk.questions import TRIES, Asker, Question, Refused, yes_or_no
 from proofgen.errors import UsageError
 
 
@@ -109,3 +109,17 @@ def test_a_bad_option_takes_none_of_a_persons_tries() -> None:
     asker, shown = person(*["x"] * (TRIES - 1), "4")
     assert asker.answer(CUPS, "x") == 4
     assert len(shown) == TRIES
+
+
+@pytest.mark.parametrize(("typed", "value"), [("Ja", True), ("no", False), ("", None)])
+def test_a_yes_a_no_or_nothing(typed: str, value: bool | None) -> None:
+    asker, _ = person("sewn", typed)
+    question = Question(asks="Show it?", parse=yes_or_no, enter="")
+    assert asker.answer(question) is value, "what answers another question is neither"
+
+
+def test_an_option_that_is_neither_is_named() -> None:
+    with pytest.raises(Refused) as refused:
+        yes_or_no("me@example.org", "--rights-print")
+    assert str(refused.value.error).startswith("--rights-print: “me@example.org” is neither")
+    assert refused.value.again == "“me@example.org” is neither yes nor no. "
