@@ -67,8 +67,8 @@ SAYS: Mapping[str, str] = {
         "Your photo's file says where it was taken. Nothing that we print or show carries that."
     ),
     "photo/location:private": to_say(
-        "Your photo's file carries private details, such as the camera's number. Nothing that we "
-        "print or show carries them."
+        "Your photo's file carries details beside the picture, such as when it was taken or with "
+        "which camera. Nothing that we print or show carries them."
     ),
     "photo/clear-areas:clear": to_say(
         "Where your picture is see-through, no ink goes and the cloth stays bare."
@@ -252,7 +252,8 @@ SAYS: Mapping[str, str] = {
         "These letters are so small that cloth can hardly show them."
     ),
     "words/missing-letters:missing": to_say(
-        "The typeface of this design lacks a letter of these words."
+        "The typeface of this design lacks a letter of these words: it is not printed, and its "
+        "place stays empty."
     ),
     "words/contrast:weak": to_say("These words are hard to read on this cloth."),
     "words/contrast:vanishing": to_say(

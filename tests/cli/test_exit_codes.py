@@ -96,7 +96,7 @@ def test_fail_on_sets_the_bar(shop):
         (["answer", "reply.eml"], "name a mail"),
         (["answer", "-", "--on", "tomorrow"], "2026-11-25"),
         (["check", "--accept", "x"], "--because"),
-        (["check", "fenn", "--accept", "x", "--because", "…"], "a reason"),
+        (["check", "fenn", "--accept", "x", "--because", "…"], "--because"),
         (["check", "fenn", "--accept", "photo/blur:x", "--because", "y"], "fenn has no finding"),
         (["look", "no-such.jpg"], "check the name"),
         (["press", "--done"], "proofgen press ORDER --done"),
