@@ -21,6 +21,7 @@ HOUSE = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(HOUSE))
 
 from proofgen.cli import main  # noqa: E402
+from proofgen.cli.guiding import write_guide  # noqa: E402
 from proofgen.signoff import Records  # noqa: E402
 from tests.demo import guide_pictures  # noqa: E402
 from tests.demo.carried import left_out  # noqa: E402
@@ -158,8 +159,9 @@ def walk_all() -> None:
         demo = Path(scratch) / "demo"
         code = main(["--quiet", "demo", str(demo)])
         assert code == 0, f"the demo ended with {code}"
-        keep(demo / "site", SITE, *left_out(Records(demo / "records")))
         guide_pictures.make(demo)
+        write_guide(demo / "site" / "guide", private=False)  # with the pictures of this demo
+        keep(demo / "site", SITE, *left_out(Records(demo / "records")))
 
 
 if __name__ == "__main__":
