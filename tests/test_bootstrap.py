@@ -425,6 +425,7 @@ def test_what_tests_write_lies_in_memory_and_goes_with_them(machine, monkeypatch
     monkeypatch.setattr(machine.bootstrap, "MEMORY_LEAST", 0)
     with machine.bootstrap.room_to_test_in() as folder:
         assert Path(folder).parent == tmp_path and Path(folder).is_dir()
+        assert Path(folder).stat().st_mode & 0o777 == 0o755, "other users may enter it"
     assert not Path(folder).exists()
 
 
