@@ -305,7 +305,7 @@ def room_to_test_in() -> "Iterator[str]":
         yield ""
         return
     folder = tempfile.mkdtemp(prefix="proofgen-", dir=MEMORY)
-    os.chmod(folder, 0o755)  # some tests do what another user of the machine would
+    Path(folder).chmod(0o755)  # some tests do what another user of the machine would
     try:
         yield folder
     finally:
