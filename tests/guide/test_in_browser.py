@@ -45,11 +45,10 @@ def test_a_link_leads_on_from_disk(folder: Path, browser: Browser) -> None:
     page = browser.new_page()
     page.goto((folder / "index.html").as_uri())
     page.get_by_role("link", name="The first hour", exact=True).first.click()
-    page.wait_for_url("**/first-hour.html")
-    assert page.inner_text("h1") == "The first hour"
+    page.get_by_role("heading", level=1, name="The first hour").wait_for()
     page.click("a[rel=next]")
-    page.wait_for_url("**/measuring-a-blank.html")
-    assert page.inner_text("h1") == "Measuring a blank"
+    page.get_by_role("heading", level=1, name="Measuring a blank").wait_for()
+    assert page.url.endswith("/measuring-a-blank.html")
     page.close()
 
 
