@@ -192,8 +192,12 @@ def exposure(photo: PrintedPhoto, limits: Limits) -> Remarks:
 
 def _lightness(light: Mapping[int, float], limits: Limits) -> Remarks:
     """By how light (CIE L*) the photo is at each percentile: the worst of what can be said."""
+    yield from list(_beyond_print(light, limits)) or _pale_or_dark(light, limits)
+
+
+def _beyond_print(light: Mapping[int, float], limits: Limits) -> Remarks:
+    """Where cloth will show little or nothing of it."""
     span = light[99] - light[1]
-    look = "Look at the proof on the cloth’s colour; if that is not meant, ask for "
     if light[99] < min(_BLACK_TOP, limits.too_dark):
         yield stop(
             "nearly-black",
@@ -226,7 +230,13 @@ def _lightness(light: Mapping[int, float], limits: Limits) -> Remarks:
             measure=span,
             limit=limits.flat,
         )
-    elif light[50] < limits.dark and light[95] < _DARK_TOP:
+
+
+def _pale_or_dark(light: Mapping[int, float], limits: Limits) -> Remarks:
+    """Where it may be meant so."""
+    span = light[99] - light[1]
+    look = "Look at the proof on the cloth’s colour; if that is not meant, ask for "
+    if light[50] < limits.dark and light[95] < _DARK_TOP:
         yield note(
             "dark",
             "Nearly all of this photo is dark; on cloth its dark parts will run together.",

@@ -249,6 +249,17 @@ def _times(shop: Record) -> PressTimes:
         )
 
 
+def _theme(shop: Record, usual: str) -> str:
+    theme = shop.text("theme", usual, most=40)
+    if not is_id(theme):
+        shop.fault(
+            "theme",
+            f"{quoted(theme)} cannot be a theme's name",
+            "take the line out, or write theme: quay",
+        )
+    return theme
+
+
 def read_settings(shop: Record, folder: Path | None = None) -> Settings:
     """The settings; a bad value is noted in the record's source and its default is used.
 
@@ -269,13 +280,7 @@ def read_settings(shop: Record, folder: Path | None = None) -> Settings:
         minute = rates.read("minute", MONEY) if rates.has("minute") else None
         sheets = _sheet_rates(rates, papers)
     site = shop.read_filled("site", _SITE_ADDRESS, "")
-    theme = shop.text("theme", usual.theme, most=40)
-    if not is_id(theme):
-        shop.fault(
-            "theme",
-            f"{quoted(theme)} cannot be a theme's name",
-            "take the line out, or write theme: quay",
-        )
+    theme = _theme(shop, usual.theme)
     before = len(shop.source.faults)
     limits = read_limits(shop)
     sound = len(shop.source.faults) == before
