@@ -47,14 +47,14 @@ def check(given: Check) -> int:
     return worst_exit(workshop.exit_code, failed)
 
 
-def says_something(reason: str) -> bool:
+def _says_something(reason: str) -> bool:
     """Whether a reason was given, and not the dots of an example."""
     return any(letter.isalnum() for letter in reason)
 
 
 def _accept(given: Check, key: str) -> int:
     because = given.because or ""
-    if len(given.orders) != 1 or not says_something(because):
+    if len(given.orders) != 1 or not _says_something(because):
         raise UsageError(
             "accepting needs one order and a reason",
             f'proofgen check ORDER --accept {key} --because "…"',
@@ -174,7 +174,7 @@ def _be_sure(workshop: Workshop, given: Press) -> None:
 
 def _spoiled(workshop: Workshop, given: Press, numbers: str) -> int:
     because = " ".join((given.because or "").split())
-    if len(given.orders) != 1 or not says_something(because) or given.done or given.not_done:
+    if len(given.orders) != 1 or not _says_something(because) or given.done or given.not_done:
         raise UsageError(
             "--spoiled needs one order and a reason, and stands alone",
             f'proofgen press ORDER --spoiled {numbers} --because "…"',
