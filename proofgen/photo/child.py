@@ -21,6 +21,7 @@ from PIL import Image
 from proofgen.photo.confinement import confine, resource
 from proofgen.photo.examining import examine, load_all, open_pixels
 from proofgen.photo.exchange import (
+    EVERYTHING,
     TOO_SLOW,
     Bar,
     RefusedError,
@@ -29,6 +30,7 @@ from proofgen.photo.exchange import (
     next_request,
     send_reply,
 )
+from proofgen.photo.heap import give_back_large_blocks
 from proofgen.photo.pixels import forget
 
 _LOOKS = 0.2  # s between two looks at the processor time
@@ -68,7 +70,7 @@ def _end_when_due() -> None:
 def _opened(request: Request, data: bytes, bars: list[Bar]) -> tuple[Reply, Image.Image | None]:
     job, key, format = request["job"], request["key"], request["format"]
     if job == "forget":
-        forget()
+        forget(everything=key == EVERYTHING)
         return {}, None
     if job == "bars":
         return {"bars": bars}, None
@@ -90,6 +92,7 @@ def main(seconds: int) -> None:
     out = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)  # a library that prints must not end up among the pixels
     load_all()
+    give_back_large_blocks()
     bars = confine()
     with out:
         while asked := next_request(sys.stdin.buffer):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import importlib
+import math
 from typing import TYPE_CHECKING
 
 from PIL import Image, ImageCms
@@ -21,7 +22,16 @@ from proofgen.photo.exchange import (
 from proofgen.photo.gaps import invented
 from proofgen.photo.header import read_header
 from proofgen.photo.parts import refuse_many_parts
-from proofgen.photo.pixels import Decoded, choose_scale, decode, kept
+from proofgen.photo.pixels import (
+    LYING,
+    Box,
+    Decoded,
+    choose_scale,
+    decode,
+    kept,
+    upright,
+    upright_part,
+)
 
 if TYPE_CHECKING:  # the small process starts without what the model needs
     from proofgen.model.photo import PhotoFormat
@@ -31,7 +41,6 @@ _CLOCKWISE = {
     180: Image.Transpose.ROTATE_180,
     270: Image.Transpose.ROTATE_90,
 }
-_LYING = 5  # from this turn on (EXIF, tag 0x0112) width and height change places
 
 
 def examine(data: bytes, key: str, format: PhotoFormat, *, pixels: bool) -> tuple[Content, bool]:
@@ -53,7 +62,7 @@ def examine(data: bytes, key: str, format: PhotoFormat, *, pixels: bool) -> tupl
                 "profile_fault": decoded.profile_fault,
                 "ink_doubts": decoded.ink_doubts,
                 "clear": decoded.clear,
-                "clipped": decoded.clipped,
+                "clipped": decoded.clipped(),
             }
         if share is not None:
             raise RefusedError("ends")
@@ -73,27 +82,48 @@ def open_pixels(data: bytes, request: Request) -> tuple[Image.Image, bool]:
     header = before.header if before else read_header(data, request["format"])
     within_limits(header)
     wanted, part = request["wanted"], request["part"]
-    if wanted and (header["turn"] >= _LYING) != (request["turn"] % 180 != 0):
+    if wanted and (header["turn"] >= LYING) != (request["turn"] % 180 != 0):
         wanted = wanted[::-1]
-    scale = choose_scale(header, wanted)
-    decoded = decode(data, request["key"], header, scale, sent=part is None)
-    image = decoded.image
+    by = choose_scale(header, wanted) // choose_scale(header, None)
+    decoded = decode(data, request["key"], header)
+    fresh = decoded.fresh
+    image = None
+    if part and not request["turn"]:
+        image = upright_part(request["key"], by, _around(part, decoded.size, by))
+    if image is None:
+        image = upright(request["key"], by, sent=part is None)
     if request["turn"]:
         image = image.transpose(_CLOCKWISE[request["turn"]])
-    return _fitted(image, part) if part else image, decoded.fresh
+    return _fitted(image, part) if part else image, fresh
+
+
+_LANCZOS = 3  # px to each side that the filter takes in, of the larger ones of the two pictures
+
+
+def _around(part: Part, whole: tuple[int, int], by: int) -> Box:
+    """The px that a part is made of, of a photo of this size whose sides are made so many times
+    smaller."""
+    size = -(-whole[0] // by), -(-whole[1] // by)
+    box, ends = _inside(part, size), []
+    for start, end, side, drawn in zip(box[:2], box[2:], size, part["size"], strict=True):
+        reach = _LANCZOS * max(1.0, (end - start) / drawn) + 2
+        ends.append((max(math.floor(start - reach), 0), min(math.ceil(end + reach), side)))
+    (left, right), (top, bottom) = ends
+    return left, top, right, bottom
+
+
+def _inside(part: Part, size: tuple[int, int]) -> tuple[float, float, float, float]:
+    """The box of a part, in px of a picture of this size: kept inside it, since it may stick out by
+    less than one drawn pixel."""
+    left, top, right, bottom = part["box"]
+    wide, high = size
+    left, top = max(left * wide, 0.0), max(top * high, 0.0)
+    return left, top, min(right * wide, wide), min(bottom * high, high)
 
 
 def _fitted(image: Image.Image, part: Part) -> Image.Image:
-    """The box is kept inside the picture; it may stick out by less than one drawn pixel."""
-    wide, high = image.size
-    left, top, right, bottom = part["box"]
-    box = (
-        max(left * wide, 0.0),
-        max(top * high, 0.0),
-        min(right * wide, image.width),
-        min(bottom * high, image.height),
-    )
     width, height = part["size"]
+    box = _inside(part, image.size)
     return image.resize((width, height), Image.Resampling.LANCZOS, box=box)
 
 
@@ -129,8 +159,8 @@ def within_limits(header: Header) -> int:
 def _verified(data: bytes, key: str, header: Header, scale: int, *, ends: bool) -> Decoded:
     """All pixels decoded once. A missing end explains missing pixels."""
     try:
-        decoded = decode(data, key, header, scale)
-        if header["format"] in ("JPEG", "MPO") and invented(data, header):
+        decoded = decode(data, key, header)
+        if invented(data, header):
             raise RefusedError("pixels")
     except RefusedError as refused:
         if not ends and refused.why == "pixels" and not refused.share:

@@ -76,6 +76,9 @@ class Content(TypedDict, total=False):
 Job = Literal["header", "verify", "pixels", "forget", "bars"]
 
 
+EVERYTHING = "everything"
+
+
 class Part(TypedDict):
     """The part of a picture between left, top, right and bottom (shares of its sides), fitted to a
     size (px)."""
@@ -88,7 +91,8 @@ class Request(TypedDict):
     """`header` reads that alone, `verify` decodes and sends no pixels, `pixels` sends them: at
     least `wanted` (px, upright), all for None, turned by so many degrees clockwise; or a `part` of
     that. `forget` lets go of what was kept decoded: an order is done; `bars` tells what holds.
-    These two need no photo. `key` names its bytes."""
+    These two need no photo. `key` names its bytes, or that nothing at all may stay (`EVERYTHING`).
+    """
 
     job: Job
     format: PhotoFormat

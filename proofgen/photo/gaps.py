@@ -12,7 +12,7 @@ import re
 
 from PIL import Image
 
-from proofgen.photo.containers import scans
+from proofgen.photo.containers import png_is_sound, scans
 from proofgen.photo.exchange import Header
 
 # Remarks of libjpeg (jerror.h) for which it invented pixels; others are about odd headers.
@@ -21,7 +21,12 @@ _BEHIND = re.compile(r"(\d+) extraneous bytes before marker 0xd9")  # behind the
 
 
 def invented(data: bytes, header: Header) -> bool:
-    """Whether a JPEG's pixels are not all from its bytes."""
+    """Whether a JPEG's or a PNG's pixels are not all from its bytes, or not as they were written;
+    nothing is known of other kinds."""
+    if header["format"] == "PNG":
+        return not png_is_sound(data)
+    if header["format"] not in ("JPEG", "MPO"):
+        return False
     return (header["progressive"] and _never_refined(data)) or _remarked(data, header["mode"])
 
 

@@ -83,9 +83,10 @@ class Pictures:
         """End the process; it is started again if another photo is asked for."""
         self._worker.close()
 
-    def let_go(self) -> None:
-        """Drop the photos that the process keeps decoded: another order has others."""
-        self._worker.forget()
+    def let_go(self, *, everything: bool = False) -> None:
+        """Drop the photos that the process keeps decoded: another order has others. A small one
+        stays, unless `everything` is asked for: what shows the order may come after."""
+        self._worker.forget(everything=everything)
 
     def bars(self) -> list[Bar]:
         """What keeps that process from harm on this system. Errors: RefusedError; MachineError."""
@@ -183,7 +184,7 @@ class Pictures:
             return None if told.get("refused") in _PASSING else dump_json(told)
 
         key = f"{PIL.__version__} {_LIMITS} {sha}"
-        return self.store.remember("photo-facts/6", key, make, load, dump)
+        return self.store.remember("photo-facts/7", key, make, load, dump)
 
 
 def _with_trouble(facts: PhotoFacts, trouble: Trouble) -> PhotoFacts:

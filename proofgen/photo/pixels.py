@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+import contextlib
 import io
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from PIL import Image, ImageCms
+from PIL import Image
 
 from proofgen.photo.exchange import MAX_PIXELS, Header, RefusedError
 from proofgen.photo.gaps import rows_missing
 from proofgen.photo.header import open_strict, strictly
-from proofgen.photo.profiles import to_srgb
+from proofgen.photo.profiles import BROKEN, sample, share_clipped, to_srgb
 
 if TYPE_CHECKING:  # the small process starts without what the model needs
     from proofgen.model.photo import InkDoubt, ProfileFault
@@ -21,11 +22,13 @@ if TYPE_CHECKING:  # the small process starts without what the model needs
 MEMORY = 1_000_000_000
 JPEG_MEMORY = 560_000_000
 ROOM = 400_000_000  # for what is kept decoded and the next decoding together, as far as can be
-_LITTLE = 50_000_000  # may stay when an order is done
+_LITTLE = 50_000_000  # may stay when an order is done: what shows it may come after
 # Of one that takes more, all pixels are asked for once, by who measures it; then both processes
 # would hold it.
 _LARGE = 120_000_000
+_WORTH = 0.8  # of a photo: a larger part is taken from the whole
 _STRIP = 1 << 17  # pixels taken at a time: small enough to stay in the processor's cache
+LYING = 5  # from this turn on (EXIF, tag 0x0112) width and height change places
 _UPRIGHT = {  # TIFF 6.0 and EXIF, tag 0x0112
     2: Image.Transpose.FLIP_LEFT_RIGHT,
     3: Image.Transpose.ROTATE_180,
@@ -36,19 +39,38 @@ _UPRIGHT = {  # TIFF 6.0 and EXIF, tag 0x0112
     8: Image.Transpose.ROTATE_90,
 }
 _FLAT = ("L", "RGB", "RGBA", "CMYK")
+Box = tuple[int, int, int, int]  # left, top, right, bottom, px
 
 
 @dataclass(slots=True)
 class Decoded:
-    """An upright sRGB picture, mode RGB or RGBA, and what had to be done for it."""
+    """A picture as its file stores it, and what had to be done for it; once it is `done`, upright
+    and in sRGB, mode RGB or RGBA."""
 
     header: Header
     image: Image.Image
     profile_fault: ProfileFault
     ink_doubts: list[InkDoubt]
     clear: bool = False  # some pixel is not fully inked
-    clipped: float | None = None  # share of pixels whose colour lies outside sRGB
+    profile: bytes = b""  # of its colours as they are stored
+    some: Image.Image | None = None  # pixels here and there, as they are stored
+    done: bool = False
+    cut: bool = False  # a part of it was made upright and sRGB by itself
     fresh: bool = True  # decoded for this, not kept from a request before
+
+    def clipped(self) -> float | None:
+        """The share of pixels whose colour lies outside sRGB; None where no profile tells."""
+        if self.some is None:
+            return None
+        with contextlib.suppress(*BROKEN):
+            return share_clipped(self.some, self.profile)
+        return None
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """Upright (px)."""
+        lies = not self.done and self.header["turn"] >= LYING
+        return self.image.size[::-1] if lies else self.image.size
 
 
 def cost(header: Header, scale: int) -> float:
@@ -88,24 +110,68 @@ def choose_scale(header: Header, wanted: tuple[int, int] | None) -> int:
     return max([s for s in fits if s <= spare], default=fits[0])
 
 
-def decode(data: bytes, key: str, header: Header, scale: int, *, sent: bool = False) -> Decoded:
-    """All pixels, at 1/scale of each side, of the photo that `key` names. They are the same whether
-    or not a request before has left it decoded. Those of a large photo that are all `sent` away
-    are not kept.
+def decode(data: bytes, key: str, header: Header) -> Decoded:
+    """All pixels of the photo that `key` names, kept for what comes next.
 
     Errors: RefusedError 'pixels' (with the missing share where rows tell it), 'kind', 'size'.
     """
-    at = choose_scale(header, None)
-    with strictly(MAX_PIXELS):
-        whole = _kept.pop(key, None)
-        fresh = whole is None
-        if whole is None:
-            _make_room(cost(header, at))
+    whole = _kept.pop(key, None)
+    if whole is None:
+        at = choose_scale(header, None)
+        _make_room(cost(header, at))
+        with strictly(MAX_PIXELS):
             whole = _decode(data, header, at)
-        if scale > at or not sent or _held(whole) <= _LARGE:
-            _kept[key] = whole  # the last used is let go of last
-        image = _smaller(whole.image, scale // at) if scale > at else whole.image
-    return replace(whole, image=image, fresh=fresh)
+    else:
+        whole.fresh = False
+    _kept[key] = whole  # the last used is let go of last
+    return whole
+
+
+def upright(key: str, by: int, *, sent: bool) -> Image.Image:
+    """A decoded photo upright and in sRGB, its sides so many times smaller. The pixels are the same
+    whether or not a request before has left it decoded. Those of a large photo that are all `sent`
+    away are not kept."""
+    whole = _kept.pop(key)
+    with strictly(MAX_PIXELS):
+        if not whole.done:
+            _make_room(2 * _held(whole))
+            whole.image, whole.done = _finished(whole, whole.image), True
+        if by > 1 or not sent or _held(whole) <= _LARGE:
+            _kept[key] = whole
+        return _smaller(whole.image, by) if by > 1 else whole.image
+
+
+def upright_part(key: str, by: int, box: Box) -> Image.Image | None:
+    """The same, of which only a box is filled in, so that what is not asked for is neither turned
+    nor converted, nor takes memory; None where that saves nothing. The size is that of the whole,
+    since Pillow looks at it before it chooses which way it goes first, and each way rounds."""
+    whole = _kept[key]
+    wide, high = whole.size
+    left, top = by * box[0], by * box[1]
+    right, bottom = min(by * box[2], wide), min(by * box[3], high)
+    area = (right - left) * (bottom - top)
+    much = whole.profile or whole.header["turn"] in _UPRIGHT
+    if whole.done or whole.cut or area > _WORTH * wide * high or not much:
+        return None
+    whole.cut = True  # of a photo of which more is asked the whole is made
+    _make_room(12 * area)
+    with strictly(MAX_PIXELS):
+        stored = _lying((left, top, right, bottom), whole.size, whole.header["turn"])
+        part = _finished(whole, whole.image.crop(stored))
+        part = _smaller(part, by) if by > 1 else part
+        image = Image.new(part.mode, (-(-wide // by), -(-high // by)), None)
+        image.paste(part, box[:2])
+        return image
+
+
+def _lying(box: Box, size: tuple[int, int], turn: int) -> Box:
+    """Where a box of an upright picture of this size lies in the picture as it is stored."""
+    left, top, right, bottom = box
+    if turn in (2, 3, 6, 7):
+        left, right = size[0] - right, size[0] - left
+    if turn in (3, 4, 7, 8):
+        top, bottom = size[1] - bottom, size[1] - top
+    return (top, left, bottom, right) if turn >= LYING else (left, top, right, bottom)
 
 
 # What was decoded, by digest, the last used at the end. Kept upright and in sRGB, so that a further
@@ -129,9 +195,9 @@ def _held(decoded: Decoded) -> int:
     return 4 * decoded.image.width * decoded.image.height
 
 
-def forget() -> None:
+def forget(*, everything: bool = False) -> None:
     """Lets go of what was kept, but for a photo or two of the usual size."""
-    _make_room(ROOM - _LITTLE)
+    _make_room(ROOM if everything else ROOM - _LITTLE)
 
 
 def _decode(data: bytes, header: Header, scale: int) -> Decoded:
@@ -145,21 +211,27 @@ def _decode(data: bytes, header: Header, scale: int) -> Decoded:
         # Turned over like those with Adobe's marker: so do browsers and viewers, and the customer
         # knows the photo from there.
         doubts.append("unmarked")
-    fault, clipped = header["profile_fault"], None
-    if icc and not fault:
+    decoded = Decoded(header, image, header["profile_fault"], doubts, clear=clear)
+    if icc and not decoded.profile_fault:
         try:
-            image, clipped = to_srgb(image, icc)
-        except (ImageCms.PyCMSError, ValueError, OSError):
-            fault = "broken"
-    if image.mode == "CMYK":
+            decoded.some, decoded.profile = sample(image, icc), icc
+        except BROKEN:
+            decoded.profile_fault = "broken"
+    if image.mode == "CMYK" and not decoded.profile:
         doubts.append("unknown")
+    return decoded
+
+
+def _finished(decoded: Decoded, image: Image.Image) -> Image.Image:
+    """A decoded picture, or a part of it, in sRGB and upright. It may be changed itself."""
+    if decoded.profile:
+        image = to_srgb(image, decoded.profile)
     if image.mode not in ("RGB", "RGBA"):
         image = image.convert("RGB")
-    if clear:
+    if decoded.clear:
         image = _blank_clear(image)
-    turn = _UPRIGHT.get(header["turn"])
-    image = image.transpose(turn) if turn is not None else image
-    return Decoded(header, image, fault, doubts, clear=clear, clipped=clipped)
+    turn = _UPRIGHT.get(decoded.header["turn"])
+    return image.transpose(turn) if turn is not None else image
 
 
 def _smaller(image: Image.Image, by: int) -> Image.Image:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from PIL import Image, ImageChops, ImageCms
@@ -13,6 +14,7 @@ from proofgen.photo.containers import MAX_PROFILE
 if TYPE_CHECKING:  # the small process starts without what the model needs
     from proofgen.model.photo import ProfileFault
 
+BROKEN = (ImageCms.PyCMSError, ValueError, OSError)  # raised for a profile that cannot be used
 _COUNTED = 1024  # px of the longer side that colours outside sRGB are counted on, without blending
 _CLIP = 4  # steps of 8-bit Lab by which a colour must move to count as outside sRGB
 
@@ -52,37 +54,79 @@ def _profile_name(tag: bytes) -> str:
     return "".join(c for c in name if c.isprintable()).strip()[:100]
 
 
-def to_srgb(image: Image.Image, icc: bytes) -> tuple[Image.Image, float]:
-    """L, RGB, RGBA or CMYK by a profile to RGB or RGBA, and the share of colours outside sRGB.
+def to_srgb(image: Image.Image, icc: bytes) -> Image.Image:
+    """L, RGB, RGBA or CMYK by a profile to RGB or RGBA; an RGB picture is changed itself.
 
-    Errors: PyCMSError, ValueError or OSError for a profile that cannot be used.
+    Errors: BROKEN.
     """
     alpha = image.getchannel("A") if image.mode == "RGBA" else None
-    of_colour = alpha is not None or (image.mode == "L" and read_profile(icc).space == "RGB")
-    colours, clipped = _by_profile(image.convert("RGB") if of_colour else image, icc)
+    colours = _converted(_coloured(image, icc), icc)
     if alpha is not None:
         colours.putalpha(alpha)
-    return colours, clipped
+    return colours
 
 
-def _by_profile(image: Image.Image, icc: bytes) -> tuple[Image.Image, float]:
+def sample(image: Image.Image, icc: bytes) -> Image.Image:
+    """Pixels here and there, as they are, of a picture that its profile can convert. Errors: the
+    same."""
+    some = _coloured(_some(image), icc)
+    _way(icc, some.mode)
+    return some
+
+
+def share_clipped(some: Image.Image, icc: bytes) -> float:
+    """The share of the colours of a `sample` that lie outside sRGB. Errors: the same."""
+    way = _way(icc, some.mode)
+    if way.transform is None:
+        return 0.0
+    done = ImageCms.applyTransform(some, way.transform)
+    assert done is not None  # only an in-place transform returns nothing
+    return _clipped(some, done, way.source, way.target)
+
+
+def _coloured(image: Image.Image, icc: bytes) -> Image.Image:
+    """Without what is clear, and in colour where the profile is for that."""
+    grey = image.mode == "L" and read_profile(icc).space == "RGB"
+    return image.convert("RGB") if grey or image.mode == "RGBA" else image
+
+
+def _converted(image: Image.Image, icc: bytes) -> Image.Image:
+    way = _way(icc, image.mode)
+    if way.transform is None:
+        return image
+    if image.mode == "RGB":  # in its place: no second picture is asked of the system
+        ImageCms.applyTransform(image, way.transform, inPlace=True)
+        return image
+    done = ImageCms.applyTransform(image, way.transform)
+    assert done is not None
+    return done
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """From a profile to sRGB; no transform where that would change nothing."""
+
+    source: ImageCms.ImageCmsProfile
+    target: ImageCms.ImageCmsProfile
+    transform: ImageCms.ImageCmsTransform | None
+
+
+@lru_cache(maxsize=1)  # the photo in hand; some are built from large tables
+def _way(icc: bytes, mode: str) -> _Way:
     source = ImageCms.ImageCmsProfile(io.BytesIO(icc))
     target = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB"))
     transform = ImageCms.buildTransform(
         source,
         target,
-        image.mode,
+        mode,
         "RGB",
         renderingIntent=ImageCms.Intent.RELATIVE_COLORIMETRIC,
         # Without the memory of one colour: photographs seldom repeat one, and to look is a seventh
         # of the time.
         flags=ImageCms.Flags.BLACKPOINTCOMPENSATION | ImageCms.Flags.NOCACHE,
     )
-    if image.mode == "RGB" and _changes_nothing(transform):
-        return image, 0.0
-    done = ImageCms.applyTransform(image, transform)
-    assert done is not None  # only an in-place transform returns nothing
-    return done, _clipped(_some(image), _some(done), source, target)
+    nothing = mode == "RGB" and _changes_nothing(transform)
+    return _Way(source, target, None if nothing else transform)
 
 
 def _some(image: Image.Image) -> Image.Image:

@@ -15,8 +15,8 @@ JOBS = ("header", "verify", "pixels")
 KINDS = ("JPEG", "PNG", "WEBP", "TIFF", "HEIF", "AVIF", "GIF")
 # All of the house that a stranger's bytes ever meet.
 ROOM = {f"proofgen.photo.{name}" for name in (
-    "child", "confinement", "containers", "examining", "exchange", "gaps", "header", "parts",
-    "pixels", "profiles",
+    "child", "confinement", "containers", "examining", "exchange", "gaps", "header", "heap",
+    "parts", "pixels", "profiles",
 )}  # fmt: skip
 
 

@@ -1,11 +1,14 @@
-"""JPEGs that lost bytes in their middle: the reader invents the rest, and that is told."""
+"""JPEGs that lost bytes in their middle: the reader invents the rest, and that is told. PNGs whose
+rows are not all there, or not as they were written: the reader shows black, or anything."""
 
 import io
+import zlib
 
 import numpy as np
 import pytest
 from PIL import Image
 
+from proofgen.photo.containers import png_chunks
 from tests.materials import PICTURES
 from tests.photo import picture_files as make
 
@@ -89,3 +92,65 @@ def test_an_even_ground_is_none(told, ground):
             picture = Image.new("RGB", (640, 480), ground)
             picture.paste(busy().crop((left, 0, right, edge)), (left, 0))
             assert told(make.saved(picture, "JPEG", quality=90)) == "", (left, right)
+
+
+MODES = ["RGB", "RGBA", "L", "LA", "P", "1", "I;16"]
+
+
+def png_of(mode: str, **options) -> bytes:
+    if mode == "I;16":
+        grey = np.asarray(busy(97, 61).convert("L")).astype(np.uint16) * 257
+        return make.saved(Image.fromarray(grey), "PNG", **options)
+    return make.saved(busy(97, 61).convert(mode), "PNG", **options)
+
+
+def chunks_of(data: bytes) -> list[tuple[bytes, bytes]]:
+    return [(kind, data[start + 8 : end - 4]) for kind, start, end in png_chunks(data)]
+
+
+def rewritten(chunks: list[tuple[bytes, bytes]]) -> bytes:
+    return b"\x89PNG\r\n\x1a\n" + b"".join(make.chunk(*one) for one in chunks)
+
+
+@pytest.mark.parametrize("mode", MODES)
+def test_a_whole_png_is_not_taken_for_damaged(told, mode):
+    data = png_of(mode)
+    assert told(data) == ""
+    # What follows the end, and sums of what holds no pixels, belong to no picture.
+    spoilt = bytearray(make.chunk(b"tEXt", b"by\0nobody"))
+    spoilt[-1] ^= 1
+    assert told(make.with_chunks(data, bytes(spoilt)) + b"\0\0\0\1IDATx\0\0\0\0") == ""
+
+
+@pytest.mark.parametrize("mode", MODES)
+@pytest.mark.parametrize("rows", [0.02, 0.5, 0.98])
+def test_a_png_that_ends_well_and_lacks_rows_is_damage(told, mode, rows):
+    """As a program writes it that stops in the middle and closes the file all the same."""
+    chunks = chunks_of(png_of(mode))
+    packed = zlib.decompress(b"".join(body for kind, body in chunks if kind == b"IDAT"))
+    less = zlib.compress(packed[: int(len(packed) * rows)])
+    kept = [one for one in chunks if one[0] != b"IDAT"]
+    data = rewritten([*kept[:-1], (b"IDAT", less), kept[-1]])
+    assert told(data) == "damaged"
+    whole = rewritten([*kept[:-1], (b"IDAT", zlib.compress(packed)), kept[-1]])
+    assert told(whole) == ""
+
+
+def test_a_png_of_seven_passes_has_all_of_them_or_is_damage(told):
+    """Adam7: 8 × 8 pixels in grey are 1, 1, 2, 4, 8, 16 and 32, in rows of 15 filters."""
+    rows = b"".join(
+        (b"\0" + bytes(range(wide))) * high
+        for wide, high in ((1, 1), (1, 1), (2, 1), (2, 2), (4, 2), (4, 4), (8, 4))
+    )
+    assert len(rows) == 64 + 15
+    for packed, code in ((rows, ""), (rows[:-1], "damaged"), (rows + b"more", "")):
+        data = bytearray(make.png(8, 8, 8, 0, packed))
+        head = bytes(data[16:28]) + b"\1"
+        assert told(data[:8] + make.chunk(b"IHDR", head) + data[33:]) == code, len(packed)
+
+
+@pytest.mark.parametrize("at", [0.1, 0.5, 0.9])
+def test_a_png_with_one_letter_altered_is_damage(told, at):
+    data = bytearray(png_of("RGB", compress_level=0))
+    data[41 + int((len(data) - 57) * at)] ^= 0x10
+    assert told(bytes(data)) == "damaged"

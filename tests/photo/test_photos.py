@@ -306,7 +306,8 @@ def test_kept_pixels_are_those_of_a_fresh_decoding(put, kind):
         photo_pixels._kept.clear()
         header = read_header(data, kind)
         scale = photo_pixels.choose_scale(header, wanted)
-        assert photo_pixels.decode(data, kind, header, scale).image.tobytes() == before
+        photo_pixels.decode(data, kind, header)
+        assert photo_pixels.upright(kind, scale, sent=False).tobytes() == before
     assert kept[0] == kept[-1]
 
 
@@ -418,7 +419,7 @@ def test_what_is_kept_and_the_next_fit_the_memory(monkeypatch):
     monkeypatch.setattr(photo_pixels, "ROOM", 24 * pixels)  # decoding takes 8, keeping 4
     for grey in range(7):
         data = make.saved(Image.new("RGB", (96, 64), (grey,) * 3), "PNG")
-        photo_pixels.decode(data, str(grey), read_header(data, "PNG"), 1)
+        photo_pixels.decode(data, str(grey), read_header(data, "PNG"))
     kept = [decoded.image.getpixel((5, 5))[0] for decoded in photo_pixels._kept.values()]
     assert kept == [2, 3, 4, 5, 6]
 
@@ -455,7 +456,8 @@ def test_a_large_photo_is_let_go_when_all_of_it_was_sent(monkeypatch):
     data = make.saved(make.scene(96, 64), "PNG")
     header = read_header(data, "PNG")
     asked = [(1, False), (2, True), (1, True), (1, True)]
-    fresh = [
-        photo_pixels.decode(data, "a", header, scale, sent=sent).fresh for scale, sent in asked
-    ]
+    fresh = []
+    for scale, sent in asked:
+        fresh.append(photo_pixels.decode(data, "a", header).fresh)
+        photo_pixels.upright("a", scale, sent=sent)
     assert fresh == [True, False, False, True]

@@ -26,7 +26,7 @@ def frame_of(plane: Grey, printed: tuple[int, int, int, int]) -> Frame:
     around = bars(plane)
     return Frame(
         bars=around,
-        bars_shown=_reach_into(around, printed, (plane.shape[1], plane.shape[0])),
+        bars_shown=reach_into(around, printed, (plane.shape[1], plane.shape[0])),
         status_line=status_line(plane),
         lines=_lines(plane, printed),
     )
@@ -57,12 +57,13 @@ def _line(plane: Grey) -> float:
     return depth / high if (away[depth + 2] > _CLEAR).mean() > _WHOLE else 0.0
 
 
-def _reach_into(
+def reach_into(
     around: tuple[float, float, float, float],
     box: tuple[int, int, int, int],
     size: tuple[int, int],
 ) -> bool:
-    """Whether the printed part holds some of a bar, by more than a hair."""
+    """Whether the printed part (a box, px) holds some of what stands along the sides of a photo of
+    that size, by more than a hair."""
     left, top, right, bottom = around
     return bool(
         (left and box[0] < (left - 0.002) * size[0])

@@ -115,6 +115,10 @@ class Edges:
                 return round(float(widths[few]), 3)
         return None
 
+    def sharp_steps(self, most: float) -> _Places:
+        """In each square, by its number, how many clear steps are sharper than `most` px."""
+        return np.bincount(self.square[self._clear & self.step & (self._sigma < most)])
+
     @cached_property
     def _clear(self) -> NDArray[np.bool_]:
         return self.slope > min(max(_SLOPE, _CLEAR * self.noise), _STEEP)
@@ -174,8 +178,8 @@ def _bands(plane: Slopes) -> Iterator[_Band]:
     high = plane.shape[0]
     for top in range(0, high, _BAND):
         above = max(0, top - _MARGIN)
-        first = _blurred(plane[above : top + _BAND + _MARGIN], _FIRST)
-        second = _blurred(first, math.sqrt(_SECOND**2 - _FIRST**2))
+        first = blurred(plane[above : top + _BAND + _MARGIN], _FIRST)
+        second = blurred(first, math.sqrt(_SECOND**2 - _FIRST**2))
         yield _Band(first, second, above, slice(top - above, top - above + _BAND))
 
 
@@ -186,8 +190,8 @@ def halved(plane: Slopes) -> Slopes:
     return (level[:, ::2] + level[:, 1::2]) * np.float32(0.25)
 
 
-def _blurred(plane: Slopes, sigma: float) -> Slopes:
-    """Gaussian blur to four sigma, edges mirrored.
+def blurred(plane: Slopes, sigma: float) -> Slopes:
+    """Gaussian blur (px) to four sigma, edges mirrored.
 
     So many rows, then columns, at once are one product of matrices: a quarter of the time that
     adding neighbours one by one takes.
