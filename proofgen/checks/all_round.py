@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from proofgen.checks.frame import Remarks, check, note, warn
+from proofgen.checks.mending import laid_photo_as
 from proofgen.checks.subjects import LaidLayer, LaidVariant, layers, placed_photos, variants
 from proofgen.model import Limits, Placed, PlacedArt, PlacedPattern, PlacedPhoto
 from proofgen.model.limits import PRACTICE
@@ -64,6 +65,7 @@ BUSY_TIMES = 1.6
     source=f"the blank's own measures; which places of a photo are busy: {PRACTICE}",
     codes={
         "meets": "how much of the photo lies under the overlap, and what meets at the join",
+        "covered": "how much of the photo lies under the strip over its ends",
         "busy": "much of what is busy in the photo lies under the overlap or beside the join",
     },
 )
@@ -73,9 +75,13 @@ def join(laid: LaidLayer[PlacedPhoto], limits: Limits) -> Remarks:
     if closes is None:
         return
     ends = ("left", "right") if closes.side == "left" else ("right", "left")
+    wide, share = number(closes.hidden_mm, 0), f"{number(closes.hidden * 100, 0)} % of it"
     hides = (
-        f"Where the ends close, {number(closes.hidden_mm, 0)} mm of this photo at its {ends[0]} "
-        f"end ({number(closes.hidden * 100, 0)} % of it) lie hidden under the overlap"
+        f"Where the ends meet, {wide} mm of this photo ({share}), half of it at each end, lie "
+        "hidden under the strip"
+        if closes.side == "neither"
+        else f"Where the ends close, {wide} mm of this photo at its {ends[0]} end ({share}) lie "
+        "hidden under the overlap"
     )
     limit = max(limits.busy_join, BUSY_TIMES * closes.strips)
     if closes.detail > limit:
@@ -84,10 +90,13 @@ def join(laid: LaidLayer[PlacedPhoto], limits: Limits) -> Remarks:
             f"{hides}, and with the edges of the join that takes "
             f"{number(closes.detail * 100, 0)} % of what is busy in the picture: a face or a "
             "figure may be cut there.",
-            "Move the photo’s focus, or write focus: auto and the calmest place is chosen.",
+            "Write another focus; or have the calmest place chosen, "
+            + laid_photo_as(laid, focus=None, anew=True),
             measure=closes.detail,
             limit=limit,
         )
+    elif closes.side == "neither":
+        yield note("covered", f"{hides}.", measure=closes.hidden)
     else:
         yield note(
             "meets",

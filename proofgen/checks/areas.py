@@ -9,6 +9,7 @@ from proofgen.geometry import FaceName, Plan, Rect, Zone, ZoneKind
 from proofgen.model import Layout
 
 SIDES = ("left", "top", "right", "bottom")
+_HAIR = 1e-6  # mm
 
 
 def seen_area(plan: Plan, face: FaceName) -> Rect:
@@ -67,8 +68,9 @@ def clear_areas(plan: Plan, face: FaceName) -> list[Rect]:
     """Where on `face` (its frame, mm) ink is seen: each of its parts less the strips along its
     sides that hide or lose ink."""
     seen = seen_area(plan, face)
-    if plan.construction == "wrap":
-        return [seen]  # what its ends hide lies beyond what is seen
+    if plan.construction == "wrap":  # what one end hides lies beyond that; a strip lies on it
+        whole, own = plan.face("round").rect, plan.face(face).rect
+        return [plan.clear("round", whole).moved(-own.x, -own.y)]
     return plan.clear_of(plan.canvases[face], seen)
 
 
@@ -109,10 +111,32 @@ def zones_met(plan: Plan, face: FaceName, ink: Rect) -> dict[ZoneKind, float]:
     met: dict[ZoneKind, float] = {}
     for panel, rect in on_panels(plan, face, ink):
         for zone in plan.zones_on(panel):
+            if zone.kind == "hole":
+                if (deep := -_from_hole(zone.rect, rect)) > _HAIR:
+                    met["hole"] = max(met.get("hole", 0.0), deep)
+                continue
             shared = rect.overlap(zone.rect)
             if shared is not None:
                 met[zone.kind] = max(met.get(zone.kind, 0.0), _depth(zone, shared))
     return met
+
+
+def nearest_hole(plan: Plan, face: FaceName, ink: Rect) -> float | None:
+    """How far (mm) `ink` (face frame) is from the nearest hole; below 0 where it reaches into one,
+    None where the blank has none there."""
+    away = [
+        _from_hole(zone.rect, rect)
+        for panel, rect in on_panels(plan, face, ink)
+        for zone in plan.zones_on(panel)
+        if zone.kind == "hole"
+    ]
+    return min(away, default=None)
+
+
+def _from_hole(hole: Rect, ink: Rect) -> float:
+    x = max(ink.x - hole.centre_x, hole.centre_x - ink.right, 0.0)
+    y = max(ink.y - hole.centre_y, hole.centre_y - ink.bottom, 0.0)
+    return math.hypot(x, y) - hole.width / 2
 
 
 def _depth(zone: Zone, shared: Rect) -> float:

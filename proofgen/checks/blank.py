@@ -6,6 +6,7 @@ from __future__ import annotations
 import numpy as np
 
 from proofgen.checks.frame import Remarks, check, note, skipped, stop, warn
+from proofgen.checks.mending import paler_cloth
 from proofgen.checks.phrases import sentence
 from proofgen.checks.subjects import (
     LaidVariant,
@@ -17,7 +18,7 @@ from proofgen.checks.subjects import (
 )
 from proofgen.colour import hex_to_rgb8, lab_of, luminance, plain_name
 from proofgen.errors import ProofgenError
-from proofgen.model import Blank, ColourReport, Limits, NoRoom
+from proofgen.model import FINISHES, Blank, ColourReport, Limits, NoRoom
 from proofgen.model.limits import PRACTICE
 from proofgen.say import joined, number, visible
 from proofgen.units import Temperature, c_to_f, f_to_c
@@ -94,10 +95,12 @@ def dye_takes(blank: Blank, limits: Limits) -> Remarks:
     share = blank.cloth.polyester
     where = str(blank.place_of("cloth.polyester", "cloth"))
     if share is None:
+        look = f"finish: {blank.cloth.finish}, " if blank.cloth.finish else ""
         yield warn(
             "not-told",
             f"How much polyester {blank.name} holds is not told.",
-            "Look at its label, and write it under “cloth” in its file, like polyester: 100 %.",
+            "Look at its label, and write it into its file under cloth, the rest as it is: "
+            f"cloth: {{{look}polyester: 100 %, colours: {{…}}}}.",
             where=where,
         )
     elif share < limits.polyester:
@@ -119,6 +122,25 @@ def dye_takes(blank: Blank, limits: Limits) -> Remarks:
             measure=share,
             limit=_FULL,
             where=where,
+        )
+
+
+@check(
+    "blank/finish",
+    blanks,
+    why="How cloth looks and feels is told and shown to customers; a guess promises them another.",
+    source="cloth: in the blank's file",
+    codes={"not-told": "how the cloth looks is not told"},
+)
+def finish(blank: Blank, _: Limits) -> Remarks:
+    """How the cloth looks is told."""
+    if not blank.cloth.finish:
+        yield note(
+            "not-told",
+            f"finish: is not said for {blank.name}: customers read no word of its cloth, and "
+            "pictures show it plain.",
+            f"If it is {joined(FINISHES, 'or')}, write that as finish: under cloth in its file.",
+            where=str(blank.place_of("cloth.finish", "cloth")),
         )
 
 
@@ -257,7 +279,7 @@ def strong_cloth(ordered: OrderedLine, limits: Limits) -> Remarks:
     name, blank = ordered.line.cloth, ordered.blank
     where = str(ordered.line.place_of("cloth"))
     colour = blank.cloth.colours.get(name) if blank else None
-    if colour is None:
+    if blank is None or colour is None:
         yield skipped("unknown", f"The blank has no cloth called “{visible(name)}”.", where=where)
         return
     light = float(luminance(hex_to_rgb8(colour)))
@@ -266,7 +288,7 @@ def strong_cloth(ordered: OrderedLine, limits: Limits) -> Remarks:
             "dark",
             f"The cloth {visible(name)} is dark: pale colours vanish on it, and white parts show "
             "the cloth.",
-            "Choose paler cloth, or a picture of dark and strong colours.",
+            f"{paler_cloth(blank, limits)}, or a picture of dark and strong colours.",
             measure=light,
             limit=limits.dark_cloth,
             where=where,
@@ -349,4 +371,4 @@ def _other_cloths(report: ColourReport) -> str:
     suit = [visible(fit.name) for fit in report.cloths if fit.suits and fit.name != report.cloth]
     if not suit:
         return "Look at the proof: no other cloth of this blank suits the design better."
-    return f"This blank’s cloths that suit the design: {joined(suit, 'or')}."
+    return f"Write another cloth: into order.yaml. These suit the design: {joined(suit, 'or')}."

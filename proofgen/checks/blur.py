@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 
 from proofgen.checks.frame import Remark, Remarks, check, note, skipped, stop, warn
+from proofgen.checks.octaves import falls_alike, leaning
 from proofgen.checks.resolution import LEAST_MM
 from proofgen.checks.subjects import PrintedPhoto, printed_photos
 from proofgen.model import FINEST_PPI, Limits, Sharpness
@@ -28,6 +29,9 @@ _EVEN, _PLAIN = 30 / 255, 8 / 255
 # share is left of what a blurred picture has.
 _GRAIN = 0.002
 _FINER = 0.7
+# So strong, with more than this left, it is detail as often as grain: sand has no clear edge, and
+# is not blurred.
+_STRONG, _DETAIL = 0.005, 0.8
 # It makes edges read broader: for each so much of it (a px), by that share of the limit.
 _IN_DOUBT = 0.02
 _BEYOND_USE = 6.0  # px; the broadest edges of any good print read 1.4
@@ -53,6 +57,9 @@ _LOOK = "Look at the real-size part on the proof"
         "soft": "the sharpest part of the printed photo is a little soft",
         "one-way": "edges that run one way are blurred and there are no others",
         "shaken": "some edges are sharp, but none of those that run one way",
+        "moved": "all over it fine detail is weaker along one way than across it",
+        "soft-throughout": "no edge is sharp at any size, as of clouds, mist or a plain surface",
+        "soft-part": "no part of what is printed is sharp, other parts of the photo are",
         "beside": "sharp along its sides alone, as by a date or a frame over a blurred photo",
         _NOT_LOOKED_AT.code: "the pixels were not looked at",
     },
@@ -67,7 +74,10 @@ def blur(photo: PrintedPhoto, limits: Limits) -> Remarks:
     if seen.span < _PLAIN:
         return
     if not _sharp(sigma, most) and not _sharp(seen.line_px, _LINE):
-        yield _nowhere_sharp(photo, seen, limits)
+        if _sharp(seen.around_px, most):
+            yield _soft_part(photo, seen, most)
+        else:
+            yield _nowhere_sharp(photo, seen, limits)
     elif sigma is None:
         yield note(
             "no-edge",
@@ -107,6 +117,15 @@ def _in_part(seen: Sharpness, most: float) -> Remarks:
             measure=max(way or _WIDEST for way in (seen.across_px, seen.down_px, seen.diagonal_px)),
             limit=most,
         )
+    elif (lean := leaning(seen)) >= 1:
+        yield note(
+            "moved",
+            "All over this photo fine detail is weaker along one way than across it, as when the "
+            "camera moved a little.",
+            f"{_LOOK}; if there is a sharper photo, ask for it.",
+            measure=lean,
+            limit=1.0,
+        )
 
 
 def _sharp_each_way(seen: Sharpness, most: float) -> bool:
@@ -137,6 +156,22 @@ def _smaller(photo: PrintedPhoto, seen: Sharpness, limits: Limits) -> str:
     return f"; or print it at most {count(widest)} mm wide" if widest >= LEAST_MM else ""
 
 
+def _soft_part(photo: PrintedPhoto, seen: Sharpness, most: float) -> Remark:
+    """Of a photo that is sharp elsewhere: clouds, water and a blurred ground may be meant; where
+    hardly any edge stands, the part was hardly chosen."""
+    wide = seen.edge_px or _WIDEST
+    how = _how_wide(photo, wide, "even ") if seen.edge_px else "it has no clear edge at all"
+    told = warn if wide >= _BEYOND_USE else note
+    return told(
+        "soft-part",
+        f"No part of what is printed of this photo is sharp, but other parts of it are: {how}.",
+        f"{_LOOK}; if more than clouds or a blurred ground is to be seen there, show another part "
+        "or ask for a sharper photo.",
+        measure=wide,
+        limit=most,
+    )
+
+
 def _nowhere_sharp(photo: PrintedPhoto, seen: Sharpness, limits: Limits) -> Remark:
     sigma, most = seen.edge_px, limits.blurred_edges
     grain = seen.noise >= _GRAIN
@@ -144,6 +179,15 @@ def _nowhere_sharp(photo: PrintedPhoto, seen: Sharpness, limits: Limits) -> Rema
     how = _how_wide(photo, sigma, "even ") if sigma else "it has no clear edge at all"
     says = f"No part of this photo is sharp: {'but for its grain, ' if grain else ''}{how}."
     cure = "Ask for another photo, or for the original if this one was passed on"
+    if not grain and falls_alike(seen):
+        return note(
+            "soft-throughout",
+            "Nothing in this photo has a sharp edge, however small it is shown, as of clouds, "
+            "mist, water or a plain surface: out of focus it would look different.",
+            f"{_LOOK}; if there is more than that to be seen, ask for a sharper photo.",
+            measure=wide,
+            limit=most,
+        )
     if not grain:
         cure += _smaller(photo, seen, limits)
         if wide >= _BEYOND_USE:
@@ -158,7 +202,9 @@ def _nowhere_sharp(photo: PrintedPhoto, seen: Sharpness, limits: Limits) -> Rema
                 limit=most,
             )
         return warn("blurred", says, f"{cure}.", measure=wide, limit=most)
-    told = warn if wide >= most * (1 + seen.noise / _IN_DOUBT) else note
+    doubt = seen.noise >= _STRONG and seen.noise_kept > _DETAIL
+    sure = wide >= most * (1 + seen.noise / _IN_DOUBT) and not doubt
+    told = warn if sure else note
     return told("under-grain", says, f"{cure}.", measure=wide, limit=most)
 
 

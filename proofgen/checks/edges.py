@@ -2,8 +2,16 @@
 
 from __future__ import annotations
 
-from proofgen.checks.areas import SIDES, beyond, edges_of, nearest_strip, past_shape
+from proofgen.checks.areas import (
+    SIDES,
+    beyond,
+    edges_of,
+    nearest_hole,
+    nearest_strip,
+    past_shape,
+)
 from proofgen.checks.frame import Remarks, check, stop, warn
+from proofgen.checks.mending import photo_as
 from proofgen.checks.subjects import InkedWords, LaidLayer, inked_words, layers
 from proofgen.geometry import Rect
 from proofgen.model import Limits, Placed, PlacedPhoto
@@ -53,10 +61,12 @@ def bleed(laid: LaidLayer[Placed], _: Limits) -> Remarks:
 def _within(laid: LaidLayer[Placed]) -> str:
     """What mends it where the order, not the design, says how large a photo is; '' otherwise."""
     placed = laid.placed
-    use = laid.line.line.photos.get(placed.slot) if isinstance(placed, PlacedPhoto) else None
+    slot = placed.slot if isinstance(placed, PlacedPhoto) else ""
+    use = laid.line.line.photos.get(slot)
     if use is None or use.size_mm is None:
         return ""
-    return "Write a smaller size: for the photo, or leave it out, and the photo fills its place."
+    whole = photo_as(laid.line.line, slot, use.file, size_mm=None)
+    return f"Write a smaller size: for the photo; or let it fill its place, {whole}"
 
 
 @check(
@@ -68,6 +78,7 @@ def _within(laid: LaidLayer[Placed]) -> str:
     codes={
         "near-edge": "letters are nearer to an edge than the safe distance",
         "near-hidden": "letters are nearer to a hidden strip than the safe distance",
+        "near-hole": "letters are nearer to a hole than the safe distance",
         "off-edge": "letters run over an edge",
     },
 )
@@ -89,6 +100,15 @@ def safe(words: InkedWords, _: Limits) -> Remarks:
             f"{text} would end {mm(max(left, 0.0))} from the edge; {mm(plan.safe)} is safe.",
             cure,
             measure=left,
+            limit=plan.safe,
+        )
+    hole = nearest_hole(plan, placed.face, words.ink)
+    if hole is not None and 0 <= hole < plan.safe - 1e-6:
+        yield warn(
+            "near-hole",
+            f"{text} would end {mm(hole)} from the hole; {mm(plan.safe)} is safe.",
+            cure,
+            measure=hole,
             limit=plan.safe,
         )
     strip = nearest_strip(plan, placed.face, words.ink)

@@ -2,27 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
-import numpy as np
-
-from proofgen.artwork.covering import hidden_by
-from proofgen.checks.areas import beyond, crossed, on_panels, seen_area, zones_met
+from proofgen.checks.areas import beyond, crossed, nearest_hole, seen_area, zones_met
 from proofgen.checks.frame import Remark, Remarks, check, note, skipped, warn
+from proofgen.checks.in_front import in_front
+from proofgen.checks.mending import laid_photo_as
 from proofgen.checks.subjects import LaidLayer, placed_photos
 from proofgen.errors import ProofgenError
 from proofgen.geometry import Rect
-from proofgen.model import Limits, PhotoFacts, Placed, PlacedPhoto, PlacedWords
+from proofgen.model import Limits, PhotoFacts, PlacedPhoto
 from proofgen.model.limits import PRACTICE
 from proofgen.photo.faces import Face, find_faces, main_faces, turn_to_stand
-from proofgen.say import quoted
+from proofgen.say import mm, quoted
 from proofgen.say.parts import IN_ZONES
 
-_CURE = "Look at the proof; then move the photo’s focus, or show more of the photo."
+_CURE = (
+    "Look at the proof; then write another focus: for this photo in order.yaml, or a smaller "
+    "zoom:, which shows more of it."
+)
 _SIDES = {"left": "left side", "top": "upper edge", "right": "right side", "bottom": "lower edge"}
 _LIPS = 0.85  # of a face's height lie above the lower lip, about; looked at, no source
+_BESIDE_HOLE = 2.0  # mm; common practice, no source
 _UPRIGHT = 30  # degrees: a face that leans less has its chin at its foot
-_SPOTS = 8  # places looked at across a face, and down
 
 
 @check(
@@ -64,7 +66,7 @@ def faces(laid: LaidLayer[PlacedPhoto], limits: Limits) -> Remarks:
             "lying",
             f"The photo of {name} seems to {lies}: its faces look upright when it is turned by "
             f"{turn}° clockwise.",
-            f"Look at the proof. If it is so, {_turning_cure(photo.photo, turn)}",
+            f"Look at the proof. If it is so, {_turning_cure(laid, turn)}",
         )
     for face in main_faces(found):
         yield from _lost(laid, face.box, limits.face_cut)
@@ -83,11 +85,14 @@ def _not_looked(photo: PhotoFacts, name: str) -> Remark:
     )
 
 
-def _turning_cure(photo: PhotoFacts, turn: int) -> str:
+def _turning_cure(laid: LaidLayer[PlacedPhoto], turn: int) -> str:
+    photo = laid.placed.photo
+    assert photo is not None
     wanted = (photo.turn + turn) % 360
+    written = laid_photo_as(laid, turn=wanted)
     if not wanted:
-        return f"take turn: {photo.turn} away from its line in order.yaml."
-    return f"write turn: {wanted} beside its file in order.yaml, as in {{file: …, turn: {wanted}}}."
+        return f"take its turn: {photo.turn} away {written}"
+    return f"turn it {written}"
 
 
 def _lost(laid: LaidLayer[PlacedPhoto], face: Rect, least: float) -> Iterator[Remark]:
@@ -103,8 +108,11 @@ def _lost(laid: LaidLayer[PlacedPhoto], face: Rect, least: float) -> Iterator[Re
     kind = max(met, key=lambda k: met[k], default=None)
     past = beyond(seen, spot)
     side = max(past, key=lambda one: past[one])
-    if kind and met[kind] > least * spot.width:
-        where = IN_ZONES[kind]
+    hole = nearest_hole(plan, photo.face, spot)
+    where = IN_ZONES[kind] if kind and met[kind] > least * spot.width else ""
+    if hole is not None and hole < _BESIDE_HOLE:
+        where = IN_ZONES["hole"] if hole < 0 else f"{mm(hole)} beside the hole"
+    if where:
         yield warn(
             "hidden", f"What looks like a face in the photo of {name} would lie {where}.", _CURE
         )
@@ -118,62 +126,32 @@ def _covered(laid: LaidLayer[PlacedPhoto], face: Face, least: float) -> Iterator
     """What is drawn over a face; less is said where no more than a chin lies under it."""
     spot = laid.placed.on_face(face.box)
     assert spot is not None
-    before = _in_front(laid, spot, least)
+    before = in_front(laid, spot, least)
     if not before:
         return
     name = quoted(laid.placed.slot)
     to_the_lips = Rect(spot.x, spot.y, spot.width, spot.height * _LIPS)
-    if abs(face.lean) <= _UPRIGHT and not _in_front(laid, to_the_lips, least):
+    if abs(face.lean) <= _UPRIGHT and not in_front(laid, to_the_lips, least):
         yield note(
             "chin",
             f"The chin of what looks like a face in the photo of {name} would lie behind {before}.",
-            f"Look at the proof. {_clear_cure(laid.placed)}",
+            f"Look at the proof. {_clear_cure(laid)}",
         )
         return
     yield warn(
         "behind",
         f"What looks like a face in the photo of {name} would lie behind {before}.",
-        f"Look at the proof. {_clear_cure(laid.placed)}",
+        f"Look at the proof. {_clear_cure(laid)}",
     )
 
 
-def _clear_cure(placed: PlacedPhoto) -> str:
+def _clear_cure(laid: LaidLayer[PlacedPhoto]) -> str:
     """How a face comes clear of what lies over it: the focus helps only a crop that can move."""
+    placed = laid.placed
     size, crop = placed.photo and placed.photo.size_px, placed.crop
     moves = size and crop and max(size.width - crop.width, size.height - crop.height) >= 1
     what = "Move what lies there (at: in the design)"
     if moves:
-        return f"{what}, choose another design, or write another focus: for the photo."
+        written = laid_photo_as(laid, focus=placed.focus or (0.5, 0.5))
+        return f"{what}, choose another design, or write another focus: {written}"
     return f"{what} or choose another design; the whole photo shows, so a focus moves nothing."
-
-
-def _in_front(laid: LaidLayer[PlacedPhoto], spot: Rect, least: float) -> str:
-    """What is drawn over more than a share `least` of a face; '' for nothing."""
-    layers = laid.layout.layers
-    above = layers[next(i for i, one in enumerate(layers) if one is laid.placed) + 1 :]
-    parts = list(on_panels(laid.plan, laid.placed.face, spot))
-    for words in (one for one in above if isinstance(one, PlacedWords) and one.ink):
-        ink = list(on_panels(laid.plan, words.face, words.ink or spot))
-        if _shared(parts, ink) > least * spot.width * spot.height:
-            return f"the words of {quoted(words.slot)}" if words.slot else quoted(words.text)
-    others = [one for one in above if not isinstance(one, PlacedWords)]
-    return "what the design draws over it" if _hidden(laid, parts, others) > least else ""
-
-
-def _shared(these: Iterable[tuple[str, Rect]], those: Iterable[tuple[str, Rect]]) -> float:
-    """How much (mm²) parts of panels have in common."""
-    common = [one.overlap(other) for p, one in these for q, other in those if p == q]
-    return sum(both.width * both.height for both in common if both)
-
-
-def _hidden(
-    laid: LaidLayer[PlacedPhoto], parts: Iterable[tuple[str, Rect]], above: Iterable[Placed]
-) -> float:
-    """The largest share of a part (mm on its panel) that the layers `above` hide."""
-    shares = (np.arange(_SPOTS) + 0.5) / _SPOTS
-    pictures = laid.line.materials.pictures
-    most = 0.0
-    for panel, rect in parts:
-        xs, ys = rect.x + shares * rect.width, rect.y + shares * rect.height
-        most = max(most, float(hidden_by(above, laid.plan, panel, xs, ys, pictures).mean()))
-    return most

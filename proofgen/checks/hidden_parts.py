@@ -5,6 +5,7 @@ from __future__ import annotations
 from proofgen.checks.all_round import BUSY_TIMES
 from proofgen.checks.areas import crossed, seen_area, shown_share, zones_met
 from proofgen.checks.frame import Remark, Remarks, check, note, skipped, stop, warn
+from proofgen.checks.mending import laid_photo_as
 from proofgen.checks.subjects import InkedWords, LaidLayer, inked_words, placed_photos
 from proofgen.geometry import Rect, ZoneKind
 from proofgen.model import Focus, Limits, PlacedPhoto
@@ -13,7 +14,7 @@ from proofgen.say import mm, number, quoted
 from proofgen.say.parts import IN_ZONES, LETTERS_IN_ZONES
 
 # Where letters are lost however little lies there; and where only if more than half of them does.
-_LOST: tuple[ZoneKind, ...] = ("closure", "seam", "gap")
+_LOST: tuple[ZoneKind, ...] = ("closure", "seam", "gap", "hole")
 _HIDDEN: tuple[ZoneKind, ...] = ("hem", "base")
 _HALF, _NOTHING = 0.5, 0.01
 
@@ -27,6 +28,7 @@ _HALF, _NOTHING = 0.5, 0.01
         "in-closure": "letters under the closure",
         "in-seam": "letters in a seam",
         "in-gap": "letters where no ink reaches",
+        "in-hole": "letters where a hole is punched",
         "in-fold": "letters on the fold",
         "in-hem": "letters in the hem",
         "in-base": "letters under the can",
@@ -76,9 +78,11 @@ def focus(laid: LaidLayer[PlacedPhoto], _: Limits) -> Remarks:
         yield skipped("unknown", "Nobody said where the main thing of this photo is.")
         return
     if outdated := laid.line.line.photos[laid.placed.slot].outdated:
-        yield _chosen_anew(outdated, laid.placed)
+        yield _chosen_anew(outdated, laid)
     whose = "we took as" if laid.placed.focus_chosen else "was given as"
-    cure = "Move the photo’s focus, or show more of the photo."
+    cure = "Write another focus, or where it has a zoom a smaller one, " + laid_photo_as(
+        laid, focus=laid.placed.focus
+    )
     met = list(zones_met(laid.plan, laid.placed.face, spot))
     if met:
         yield warn(
@@ -97,25 +101,27 @@ def focus(laid: LaidLayer[PlacedPhoto], _: Limits) -> Remarks:
             "chosen",
             f"Nobody said where the main thing of this photo is, so a point was chosen: {x} % from "
             f"its left, {y} % from its top.",
-            "Look at the proof. To have another part shown, write focus: [0.5, 0.3] beside its "
-            "file, as shares from left and top.",
+            "Look at the proof. To have another part shown, write other shares from left and top "
+            + laid_photo_as(laid, focus=laid.placed.focus),
         )
 
 
-def _chosen_anew(outdated: Focus, placed: PlacedPhoto) -> Remark:
+def _chosen_anew(outdated: Focus, laid: LaidLayer[PlacedPhoto]) -> Remark:
+    meant = laid.placed.focus or outdated
     was, now = (
         " and ".join(
             f"{number(share * 100, 0)} % from its {side}"
             for share, side in zip(focus, ("left", "top"), strict=True)
         )
-        for focus in (outdated, placed.focus or outdated)
+        for focus in (outdated, meant)
     )
     return warn(
         "chosen-anew",
         f"This is another photo than the last proof shows, and the focus in order.yaml ({was}) was "
         f"chosen for the one before. It no longer counts: a point was chosen anew, {now}. The next "
         "proof writes it into order.yaml.",
-        "Look at the next proof. To have another part shown, write other numbers as its focus.",
+        "Look at the next proof. To have another part shown, write other shares from left and top "
+        + laid_photo_as(laid, focus=meant),
     )
 
 
@@ -152,7 +158,8 @@ def base(laid: LaidLayer[PlacedPhoto], limits: Limits) -> Remarks:
             "busy",
             f"{hides}, with {number(under.detail * 100, 0)} % of what is busy in the picture: a "
             "face or a figure may be there.",
-            "Move the photo’s focus down, or leave it out and the calmest place is chosen.",
+            "Write a focus further down; or have the calmest place chosen, "
+            + laid_photo_as(laid, focus=None, anew=True),
             measure=under.detail,
             limit=limit,
         )

@@ -7,6 +7,7 @@ from typing import Any
 
 from proofgen.checks import (
     all_round,
+    as_ordered,
     blank,
     blur,
     compressed,
@@ -43,6 +44,7 @@ LISTED: tuple[Check[Any], ...] = (
     blank.closes,
     blank.fits_press,
     blank.dye_takes,
+    blank.finish,
     blank.heat,
     blank.heat_agrees,
     blank.two_sides_foam,
@@ -82,6 +84,8 @@ LISTED: tuple[Check[Any], ...] = (
     letters.hidden_characters,
     letters.look_alikes,
     letters.quotes,
+    as_ordered.ordered,
+    as_ordered.remark,
     words_written.repeated,
     words_written.sample,
     words_written.spelling,

@@ -77,27 +77,29 @@ def due(whole: WholeOrder, _: Limits) -> Remarks:
     """There is time to answer and to make the pieces."""
     order, settings = whole.order, whole.shop.settings
     where = str(Place(order.place.file, order.keys.get("due", order.place.line)))
+    need = settings.answer_days + settings.lead_days
+    earliest = whole.today + timedelta(days=need)
     if order.due is None:
         yield skipped(
             "no-date",
             "This order does not say when it is due.",
-            "If there is a day, write due: 2026-12-12 into order.yaml.",
+            "If there is a day, write it into order.yaml, as due: "
+            f"{earliest.isoformat()} or later.",
             where=where,
         )
         return
     left = (order.due - whole.today).days
-    need = settings.answer_days + settings.lead_days
     if left < 0:
         yield stop(
             "past",
             f"This order was due on {day(order.due)}, {plural(-left, 'day')} ago.",
-            "Agree on a later day with the customer, and write it as due.",
+            "Agree on a later day with the customer, and write it into order.yaml, as due: "
+            f"{earliest.isoformat()}",
             measure=left,
             limit=0,
             where=where,
         )
     elif left < need:
-        earliest = whole.today + timedelta(days=need)
         yield warn(
             "tight",
             f"This order is due on {day(order.due)}, in {plural(left, 'day')}; answering the proof "
@@ -155,8 +157,8 @@ def stock(whole: WholeOrder, _: Limits) -> Remarks:
                 "short",
                 f"This order needs {count(need)} of {label} (spares counted){too}; {count(have)} "
                 f"{'is' if have == 1 else 'are'} in stock{used}.",
-                f"Order {count(need + others - have)} more blanks, or count anew and write the "
-                "number and the day (counted) under stock in its file.",
+                f"Order {count(need + others - have)} more blanks; or count those that are there, "
+                f"then: proofgen blanks {name} --count {cloth}=NUMBER",
                 measure=have,
                 limit=need + others,
                 about=f"{name}-{cloth}",
@@ -237,7 +239,7 @@ def language(whole: WholeOrder, _: Limits) -> Remarks:
 def rights(whole: WholeOrder, _: Limits) -> Remarks:
     """The customer’s pictures may be printed."""
     order = whole.order
-    if order.is_own or not any(line.photos for line in order.lines):
+    if order.is_own or not order.has_photos:
         return
     where = str(Place(order.place.file, order.keys.get("rights", order.place.line)))
     if whole.rights.print is None:
@@ -272,7 +274,7 @@ def list_length(ordered: OrderedLine, _: Limits) -> Remarks:
             "differs",
             f"The list has {plural(rows, 'name')}, but {plural(line.quantity, 'piece')} "
             f"{'is' if line.quantity == 1 else 'are'} ordered.",
-            f"Complete the list, or order {count(rows)}.",
+            f"Complete the list, or write quantity: {rows} into order.yaml.",
             measure=rows,
             limit=line.quantity,
             where=str(line.place_of("quantity", "list")),

@@ -10,7 +10,7 @@ from proofgen.checks.phrases import sentence
 from proofgen.checks.subjects import photo_files, readable_photos
 from proofgen.model import Limits, PhotoFacts
 from proofgen.model.limits import PRACTICE
-from proofgen.model.photo import FORMAT_NAMES, InkDoubt, PhotoFormat
+from proofgen.model.photo import FORMAT_ENDINGS, FORMAT_NAMES, InkDoubt
 from proofgen.photo.measures import quality_of
 from proofgen.say import count, joined, number, visible
 
@@ -47,18 +47,6 @@ def readable(photo: PhotoFacts | None, _: Limits) -> Remarks:
         yield stop(code, sentence(visible(photo.problem)), sentence(visible(photo.cure)))
 
 
-_ENDINGS: dict[PhotoFormat, tuple[str, ...]] = {
-    "JPEG": (".jpg", ".jpeg", ".jpe", ".jfif"),
-    "PNG": (".png",),
-    "WEBP": (".webp",),
-    "TIFF": (".tif", ".tiff"),
-    "HEIF": (".heic", ".heif", ".hif"),
-    "AVIF": (".avif", ".avifs"),
-    "GIF": (".gif",),
-    "MPO": (".mpo", ".jpg", ".jpeg"),
-}
-
-
 @check(
     "photo/file-name",
     readable_photos,
@@ -69,7 +57,7 @@ _ENDINGS: dict[PhotoFormat, tuple[str, ...]] = {
 )
 def file_name(photo: PhotoFacts, _: Limits) -> Remarks:
     """Every photo is the kind of picture its name says."""
-    if photo.format and photo.file.suffix.lower() not in _ENDINGS[photo.format]:
+    if photo.format and photo.file.suffix.lower() not in FORMAT_ENDINGS[photo.format]:
         yield note(
             "another-kind",
             f"It is really a {FORMAT_NAMES[photo.format]} picture whatever its name says; that "

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 
 from proofgen.checks import traces
 from proofgen.checks.frame import Remarks, check, note, skipped, stop, warn
+from proofgen.checks.octaves import all_texture, falls_alike
 from proofgen.checks.subjects import PrintedPhoto, printed_pictures
 from proofgen.model import LIGHTNESS, Limits, PhotoFacts
 from proofgen.model.limits import PRACTICE
@@ -40,6 +41,7 @@ _PLAIN = {1.5: "one and a half times", 2.0: "twice", 3.0: "three times", 4.0: "f
     codes={
         "enlarged": "sure traces of having been made larger",
         "resized": "sure traces of having been made larger or smaller",
+        "made-smaller": "sure traces of a resizing that left the finest detail standing",
         "repeated": "rows and columns repeat: made larger without blending",
         "digital-zoom": "the camera says that it enlarged a part of what it saw",
         "zoomed": "sure traces in a compressed file, as a camera’s own zoom leaves them too",
@@ -60,6 +62,7 @@ def enlarged(photo: PrintedPhoto, _: Limits) -> Remarks:
         photo.measures.traces,
         own_blocks=own,
         compressed=not lossless,
+        alike=falls_alike(photo.measures.sharpness),
         quality=quality_of(facts.jpeg_tables),
     )
     cure = "Ask for the original, as it came from the camera or the phone."
@@ -116,6 +119,15 @@ def _sure(made: traces.Enlarging, cure: str) -> Remarks:
             cure,
             measure=made.measure,
         )
+    elif made.kind == "smaller":
+        yield note(
+            "made-smaller",
+            "This photo was made smaller, or a little larger, before it came to us. It is full of "
+            "fine detail all the same, but may not be the one the camera took.",
+            "Where it looks coarse on the proof, ask for the original, as it came from the camera "
+            "or the phone.",
+            measure=made.measure,
+        )
     elif made.kind == "resized":
         yield warn(
             "resized",
@@ -160,6 +172,7 @@ _DIM_TOP = 53.0  # half of full scale, which is L* 53.4: as a layer of shade lea
         "too-pale": "no part of the printed photo is dark",
         "pale": "nearly all of the printed part is pale",
         "flat": "light and dark hardly differ",
+        "plain-surface": "the same, of fine texture all over: a board, cloth, sand",
         "dull": "light and dark differ little",
         "bare": "a large part is plain white, where no ink goes",
         "black": "a large part is plain black without detail",
@@ -171,8 +184,8 @@ def exposure(photo: PrintedPhoto, limits: Limits) -> Remarks:
     if photo.measures is None:
         yield _NOT_LOOKED_AT
         return
-    tones = photo.measures.tones
-    yield from _lightness(dict(zip(LIGHTNESS, tones.lightness, strict=True)), limits)
+    tones, plain = photo.measures.tones, all_texture(photo.measures.sharpness)
+    yield from _lightness(dict(zip(LIGHTNESS, tones.lightness, strict=True)), limits, plain)
     if tones.bright > limits.plain:
         yield note(
             "bare",
@@ -190,12 +203,13 @@ def exposure(photo: PrintedPhoto, limits: Limits) -> Remarks:
         )
 
 
-def _lightness(light: Mapping[int, float], limits: Limits) -> Remarks:
-    """By how light (CIE L*) the photo is at each percentile: the worst of what can be said."""
-    yield from list(_beyond_print(light, limits)) or _pale_or_dark(light, limits)
+def _lightness(light: Mapping[int, float], limits: Limits, plain: bool) -> Remarks:
+    """By how light (CIE L*) the photo is at each percentile: the worst of what can be said.
+    `plain`: of fine texture alone."""
+    yield from list(_beyond_print(light, limits, plain)) or _pale_or_dark(light, limits)
 
 
-def _beyond_print(light: Mapping[int, float], limits: Limits) -> Remarks:
+def _beyond_print(light: Mapping[int, float], limits: Limits, plain: bool) -> Remarks:
     """Where cloth will show little or nothing of it."""
     span = light[99] - light[1]
     if light[99] < min(_BLACK_TOP, limits.too_dark):
@@ -221,6 +235,15 @@ def _beyond_print(light: Mapping[int, float], limits: Limits) -> Remarks:
             "Ask for another photo, or darken it and look at the proof.",
             measure=light[1],
             limit=limits.too_pale,
+        )
+    elif span < limits.flat and plain:
+        yield note(
+            "plain-surface",
+            "Light and dark hardly differ in this photo, but fine texture lies all over it, as of "
+            "wood, cloth or sand; on cloth it will look nearly even.",
+            "Look at the proof; if more than a plain ground is meant, ask for another photo.",
+            measure=span,
+            limit=limits.flat,
         )
     elif span < limits.flat:
         yield warn(

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 
 from proofgen.checks.frame import Remarks, check, skipped, stop, warn
+from proofgen.checks.in_front import in_front
+from proofgen.checks.mending import laid_photo_as, photo_as
 from proofgen.checks.subjects import (
     LaidLayer,
     PrintedPhoto,
@@ -88,22 +90,26 @@ def _ways(photo: PrintedPhoto, ppi: float, limits: Limits) -> str:
         if limits.verdict(there) != limits.verdict(ppi):
             ways.append(f"show it on the {face} alone, where it has {at_most(there)} ppi")
     elif _widest(photo.size.width, ppi, limits.floor_ppi) >= LEAST_MM:
-        ways.append(_smaller(photo.size.width, ppi, limits))
+        ways.append(_smaller(photo, ppi, limits))
     return "; or ".join(ways)
 
 
-_SIZE = "size: {} mm beside its file"  # in the order, a number of mm
+_MOST_BEHIND = 1 / 3  # of a photo made smaller: common practice, no source
 LEAST_MM = 10  # narrower than this a photo shows nothing: common practice, no source
 
 
-def _smaller(width_mm: float, ppi: float, limits: Limits) -> str:
-    """How wide it may be, where the design can show it smaller."""
-    enough = _widest(width_mm, ppi, limits.good_ppi)
-    if limits.verdict(ppi) == "soft":
-        return f"use it at most {count(enough)} mm wide ({_SIZE.format(enough)})"
-    usable = _widest(width_mm, ppi, limits.floor_ppi)
-    good = f"{count(enough)} mm for enough pixels; " if enough >= LEAST_MM else ""
-    return f"use it at most {count(usable)} mm wide ({good}{_SIZE.format(usable)})"
+def _smaller(photo: PrintedPhoto, ppi: float, limits: Limits) -> str:
+    """How wide it may be, where the design can show it smaller; and the line that says so."""
+    enough = usable = _widest(photo.size.width, ppi, limits.good_ppi)
+    good = ""
+    if limits.verdict(ppi) != "soft":
+        usable = _widest(photo.size.width, ppi, limits.floor_ppi)
+        good = f" ({count(enough)} mm for enough pixels)" if enough >= LEAST_MM else ""
+    if photo.line is None:
+        return f"use it at most {count(usable)} mm wide{good}"
+    file, wide = photo.facts.file, (usable, None)
+    written = photo_as(photo.line, photo.slot, file, size_mm=wide)
+    return f"use it at most {count(usable)} mm wide{good}: {written}"
 
 
 def ppi_on(facts: PhotoFacts, slot: Size) -> float:
@@ -130,7 +136,10 @@ def _widest(width_mm: float, ppi: float, limit: float) -> int:
     placed_photos,
     why="A size that its place does not hold is not printed; who wrote it expects it.",
     source="the order's size: against the design and the blank",
-    codes={"larger": "the size asked for is larger than the photo's place"},
+    codes={
+        "larger": "the size asked for is larger than the photo's place",
+        "behind": "made so small, most of the photo lies behind words or what the design draws",
+    },
 )
 def photo_size(laid: LaidLayer[PlacedPhoto], _: Limits) -> Remarks:
     """Every photo is printed at the size that the order asks for."""
@@ -146,9 +155,18 @@ def photo_size(laid: LaidLayer[PlacedPhoto], _: Limits) -> Remarks:
             "larger",
             f"{asked} asked for, but the photo’s place here is {size(there.width, there.height)}; "
             "it is not printed larger than that.",
-            "Write a smaller size:, or leave it out, and the photo fills its place.",
+            "Take size: out, and the photo fills its place; or write a smaller one "
+            + laid_photo_as(laid, size_mm=(math.floor(there.width), None)),
             measure=wide,
             limit=there.width,
+        )
+    # A crop that fills its place shows round what lies over it; a small one may lie under it whole.
+    elif before := in_front(laid, placed.rect, _MOST_BEHIND):
+        yield warn(
+            "behind",
+            f"As small as it is asked for, much of the photo lies behind {before}.",
+            "Look at the proof; or let the photo fill its place, "
+            + laid_photo_as(laid, size_mm=None),
         )
 
 

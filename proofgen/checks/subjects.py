@@ -5,7 +5,7 @@ What a check looks at is drawn in pairs: the spot that its findings belong to, a
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Generic, TypeVar
@@ -15,6 +15,7 @@ from proofgen.checks.places import photo_where, words_where
 from proofgen.checks.twins import Twins
 from proofgen.geometry import Plan, Rect, Size
 from proofgen.model import (
+    AskedChange,
     Blank,
     Design,
     Layout,
@@ -36,6 +37,7 @@ from proofgen.model import (
     about_of,
     key_of,
 )
+from proofgen.signoff.order_slip import OrderPayload
 from proofgen.signoff.used import BlankCloth, InStock
 from proofgen.store import digest
 
@@ -59,6 +61,9 @@ class CheckInput:
     measures: Mapping[MeasureKey, PhotoMeasures] = field(default_factory=dict)
     no_room: Mapping[str, NoRoom] = field(default_factory=dict)  # by blank: why it is not pressed
     in_stock: Mapping[BlankCloth, InStock] = field(default_factory=dict)
+    slip: OrderPayload | None = None  # that the order was taken from
+    remarks: Sequence[str] = ()  # what the customer wrote beside the order’s fields
+    changes: Sequence[AskedChange] = ()  # that the customer's answers asked for, oldest first
 
     @property
     def limits(self) -> Limits:
@@ -161,10 +166,13 @@ class PrintedPhoto:
     """A photo at the size (mm) and zoom it is printed. `ppi` is None where it was not laid out,
     `measures` where nobody looked at its pixels; `goes_round` is the plan of the blank that it
     reaches all the way round, whose width is not to be chosen; `covers` tells that it leaves
-    nothing of its face bare, so that the piece shows it at this size or not at all."""
+    nothing of its face bare, so that the piece shows it at this size or not at all; `line` and
+    `slot` are where an order names it, None where no order does."""
 
     facts: PhotoFacts
     size: Size
+    line: Line | None = None
+    slot: str = ""
     zoom: float = 1.0
     ppi: float | None = None
     measures: PhotoMeasures | None = None
@@ -347,6 +355,8 @@ def printed_photos(given: CheckInput) -> Iterator[tuple[Spot, PrintedPhoto]]:
             PrintedPhoto(
                 facts=placed.photo,
                 size=Size(placed.rect.width, placed.rect.height),
+                line=laid.line.line,
+                slot=placed.slot,
                 zoom=placed.zoom,
                 ppi=placed.ppi,
                 measures=given.measures.get(key) if key else None,

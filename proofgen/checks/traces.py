@@ -18,15 +18,19 @@ _HOLLOW = 1.0
 # as broad. Two of 831 good prints are as empty.
 _FINE_JPEG, _EMPTY, _FALL = 95, 1.1, 1.2
 _BARE = 0.0005  # of JPEG's squares; three of 280 good photographs lie below
+# A soft photo saved at 70 has none either. Made larger, it holds as little an octave below, or an
+# older JPEG's grid shines through so much at least.
+_BARE_BELOW, _SOME_GRID = 1.8, 0.4
 
 
 @dataclass(frozen=True, slots=True)
 class Enlarging:
-    """`kind` is 'repeated', 'enlarged' or 'resized' (made larger or smaller, which of them cannot
-    be told) for traces that no untouched photo showed, 'faint' for those that few did, or ''.
+    """`kind` is 'repeated', 'enlarged', 'resized' (made larger or smaller, which of them cannot be
+    told) or 'smaller' (the same, full of fine detail) for traces that no untouched photo showed,
+    'faint' for those that few did, or ''.
     `factor` where the traces tell it (1.5 for half as large again); `measure` is the trace's."""
 
-    kind: Literal["", "repeated", "enlarged", "resized", "faint"] = ""
+    kind: Literal["", "repeated", "enlarged", "resized", "smaller", "faint"] = ""
     measure: float = 0.0
     factor: float | None = None
 
@@ -36,11 +40,13 @@ def enlarging(
     *,
     own_blocks: bool = False,
     compressed: bool = False,
+    alike: bool = False,
     quality: int | None = None,
 ) -> Enlarging:
     """What the pixels tell of a photo's having been made larger before it came; nothing where they
     were not all seen. `own_blocks`: its file works in squares of its own, which look like JPEG's
-    made larger. `compressed`: after whatever was done to it; `quality`: of a JPEG.
+    made larger. `compressed`: after whatever was done to it; `quality`: of a JPEG. `alike`: its
+    detail falls alike from octave to octave, so that what is empty says nothing.
 
     Limits: tests/bench/calibrate_photo.py, on real photographs enlarged by 1.5, 2 and 4.
     """
@@ -48,24 +54,35 @@ def enlarging(
         return Enlarging()
     if own_blocks:
         seen = replace(seen, grid=0.0, finest=1.0)
-    smaller = compressed and not _emptied(seen)
+    full = not _emptied(seen)
     for rule in (_repeated, _older_jpeg, _off_grid, _twice, _quarter, _three_eighths, _resized):
-        if (enlarged := rule(seen)) and not (smaller and rule in _EITHER):
-            return enlarged
+        found = rule(seen)
+        if found and full and rule in _EITHER:
+            found = None if compressed else replace(found, kind="smaller")
+        if found:
+            return found
     if seen.grid >= _OLD_GRID:
         return Enlarging("faint", seen.grid)
-    if seen.swings.over and seen.middle < _HOLLOW:  # of four tiles or more
-        return Enlarging("faint", round(_HOLLOW - seen.middle, 3), 4.0)
-    if compressed and seen.swings.over and seen.finest < _BARE:
-        return Enlarging("faint", round(_BARE - seen.finest, 6))
-    if (quality or 0) >= _FINE_JPEG and seen.upper < min(_EMPTY, seen.middle - _FALL):
-        return Enlarging("faint", round(_EMPTY - seen.upper, 3))
-    if smaller:
+    if not alike and (empty := _empty(seen, compressed, quality or 0)):
+        return empty
+    if compressed and full:
         return Enlarging()
     if not _few(seen.swings) and seen.swings.line >= 0.1:
         return Enlarging()  # too many strong lines for a resized photo
     score = _faint_score(seen.swings)
     return Enlarging("faint", round(score, 2)) if score > 0 else Enlarging()
+
+
+def _empty(seen: Traces, compressed: bool, quality: int) -> Enlarging | None:
+    """By what is missing alone."""
+    if seen.swings.over and seen.middle < _HOLLOW:  # of four tiles or more
+        return Enlarging("faint", round(_HOLLOW - seen.middle, 3), 4.0)
+    below = seen.middle < _BARE_BELOW or seen.grid >= _SOME_GRID
+    if compressed and seen.swings.over and seen.finest < _BARE and below:
+        return Enlarging("faint", round(_BARE - seen.finest, 6))
+    if quality >= _FINE_JPEG and seen.upper < min(_EMPTY, seen.middle - _FALL):
+        return Enlarging("faint", round(_EMPTY - seen.upper, 3))
+    return None
 
 
 def _emptied(seen: Traces) -> bool:

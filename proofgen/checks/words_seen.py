@@ -6,6 +6,7 @@ import numpy as np
 
 from proofgen.checks.areas import on_panels
 from proofgen.checks.frame import Remarks, check, note, skipped, stop, warn
+from proofgen.checks.mending import paler_cloth
 from proofgen.checks.phrases import letter
 from proofgen.checks.subjects import InkedWords, LaidLayer, inked_words, placed_words
 from proofgen.colour import hex_to_rgb8, luminance
@@ -69,6 +70,8 @@ def letter_height(laid: LaidLayer[PlacedWords], limits: Limits) -> Remarks:
         "are hard to read on cloth"
     )
     cure = "Use fewer words here, or a design with more room for them."
+    if laid.placed.size_mm >= laid.placed.size_asked_mm:  # as the design asks: room was enough
+        cure = "Write a larger size: for these words in the design, or choose another design."
     if high < limit / 2:
         says = f"{hard}, and these are less than half of that."
         yield stop("tiny", says, cure, measure=high, limit=limit / 2)
@@ -174,8 +177,11 @@ def _on_dark_cloth(words: InkedWords, limits: Limits) -> str:
     if best.low < limits.contrast or (
         placed.colour.lower() == _BARE and _BARE not in _behind(words)
     ):
-        return "Choose a paler cloth."
-    return "Choose a paler cloth, or leave the words bare (white) in a ground of dark ink."
+        return f"{paler_cloth(layout.blank, limits)}."
+    return (
+        f"{paler_cloth(layout.blank, limits)}, or leave the words bare (white) in a ground of dark "
+        "ink."
+    )
 
 
 def _weakness(seen: Contrast, least: float, vanishing: str, weak: str, cure: str) -> Remarks:

@@ -96,8 +96,33 @@ DYE = [
         ("very pale",),
     ),
     Case("blank/dye-takes", "cotton", _cloth(polyester=0.0), (("stop", "little"),)),
-    Case("blank/dye-takes", "not told", _cloth(polyester=None), (("warn", "not-told"),)),
+    Case(
+        "blank/dye-takes",
+        "not told",
+        _cloth(polyester=None),
+        (("warn", "not-told"),),
+        ("cloth: {finish: linen-look, polyester: 100 %, colours: {",),
+    ),
+    Case(
+        "blank/dye-takes",
+        "neither finish nor fibre told",
+        _cloth(finish="", polyester=None),
+        (("warn", "not-told"),),
+        ("cloth: {polyester: 100 %, colours: {",),
+    ),
     Case("blank/dye-takes", "no blank", given(of=order(line(blank="gone"))), (NOT_NEEDED,)),
+]
+
+FINISH = [
+    Case("blank/finish", "told", given(), (PASS,)),
+    Case(
+        "blank/finish",
+        "not told",
+        _cloth(finish=""),
+        (("note", "not-told"),),
+        ("finish: is not said for ", "If it is linen-look, foam or smooth"),
+    ),
+    Case("blank/finish", "no blank", given(of=order(line(blank="gone"))), (NOT_NEEDED,)),
 ]
 
 CLOSES = [
@@ -156,7 +181,13 @@ STRONG = [
     Case(
         "blank/strong-cloth", "sky", _colour("sky"), (("note", "tints"),), ("The cloth sky shows",)
     ),
-    Case("blank/strong-cloth", "night", _colour("night"), (("warn", "dark"),)),
+    Case(
+        "blank/strong-cloth",
+        "night",
+        _colour("night"),
+        (("warn", "dark"),),
+        ("Choose a paler cloth, or a picture",),
+    ),
     Case("blank/strong-cloth", "no such cloth", _colour("moss"), (("skipped", "unknown"),)),
 ]
 
@@ -182,7 +213,7 @@ SUITS = [
         (("warn", "turns"),),
         (
             "change into others: none of its main colours stays what it is",
-            "cloths that suit the design: white or dove.",
+            "These suit the design: white or dove.",
         ),
     ),
     Case(
@@ -219,4 +250,4 @@ ROOM = [
     Case("blank/fits-press", "no paper", _no_room("paper"), (("stop", "paper"),)),
 ]
 
-CASES = [*ROOM, *SUITS, *HEAT, *AGREES, *DYE, *CLOSES, *FLAT_FOAM, *STRONG]
+CASES = [*ROOM, *SUITS, *HEAT, *AGREES, *DYE, *FINISH, *CLOSES, *FLAT_FOAM, *STRONG]

@@ -6,7 +6,7 @@ import json
 from dataclasses import replace
 
 from proofgen.artwork.materials import Materials
-from proofgen.geometry import Rect
+from proofgen.geometry import Hole, Rect
 from proofgen.model import Join, PhotoUse, PlacedPhoto, UnderCan
 from proofgen.store import NoStore
 from tests.checks.case import NOT_NEEDED, PASS, Case
@@ -29,6 +29,11 @@ FOLD, SEWN, FLAT = blank("fold"), blank("sewn"), blank("flat")
 ROUND_FLAT = blank("flat", shape="round")
 ROUNDED = blank("flat", shape="rounded", corner_mm=20.0)
 WAY = 217.0840  # pi × 69.1
+MET = blank(  # 15 mm of each end lie under the strip
+    "wrap", width_mm=WAY, closure=replace(blank().closure, on_top="neither")
+)
+# A tag of 90 × 90 mm with a hole of 5 mm: its edge is at 47.5 mm across, 12.5 mm down.
+PUNCHED = blank("flat", holes=(Hole(x=45.0, y=10.0, diameter=5.0),))
 LEFT_WRAP = blank("wrap", closure=replace(blank().closure, on_top="left"))
 
 
@@ -166,10 +171,30 @@ SAFE = [
     ),
     Case(
         "layout/safe",
+        "beside a hole",
+        _words(Rect(30, 15.5, 30, 8), on=PUNCHED, face="front"),
+        (("warn", "near-hole"),),
+        ("3 mm from the hole; 5 mm is safe",),
+    ),
+    Case(
+        "layout/safe",
+        "far enough from a hole",
+        _words(Rect(30, 17.5, 30, 8), on=PUNCHED, face="front"),
+        (PASS,),
+    ),
+    Case(
+        "layout/safe",
+        "beside a strip over ends that meet",
+        _words(Rect(18, 40, 30, 8), on=MET),
+        (("warn", "near-hidden"),),
+        ("3 mm from the closure",),
+    ),
+    Case(
+        "layout/safe",
         "beside the gap",
         _words(Rect(7, 40, 30, 8), on=SEWN, face="back"),
         (("warn", "near-hidden"),),
-        ("3 mm from the strip beside the seam that no ink reaches",),
+        ("3 mm from the strip that no ink reaches",),
     ),
     Case(
         "layout/safe",
@@ -196,6 +221,42 @@ ZONES = [
         (("stop", "in-closure"),),
         ("3.2 mm deep under the closure",),
     ),
+    Case(
+        "layout/zones",
+        "under a strip over ends that meet",
+        _words(Rect(10, 46, 60, 8), on=MET),
+        (("stop", "in-closure"),),
+        ("5 mm deep under the closure",),
+    ),
+    Case(
+        "layout/zones",
+        "under it at the other end",
+        _words(Rect(WAY - 67, 46, 60, 8), on=MET),
+        (("stop", "in-closure"),),
+        ("8 mm deep under the closure",),
+    ),
+    Case(
+        "layout/zones",
+        "on the rim of a flat blank that takes no ink",
+        _words(Rect(20, 2, 30, 8), on=blank("flat", gap_mm=4.0), face="front"),
+        (("stop", "in-gap"),),
+        ("2 mm deep where no ink can reach",),
+    ),
+    Case(
+        "layout/zones",
+        "on a hole",
+        _words(Rect(40, 11, 30, 8), on=PUNCHED, face="front"),
+        (("stop", "in-hole"),),
+        ("1.5 mm deep where the hole is punched",),
+    ),
+    # Its square reaches to 47.5, 12.5; the hole itself no further than 46.77, 11.77.
+    Case(
+        "layout/zones",
+        "beside a round hole, within its square",
+        _words(Rect(47, 12, 30, 8), on=PUNCHED, face="front"),
+        (PASS,),
+    ),
+    Case("layout/zones", "clear of it", _words(Rect(20, 46, 60, 8), on=MET), (PASS,)),
     Case(
         "layout/zones",
         "left end on top: the closure is at the other end",
@@ -269,7 +330,7 @@ ZONES = [
         "where no ink reaches",
         _words(Rect(2, 40, 30, 8), on=SEWN, face="back"),
         (("stop", "in-gap"),),
-        ("2 mm deep beside the seam",),
+        ("2 mm deep where no ink can reach",),
     ),
     Case(
         "layout/zones", "beside the gap", _words(Rect(4, 40, 30, 8), on=SEWN, face="back"), (PASS,)
@@ -307,7 +368,7 @@ FOCUS = [
         "chosen by us, and in the middle",
         given(layout(_focus(0.5, focus_chosen=True))),
         (("note", "chosen"),),
-        ("50 % from its left, 50 % from its top", "focus: [0.5, 0.3]"),
+        ("50 % from its left, 50 % from its top", "focus: [0.5, 0.5]}"),
     ),
     Case(
         "layout/focus",
@@ -357,6 +418,13 @@ JOIN = [
         _join(side="right"),
         (("note", "meets"),),
         ("at its right end", "Its left end comes"),
+    ),
+    Case(
+        "layout/join",
+        "ends that meet under a strip",
+        _join(side="neither"),
+        (("note", "covered"),),
+        ("23 mm of this photo (10 % of it), half of it at each end, lie hidden under the strip",),
     ),
     # 1.6 × 0.148 = 0.2368
     Case("layout/join", "as busy as may be", _join(detail=0.2368), (("note", "meets"),)),
@@ -425,6 +493,11 @@ def _faces(*found: Rect, on=None, rect=CLOTH, face="round", above=(), lean=4.0, 
     )
 
 
+def _holed(x: float, y: float):
+    """A wrap with a hole of 5 mm."""
+    return replace(blank(), holes=(Hole(x=x, y=y, diameter=5.0),))
+
+
 _F = "layout/faces"
 NONE_FOUND = (("skipped", "none-found"),)
 FACES = [
@@ -464,6 +537,21 @@ FACES = [
         (("warn", "hidden"),),
         ("in the photo of “photo” would lie under the closure",),
     ),
+    Case(
+        _F,
+        "on a hole",
+        _faces(Rect(1300, 400, 200, 200), on=_holed(134, 44)),
+        (("warn", "hidden"),),
+        ("would lie where the hole is punched",),
+    ),
+    Case(
+        _F,
+        "beside a hole",
+        _faces(Rect(1300, 400, 200, 200), on=_holed(134, 30.5)),
+        (("warn", "hidden"),),
+        ("mm beside the hole",),
+    ),
+    Case(_F, "clear of a hole", _faces(Rect(1300, 400, 200, 200), on=_holed(134, 20)), (PASS,)),
     Case(_F, "an ear under the overlap", _faces(Rect(272, 400, 200, 200)), (PASS,)),
     Case(_F, "cut at the top", _faces(Rect(1300, 0, 200, 200)), (("warn", "cut"),), ("upper",)),
     Case(
@@ -520,7 +608,7 @@ FACES = [
             rect=Rect(0, 0, 200, 112),
         ),
         (("warn", "behind"),),
-        ("what the design draws", "choose another design, or write another focus: for the photo"),
+        ("what the design draws", "choose another design, or write another focus: in order.yaml"),
     ),
     Case(
         _F,
@@ -540,21 +628,21 @@ FACES = [
         "lying",
         _faces(Rect(1300, 400, 200, 200), lean=85.0),
         (("note", "lying"),),
-        ("lie on its side", "write turn: 90 beside its file in order.yaml"),
+        ("lie on its side", "in order.yaml, as photo: {file: photos/pier.jpg, turn: 90}"),
     ),
     Case(
         _F,
         "turned already, and wrongly",
         _faces(Rect(1300, 400, 200, 200), lean=85.0, turn=180),
         (("note", "lying"),),
-        ("write turn: 270 beside its file",),
+        ("turn: 270}",),
     ),
     Case(
         _F,
         "turned by mistake",
         _faces(Rect(1300, 400, 200, 200), lean=85.0, turn=270),
         (("note", "lying"),),
-        ("take turn: 270 away from its line in order.yaml",),
+        ("take its turn: 270 away in order.yaml, as photo: {file: photos/pier.jpg}",),
     ),
     Case(
         _F,

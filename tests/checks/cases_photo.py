@@ -7,7 +7,18 @@ from dataclasses import replace
 from proofgen.geometry import Rect
 from proofgen.model import Limits, PhotoUse
 from tests.checks.case import NOT_NEEDED, PASS, Case
-from tests.checks.factory import FILE, design, facts, given, layout, line, order, photo
+from tests.checks.factory import (
+    FILE,
+    design,
+    facts,
+    given,
+    layer,
+    layout,
+    line,
+    order,
+    photo,
+    words,
+)
 
 # ITU-T T.81, Annex K.1, as libjpeg writes it at quality 50.
 K1 = (
@@ -50,7 +61,8 @@ RESOLUTION = [
         (
             "At 237 × 100 mm this photo gives 92 pixels per inch; below 120 it looks coarse.",
             "Ask for the original, at least 1,867 × 788 pixels; or use it at most 181 mm wide "
-            "(109 mm for enough pixels; size: 181 mm beside its file).",
+            "(109 mm for enough pixels): in order.yaml, as photo: {file: photos/pier.jpg, "
+            "size: 181 mm}.",
         ),
     ),
     Case(
@@ -253,10 +265,10 @@ PRESENT = [
 ]
 
 
-def _asked(width, height=None, **changes):
+def _asked(width, height=None, above=(), **changes):
     """A photo whose order asks for so many mm; its place is the whole face, or `rect`."""
     use = PhotoUse(file=FILE, size_mm=(width, height) if width else None)
-    return given(layout(photo(**changes)), of=order(line(photos={"photo": use})))
+    return given(layout(photo(**changes), *above), of=order(line(photos={"photo": use})))
 
 
 _PLACE = {"rect": Rect(20, 20, 60, 45), "fill": False}
@@ -266,10 +278,36 @@ ASKED_SIZE = [
     Case("layout/photo-size", "smaller both ways", _asked(40.0, 30.0, **_PLACE), (PASS,)),
     Case(
         "layout/photo-size",
+        "behind the words",
+        _asked(60.0, above=(words(ink=Rect(22, 22, 56, 20)),), **_PLACE),
+        (("warn", "behind"),),
+        ("behind the words of “name”", "photos/pier.jpg}"),
+    ),
+    Case(
+        "layout/photo-size",
+        "behind a board",
+        _asked(60.0, above=(layer("colour", Rect(10, 10, 80, 40)),), **_PLACE),
+        (("warn", "behind"),),
+        ("behind what the design draws over it",),
+    ),
+    Case(
+        "layout/photo-size",
+        "words beside it",
+        _asked(60.0, above=(words(ink=Rect(22, 60, 56, 10)),), **_PLACE),
+        (PASS,),
+    ),
+    Case(
+        "layout/photo-size",
+        "behind a board, as the design has it",
+        _asked(None, above=(layer("colour", Rect(10, 10, 80, 40)),), **_PLACE),
+        (PASS,),
+    ),
+    Case(
+        "layout/photo-size",
         "wider than its place",
         _asked(80.0, **_PLACE),
         (("warn", "larger"),),
-        ("80 mm of width asked for, but the photo’s place here is 60 × 45 mm", "smaller size:"),
+        ("80 mm of width asked for, but the photo’s place here is 60 × 45 mm", "size: 60 mm}"),
     ),
     Case(
         "layout/photo-size",

@@ -65,6 +65,22 @@ def no_edge(**more: Any):
     return edges(None, None, None, **none | more)
 
 
+SOFT, PART = (("note", "soft-throughout"),), (("note", "soft-part"),)
+
+
+def alike(*falls: float, **more: Any):
+    """Soft, its detail falling so from octave to octave; a number at the end: its finest one."""
+    finest = falls[3] if len(falls) > 3 else 0.004
+    left = more.pop("traces", GOOD.traces)
+    soft = replace(SHARP, edge_px=2.5, falls=falls[:3], finest=finest, **more)
+    return seen(sharpness=soft, traces=left)
+
+
+def leant(level: float, slanting: float, **more: Any):
+    """Sharp, its fine detail weaker along one way."""
+    return edges(0.4, leans=(level, slanting), **more)
+
+
 def light(low: float, dark: float, middle: float, pale: float, high: float):
     span = (low, dark, (dark + middle) / 2, middle, (middle + pale) / 2, pale, high)
     return seen(tones=Tones(lightness=span))
@@ -96,9 +112,9 @@ def hollow(
     return traces(eighths, others={"upper": upper, "middle": middle})
 
 
-def bare(finest: float) -> Traces:
-    """Few of JPEG's squares with any fine wave."""
-    return traces(others={"finest": finest})
+def bare(finest: float, middle: float = 1.0, grid: float = 0.0) -> Traces:
+    """Few of JPEG's squares with any fine wave, and so much of the octave below."""
+    return traces(others={"finest": finest, "middle": middle, "grid": grid})
 
 
 def full(upper: float, middle: float, high: float) -> Traces:
@@ -106,6 +122,9 @@ def full(upper: float, middle: float, high: float) -> Traces:
     return traces(line=high, over=12.0, many=1, others={"upper": upper, "middle": middle})
 
 
+# Of what was made larger the finest detail has fallen off; made smaller, it is as full as ever.
+FALLEN, FULL = {"upper": 1.0, "middle": 2.3}, {"upper": 1.5, "middle": 2.59}
+RESIZED, SMALLER = (("warn", "resized"),), (("note", "made-smaller"),)
 SMALL = Traces(swings=Swings(), fine=0.05)  # of fewer than four tiles
 # The factory's photos are JPEGs; these keep every pixel.
 PNG = photo(photo=facts(format="PNG"))
@@ -126,6 +145,9 @@ BLUR = [
         ("no edge at all", no_edge(), (("stop", "beyond-use"),)),
         ("none but thin lines", no_edge(line_px=0.2), (("note", "no-edge"),)),
         ("nor under grain", no_edge(noise=0.01, noise_kept=0.6), (("warn", "under-grain"),)),
+        ("fine as sand", no_edge(noise=0.005, noise_kept=0.81), (("note", "under-grain"),)),
+        ("a hair coarser", no_edge(noise=0.005, noise_kept=0.8), (("warn", "under-grain"),)),
+        ("a hair weaker", no_edge(noise=0.0049, noise_kept=0.9), (("warn", "under-grain"),)),
         ("a hair under the soft limit", edges(0.999), (PASS,)),
         ("at the soft limit", edges(1.0), (("note", "soft"),)),
         ("a hair under the limit", edges(1.399), (("note", "soft"),)),
@@ -142,10 +164,37 @@ BLUR = [
         ("only level edges", edges(2.5, across=None), (("note", "one-way"),)),
         ("nothing finer", edges(2.5, down=None, noise_kept=0.71), (("warn", "blurred"),)),
         ("under grain", edges(2.5, down=None, noise=0.002), (("warn", "under-grain"),)),
+        ("sharp elsewhere", edges(2.5, around_px=1.399), (("note", "soft-part"),)),
+        ("not sharp elsewhere", edges(2.5, around_px=1.4), (("warn", "blurred"),)),
+        ("clouds", alike(1.8, 1.8, 1.7), (("note", "soft-throughout"),)),
+        ("a board without an edge", no_edge(finest=0.004, falls=(-0.1, -0.3, -0.9)), SOFT),
+        ("a board with a little more broad", alike(0.1, -0.3, -0.9), (("warn", "blurred"),)),
+        ("a hair less alike", alike(1.8, 1.8, 1.349), (("warn", "blurred"),)),
+        ("as alike", alike(1.8, 1.8, 1.36), SOFT),
+        ("a blur that leaves the broadest", alike(1.8, 1.2, 1.6), (("warn", "blurred"),)),
+        ("a hair too steep", alike(2.4, 2.4, 2.3), (("warn", "blurred"),)),
+        ("hardly so steep", alike(2.39, 2.39, 2.3), SOFT),
+        ("steeper farther on, as noise over a blur", alike(1.2, 1.3, 1.2), (("warn", "blurred"),)),
+        ("hardly steeper", alike(1.21, 1.3, 1.2), SOFT),
+        ("level as noise", alike(-0.5, -0.8, -1.0), (("warn", "blurred"),)),
+        ("a hair less level", alike(-0.49, -0.8, -1.0), SOFT),
+        ("its finest octave empty", alike(1.8, 1.8, 1.7, 0.00117), (("warn", "blurred"),)),
+        ("hardly filled", alike(1.8, 1.8, 1.7, 0.00118), SOFT),
+        ("under grain", alike(1.8, 1.8, 1.7, noise=0.002), (("warn", "under-grain"),)),
+        ("clouds beside sharp hills", alike(1.8, 1.8, 1.7, around_px=0.3), PART),
+        ("a part without edges", no_edge(around_px=0.3), (("warn", "soft-part"),)),
+        ("with very broad ones", edges(6.0, around_px=0.3), (("warn", "soft-part"),)),
+        ("a hair less broad", edges(5.999, around_px=0.3), (("note", "soft-part"),)),
         ("sharp along its sides alone", edges(0.4, inner_px=1.4), (("note", "beside"),)),
         ("nearly sharp farther in", edges(0.4, inner_px=1.39), (PASS,)),
         ("nothing farther in", edges(0.4, inner_px=None), (("note", "beside"),)),
         ("even farther in", edges(0.4, inner_px=None, inner_span=0.117), (PASS,)),
+        ("weaker along rows", leant(-2.4, 0.0), (("note", "moved"),)),
+        ("waves", leant(2.39, 0.0), (PASS,)),
+        ("weaker along one slanting way", leant(0.0, 0.7), (("note", "moved"),)),
+        ("hardly weaker", leant(0.0, -0.69), (PASS,)),
+        ("broad edges tell it", edges(0.4, 1.4, leans=(0.0, -2.0)), (("note", "shaken"),)),
+        ("clouds that moved", alike(1.8, 1.8, 1.7, leans=(0.0, 0.7)), (("warn", "blurred"),)),
         ("broad upright edges", edges(0.4, 1.4), (("note", "shaken"),)),
         ("no level edges", edges(0.4, down=None), (("note", "shaken"),)),
         ("no slanting edges", edges(0.4, diagonal_px=None), (("note", "shaken"),)),
@@ -182,172 +231,203 @@ BLUR = [
 ]
 
 
-def line(height: float, over: float, *, comb: float = 0.8, many: int = 3, half: float = 0.03):
+def line(height: float, over: float, *, half: float = 0.03, **more: Any):
     """A swing off JPEG's grid."""
-    return traces((0.02, 0.03, 0.02, half), line=height, over=over, comb=comb, many=many)
+    return traces((0.02, 0.03, 0.02, half), line=height, over=over, **{"many": 3} | more)
 
 
-ENLARGED = [
-    Case("photo/enlarged", label, seen(placed, traces=left), wants)
-    for label, placed, left, wants in [
-        ("untouched", PNG, traces(), (PASS,)),
-        # What JPEG's own grid makes of an untouched photo of quality 75.
-        ("a JPEG", PNG, traces((0.1, 0.2, 0.12, 0.1)), (PASS,)),
-        ("not all pixels seen", PNG, None, (PASS,)),
-        ("off the grid, strong", PNG, line(0.1, 12.0), (("warn", "enlarged"),)),
-        ("off the grid, with a comb", PNG, line(0.025, 7.0, comb=2.2), (("warn", "enlarged"),)),
-        ("off the grid, or smaller", PNG, line(0.025, 9.0), (("warn", "resized"),)),
-        ("off the grid, too low", PNG, line(0.0249, 9.0, half=0.001), (PASS,)),
-        ("faint, under a strong compression", SQUEEZED, FAINT, (PASS,)),
-        (
-            "faint, nothing over it",
-            PNG,
-            FAINT,
-            (PASS,),
-        ),
-        ("many lines: blocks", PNG, line(0.5, 30.0, many=4), (PASS,)),
-        ("an old grid, sure", PNG, old(2.8), (("warn", "enlarged"),)),
-        ("a hair under it", PNG, old(2.799), (PASS,)),
-        ("high, and hollow", PNG, old(2.1, 0.999), (("warn", "enlarged"),)),
-        ("high, and hardly hollow", PNG, old(2.1, 1.0), (PASS,)),
-        ("hollow, and not as high", PNG, old(2.099, 0.999), (PASS,)),
-        ("sure, and compressed again", photo(), old(2.8), (("note", "zoomed"),)),
-        ("compressed again", photo(), old(2.799), (("note", "perhaps-enlarged"),)),
-        ("at its least", photo(), old(1.8), (("note", "perhaps-enlarged"),)),
-        ("a hair under its least", photo(), old(1.799), (PASS,)),
-        ("the squares of HEIC", HEIC, old(2.9), (PASS,)),
-        ("the squares of WebP", WEBP, old(2.9), (PASS,)),
-        ("a sensor's way of mixing", HEIC, traces((0.001, 0.01, 0.001, 0.2)), (PASS,)),
-        ("hollow", photo(), hollow(0.3, 0.999), (("note", "perhaps-enlarged"),)),
-        ("hardly hollow", photo(), hollow(0.3, 1.0), (PASS,)),
-        ("hollow, and too small to tell", photo(), replace(SMALL, middle=0.5), (PASS,)),
-        ("nothing fine at all", photo(), bare(0.0004), (("note", "perhaps-enlarged"),)),
-        ("hardly anything fine", photo(), bare(0.0005), (PASS,)),
-        ("nothing fine, and too small to tell", photo(), replace(SMALL, finest=0.0), (PASS,)),
-        ("nothing fine, kept whole", PNG, bare(0.0), (PASS,)),
-        ("nothing fine, as WebP has it", WEBP, bare(0.0), (PASS,)),
-        ("hollow, finely saved", FINE, hollow(1.09, 2.3), (("note", "perhaps-enlarged"),)),
-        ("hardly hollow, finely saved", FINE, hollow(1.1, 2.4), (PASS,)),
-        ("soft all through, finely saved", FINE, hollow(1.09, 2.28), (PASS,)),
-        ("hollow as strong compressions are", photo(), hollow(1.09, 2.3), (PASS,)),
-        # Pictures that web sites made smaller swing as well, and are full of detail.
-        ("off the grid, compressed, full", photo(), full(1.5, 2.59, 0.1), (PASS,)),
-        ("a shade less", photo(), full(1.499, 2.0, 0.1), (("note", "zoomed"),)),
-        ("falling off", photo(), full(2.3, 3.4, 0.1), (("note", "zoomed"),)),
-        ("strongly, however full", photo(), full(3.0, 3.5, 0.2), (("note", "zoomed"),)),
-        ("faint, and full", photo(), replace(FAINT, upper=1.5, middle=2.5), (PASS,)),
-        ("hollow, kept whole", PNG, hollow(0.3, 0.5), (PASS,)),
-        ("under a strong compression", SQUEEZED, hollow(0.3, 0.5), (PASS,)),
-        (
-            "hollow and a little of twice",
-            PNG,
-            hollow(0.69, 2.0, (0.003, 0.01, 0.003, 0.03)),
-            (("warn", "enlarged"),),
-        ),
-        ("not as hollow", PNG, hollow(0.7, 2.0, (0.003, 0.01, 0.003, 0.03)), (PASS,)),
-        (
-            "and of four times",
-            PNG,
-            hollow(0.3, 0.999, (0.001, 0.01, 0.001, 0.01)),
-            (("warn", "enlarged"),),
-        ),
-        ("and not as hollow", PNG, hollow(0.3, 1.15, (0.001, 0.01, 0.001, 0.01)), (PASS,)),
-        (
-            "three eighths",
-            PNG,
-            traces((0.008, 0.016, 0.05, 0.01)),
-            (("warn", "enlarged"),),
-        ),
-        (
-            "repeated lines",
-            PNG,
-            traces((0.0, 0.0, 0.0, 0.2), repeats=0.2),
-            (("warn", "repeated"),),
-        ),
+ENLARGED = (
+    [
+        Case("photo/enlarged", label, seen(placed, traces=left), wants)
+        for label, placed, left, wants in [
+            ("untouched", PNG, traces(), (PASS,)),
+            # What JPEG's own grid makes of an untouched photo of quality 75.
+            ("a JPEG", PNG, traces((0.1, 0.2, 0.12, 0.1)), (PASS,)),
+            ("not all pixels seen", PNG, None, (PASS,)),
+            ("off the grid, strong", PNG, line(0.1, 12.0, others=FALLEN), (("warn", "enlarged"),)),
+            (
+                "with a comb",
+                PNG,
+                line(0.025, 7.0, comb=2.2, others=FALLEN),
+                (("warn", "enlarged"),),
+            ),
+            ("off the grid, or smaller", PNG, line(0.025, 9.0, others=FALLEN), RESIZED),
+            ("off the grid, full of detail", PNG, line(0.025, 9.0, others=FULL), SMALLER),
+            (
+                "a shade less",
+                PNG,
+                line(0.025, 9.0, others={"upper": 1.499, "middle": 2.0}),
+                RESIZED,
+            ),
+            ("strong, and full of detail", PNG, line(0.19, 12.0, others=FULL), SMALLER),
+            ("stronger than that", PNG, line(0.2, 12.0, others=FULL), (("warn", "enlarged"),)),
+            ("off the grid, too low", PNG, line(0.0249, 9.0, half=0.001), (PASS,)),
+            ("faint, under a strong compression", SQUEEZED, FAINT, (PASS,)),
+            (
+                "faint, nothing over it",
+                PNG,
+                FAINT,
+                (PASS,),
+            ),
+            ("many lines: blocks", PNG, line(0.5, 30.0, many=4), (PASS,)),
+            ("an old grid, sure", PNG, old(2.8), (("warn", "enlarged"),)),
+            ("a hair under it", PNG, old(2.799), (PASS,)),
+            ("high, and hollow", PNG, old(2.1, 0.999), (("warn", "enlarged"),)),
+            ("high, and hardly hollow", PNG, old(2.1, 1.0), (PASS,)),
+            ("hollow, and not as high", PNG, old(2.099, 0.999), (PASS,)),
+            ("sure, and compressed again", photo(), old(2.8), (("note", "zoomed"),)),
+            ("compressed again", photo(), old(2.799), (("note", "perhaps-enlarged"),)),
+            ("at its least", photo(), old(1.8), (("note", "perhaps-enlarged"),)),
+            ("a hair under its least", photo(), old(1.799), (PASS,)),
+            ("the squares of HEIC", HEIC, old(2.9), (PASS,)),
+            ("the squares of WebP", WEBP, old(2.9), (PASS,)),
+            ("a sensor's way of mixing", HEIC, traces((0.001, 0.01, 0.001, 0.2)), (PASS,)),
+            ("hollow", photo(), hollow(0.3, 0.999), (("note", "perhaps-enlarged"),)),
+            ("hardly hollow", photo(), hollow(0.3, 1.0), (PASS,)),
+            ("hollow, and too small to tell", photo(), replace(SMALL, middle=0.5), (PASS,)),
+            ("nothing fine at all", photo(), bare(0.0004), (("note", "perhaps-enlarged"),)),
+            ("hardly anything fine", photo(), bare(0.0005), (PASS,)),
+            ("with some an octave below", photo(), bare(0.0004, 1.8), (PASS,)),
+            ("hardly any there", photo(), bare(0.0004, 1.79), (("note", "perhaps-enlarged"),)),
+            ("and an older grid", photo(), bare(0.0004, 3.0, 0.4), (("note", "perhaps-enlarged"),)),
+            ("and hardly one", photo(), bare(0.0004, 3.0, 0.39), (PASS,)),
+            ("nothing fine, and too small to tell", photo(), replace(SMALL, finest=0.0), (PASS,)),
+            ("nothing fine, kept whole", PNG, bare(0.0), (PASS,)),
+            ("nothing fine, as WebP has it", WEBP, bare(0.0), (PASS,)),
+            ("hollow, finely saved", FINE, hollow(1.09, 2.3), (("note", "perhaps-enlarged"),)),
+            ("hardly hollow, finely saved", FINE, hollow(1.1, 2.4), (PASS,)),
+            ("soft all through, finely saved", FINE, hollow(1.09, 2.28), (PASS,)),
+            ("hollow as strong compressions are", photo(), hollow(1.09, 2.3), (PASS,)),
+            # Pictures that web sites made smaller swing as well, and are full of detail.
+            ("off the grid, compressed, full", photo(), full(1.5, 2.59, 0.1), (PASS,)),
+            ("a shade less", photo(), full(1.499, 2.0, 0.1), (("note", "zoomed"),)),
+            ("falling off", photo(), full(2.3, 3.4, 0.1), (("note", "zoomed"),)),
+            ("strongly, however full", photo(), full(3.0, 3.5, 0.2), (("note", "zoomed"),)),
+            ("faint, and full", photo(), replace(FAINT, upper=1.5, middle=2.5), (PASS,)),
+            ("hollow, kept whole", PNG, hollow(0.3, 0.5), (PASS,)),
+            ("under a strong compression", SQUEEZED, hollow(0.3, 0.5), (PASS,)),
+            (
+                "hollow and a little of twice",
+                PNG,
+                hollow(0.69, 2.0, (0.003, 0.01, 0.003, 0.03)),
+                (("warn", "enlarged"),),
+            ),
+            ("not as hollow", PNG, hollow(0.7, 2.0, (0.003, 0.01, 0.003, 0.03)), (PASS,)),
+            (
+                "and of four times",
+                PNG,
+                hollow(0.3, 0.999, (0.001, 0.01, 0.001, 0.01)),
+                (("warn", "enlarged"),),
+            ),
+            ("and not as hollow", PNG, hollow(0.3, 1.15, (0.001, 0.01, 0.001, 0.01)), (PASS,)),
+            (
+                "three eighths",
+                PNG,
+                traces((0.008, 0.016, 0.05, 0.01), others=FALLEN),
+                (("warn", "enlarged"),),
+            ),
+            (
+                "repeated lines",
+                PNG,
+                traces((0.0, 0.0, 0.0, 0.2), repeats=0.2),
+                (("warn", "repeated"),),
+            ),
+        ]
     ]
-] + [
-    Case("photo/enlarged", label, seen(placed, traces=left), wants, says)
-    for label, placed, left, wants, says in [
-        (
-            "twice",
-            PNG,
-            traces((0.001, 0.01, 0.001, 0.075)),
-            (("warn", "enlarged"),),
-            ("made larger, about twice, before it came to us",),
-        ),
-        (
-            "twice, then compressed",
-            photo(),
-            traces((0.001, 0.01, 0.001, 0.075)),
-            (("note", "zoomed"),),
-            ("the camera’s own zoom",),
-        ),
-        (
-            "twice, by a camera that did not zoom",
-            STRAIGHT,
-            traces((0.001, 0.01, 0.001, 0.075)),
-            (("note", "made-larger"),),
-            ("made larger before it was saved, not by the camera’s zoom.",),
-        ),
-        (
-            "zoomed by the camera, and nothing to be seen of it",
-            ZOOMED,
-            traces(),
-            (("note", "digital-zoom"),),
-            ("The camera zoomed by enlarging, 1.8 times", "no more detail than one of"),
-        ),
-        (
-            "zoomed by the camera, and seen",
-            ZOOMED,
-            traces((0.001, 0.01, 0.001, 0.075)),
-            (("note", "digital-zoom"),),
-            (),
-        ),
-        (
-            "zoomed, enlarged, and kept whole",
-            photo(photo=facts(format="PNG", zoom=1.8)),
-            traces((0.001, 0.01, 0.001, 0.075)),
-            (("warn", "enlarged"),),
-            (),
-        ),
-        ("a camera that did not zoom", STRAIGHT, traces(), (PASS,), ()),
-        (
-            "four times",
-            PNG,
-            traces((0.001, 0.02, 0.001, 0.01), fine=0.001, others={"middle": 0.99, "upper": 0.4}),
-            (("warn", "enlarged"),),
-            ("about four times",),
-        ),
-        (
-            "four times or a third",
-            PNG,
-            traces((0.001, 0.035, 0.001, 0.01)),
-            (("warn", "enlarged"),),
-            ("made larger before it came",),
-        ),
-        (
-            "faint",
-            photo(),
-            FAINT,
-            (("note", "perhaps-enlarged"),),
-            ("the traces are faint.",),
-        ),
-        (
-            "lines repeated by half",
-            PNG,
-            traces(repeats=1 / 3, line=0.5),
-            (("warn", "repeated"),),
-            ("one and a half times",),
-        ),
-        (
-            "lines repeated by two fifths",
-            PNG,
-            traces(repeats=2 / 7, line=0.5),
-            (("warn", "repeated"),),
-            ("about 1.4 times",),
-        ),
+    + [
+        Case("photo/enlarged", "clouds, hollow and with nothing fine", given_, wants)
+        for given_, wants in [
+            (alike(1.8, 1.8, 1.7, traces=hollow(0.3, 0.9)), (PASS,)),
+            (alike(1.8, 1.8, 1.7, traces=bare(0.0)), (PASS,)),
+            (alike(3.4, 2.9, 1.7, traces=bare(0.0)), (("note", "perhaps-enlarged"),)),
+        ]
     ]
-]
+    + [
+        Case("photo/enlarged", label, seen(placed, traces=left), wants, says)
+        for label, placed, left, wants, says in [
+            (
+                "twice",
+                PNG,
+                traces((0.001, 0.01, 0.001, 0.075)),
+                (("warn", "enlarged"),),
+                ("made larger, about twice, before it came to us",),
+            ),
+            (
+                "twice, then compressed",
+                photo(),
+                traces((0.001, 0.01, 0.001, 0.075)),
+                (("note", "zoomed"),),
+                ("the camera’s own zoom",),
+            ),
+            (
+                "twice, by a camera that did not zoom",
+                STRAIGHT,
+                traces((0.001, 0.01, 0.001, 0.075)),
+                (("note", "made-larger"),),
+                ("made larger before it was saved, not by the camera’s zoom.",),
+            ),
+            (
+                "zoomed by the camera, and nothing to be seen of it",
+                ZOOMED,
+                traces(),
+                (("note", "digital-zoom"),),
+                ("The camera zoomed by enlarging, 1.8 times", "no more detail than one of"),
+            ),
+            (
+                "zoomed by the camera, and seen",
+                ZOOMED,
+                traces((0.001, 0.01, 0.001, 0.075)),
+                (("note", "digital-zoom"),),
+                (),
+            ),
+            (
+                "zoomed, enlarged, and kept whole",
+                photo(photo=facts(format="PNG", zoom=1.8)),
+                traces((0.001, 0.01, 0.001, 0.075)),
+                (("warn", "enlarged"),),
+                (),
+            ),
+            ("a camera that did not zoom", STRAIGHT, traces(), (PASS,), ()),
+            (
+                "four times",
+                PNG,
+                traces(
+                    (0.001, 0.02, 0.001, 0.01), fine=0.001, others={"middle": 0.99, "upper": 0.4}
+                ),
+                (("warn", "enlarged"),),
+                ("about four times",),
+            ),
+            (
+                "four times or a third",
+                PNG,
+                traces((0.001, 0.035, 0.001, 0.01)),
+                (("warn", "enlarged"),),
+                ("made larger before it came",),
+            ),
+            (
+                "faint",
+                photo(),
+                FAINT,
+                (("note", "perhaps-enlarged"),),
+                ("the traces are faint.",),
+            ),
+            (
+                "lines repeated by half",
+                PNG,
+                traces(repeats=1 / 3, line=0.5),
+                (("warn", "repeated"),),
+                ("one and a half times",),
+            ),
+            (
+                "lines repeated by two fifths",
+                PNG,
+                traces(repeats=2 / 7, line=0.5),
+                (("warn", "repeated"),),
+                ("about 1.4 times",),
+            ),
+        ]
+    ]
+)
 
 
 def before(quality: int | None, placed: Placed | None = None):
@@ -379,6 +459,13 @@ BEFORE = [
     ),
 ]
 
+
+def flat(noise: float, span: float = 0.1):
+    """Hardly any light and dark, and so much texture."""
+    tones = Tones(lightness=(50.0, 51.0, 52.0, 55.0, 57.0, 59.0, 60.0))
+    return seen(tones=tones, sharpness=replace(SHARP, noise=noise, span=span))
+
+
 EXPOSURE = [
     Case("photo/exposure", label, given_, wants)
     for label, given_, wants in [
@@ -401,6 +488,9 @@ EXPOSURE = [
         ("under the flat limit", light(40, 45, 50, 52, 54.9), (("warn", "flat"),)),
         ("at the dull limit", light(40, 45, 50, 60, 70), (PASS,)),
         ("under the dull limit", light(40, 45, 50, 60, 69.9), (("note", "dull"),)),
+        ("a plain board", flat(0.00121), (("note", "plain-surface"),)),
+        ("hardly any texture", flat(0.00119), (("warn", "flat"),)),
+        ("of one colour", flat(0.0, 0.0), (("warn", "flat"),)),
         ("at the bare limit", seen(tones=replace(LIGHT, bright=0.25)), (PASS,)),
         ("over the bare limit", seen(tones=replace(LIGHT, bright=0.251)), (("note", "bare"),)),
         ("over the black limit", seen(tones=replace(LIGHT, dark=0.3)), (("note", "black"),)),
@@ -460,6 +550,18 @@ def grain(noise: float, kept: float):
     return seen(sharpness=replace(SHARP, noise=noise, noise_kept=kept))
 
 
+def rims(share: float):
+    return seen(sharpness=replace(SHARP, halos=share))
+
+
+def smooth(share: float | None):
+    return seen(sharpness=replace(SHARP, smoothed=share))
+
+
+def coloured(blotches: float, over: float):
+    return seen(tones=replace(LIGHT, blotches=(blotches, over)))
+
+
 def tinted(mean: tuple[float, float], strays: float, **more: tuple[float, float]):
     return seen(tones=replace(LIGHT, tint=mean, strays=strays, **more))
 
@@ -485,6 +587,14 @@ OLD_PRINT = [
         ("hardly any", grain(0.0024, 0.5), (PASS,), ()),
         ("stones, grass", grain(0.01, 0.76), (PASS,), ()),
         ("too small to tell", grain(0.01, 0.0), (PASS,), ()),
+        ("rims along edges", rims(0.12), (("note", "haloed"),), ("Bright and dark rims",)),
+        ("a camera's own", rims(0.119), (PASS,), ()),
+        ("smoothed", smooth(1.35), (("note", "smeared"),), ("texture beside them is gone",)),
+        ("hardly", smooth(1.349), (PASS,), ()),
+        ("nothing to tell by", smooth(None), (PASS,), ()),
+        ("blotches", coloured(1.8, 1.6), (("note", "blotchy"),), ("Blotches of colour",)),
+        ("weaker ones", coloured(1.79, 9.0), (PASS,), ()),
+        ("coloured sand", coloured(6.2, 1.59), (PASS,), ()),
         ("yellowed", tinted((3.0, 4.0), 3.5), (("note", "toned"),), ("One warm tint",)),
         ("hardly", tinted((2.99, 4.0), 1.0), (PASS,), ()),
         ("with colours in it", tinted((3.0, 4.0), 3.6), (PASS,), ()),
@@ -501,6 +611,15 @@ OLD_PRINT = [
             (("note", "edge-line"),),
             ("at right and bottom",),
         ),
+        (
+            "a card on a table",
+            seen(frame=Frame(card=0.77)),
+            (("note", "around-print"),),
+            ("near all its sides",),
+        ),
+        ("a window", seen(frame=Frame(card=0.769)), (PASS,), ()),
+        ("a line in it", lined(0.01, 0.0, 0.0, 0.0, card=0.9), (("note", "around-print"),), ()),
+        ("bars around it", seen(frame=Frame(card=1.0, bars=(0.1, 0, 0.1, 0))), (PASS,), ()),
         ("bars tell it", lined(0.01, 0.0, 0.0, 0.0, bars=(0.1, 0.0, 0.1, 0.0)), (PASS,), ()),
     ]
 ]

@@ -398,6 +398,22 @@ CONTRAST = [
             )
         ),
         (("warn", "weak"),),
+        (
+            "Choose another blank (this one has no paler cloth), or leave the words bare (white) "
+            "in a ground of dark ink.",
+        ),
+    ),
+    Case(
+        _C,
+        "the same where the blank comes in white too",
+        given(
+            layout(
+                words(colour="#808080"),
+                on=blank(cloth=cloth(colours={"slate": "#6b7280", "white": "#ffffff"})),
+                colour="slate",
+            )
+        ),
+        (("warn", "weak"),),
         ("Choose a paler cloth, or leave the words bare (white) in a ground of dark ink.",),
     ),
     Case(

@@ -12,6 +12,7 @@ from proofgen.checks import CheckInput, Twins
 from proofgen.errors import Place
 from proofgen.geometry import Rect, Size, cover_crop
 from proofgen.model import (
+    AskedChange,
     Blank,
     Closure,
     Cloth,
@@ -239,6 +240,9 @@ def given(
     others: tuple[Order, ...] = (),
     names: frozenset[str] | None = None,
     rights: Rights | None = None,
+    slip: Any = None,
+    changes: tuple[AskedChange, ...] = (),
+    remarks: tuple[str, ...] = (),
 ) -> CheckInput:
     """An order worked out. Each layout is one variant; pieces are dealt out in order."""
     asked = of or order()
@@ -270,6 +274,9 @@ def given(
         photos={str(FILE): facts()} if photos is None else photos,
         today=TODAY,
         materials=MATERIALS,
+        slip=slip,
+        changes=changes,
+        remarks=remarks,
         rights=rights or Rights(print=True),
         twins=Twins(shop.orders.values(), NoStore()),
         in_stock=stock_of(shop, NO_RECORDS, sorted(shop.orders)),

@@ -1,0 +1,132 @@
+"""Table of the check of an order's words against those of its slip."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from proofgen.model import AskedChange, Line
+from tests.checks.case import NOT_NEEDED, PASS, Case
+from tests.checks.factory import design, given, line, order
+
+_O = "words/ordered"
+_DIFFERS, _LACKING, _MORE = ("warn", "differs"), ("warn", "lacking"), ("warn", "more")
+
+
+def _slip(**changes: Any) -> dict[str, Any]:
+    return {"design": "harbour", "many": 1, **changes}
+
+
+def _one(label: str, ordered: str, *lines: Line, wants=PASS, says=(), changes=(), **slip) -> Case:
+    asked = _slip(words={"name": ordered}, **slip)
+    return Case(_O, label, given(of=order(*lines), slip=asked, changes=changes), (wants,), says)
+
+
+def _list(label: str, ordered: list[str], names: list[str], *wants, says=(), changes=()) -> Case:
+    asked = _slip(many=len(ordered), lists={"name": ordered})
+    of = order(line(names))
+    return Case(_O, label, given(of=of, slip=asked, changes=changes), wants or (PASS,), says)
+
+
+def _text(text: str, **changes: Any) -> Line:
+    """A line of one piece with these words."""
+    plain = line(**changes)
+    (piece,) = plain.pieces
+    return replace(plain, words={"name": text}, pieces=(replace(piece, words={"name": text}),))
+
+
+def _asked(old: str, new: str, slot: str = "name") -> AskedChange:
+    return AskedChange(pieces=(1,), slot=slot, line=1, old=old, new=new)
+
+
+MANY = [f"Guest {letter}" for letter in "ABCDEF"]
+_R = "order/remark"
+_LONG = "Please a coaster too. " * 180
+CASES = [
+    Case(_R, "none", given(), (NOT_NEEDED,)),
+    Case(_R, "spaces", given(remarks=(" ",)), (PASS,)),
+    Case(
+        _R,
+        "two, one long",
+        given(remarks=("Do not\nphone\x1b", _LONG.strip())),
+        (("note", "wrote"),) * 2,
+        ("wrote with the order: “Do not / phone⟨U+001B⟩”.", f"“{_LONG.strip()}”."),
+    ),
+    Case(_O, "no slip", given(of=order()), (NOT_NEEDED,)),
+    Case(_O, "a slip without words", given(of=order(), slip=_slip()), (NOT_NEEDED,)),
+    Case(
+        _O,
+        "another place for words",
+        given(of=order(), slip=_slip(words={"verse": "Bo"})),
+        (NOT_NEEDED,),
+    ),
+    Case(
+        _O,
+        "the design that is pressed has no such place",
+        given(of=order(), designs=(design(slots=()),), slip=_slip(words={"name": "Bo"})),
+        (NOT_NEEDED,),
+    ),
+    _one("the same", "Odalys & Bram"),
+    _one("other spaces", "  Odalys  &\nBram ", _text("Odalys & Bram")),
+    _one("another normal form", "Zoe\u0308", _text("Zoë")),
+    _one(
+        "a letter",
+        "alles Liebe",
+        _text("alles Leibe"),
+        wants=_DIFFERS,
+        says=(
+            "The customer ordered “alles Liebe”, and “alles Leibe” would be pressed.",
+            'proofgen change fenn "alles Leibe" "alles Liebe"',
+        ),
+    ),
+    _one("a capital", "alles Liebe", _text("Alles Liebe"), wants=_DIFFERS),
+    _one(
+        "words no terminal takes",
+        "Bo $HOME",
+        _text("Bo"),
+        wants=_DIFFERS,
+        says=("Write “Bo $HOME” there; if the customer asked otherwise since, accept it",),
+    ),
+    _one("as an answer asked", "Bo", _text("Di"), changes=(_asked("Bo", "Di"),)),
+    _one(
+        "as two answers asked, one after the other",
+        "Bo",
+        _text("Kai"),
+        changes=(_asked("Bo", "Di"), _asked("Di", "Kai")),
+    ),
+    _one("asked, and not changed yet", "Bo", _text("Bo"), changes=(_asked("Bo", "Di"),)),
+    _one("wrong, not said how", "Bo", _text("Di"), changes=(_asked("Bo", ""),), wants=_DIFFERS),
+    _one("asked elsewhere", "Bo", _text("Di"), changes=(_asked("Bo", "Di", "x"),), wants=_DIFFERS),
+    _one("nothing there", "Bo", _text(" "), wants=_LACKING, says=("“Bo”, and it stands on no",)),
+    _one("a line more", "Bo", _text("Bo"), _text("Di", number=2, first=2)),
+    _one("two lines, one wrong", "Bo", _text("Bo"), _text("Di", number=2, first=2),
+         many=2, wants=_DIFFERS),
+    _one("another design beside it", "Bo", _text("Bo"), _text("Di", number=2, design="pier")),
+    _one("a design of another name", "Bo", _text("Di", design="pier"), wants=_DIFFERS),
+    _list("a list in another order", ["Bo", "Di", "Kai"], ["Kai", "Bo", "Di"]),
+    _list(
+        "a name of a list",
+        ["Anouk", "Bo", "Dieter"],
+        ["Deiter", "Anouk", "Bo"],
+        _DIFFERS,
+        says=("“Dieter”, and “Deiter” would", "change fenn Deiter Dieter"),
+    ),
+    _list(
+        "one twice for another",
+        ["Bo", "Bo", "Di"],
+        ["Bo", "Di", "Di"],
+        _DIFFERS,
+        says=("ordered “Bo”, and “Di” would be pressed", "Write “Bo” there"),
+    ),
+    _list("a name left out", ["Bo", "Di"], ["Bo"], _LACKING),
+    _list("a name added", ["Bo", "Di"], ["Bo", "Di", "Kai"]),
+    _list("a name as asked", ["Bo", "Di"], ["Bo", "Kai"], changes=(_asked("Di", "Kai"),)),
+    _list(
+        "many",
+        MANY,
+        [name.replace("Guest", "Gast") for name in MANY],
+        *[_DIFFERS] * 4,
+        _MORE,
+        says=("2 more texts of “name” are not as the customer ordered.",),
+    ),
+]  # fmt: skip
