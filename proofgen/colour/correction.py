@@ -166,8 +166,6 @@ def fit_correction(asked: ArrayLike, read_lab: ArrayLike, cloth: str) -> Correct
     """
     codes = np.asarray(asked, dtype=np.float64).reshape(-1, 3)
     labs = np.asarray(read_lab, dtype=np.float64).reshape(-1, 3)
-    if len(codes) != len(labs):
-        raise ValueError(f"{len(codes)} swatches were asked for and {len(labs)} were read")
     _judge(codes)
     inked = (codes < 255).any(axis=1)
     steps, labs = 1 - np.sqrt(srgb_to_linear(codes[inked] / 255)), labs[inked]

@@ -51,9 +51,9 @@ class SoftProof:
     def printed(self, image: Image.Image) -> Image.Image:
         """An RGB picture as the printer would give it on white; a new picture of the same size."""
         inks = ImageCms.applyTransform(image, self._there)
-        seen = None if inks is None else ImageCms.applyTransform(inks, self._back)
-        if seen is None:
-            raise ValueError("no picture came back")
+        assert inks is not None  # only an in-place transform returns nothing
+        seen = ImageCms.applyTransform(inks, self._back)
+        assert seen is not None
         bare = np.asarray(image).min(axis=2) == 255
         seen.paste((255, 255, 255), mask=Image.fromarray(bare))
         return seen

@@ -8,18 +8,20 @@ gap, closure width, corner); bleed, safe and the shortest overlap are asked of t
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 
 from proofgen.geometry.allowance import rounded_down, rounded_up
 from proofgen.geometry.plan import (
     BOTH_FACES,
     Canvas,
+    EndOnTop,
     Face,
     FaceName,
+    Hole,
     Part,
     Plan,
     Shape,
-    Side,
     Turn,
     Zone,
     ZoneKind,
@@ -74,6 +76,20 @@ def _all_round(front: Canvas, back: Canvas) -> Canvas:
     )
 
 
+def with_holes(plan: Plan, holes: Sequence[Hole], shrink: tuple[float, float]) -> Plan:
+    """The plan with its holes as zones, finished mm; one through a sewn blank is in both faces."""
+    across, down = 1 - shrink[0], 1 - shrink[1]
+    zones = []
+    for hole in holes:
+        wide, high = hole.diameter * across, hole.diameter * down
+        for panel, size in plan.panels.items():
+            x = hole.x * across if panel != "back" else size.width - hole.x * across
+            rect = Rect(x - wide / 2, hole.y * down - high / 2, wide, high)
+            on = (f.name for f in plan.faces if f.panel == panel and f.rect.overlap(rect))
+            zones.append(Zone(kind="hole", panel=panel, rect=rect, face=next(on, None)))
+    return replace(plan, zones=(*plan.zones, *zones)) if zones else plan
+
+
 def from_the_seam(plan: Plan) -> Plan:
     """The plan with what goes all the way round two faces as it once was laid: the front, then the
     back, so that it begins in a seam and has its middle in the other. Proofs made so stay so."""
@@ -100,21 +116,32 @@ def plan_wrap(
     thickness: float,
     closure_width: float,
     shortest: float,
-    on_top: Side,
+    on_top: EndOnTop,
     bleed: float,
     safe: float,
     shrink: tuple[float, float] = (0.0, 0.0),
 ) -> Plan:
-    """A flat piece closed round a can by hook-and-loop; raw mm in."""
+    """A flat piece closed round a can by hook-and-loop; raw mm in.
+
+    Where no end lies on top they meet edge to edge, and a strip as wide as the closure lies over
+    both: the cloth itself is then the way round, and its face reaches under the strip.
+    """
     across = 1 - shrink[0]
     full, high = length * across, height * (1 - shrink[1])
     around = way_round(diameter, thickness)
-    overlap = full - around
     widest = closure_width * across
-    start = overlap if on_top == "right" else 0.0
-    face = Rect(start, 0.0, around, high)
+    if on_top == "neither":
+        problems, covered = _meets(full, around, shortest, widest, across)
+        overlap, around = None, full
+        face = Rect(0.0, 0.0, full, high)
+        hidden = [Rect(x, 0.0, covered, high) for x in (0.0, full - covered) if covered > 0]
+    else:
+        problems = _closes(full, around, shortest, widest, across)
+        overlap = full - around
+        face = Rect(overlap if on_top == "right" else 0.0, 0.0, around, high)
+        hidden = [Rect(0.0 if on_top == "right" else around, 0.0, max(overlap, 0.0), high)]
+    start = face.x
     front = Rect(face.centre_x - around / 4, 0.0, around / 2, high)
-    hidden = Rect(0.0 if on_top == "right" else around, 0.0, max(overlap, 0.0), high)
     # In the face's frame the cloth runs from -start to full - start.
     whole_cloth = Rect(-start, 0.0, full, high).grown(bleed, bleed, bleed, bleed)
     front_fill = Rect(0.0, 0.0, front.width, high).grown(bleed, bleed, bleed, bleed)
@@ -125,7 +152,7 @@ def plan_wrap(
             Face(name="round", panel="round", rect=face),
             Face(name="front", panel="round", rect=front),
         ),
-        zones=(Zone(kind="closure", panel="round", rect=hidden, face="round"),),
+        zones=tuple(Zone(kind="closure", panel="round", rect=r, face="round") for r in hidden),
         canvases={
             "round": _whole("round", "round", face, whole_cloth, around / 2),
             "front": _whole("front", "round", front, front_fill, front.width / 2),
@@ -136,8 +163,41 @@ def plan_wrap(
         overlap=overlap,
         on_top=on_top,
         front_centre=face.centre_x,
-        problems=_closes(full, around, shortest, widest, across),
+        problems=problems,
     )
+
+
+# mm by which ends that are said to meet may be measured too long: a can taken a millimetre too
+# narrow is that much less round. Common practice, no source.
+_PRESSED_IN = math.pi
+
+
+def _meets(
+    full: float, around: float, shortest: float, widest: float, across: float
+) -> tuple[tuple[tuple[str, str, str], ...], float]:
+    """Whether the ends of a wrap meet under a strip `widest` wide that holds `shortest` of each,
+    and how much of each it covers; lengths of cures are those of a new blank."""
+    apart = around - full
+    covered = (widest - max(apart, 0.0)) / 2
+    told = (
+        f"the cloth is {full:.1f} mm long after the press and the way round is {around:.1f} mm, so "
+    )
+    most = rounded_down((around + _PRESSED_IN) / across)
+    least = rounded_up((around - widest + 2 * shortest) / across)
+    if -apart > _PRESSED_IN + _HAIR:
+        problem = f"{told}its ends would lie {-apart:.1f} mm on one another instead of meeting"
+        cure = f"use a blank at most {most:.1f} mm long, or say which end lies on top"
+        return (("length", problem, cure),), max(covered, 0.0)
+    if covered < shortest - _HAIR:
+        problem = (
+            f"{told}its ends stand {max(apart, 0.0):.1f} mm apart, and a strip {widest:.1f} mm "
+            f"wide covers {max(covered, 0.0):.1f} mm of each; {shortest:.1f} mm is the least that "
+            "holds"
+        )
+        return (
+            ("length", problem, f"use a blank at least {least:.1f} mm long, or a wider strip"),
+        ), max(covered, 0.0)
+    return (), covered
 
 
 def _closes(
@@ -281,16 +341,26 @@ def plan_flat(
     safe: float,
     shape: Shape = "rectangle",
     corner: float = 0.0,
+    gap: float = 0.0,
     shrink: tuple[float, float] = (0.0, 0.0),
 ) -> Plan:
-    """One face: coaster, pouch, patch; raw mm in. A round one has its diameter both ways."""
+    """One face: coaster, pouch, patch; raw mm in. A round one has its diameter both ways. `gap` is
+    the rim that takes no ink, the same at each side; a round one has none."""
     rect = Rect(0, 0, width * (1 - shrink[0]), height * (1 - shrink[1]))
+    across, down = gap * (1 - shrink[0]), gap * (1 - shrink[1])
+    rims = [
+        Rect(0, 0, across, rect.height),
+        Rect(rect.width - across, 0, across, rect.height),
+        Rect(0, 0, rect.width, down),
+        Rect(0, rect.height - down, rect.width, down),
+    ]
+    zones = [Zone(kind="gap", panel="front", rect=rim, face="front") for rim in rims if gap > 0]
     fill = rect.grown(bleed, bleed, bleed, bleed)
     return Plan(
         construction="flat",
         panels={"front": Size(rect.width, rect.height)},
         faces=(Face(name="front", panel="front", rect=rect),),
-        zones=(),
+        zones=tuple(zones),
         canvases={"front": _whole("front", "front", rect, fill, rect.width / 2)},
         bleed=bleed,
         safe=safe,

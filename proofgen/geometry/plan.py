@@ -24,7 +24,10 @@ FaceName = Literal["round", "front", "back"]  # what a design can draw on, in th
 FACES: tuple[FaceName, ...] = get_args(FaceName)
 Side = Literal["right", "left"]  # an end of the cloth, seen print side up
 SIDES: tuple[Side, ...] = get_args(Side)
-ZoneKind = Literal["closure", "seam", "fold", "hem", "base", "gap"]
+# Which end of a wrap lies on the other; neither: they meet, and a strip lies over both.
+EndOnTop = Literal["right", "left", "neither"]
+ENDS: tuple[EndOnTop, ...] = get_args(EndOnTop)
+ZoneKind = Literal["closure", "seam", "fold", "hem", "base", "gap", "hole"]
 Turn = Literal[0, 180]  # degrees
 # The panel of a fold holds both faces at once.
 BOTH_FACES = "front and back"
@@ -42,12 +45,22 @@ class Face:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Zone:
-    """A strip that means something, in its panel's frame."""
+    """A strip that means something, in its panel's frame; of a hole the square about it."""
 
     kind: ZoneKind
     panel: str
     rect: Rect
     face: FaceName | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hole:
+    """A punched hole of a new blank lying print side up: its middle from the top left of the blank
+    (of a sewn one: of its front), and its diameter, mm."""
+
+    x: float
+    y: float
+    diameter: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,6 +167,7 @@ class Plan:
 
     `panels` are the flat pieces that go under the press one by one (name to size); the raster of a
     panel is the panel grown by `bleed` on every side. `problems` are plain (key, sentence, cure).
+    `overlap` is None where the ends of a wrap only meet.
     """
 
     construction: Construction
@@ -165,7 +179,7 @@ class Plan:
     safe: float
     way_round: float | None = None
     overlap: float | None = None
-    on_top: Side | None = None
+    on_top: EndOnTop | None = None
     front_centre: float | None = None
     shape: Shape = "rectangle"
     corner: float = 0.0
@@ -177,6 +191,19 @@ class Plan:
             if face.name == name:
                 return face
         raise KeyError(name)
+
+    @property
+    def under_strip(self) -> tuple[Rect, ...]:
+        """What a strip over the ends of a wrap that meet hides of the face all the way round, in
+        its panel's frame: a piece at each end. Empty of any other blank."""
+        if self.on_top != "neither":
+            return ()
+        return tuple(zone.rect for zone in self.zones if zone.kind == "closure")
+
+    @property
+    def base_mm(self) -> float:
+        """How much of each side lies under the can, mm."""
+        return max((zone.rect.height for zone in self.zones if zone.kind == "base"), default=0.0)
 
     @property
     def front_share(self) -> float:

@@ -12,18 +12,22 @@ from proofgen.colour import Correction, correction_from
 from proofgen.errors import Place
 from proofgen.geometry import (
     Construction,
+    EndOnTop,
+    Hole,
     Plan,
     Shape,
-    Side,
     plan_flat,
     plan_fold,
     plan_sewn,
     plan_wrap,
+    with_holes,
 )
 
-Finish = Literal["linen-look", "foam", "smooth"]
-FINISHES: tuple[Finish, ...] = get_args(Finish)
-HeatSource = Literal["maker", "trial", "practice"]
+# Empty: nobody said.
+Finish = Literal["", "linen-look", "foam", "smooth"]
+FINISHES: tuple[Finish, ...] = get_args(Finish)[1:]
+# Whose figures: the blank's maker, the ink's, a trial of one's own, nobody's.
+HeatSource = Literal["maker", "ink", "trial", "practice"]
 HEAT_SOURCES: tuple[HeatSource, ...] = get_args(HeatSource)
 # Empty: the blank's file does not say.
 Peel = Literal["", "hot", "cold"]
@@ -35,11 +39,12 @@ StripSide = Literal["", "back", "front"]
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Closure:
     """Hook-and-loop of a wrap: strip width and least overlap in mm, and the end on top. `on`: the
-    strips are on the back alone, or one of them is on the front, where the ink goes."""
+    strips are on the back alone, or one of them is on the front, where the ink goes. Where neither
+    end is on top, the strip lies over both and `shortest_mm` is what it holds of each."""
 
     width_mm: float
     shortest_mm: float
-    on_top: Side
+    on_top: EndOnTop
     on: StripSide = ""
 
 
@@ -127,6 +132,7 @@ class Blank:
     gap_mm: float = 0.0
     shape: Shape = "rectangle"
     corner_mm: float = 0.0
+    holes: tuple[Hole, ...] = ()
     shrink: tuple[float, float] = (0.0, 0.0)
     press: PressSetting | None = None
     cost: Decimal | None = None
@@ -143,6 +149,9 @@ class Blank:
 
     def plan(self) -> Plan:
         """Faces and zones in finished mm."""
+        return with_holes(self._without_holes(), self.holes, self.shrink)
+
+    def _without_holes(self) -> Plan:
         common: _Common = {"bleed": self.bleed_mm, "safe": self.safe_mm, "shrink": self.shrink}
         match self.construction:
             case "wrap":
@@ -178,6 +187,7 @@ class Blank:
                     height=self.height_mm,
                     shape=self.shape,
                     corner=self.corner_mm,
+                    gap=self.gap_mm if self.shape != "round" else 0.0,
                     **common,
                 )
             case _:

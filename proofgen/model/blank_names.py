@@ -26,11 +26,18 @@ def called_in(blank: Blank, tongue: Tongue) -> str:
         if blank.sized is None:
             return name
         return tongue("{piece}, {finish}", piece=name, finish=_size(blank, tongue))
-    piece, finish = tongue(PIECES[_kind(blank)]), tongue(FINISH_WORDS[blank.cloth.finish])
-    if blank.construction != "flat" and blank.sized is None:
-        return tongue("{piece}, {finish}", piece=piece, finish=finish)
-    size = _size(blank, tongue)
-    return tongue("{piece}, {finish}, {size}", piece=piece, finish=finish, size=size)
+    piece, finish = tongue(PIECES[_kind(blank)]), finish_in(blank, tongue)
+    size = _size(blank, tongue) if blank.construction == "flat" or blank.sized is not None else ""
+    if finish and size:
+        return tongue("{piece}, {finish}, {size}", piece=piece, finish=finish, size=size)
+    more = finish or size
+    return tongue("{piece}, {finish}", piece=piece, finish=more) if more else piece
+
+
+def finish_in(blank: Blank, tongue: Tongue) -> str:
+    """How its cloth looks, for customers; '' where nobody said."""
+    finish = blank.cloth.finish
+    return tongue(FINISH_WORDS[finish]) if finish else ""
 
 
 def _size(blank: Blank, tongue: Tongue) -> str:

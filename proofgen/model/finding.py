@@ -155,6 +155,7 @@ class OrderFindings:
     why: list[str] = field(default_factory=list)
     told: list[str] = field(default_factory=list)
     since: list[str] = field(default_factory=list)
+    next: str = ""  # the one thing to do with it, once nothing stops it
 
     @property
     def worst(self) -> Status:

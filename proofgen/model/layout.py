@@ -9,7 +9,7 @@ from typing import ClassVar, Literal, TypeAlias
 
 from proofgen.colour import Correction
 from proofgen.errors import Place
-from proofgen.geometry import FaceName, Plan, Rect, Side
+from proofgen.geometry import EndOnTop, FaceName, Plan, Rect
 from proofgen.model.blank import Blank
 from proofgen.model.design import Alignment, LayerKind, PatternLay
 from proofgen.model.photo import PhotoFacts
@@ -29,11 +29,11 @@ class TextRun:
 class Join:
     """What becomes of an all-round photo where a wrap closes. Shares are of the printed part
     (without its bleed); `side` is the end of the picture that the overlap hides, seen print side
-    up."""
+    up; neither: a strip hides some of both."""
 
     hidden: float  # share under the overlap
     hidden_mm: float
-    side: Side
+    side: EndOnTop
     strips: float  # share that lies under the overlap or within 6 mm of the join
     detail: float  # share of what is busy in the print that lies in those strips
 
@@ -151,8 +151,15 @@ class PlacedWords(_OnFace):
     runs: tuple[TextRun, ...] = ()
     ink: Rect | None = None
     missing: str = ""  # letters the font lacks
+    boxed: bool = False  # the font draws an empty box for each of these, else nothing
     fits: bool = True  # words stay inside their box
     align: Alignment = "centre"
+
+    @property
+    def printed(self) -> str:
+        """The text as ink shows it: without the letters that the font lacks, or with boxes."""
+        lost = dict.fromkeys(map(ord, self.missing), "□" if self.boxed else None)
+        return self.text.translate(lost)
 
 
 Placed: TypeAlias = PlacedColour | PlacedPattern | PlacedArt | PlacedPhoto | PlacedWords

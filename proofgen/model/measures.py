@@ -31,6 +31,18 @@ class Sharpness:
     across_px: float | None = None  # as edge_px, of upright edges alone
     down_px: float | None = None  # the same, of level edges alone
     diagonal_px: float | None = None  # of the two diagonal ways the broader, found at half size
+    around_px: float | None = None  # as inner_px, of the photo around a part without sharp edges
+    halos: float = 0.0  # share of the steps with a bright rim and a dark one
+    # Where edge_px is 1 or more: the strength of the finest octave of detail, of full scale, and by
+    # how many powers of two each of the next three has more than the one before.
+    finest: float = 0.0
+    falls: tuple[float, ...] = ()
+    # Powers of two by which faint texture beside sharp edges is weaker in its fine part than in its
+    # broad one; None where there is too little of it.
+    smoothed: float | None = None
+    # Powers of two by which fine detail is stronger along rows than along columns in nearly all
+    # squares (below 0: weaker), and along the way down to the right than along the way up.
+    leans: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,7 +93,8 @@ class Tones:
     """CIE L* (0 to 100) of the printed part at the percentiles of LIGHTNESS, and shares of its
     pixels: `dark` without any light, `bright` of full white. Tints are CIE a* and b*: the mean, of
     its lightest parts and of its darkest; `strays` is how far (root mean square) colours lie from
-    the mean of what is as light."""
+    the mean of what is as light. `blotches` is how much colour differs (codes of 255) in its most
+    even parts, and how many times as much as lightness does there."""
 
     lightness: tuple[float, ...]
     dark: float = 0.0
@@ -90,6 +103,7 @@ class Tones:
     light_tint: tuple[float, float] = (0.0, 0.0)
     dark_tint: tuple[float, float] = (0.0, 0.0)
     strays: float = 0.0
+    blotches: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,13 +112,15 @@ class Frame:
     shares of the sides; `bars_shown`: part of one lies in the printed part; `status_line`: a strip
     along the top as phones have it. `screen` is the share of squares spread over the printed part
     that show one fine grid, as a picture taken of a screen has it. `lines` are depths of thin even
-    lines, as bars, at those sides that are printed."""
+    lines, as bars, at those sides that are printed. `card` is how surely (0 to 1) a rectangle
+    stands near all sides, some of what lies around it being printed."""
 
     bars: tuple[float, ...] = (0.0, 0.0, 0.0, 0.0)
     bars_shown: bool = False
     status_line: bool = False
     screen: float = 0.0
     lines: tuple[float, ...] = (0.0, 0.0, 0.0, 0.0)
+    card: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -131,6 +131,10 @@ class Order:
         return sum(line.quantity for line in self.lines)
 
     @property
+    def has_photos(self) -> bool:
+        return any(line.photos for line in self.lines)
+
+    @property
     def is_own(self) -> bool:
         """Whether the shop makes it for itself and signs it in person."""
         return not self.customer.name

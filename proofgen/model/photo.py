@@ -20,6 +20,16 @@ FORMAT_NAMES: Mapping[PhotoFormat, str] = {
     "AVIF": "AVIF",
     "GIF": "GIF",
 }
+FORMAT_ENDINGS: Mapping[PhotoFormat, tuple[str, ...]] = {
+    "JPEG": (".jpg", ".jpeg", ".jpe", ".jfif"),
+    "PNG": (".png",),
+    "WEBP": (".webp",),
+    "TIFF": (".tif", ".tiff"),
+    "HEIF": (".heic", ".heif", ".hif"),
+    "AVIF": (".avif", ".avifs"),
+    "GIF": (".gif",),
+    "MPO": (".mpo", ".jpg", ".jpeg"),
+}
 PhotoProblem = Literal[
     "missing",
     "unreadable",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
@@ -168,3 +169,24 @@ class Shop:
     words: Mapping[str, str] = field(default_factory=dict)  # house texts, Markdown
     faults: tuple[ShopError, ...] = ()
     names: frozenset[str] | None = None  # words/names.txt: spellings known to be right
+
+    def house_text(self, name: str, tag: str, *, to_be_read: bool = False) -> str:
+        """A text of `SAID_IN` for who reads the language of this tag (RFC 5646): that of
+        `words/NAME-TAG.md` where there is one, else of `words/NAME.md`, in the shop's own language;
+        '' where neither is. `to_be_read`: only one in their language."""
+        language = tag.partition("-")[0]
+        for way in (tag, language):
+            if f"{name}-{way.lower()}" in self.words:
+                return self.words[f"{name}-{way.lower()}"]
+        is_own = language == self.settings.language.partition("-")[0]
+        return self.words.get(name, "") if is_own or not to_be_read else ""
+
+    @property
+    def pages_of_words(self) -> dict[str, str]:
+        """The house texts that are pages: those in the shop's own language."""
+        return {k: v for k, v in self.words.items() if not _IN_ANOTHER.fullmatch(k)}
+
+
+# House texts that customers of another language read in theirs, where the shop wrote it.
+SAID_IN = ("care", "paying", "photo", "proof")
+_IN_ANOTHER = re.compile(rf"({'|'.join(SAID_IN)})-[a-z]{{2,3}}(-[a-z0-9]+)*")

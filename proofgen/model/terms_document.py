@@ -25,11 +25,22 @@ class BillLine(TypedDict):
     note: NotRequired[str]
 
 
+class ToldOfWord(TypedDict):
+    """A sentence that belongs beside one word of a line: its slot, and the pieces that show it."""
+
+    line: int
+    slot: str
+    pieces: list[int]
+    says: str
+
+
 class ToldFinding(TypedDict):
-    """What the customer was told of a finding, and why it was let through ('': it was not)."""
+    """What the customer was told of a finding, and why it was let through ('': it was not);
+    `word` where it is said beside the word too."""
 
     says: str
     accepted: str
+    word: NotRequired[ToldOfWord]
 
 
 class KeptRights(TypedDict):
@@ -52,6 +63,26 @@ class PressFacts(TypedDict):
     shrink: list[float]
 
 
+class OrderedWords(TypedDict):
+    """What a customer typed for one place of a design: one text for all pieces, or one for each."""
+
+    label: str
+    texts: list[str]
+
+
+class OrderedSlip(TypedDict):
+    """What the customer's order slip asked for, in names that customers read; `day` is when it was
+    put together. It is shown to compare: nothing that is pressed hangs on it."""
+
+    day: str
+    design: str
+    blank: str
+    cloth: str
+    quantity: int
+    words: list[OrderedWords]
+    note: NotRequired[str]
+
+
 class AtThePress(TypedDict):
     """What of the terms the person at the press works by, and no pixel shows."""
 
@@ -62,12 +93,14 @@ class AtThePress(TypedDict):
 
 class BillExtras(TypedDict, total=False):
     """What an order says beside the prices of its pieces; each only where it does, so that records
-    of before stay what they are. `discount`: the money it takes off; `paid`: so far."""
+    of before stay what they are. `discount`: the money it takes off; `paid`: so far; `paying`: the
+    shop's own Markdown on how an order is paid and sent."""
 
     discount: str
     postage: str
     paid: str
     note: str
+    paying: str
 
 
 class TermsDocument(AtThePress, BillExtras):
@@ -89,3 +122,4 @@ class TermsDocument(AtThePress, BillExtras):
     house_words: str
     findings: list[ToldFinding]
     rights: KeptRights
+    ordered: NotRequired[OrderedSlip]  # of an order that was taken from a slip

@@ -167,3 +167,39 @@ def test_shape_is_kept_and_blocks_do_not_show(inks):
 def test_other_arrays_are_refused(bad):
     with pytest.raises(ValueError, match="8-bit"):
         colour.ink_on_cloth(bad, "#6fb7e9")
+
+
+def _by_the_law(law, rgb8):
+    """What a page's script makes of a law: the same arithmetic, written anew."""
+    light = colour.srgb_to_linear(rgb8 / 255)
+    if law.inks:
+        c, m, y = ((1 - np.sqrt(light)) ** np.array(law.curves)).T
+        shares = [
+            (c if cyan else 1 - c) * (m if magenta else 1 - m) * (y if yellow else 1 - y)
+            for cyan in (0, 1) for magenta in (0, 1) for yellow in (0, 1)
+        ]  # fmt: skip
+        light = (np.array(shares).T @ np.array(law.inks).reshape(8, 3)) ** 2
+    seen = light @ np.array(law.matrix).reshape(3, 3).T
+    return np.rint(colour.linear_to_srgb(np.clip(seen, 0, 1)) * 255).astype(int)
+
+
+PRESSED = (("#ff0000", "#903040"), ("#00ff00", "#308060"), ("#0000ff", "#303070"),
+           ("#000000", "#202428"), ("#ffff00", "#909030"))  # fmt: skip
+
+
+@pytest.mark.parametrize("read", [(), PRESSED], ids=["by the numbers", "as pressed"])
+def test_a_page_is_told_the_law_that_proofs_are_made_by(inks, read):
+    correction = colour.correction_from(read, "#6fb7e9") if read else None
+    law = colour.law_of("#6fb7e9", correction)
+    assert bool(law.inks) == bool(law.curves) == bool(read)
+    ours = colour.ink_on_cloth(inks, "#6fb7e9", correction).astype(int)
+    off = np.abs(_by_the_law(law, inks) - ours).max(axis=1)
+    inked = (inks < 255).any(axis=1)
+    below = _luminance(_by_the_law(law, inks)) <= _luminance(np.array([111, 183, 233]))
+    assert off[inked & below].max() <= 1 and (inked & below).mean() > 0.95
+
+
+def test_the_law_of_white_cloth_changes_nothing():
+    law = colour.law_of("#ffffff")
+    assert (law.matrix, law.inks, law.curves) == ((), (), ())
+    assert colour.law_of("#ffffff", colour.correction_from(PRESSED, "#ffffff")).inks

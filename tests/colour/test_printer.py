@@ -97,6 +97,7 @@ def test_white_is_bare_cloth_and_the_picture_is_kept(made: bytes) -> None:
         (b"\x89PNG" * 100, "not an ICC profile"),
         (b" " * (MOST_BYTES + 1), "larger than 4 MB"),
         (made_profile(kind=b"mntr"), "not a printer’s profile"),
+        (made_profile().replace(b"prtrRGB ", b"prtrGRAY"), "its colours are “GRAY”, not RGB"),
         (made_profile(tags=("A2B0",)), "both ways"),
         (made_profile(tags=("B2A0",)), "both ways"),
         (made_profile()[:4000], "."),

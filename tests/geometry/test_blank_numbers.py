@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from proofgen.errors import ShopFaults
 from proofgen.shop import check_blank
 
 HUNDREDTH = 0.01  # mm
@@ -94,11 +95,109 @@ def test_a_wrap_that_shrinks_is_told_the_length_of_a_new_blank() -> None:
     assert wrap("left", length="239.1 mm", shrink="shrink: {x: 5 %}\n").problems == ()
 
 
+def test_ends_that_meet_under_a_strip() -> None:
+    # 217.084 round, 217 long: 0.084 apart, so a strip of 30 covers (30 - 0.084) / 2 = 14.958 of
+    # each end. The cloth itself goes round, and its middle is the front's.
+    plan = wrap("neither", length="217 mm")
+    whole, front = plan.faces
+    assert (plan.way_round, plan.overlap, plan.front_centre) == (217.0, None, 108.5)
+    assert corners(whole) == near(0, 0, 217, 100)
+    assert corners(front) == near(54.25, 0, 108.5, 100)
+    zones = [(z.kind, z.face, corners(z)) for z in plan.zones]
+    assert zones == [
+        ("closure", "round", near(0, 0, 14.958, 100)),
+        ("closure", "round", near(202.042, 0, 14.958, 100)),
+    ]
+    assert [zone.rect for zone in plan.zones] == list(plan.under_strip)
+    assert corners(type(whole)(name="round", panel="round", rect=plan.clear("round", whole.rect)))[
+        ::2
+    ] == near(14.958, 187.084)
+    assert plan.problems == () and wrap("right").under_strip == ()
+
+
+def test_ends_that_meet_shrink_with_their_cloth() -> None:
+    # 219 x 0.99 = 216.81, 0.274 apart; the strip is 29.7 wide then: (29.7 - 0.274) / 2 = 14.713.
+    plan = wrap("neither", length="219 mm", shrink="shrink: {x: 1 %}\n")
+    assert plan.way_round == pytest.approx(216.81, abs=HUNDREDTH)
+    assert [zone.rect.width for zone in plan.zones] == near(14.713, 14.713)
+
+
+@pytest.mark.parametrize(
+    ("length", "fits", "words"),
+    [
+        # A can may be measured a millimetre too narrow: 217.084 + 3.142 = 220.226.
+        ("220.2 mm", True, ""),
+        ("220.3 mm", False, "at most 220.2 mm"),
+        ("240 mm", False, "22.9 mm on one another"),  # 240 - 217.084
+        # The strip holds 10 of each end: 217.084 - 30 + 20 = 207.084.
+        ("207.09 mm", True, ""),
+        ("207 mm", False, "at least 207.1 mm"),
+        ("180 mm", False, "37.1 mm apart"),  # more than the strip is wide
+    ],
+)
+def test_whether_ends_meet(length: str, fits: bool, words: str) -> None:
+    problems = wrap("neither", length=length).problems
+    assert (problems == ()) is fits
+    assert words in " ".join(part for p in problems for part in p)
+
+
 def fold(shrink: str = "", base: str = "8 mm") -> Any:
     return planned(
         "construction: fold\nwidth: 120 mm\nheight: 214 mm\nseam: 6 mm\nfold: 4 mm\nhem: 5 mm\n"
         f"base: {base}\n{shrink}"
     )
+
+
+FLAT = "construction: flat\nwidth: 60 mm\nheight: 90 mm\n"
+HOLE = "holes: [{x: 30 mm, y: 8 mm, diameter: 5 mm}]\n"
+
+
+def test_holes_are_zones_about_their_middle() -> None:
+    (zone,) = planned(f"{FLAT}{HOLE}").zones
+    assert (zone.kind, zone.panel, zone.face) == ("hole", "front", "front")
+    assert corners(zone) == near(27.5, 5.5, 5, 5)
+    # x 2 %: 29.4 and 4.9 wide; y 1 %: 7.92 and 4.95 high.
+    (zone,) = planned(f"{FLAT}{HOLE}shrink: {{x: 2 %, y: 1 %}}\n").zones
+    assert corners(zone) == near(26.95, 5.445, 4.9, 4.95)
+
+
+def test_a_flat_blank_may_take_ink_on_a_part_of_it() -> None:
+    plan = planned(f"{FLAT}gap: 4 mm\nshrink: {{x: 2 %}}\n")
+    assert [(z.kind, corners(z)) for z in plan.zones] == [
+        ("gap", near(0, 0, 3.92, 90)),
+        ("gap", near(54.88, 0, 3.92, 90)),
+        ("gap", near(0, 0, 58.8, 4)),
+        ("gap", near(0, 86, 58.8, 4)),
+    ]
+    left = plan.clear("front", plan.face("front").rect)
+    assert [left.x, left.y, left.right, left.bottom] == near(3.92, 4, 54.88, 86)
+    with pytest.raises(ShopFaults, match="take the whole face"):
+        planned(f"{FLAT}gap: 30 mm\n")
+    with pytest.raises(ShopFaults, match="a round blank has no gap"):
+        planned("construction: flat\nshape: round\ndiameter: 90 mm\ngap: 4 mm\n")
+
+
+def test_a_hole_goes_through_both_faces_of_what_is_sewn() -> None:
+    sewn = "construction: sewn\nwidth: 100 mm\nheight: 110 mm\n"
+    zones = planned(f"{sewn}holes: [{{x: 20 mm, y: 8 mm, diameter: 6 mm}}]\n").zones
+    # Seen from behind it is as far from the right.
+    assert [(z.panel, corners(z)) for z in zones] == [
+        ("front", near(17, 5, 6, 6)),
+        ("back", near(77, 5, 6, 6)),
+    ]
+
+
+def test_a_hole_of_a_fold_lies_on_its_face() -> None:
+    text = "construction: fold\nwidth: 120 mm\nheight: 214 mm\nseam: 6 mm\nfold: 4 mm\nhem: 5 mm\n"
+    holes = "holes: [{x: 60 mm, y: 15 mm, diameter: 4 mm}, {x: 60 mm, y: 199 mm, diameter: 4 mm}]\n"
+    faces = [z.face for z in planned(f"{text}{holes}").zones if z.kind == "hole"]
+    assert faces == ["front", "back"]
+
+
+@pytest.mark.parametrize("hole", ["x: 1 mm, y: 8 mm", "x: 30 mm, y: 89 mm", "x: 70 mm, y: 8 mm"])
+def test_a_hole_that_is_not_on_the_blank_is_a_fault(hole: str) -> None:
+    with pytest.raises(ShopFaults, match="does not lie on 60 × 90 mm"):
+        planned(f"{FLAT}holes: [{{{hole}, diameter: 5 mm}}]\n")
 
 
 def test_fold() -> None:

@@ -49,6 +49,25 @@ def wraps(draw: Any) -> Plan:
 
 
 @st.composite
+def butts(draw: Any) -> Plan:
+    """Wraps whose ends meet, or stand a little apart, under a strip."""
+    across, thick = draw(st.floats(30, 120)), draw(st.floats(0.3, 8))
+    shrink = draw(shrinks)
+    return plan_wrap(
+        length=(math.pi * (across + thick) - draw(st.floats(-3, 4))) / (1 - shrink[0]),
+        height=draw(st.floats(40, 200)),
+        diameter=across,
+        thickness=thick,
+        closure_width=draw(st.floats(16, 40)) / (1 - shrink[0]),
+        shortest=5,
+        on_top="neither",
+        bleed=draw(st.floats(0, 10)),
+        safe=2,
+        shrink=shrink,
+    )
+
+
+@st.composite
 def folds(draw: Any) -> Plan:
     face = (draw(st.floats(40, 150)), draw(st.floats(40, 150)))
     seam, fold = draw(st.floats(0, 15)), draw(st.floats(0, 12))
@@ -91,12 +110,12 @@ def flats(draw: Any) -> Plan:
     )
 
 
-ALL = {"wrap": wraps(), "fold": folds(), "sewn": sewns(), "flat": flats()}
+ALL = {"wrap": wraps(), "met": butts(), "fold": folds(), "sewn": sewns(), "flat": flats()}
 plans = st.one_of(*ALL.values())
 
 
 def test_every_construction_is_drawn_from() -> None:
-    assert set(ALL) == set(CONSTRUCTIONS)
+    assert set(ALL) == {*CONSTRUCTIONS, "met"}  # a wrap in another way
 
 
 def panel_rect(plan: Plan, panel: str) -> Rect:
@@ -342,6 +361,13 @@ def test_what_was_laid_from_the_seam_lies_as_it_did(plan: Plan) -> None:
         plan.canvases[name].parts[0].target for name in ("front", "back")
     ]
     assert old.meets == [pytest.approx(wide)] and old.aim[0] == wide
+
+
+@quick
+@given(st.one_of(wraps(), flats()))
+def test_what_has_no_seam_was_never_laid_from_one(plan: Plan) -> None:
+    """An order of older proofs may hold a wrap or a coaster beside a fold."""
+    assert from_the_seam(plan) == plan
 
 
 @quick

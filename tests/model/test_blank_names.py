@@ -43,6 +43,22 @@ def test_what_nobody_named_is_called_by_what_it_is(name: str, said: str) -> None
     assert plain.replace("\N{NO-BREAK SPACE}", " ") == said
 
 
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("can-wrap-linen", "Wrap sleeve"),
+        ("pouch-flat", "Flat piece, 200 × 130 mm"),
+        ("coaster-round", "Round piece, 100 mm"),
+    ],
+)
+def test_no_cloth_is_told_where_nobody_said(name: str, said: str) -> None:
+    cloth = replace(BLANKS[name].cloth, finish="")
+    plain = called_in(replace(BLANKS[name], called="", cloth=cloth), ENGLISH)
+    assert plain.replace("\N{NO-BREAK SPACE}", " ") == said
+    sized = replace(BLANKS["can-wrap-linen"], called="", cloth=cloth, sized=0)
+    assert called_in(sized, ENGLISH).startswith("Wrap sleeve, 2")
+
+
 def _shop_of(wide: float = 240.0, high: float = 100.0) -> dict[str, Blank]:
     """The built-in wrap and one of the shop's own that looks like it."""
     wrap = BLANKS["can-wrap-linen"]
@@ -70,6 +86,13 @@ def test_blanks_that_would_be_called_alike_have_their_size_in_their_names() -> N
     close = _shop_of(240.3)
     assert _names(told_apart(close, close, "en"))[1] == "Wrap sleeve, linen-look, 240.3 × 100 mm"
     assert _names(told_apart(both, ["renske-wrap"], "en")) == ["Wrap sleeve, linen-look"] * 2
+
+
+def test_the_blanks_that_come_with_the_tool_need_no_size_in_their_names() -> None:
+    assert told_apart(BLANKS, [*BLANKS, "one-that-is-gone"], "en") == BLANKS
+    # Nor does one beside which the maker's own lies that nobody is offered.
+    both = _shop_of(225.0, 101.0)
+    assert _names(told_apart(both, ["can-wrap-linen"], "en")) == _names(both)
 
 
 def test_those_that_stay_alike_are_told_with_the_line_to_write() -> None:

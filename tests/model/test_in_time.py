@@ -22,3 +22,8 @@ def test_the_last_day_for_an_answer_is_in_time_unless_none_can_be() -> None:
         assert SETTINGS.in_time(SETTINGS.answer_by(TODAY, due), due)
     for due in (date(2026, 11, 25), date(2026, 11, 27), date(2026, 12, 4)):
         assert not SETTINGS.in_time(SETTINGS.answer_by(TODAY, due), due)
+
+
+def test_an_order_without_a_day_is_answered_in_the_usual_time() -> None:
+    assert SETTINGS.answer_by(TODAY, None) == date(2026, 11, 30)
+    assert replace(SETTINGS, answer_days=9).answer_by(TODAY, None) == date(2026, 12, 4)
