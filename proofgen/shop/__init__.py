@@ -7,7 +7,7 @@ from proofgen.shop.folder import read_shop
 from proofgen.shop.for_show import refuse_real_demo
 from proofgen.shop.limits_reader import usual_text as usual_limit
 from proofgen.shop.offer_writer import Offer, price_text
-from proofgen.shop.order_writer import LineDraft, OrderDraft, write_order
+from proofgen.shop.order_writer import LineDraft, OrderDraft, photo_line, write_order
 from proofgen.shop.papers import standard as standard_paper
 from proofgen.shop.paths import plain_parts
 from proofgen.shop.photo_writer import write_photo
@@ -16,15 +16,18 @@ from proofgen.shop.readings_reader import Reading, read_readings
 from proofgen.shop.readings_writer import write_readings
 from proofgen.shop.rewording import Left, reword
 from proofgen.shop.settings_reader import (
+    parse_currency,
     parse_keep,
     parse_language,
     parse_mail,
     parse_site,
     parse_telephone,
+    parse_zone,
 )
 from proofgen.shop.starting import free_for_shop, start
 from proofgen.shop.stock_writer import write_count
 from proofgen.shop.trial_writer import Found, write_trial
+from proofgen.shop.written import Written, whole_words, written_words
 
 __all__ = [
     "Found",
@@ -34,16 +37,20 @@ __all__ = [
     "OrderDraft",
     "PhotoAt",
     "Reading",
+    "Written",
     "as_focus",
     "blank_text",
     "built_in_blanks",
     "check_blank",
     "free_for_shop",
+    "parse_currency",
     "parse_keep",
     "parse_language",
     "parse_mail",
     "parse_site",
     "parse_telephone",
+    "parse_zone",
+    "photo_line",
     "plain_parts",
     "practice_press",
     "price_text",
@@ -54,6 +61,7 @@ __all__ = [
     "standard_paper",
     "start",
     "usual_limit",
+    "whole_words",
     "write_blank",
     "write_count",
     "write_focuses",
@@ -61,4 +69,5 @@ __all__ = [
     "write_photo",
     "write_readings",
     "write_trial",
+    "written_words",
 ]

@@ -9,13 +9,14 @@ from datetime import date
 from operator import attrgetter
 from typing import Any, get_args
 
-from proofgen.geometry import CONSTRUCTIONS, SHAPES, SIDES, Construction, Shape
+from proofgen.geometry import CONSTRUCTIONS, ENDS, SHAPES, Construction, Hole, Shape
 from proofgen.model import HEAT_SOURCES, Blank, Closure, PressSetting, Stock
 from proofgen.model.blank import HeatSource, Hold, PaperEdge, Peel, StripSide
 from proofgen.shop.cloth import CLOTH, STOCK
 from proofgen.shop.fields import AnyEntry, Entry, Map, T, Value, choice, mapped, text
-from proofgen.shop.getters import Record
+from proofgen.shop.getters import Record, as_record
 from proofgen.shop.values import DAY, MONEY, length, seconds, share, temperature, whole
+from proofgen.shop.yaml_text import flow_map
 from proofgen.units import Temperature
 
 # What kind of blank it is, as far as its measures go: the construction, or a flat one's shape.
@@ -33,6 +34,7 @@ _HEATS = (100.0, 260.0)
 MOST_CALLED = 60  # letters of what customers call a blank
 _SIDE = length(above=0, most=_MOST_SIDE)
 _STRIP = length(least=0, most=_MOST_SIDE)
+_HOLE = length(above=0, most=100)
 _CAN = (
     "How wide is the can? Write it like 66.1 mm, “round 207.6 mm” for a tape laid round it, or "
     "what a usual one holds, like 0.33 l."
@@ -65,6 +67,10 @@ class Field(Entry[T]):
         value = getattr(blank, self.attr)
         kind = kind_of(blank.construction, blank.shape)
         return None if self.is_silent(kind, value) else self.value.write(value)
+
+    def may_stay_open(self, kind: str) -> bool:
+        """Whether a blank of that kind is whole without it."""
+        return kind not in self.of
 
     def measured(self) -> Iterator[tuple[str, AnyEntry]]:
         """What of it `measure` asks for, by the name it has there."""
@@ -148,13 +154,18 @@ _CLOSURE = mapped(
     Entry(
         key="shortest",
         value=_STRIP,
-        asks={"wrap": "How much must the ends overlap to hold?"},
+        asks={
+            "wrap": "How much must the ends overlap to hold? Under a strip, how much of each end?"
+        },
         enter="10 mm",
     ),
     Entry(
         key="on_top",
-        value=choice(SIDES),
-        asks={"wrap": "Which end lies on top when it is closed, seen print side up?"},
+        value=choice(ENDS),
+        asks={
+            "wrap": "Which end lies on top when it is closed, seen print side up? neither: they "
+            "meet, and a strip lies over both"
+        },
         enter="right",
     ),
     _said(
@@ -187,6 +198,36 @@ PRESS: Map[PressSetting] = mapped(
     _said("edge", PaperEdge),
     _said("hold", Hold),
 )
+
+
+def _read_holes(blank: Record, key: str, _: tuple[Hole, ...] | None) -> tuple[Hole, ...]:
+    holes = []
+    for node in blank.items(key):
+        with as_record(node, blank, key, "a hole") as hole:
+            x, y, across = (
+                hole.read("x", _STRIP),
+                hole.read("y", _STRIP),
+                hole.read("diameter", _HOLE),
+            )
+            holes.append(Hole(x=x, y=y, diameter=across))
+    return tuple(holes)
+
+
+def _write_holes(holes: tuple[Hole, ...]) -> str:
+    maps = (
+        flow_map(
+            [
+                ("x", _STRIP.write(hole.x)),
+                ("y", _STRIP.write(hole.y)),
+                ("diameter", _HOLE.write(hole.diameter)),
+            ]
+        )
+        for hole in holes
+    )
+    return f"[{', '.join(maps)}]"
+
+
+HOLES: Value[tuple[Hole, ...]] = Value(_read_holes, _write_holes)
 
 
 def _side(key: str, asks: Mapping[str, str]) -> Field[float]:
@@ -253,7 +294,9 @@ _ALL: tuple[Field[Any], ...] = (
         of=("wrap",),
         known=True,
         usual=0.0,
-        asks={"wrap": "How thick is the cloth? Fold it to four layers, take a quarter."},
+        asks=dict.fromkeys(
+            ("wrap", "sewn"), "How thick is the cloth? Fold it to four layers, take a quarter."
+        ),
     ),
     Field(key="closure", attr="closure", value=_CLOSURE, of=("wrap",)),
     _strip("seam", "fold", "How much cloth goes into the seam at each side?"),
@@ -265,6 +308,7 @@ _ALL: tuple[Field[Any], ...] = (
     _strip("gap", "sewn", "How far from the seam does the press stop, each side?"),
     _edge("bleed", 50, "How far may ink run past the edge?", "6 mm"),
     _edge("safe", 200, "How far from the edge do words stay?", "5 mm"),
+    Field(key="holes", attr="holes", value=HOLES, usual=()),
     Field(key="shrink", attr="shrink", value=SHRINK, usual=(0.0, 0.0)),
     Field(key="cloth", attr="cloth", value=CLOTH, of=KINDS),
     Field(key="press", attr="press", value=PRESS),

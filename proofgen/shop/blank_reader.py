@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -17,7 +18,7 @@ BUILT_IN = Path(__file__).parent / "blanks"
 # The fields beside construction, shape and sides, in the turn in which faults name them.
 TURN = (
     *("shrink", "cloth", "name", "called", "bleed", "safe", "thickness", "vessel", "closure"),
-    *("seam", "fold", "hem", "base", "gap", "corner", "press", "cost", "stock", "note"),
+    *("seam", "fold", "hem", "base", "gap", "corner", "holes", "press", "cost", "stock", "note"),
 )
 _make: Callable[..., Blank] = Blank
 
@@ -54,15 +55,40 @@ def _impossible(blank: Blank) -> Iterator[tuple[str, str, str]]:
                 f"the closure ({blank.closure.width_mm:g} mm) is as wide as the blank is long",
                 "measure the hook-and-loop strip across, not along",
             )
-        if blank.closure.shortest_mm > blank.closure.width_mm:
+        halved = blank.closure.on_top == "neither"
+        if halved and 2 * blank.closure.shortest_mm > blank.closure.width_mm:
+            yield (
+                "closure.shortest",
+                "closure.shortest is more than half of closure.width, and the strip holds both "
+                "ends",
+                "write the least of each end that holds, at most half of the strip's width",
+            )
+        elif blank.closure.shortest_mm > blank.closure.width_mm:
             yield (
                 "closure.shortest",
                 "closure.shortest is more than closure.width",
                 "write the least overlap that holds, at most the strip's width",
             )
+    for hole in blank.holes:
+        half = hole.diameter / 2
+        if hole.x < half or hole.y < half or hole.x > wide - half or hole.y > high - half:
+            yield (
+                "holes",
+                f"a hole of {hole.diameter:g} mm at {hole.x:g}, {hole.y:g} mm does not lie on "
+                f"{wide:g} × {high:g} mm",
+                "write its middle from the left (x) and from the top (y), print side up",
+            )
     if blank.construction == "fold":
         yield from _impossible_fold(blank)
-    if blank.construction == "sewn" and 2 * blank.gap_mm >= wide:
+    if blank.shape == "round" and blank.gap_mm:
+        yield (
+            "gap",
+            "a round blank has no gap",
+            "write the diameter of what takes ink, and take gap: out",
+        )
+    elif (blank.construction == "sewn" and 2 * blank.gap_mm >= wide) or (
+        blank.construction == "flat" and 2 * blank.gap_mm >= min(wide, high)
+    ):
         yield "gap", "the gaps at both sides take the whole face", "write the gap of one side"
     if blank.shape == "rounded" and 2 * blank.corner_mm > min(wide, high):
         yield (
@@ -91,8 +117,9 @@ def _unsafe(blank: Blank) -> Iterator[tuple[str, str, str]]:
     if 2 * blank.safe_mm >= least:
         yield (
             "safe",
-            f"safe leaves nothing of a face that is {least:.1f} mm on its short side",
-            "write how far from the edge words must stay",
+            f"a face that is {least:.1f} mm on its short side has no room for words that stay "
+            f"{blank.safe_mm:g} mm from each edge (safe)",
+            "measure that side again, or write a smaller safe",
         )
 
 
@@ -153,6 +180,11 @@ def _counted(record: Record, name: str) -> Blank | None:
 
 def built_in_blanks() -> dict[str, Blank]:
     """The blanks that come with the tool, by id."""
+    return dict(_built_in())
+
+
+@functools.cache
+def _built_in() -> dict[str, Blank]:
     blanks = {}
     for path in sorted(BUILT_IN.glob("*.yaml")):
         source = Source(f"built-in blanks/{path.name}")

@@ -7,8 +7,8 @@ from pathlib import Path
 
 from proofgen import store
 from proofgen.errors import ShopError, ShopFaults, UsageError
-from proofgen.model import Blank
-from proofgen.say import quoted
+from proofgen.model import FINISHES, Blank
+from proofgen.say import joined, quoted
 from proofgen.shop.blank_fields import FIELDS
 from proofgen.shop.blank_reader import BUILT_IN, blank_of
 from proofgen.shop.nodes import Source, read_text
@@ -31,12 +31,20 @@ TO_TRY = (
     "proofgen trial "
 )
 TO_LABEL = "To be written under cloth, from its label: polyester: 100 %"
+TO_LOOK = (
+    "finish: is not said, so no picture and no word tells customers how it feels; write under "
+    f"cloth, if it is one of them: {joined(FINISHES, 'or')}"
+)
 
 
 def still_to_write(blank: Blank) -> list[str]:
     """The remarks that are true of the blank."""
     untried = blank.press is not None and blank.press.source == "practice"
-    return [f"{TO_TRY}{blank.id}"] * untried + [TO_LABEL] * (blank.cloth.polyester is None)
+    return [
+        *[f"{TO_TRY}{blank.id}"] * untried,
+        *[TO_LABEL] * (blank.cloth.polyester is None),
+        *[TO_LOOK] * (not blank.cloth.finish),
+    ]
 
 
 def check_blank(text: str, name: str) -> Blank:

@@ -7,6 +7,7 @@ from datetime import date, datetime
 
 from proofgen.colour import judge_readings
 from proofgen.model import FINISHES, Cloth, Stock
+from proofgen.model.blank import Finish
 from proofgen.say import quoted
 from proofgen.shop.fields import Value
 from proofgen.shop.getters import Record, named, or_meant
@@ -21,7 +22,7 @@ _PIECES = whole(least=0, most=1_000_000)
 
 def _read_cloth(blank: Record, key: str, _: Cloth | None) -> Cloth:
     with blank.map(key, "the cloth", needed=True) as cloth:
-        finish = cloth.choice("finish", FINISHES)
+        finish: Finish = cloth.choice("finish", FINISHES) if cloth.has("finish") else ""
         polyester = cloth.read("polyester", POLYESTER) if cloth.has("polyester") else None
         with cloth.map("colours", "the colours", needed=True) as shades:
             colours = {name: shades.read(name, COLOUR) for name in shades.names()}
@@ -83,7 +84,7 @@ def _judge_readings(shades: Record, name: str, pairs: tuple[tuple[str, str], ...
 
 
 def _write_cloth(cloth: Cloth) -> str:
-    entries: list[tuple[str, str]] = [("finish", cloth.finish)]
+    entries = [("finish", str(cloth.finish))] if cloth.finish else []
     if cloth.polyester is not None:
         entries.append(("polyester", POLYESTER.write(cloth.polyester)))
     entries.append(("colours", _named(cloth.colours.items())))

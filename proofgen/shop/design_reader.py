@@ -30,6 +30,7 @@ from proofgen.model import (
 )
 from proofgen.say import did_you_mean, quoted
 from proofgen.shop.getters import MOST_TEXT, Record, as_record, named, or_meant, root
+from proofgen.shop.money import money
 from proofgen.shop.nodes import (
     ListNode,
     Source,
@@ -40,7 +41,7 @@ from proofgen.shop.nodes import (
 )
 from proofgen.shop.parsers import parse_whole
 from proofgen.shop.paths import inside, near
-from proofgen.shop.values import COLOUR, MONEY, length
+from proofgen.shop.values import COLOUR, length
 from proofgen.units import parse_length, parse_share
 
 DEFAULT_FONT = "Caladea"
@@ -227,7 +228,7 @@ def _faces(design: Record, folder: Path, home: str) -> dict[FaceName, tuple[Laye
 def _steps(offered: Record, blank: str) -> tuple[tuple[int, Decimal], ...]:
     """(from quantity, price), rising."""
     if isinstance(offered.value(blank), TextNode):
-        return ((1, offered.read(blank, MONEY)),)
+        return ((1, offered.read(blank, money(offered.source.currency))),)
     steps = {}
     with offered.map(blank, "a list of prices", needed=True) as prices:
         for key in prices.names():
@@ -239,7 +240,7 @@ def _steps(offered: Record, blank: str) -> tuple[tuple[int, Decimal], ...]:
                     "write cents behind a point, like {1: 14.50, 10: 12.00}",
                 )
                 continue
-            price = prices.read(key, MONEY)
+            price = prices.read(key, money(prices.source.currency))
             try:
                 start = parse_whole(key)
                 if start < 1:

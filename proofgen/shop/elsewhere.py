@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from proofgen.render import carried
 from proofgen.say import joined
 from proofgen.say.shell import for_shell
 
@@ -27,7 +28,9 @@ def _shops_near(folder: Path) -> list[str]:
         inside = sorted(folder.iterdir())[:_MOST_LOOKED_AT]
     except OSError:
         return []
-    return [path.name for path in inside if not path.name.startswith(".") and _is_shop(path)]
+    demo = carried("content").resolve()  # of which others are made; nobody's to work in
+    shops = (one for one in inside if not one.name.startswith(".") and _is_shop(one))
+    return [path.name for path in shops if path.resolve() != demo]
 
 
 def way_to_a_shop(folder: Path) -> str:
@@ -40,4 +43,4 @@ def way_to_a_shop(folder: Path) -> str:
     if not near:
         return f"go into the folder of your shop first, like: cd my-shop; {made}"
     ways = joined((f"cd {for_shell(name)}" for name in near[:_MOST_NAMED]), "or")
-    return f"go into your shop first: {ways}"
+    return f"go into your shop first: {ways}; {made}"

@@ -50,9 +50,8 @@ def read_shop(folder: Path, trees: Trees | None = None) -> Shop:
     """
     faults: list[ShopError] = []
     settings = _settings(folder, faults)
-    user = _gather(
-        _files(folder, "blanks", ".yaml", faults), folder, faults, lambda p, s: read_blank(p, s)
-    )
+    currency = settings.currency if settings else ""
+    user = _gather(_files(folder, "blanks", ".yaml", faults), folder, faults, read_blank)
     blanks: dict[str, Blank] = {
         k: b for k, b in built_in_blanks().items() if k not in user.broken
     } | user.good
@@ -61,6 +60,7 @@ def read_shop(folder: Path, trees: Trees | None = None) -> Shop:
         folder,
         faults,
         lambda path, source: read_design(path.parent, source, blanks, user.broken),
+        currency,
     )
     known = Known(
         designs=designs.good,
@@ -74,6 +74,7 @@ def read_shop(folder: Path, trees: Trees | None = None) -> Shop:
         folder,
         faults,
         lambda path, source: read_order(path.parent, source, known, folder),
+        currency,
     )
     seasons = _gather(
         _files(folder, "seasons", ".md", faults),
@@ -176,12 +177,13 @@ def _gather(
     folder: Path,
     faults: list[ShopError],
     read: Callable[[Path, Source], T | None],
+    currency: str = "",
 ) -> _Files[T]:
     """Read each file by itself; a fault in one leaves the others alone."""
     files: _Files[T] = _Files()
     seen: dict[str, str] = {}
     for name, path in paths:
-        source = Source(path.relative_to(folder).as_posix())
+        source = Source(path.relative_to(folder).as_posix(), currency=currency)
         result: T | None = None
         _judge_name(name, path, source, seen)
         try:

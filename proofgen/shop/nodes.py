@@ -19,6 +19,7 @@ from yaml.reader import Reader
 
 from proofgen.errors import READ_CURE, Place, ShopError
 from proofgen.say import quoted, visible
+from proofgen.say.wide import is_wide
 from proofgen.say.yaml_slips import slip_of
 from proofgen.shop.paths import near
 
@@ -29,6 +30,7 @@ MOST_FAULTS = 200  # of one file: beyond that nobody reads them
 
 _BREAK = re.compile(r"\r\n|\r|\n")
 _LOADER: type[yaml.SafeLoader] = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_AS_UTF8 = "save the file again as UTF-8 (in a spreadsheet: “CSV UTF-8”)"
 _SPECIAL_CURE = "write it out in full; if these are words, put them in double quotes"
 
 
@@ -67,10 +69,12 @@ Node = TextNode | ListNode | MapNode
 
 @dataclass(slots=True)
 class Source:
-    """One file being read: how it is named to people, and the faults found in it."""
+    """One file being read: how it is named to people, the faults found in it, and the money
+    (ISO 4217; '' not known) that amounts in it are of."""
 
     file: str
     faults: list[ShopError] = field(default_factory=list)
+    currency: str = ""
 
     def place(self, line: int | None) -> Place:
         return Place(self.file, line)
@@ -120,15 +124,22 @@ def read_text(path: Path, file: str, most: int = MOST_BYTES) -> str:
         raise ShopError(
             f"this file is larger than {most // 1024} KB", "take out what does not belong", place
         )
+    if is_wide(data):
+        raise ShopError("the letters of this file are UTF-16, not UTF-8", _AS_UTF8, place)
     try:
-        return data.decode("utf-8-sig")
+        text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = len(re.findall(rb"\r\n|\r|\n", data[: error.start])) + 1
         raise ShopError(
-            "some letters of this line are not UTF-8 text",
-            "save the file again as UTF-8 (in a spreadsheet: “CSV UTF-8”)",
-            Place(file, line),
+            "some letters of this line are not UTF-8 text", _AS_UTF8, Place(file, line)
         ) from None
+    if (at := text.find("\0")) >= 0:
+        raise ShopError(
+            "a zero byte (U+0000) lies in this line, which no editor shows",
+            "delete the whole line and type it anew",
+            Place(file, line_at(text, at)),
+        )
+    return text
 
 
 def split_front(text: str, source: Source) -> tuple[str, str]:

@@ -9,16 +9,16 @@ import yaml
 from proofgen import store
 from proofgen.errors import ShopError
 from proofgen.model import Design
+from proofgen.shop.money import parse_priced
 from proofgen.shop.nodes import Source, read_text, split_front
 from proofgen.shop.yaml_text import entry, with_entry
-from proofgen.units import parse_money
 
 _BOM = b"\xef\xbb\xbf"
 
 
-def price_text(text: str) -> str:
-    """A price as a design writes it, like 14.50. ValueError for what is none."""
-    return f"{parse_money(text):.2f}"
+def price_text(text: str, currency: str) -> str:
+    """A price as a design writes it, like 14.50. ValueError for what is none in this currency."""
+    return f"{parse_priced(text, currency):.2f}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

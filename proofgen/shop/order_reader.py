@@ -26,11 +26,12 @@ from proofgen.shop.design_reader import known_slot, read_file, read_words, unkno
 from proofgen.shop.focus_writer import ANEW, share_of_side
 from proofgen.shop.getters import Record, as_record, in_turned_quotes, root
 from proofgen.shop.list_reader import Row, read_list
+from proofgen.shop.money import money, parse_priced
 from proofgen.shop.nodes import ListNode, Node, Source, TextNode, read_text
 from proofgen.shop.settings_reader import LANGUAGE, MAIL
 from proofgen.shop.trees import Trees
-from proofgen.shop.values import DAY, MONEY, YES, Kind, length, plain_number, whole
-from proofgen.units import parse_money, parse_share
+from proofgen.shop.values import DAY, YES, Kind, length, plain_number, whole
+from proofgen.units import parse_share
 
 _QUANTITY = whole(least=1, most=5000)  # of one line
 _MOST_OF_ALL = 10_000  # of one order
@@ -54,25 +55,23 @@ _TURN = Kind(_parse_turn, 0)
 _SIDE = length(least=10.0, most=2000.0)  # of a printed photo, mm
 
 
-def _parse_discount(text: str) -> Discount:
+def _parse_discount(text: str, currency: str) -> Discount:
     """An amount of money, or a share like 10 %. ValueError says what to write."""
     if not text.strip().endswith("%"):
-        return Discount(amount=parse_money(text))
+        return Discount(amount=parse_priced(text, currency))
     share = parse_share(text)
     if not 0 <= share <= 1:
         raise ValueError(f"{quoted(text)} is no part of a price; write it like 10 %")
     return Discount(share=Decimal(str(share)))
 
 
-_DISCOUNT = Kind(_parse_discount, Discount())
-
-
 def _discount(record: Record) -> Discount | None:
-    return record.read("discount", _DISCOUNT) if record.filled("discount") else None
+    kind = Kind(lambda text: _parse_discount(text, record.source.currency), Discount())
+    return record.read("discount", kind) if record.filled("discount") else None
 
 
 def _money(record: Record, key: str) -> Decimal | None:
-    return record.read(key, MONEY) if record.has(key) else None
+    return record.read(key, money(record.source.currency)) if record.has(key) else None
 
 
 T = TypeVar("T", Blank, Design)

@@ -5,6 +5,7 @@ A folder is made whole beside its place under a hidden name and appears by one r
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -13,18 +14,19 @@ from pathlib import Path
 
 from proofgen import store
 from proofgen.errors import READ_CURE, ShopError, ShopFaults, UsageError
-from proofgen.model import NOBODY, Customer, Order, PhotoUse, Rights, Shop
+from proofgen.model import NOBODY, Customer, Line, Order, PhotoUse, Rights, Shop
+from proofgen.model.photo import FORMAT_ENDINGS
 from proofgen.say import file_name, number, quoted
-from proofgen.shop.focus_writer import as_focus
+from proofgen.shop.focus_writer import ANEW, as_focus
 from proofgen.shop.nodes import Source
 from proofgen.shop.order_reader import Known, read_order
 from proofgen.shop.yaml_text import as_yaml, flow_map
 
 _MOST_PHOTO = 500 * 1024 * 1024
-_ENDINGS = frozenset(
-    (".jpg", ".jpeg", ".png", ".webp", ".tif", ".tiff", ".heic", ".heif", ".avif", ".gif")
-)
-
+_ENDINGS = frozenset(ending for endings in FORMAT_ENDINGS.values() for ending in endings)
+# Words that YAML takes for a text without quotes, in braces too.
+_PLAIN = re.compile(r"[^\W\d][\w./-]*", re.ASCII)
+_NO_TEXT = frozenset(("yes", "no", "on", "off", "true", "false", "null", "y", "n"))
 
 BILL = ("postage", "discount", "note", "paid")
 
@@ -228,9 +230,15 @@ def _line_lines(draft: OrderDraft, copies: _Copies) -> Iterator[str]:
 
 def photo_entry(file: str, photo: PhotoUse) -> str:
     """What an order says of a photo, `file` as seen from its folder: YAML in one line."""
-    parts = [("file", as_yaml(file))]
+    return _photo_entry(as_yaml(file), photo)
+
+
+def _photo_entry(file: str, photo: PhotoUse) -> str:
+    parts = [("file", file)]
     if photo.focus:
         parts.append(("focus", as_focus(photo.focus)))
+    elif photo.anew:
+        parts.append(("focus", ANEW))
     if photo.zoom != 1.0:
         parts.append(("zoom", number(photo.zoom, 4)))
     if photo.turn:
@@ -239,3 +247,30 @@ def photo_entry(file: str, photo: PhotoUse) -> str:
         sides = [f"{number(side, 3)} mm" for side in photo.size_mm if side is not None]
         parts.append(("size", sides[0] if len(sides) == 1 else f"[{', '.join(sides)}]"))
     return flow_map(parts)
+
+
+def photo_line(line: Line, slot: str, use: PhotoUse) -> str:
+    """How a line of an order must read for `slot` to hold a photo used in this way: the one that
+    names the photo, or the whole map of photos where it stands in one line."""
+    in_one_line = line.lines.get("photos", 0) == use.place.line
+    meant = line.photos if in_one_line else {}
+    written = [
+        (_by_hand(key), _photo_entry(_by_hand(_as_named(one)), one))
+        for key, one in {**meant, slot: use}.items()
+    ]
+    return f"photos: {flow_map(written)}" if in_one_line else flow_map(written)[1:-1]
+
+
+def _by_hand(text: str) -> str:
+    """A name or a path as people write it: in quotes only where YAML needs them."""
+    plain = _PLAIN.fullmatch(text) and text.lower() not in _NO_TEXT
+    return text if plain else as_yaml(text)
+
+
+def _as_named(use: PhotoUse) -> str:
+    """A photo's file as seen from the folder of the order that names it."""
+    home = f"/{Path(use.place.file).parent.as_posix()}/"
+    path = use.file.as_posix()
+    # From within the shop a path begins with the order's own folder.
+    _, found, below = f"/{path}".rpartition(home)
+    return below if found else path

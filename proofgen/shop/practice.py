@@ -23,7 +23,8 @@ _PREHEAT_S = 10.0
 
 def practice_press(construction: Construction, finish: Finish) -> PressSetting:
     """What is usual for such a blank: a setting whose source is practice."""
-    fahrenheit, seconds = _FIGURES.get((construction, finish), _GENERAL)
+    # A sleeve whose cloth nobody described is taken for the usual one.
+    fahrenheit, seconds = _FIGURES.get((construction, finish or "linen-look"), _GENERAL)
     return PressSetting(
         heat_c=f_to_c(fahrenheit),
         heat_f_written=fahrenheit,

@@ -11,7 +11,7 @@ from pathlib import Path
 from proofgen.colour import hex_to_rgb8, lab_of
 from proofgen.errors import ShopFaults
 from proofgen.say import quoted
-from proofgen.shop.list_reader import records
+from proofgen.shop.list_reader import parted_by, records
 from proofgen.shop.nodes import Source, read_text
 from proofgen.shop.parsers import parse_colour, parse_whole
 
@@ -19,6 +19,7 @@ _NUMBERS = ("number", "no", "no.", "patch", "swatch")
 _COLOURS = ("hex", "srgb", "colour", "color")
 _LAB = ("l", "a", "b")
 _WRITE = "name the columns number,L,a,b or number,hex"
+_HEX = re.compile(r"#(?:[0-9a-fA-F]{3}){1,2}")
 _DECIMAL = re.compile(r"[+-]?[0-9]{1,4}([.,][0-9]{1,9})?")
 _MOST_ROWS = 1000
 # Beyond these no surface reads; L of a fluorescent one may pass 100 a little.
@@ -41,8 +42,10 @@ def read_readings(path: Path, numbers: Collection[int]) -> tuple[Reading, ...]:
     """
     source = Source(path.name)
     text = read_text(path, source.file)
-    rows = [(n, [c.strip() for c in cells]) for n, cells in records(text, source)]
-    rows = [(n, cells) for n, cells in rows if any(cells) and not cells[0].startswith("#")]
+    said = (line for line in text.splitlines() if not _is_remark(re.split("[,;\t]", line)[0]))
+    parts = parted_by("\n".join(said))
+    rows = [(n, [c.strip() for c in cells]) for n, cells in records(text, source, parts)]
+    rows = [(n, cells) for n, cells in rows if any(cells) and not _is_remark(cells[0])]
     columns = _columns(rows[0] if rows else (1, []), source)
     readings: dict[int, Reading] = {}
     for line, cells in rows[1 : _MOST_ROWS + 1] if columns else ():
@@ -65,6 +68,11 @@ def read_readings(path: Path, numbers: Collection[int]) -> tuple[Reading, ...]:
     return tuple(readings.values())
 
 
+def _is_remark(cell: str) -> bool:
+    """Whether a line that begins so is a remark of the maker's own: # and words, not a colour."""
+    return cell.lstrip().startswith("#") and not _HEX.fullmatch(cell.strip())
+
+
 def _columns(header: tuple[int, list[str]], source: Source) -> dict[str, int]:
     """Where number, l, a, b or hex stand; {} and a fault when they are not all there."""
     line, cells = header
@@ -75,13 +83,17 @@ def _columns(header: tuple[int, list[str]], source: Source) -> dict[str, int]:
         if key not in ("number", "hex", *_LAB):
             continue  # names and remarks of the maker's own
         if key in columns:
-            source.fault(line, f"two columns are named {quoted(cell)}", "keep one")
+            source.fault(
+                line, f"two columns are named {quoted(cell)}", "take one out with its cells"
+            )
             return {}
         columns[key] = index
     lab = all(key in columns for key in _LAB)
     if "number" not in columns or lab == ("hex" in columns):
         what = "has both Lab and sRGB" if lab and "hex" in columns else "does not name what is read"
-        source.fault(line, f"the first row {what}", _WRITE)
+        above = cells and (cells[0].isdecimal() or _HEX.fullmatch(cells[0]))
+        cure = "put a row above it: number,L,a,b or number,hex" if above else _WRITE
+        source.fault(line, f"the first row {what}", cure)
         return {}
     return columns
 
@@ -102,7 +114,7 @@ def _reading(
                 f"the numbers on the list run from {min(numbers)} to {max(numbers)}"
             )
         if "hex" in columns:
-            shade = parse_colour(cells[columns["hex"]])
+            shade = _hex(cells[columns["hex"]])
             l, a, b = lab_of(hex_to_rgb8(shade))  # noqa: E741
             return Reading(which, (float(l), float(a), float(b)), line)
         values = [_value(key, cells[columns[key]]) for key in _LAB]
@@ -111,6 +123,14 @@ def _reading(
         problem, _, cure = str(error).partition("; ")
         source.fault(line, problem, cure or _WRITE)
         return None
+
+
+def _hex(text: str) -> str:
+    """A colour, with or without the quotes that it has in other files of a shop."""
+    try:
+        return parse_colour(text.strip('"'))
+    except ValueError:
+        raise ValueError(f"{quoted(text)} is not a colour; write it like #6fb7e9") from None
 
 
 def _value(key: str, text: str) -> float:

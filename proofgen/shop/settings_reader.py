@@ -18,11 +18,11 @@ from proofgen.say import did_you_mean, near_names, quoted
 from proofgen.say.tongue import languages, names_of
 from proofgen.shop.getters import Record, named, or_meant
 from proofgen.shop.limits_reader import read_limits
+from proofgen.shop.money import money
 from proofgen.shop.papers import read_papers
 from proofgen.shop.paths import inside, is_id, near
 from proofgen.shop.values import (
     DAY,
-    MONEY,
     YES,
     Kind,
     exact,
@@ -65,7 +65,7 @@ def parse_language(text: str) -> str:
             return code
         names = {name: code for code in languages() for name in names_of(code)}
         meant = near_names(text.strip(), names)
-        hint = f"did you mean {names[meant[0]]}?" if meant else "write it like en, de or pt-BR"
+        hint = f"did you mean {names[meant[0]]}?" if meant else "write it like en, de or es-MX"
         raise ValueError(f"language “{text}” is not known; {hint}") from None
 
 
@@ -108,7 +108,9 @@ def parse_zone(text: str) -> str:
 def parse_site(text: str) -> str:
     """The web address of site/, without a slash at its end. ValueError says what to write."""
     if not _SITE.fullmatch(text.strip()):
-        raise ValueError(f"“{text}” is not a web address; write it like https://example.org")
+        whole = f"https://{text.strip()}"
+        meant = whole if "." in text and _SITE.fullmatch(whole) else "https://example.org"
+        raise ValueError(f"“{text}” is not a web address; write it like {meant}")
     return text.strip().rstrip("/")
 
 
@@ -225,7 +227,7 @@ def _sheet_rates(rates: Record, papers: tuple[Paper, ...]) -> dict[str, Decimal]
     prices = {}
     with rates.map("sheet", "the price of a sheet") as sheet:
         for name in sheet.names():
-            price = sheet.read(name, MONEY)
+            price = sheet.read(name, money(sheet.source.currency))
             if name.casefold() in known:
                 prices[known[name.casefold()]] = price
                 continue
@@ -276,8 +278,9 @@ def read_settings(shop: Record, folder: Path | None = None) -> Settings:
     with shop.map("days", "the days") as days:
         answer = days.read("answer", whole(least=1, most=365), usual.answer_days)
         lead = days.read("lead", whole(least=0, most=365), usual.lead_days)
+    shop.source.currency = shop.read("currency", _CURRENCY, usual.currency)
     with shop.map("rates", "the rates") as rates:
-        minute = rates.read("minute", MONEY) if rates.has("minute") else None
+        minute = rates.read("minute", money(shop.source.currency)) if rates.has("minute") else None
         sheets = _sheet_rates(rates, papers)
     site = shop.read_filled("site", _SITE_ADDRESS, "")
     theme = _theme(shop, usual.theme)
@@ -292,7 +295,7 @@ def read_settings(shop: Record, folder: Path | None = None) -> Settings:
         site=site,
         language=language,
         zone=shop.read("zone", _ZONE, usual.zone),
-        currency=shop.read("currency", _CURRENCY, usual.currency),
+        currency=shop.source.currency,
         theme=theme,
         models=shop.read("models", YES, usual.models),
         wordmark=_wordmark(shop, folder, name),

@@ -8,7 +8,7 @@ from decimal import Decimal
 
 import pytest
 
-from proofgen.geometry import CONSTRUCTIONS, SHAPES
+from proofgen.geometry import CONSTRUCTIONS, SHAPES, Hole
 from proofgen.model import Blank, Closure, Cloth, PressSetting, Stock
 from proofgen.shop.blank_fields import FIELDS, KINDS, kind_of
 from proofgen.shop.blank_reader import TURN
@@ -97,6 +97,7 @@ CHANGES = [
     (WRAP, {"closure": Closure(width_mm=30, shortest_mm=9, on_top="right")}),
     (WRAP, {"closure": Closure(width_mm=30, shortest_mm=10, on_top="left")}),
     (WRAP, {"shrink": (0.0, 0.004)}),
+    (WRAP, {"holes": (Hole(x=20, y=8.5, diameter=5), Hole(x=40, y=8, diameter=4.25))}),
     (WRAP, {"press": PressSetting(heat_c=196, time_s=55)}),
     (WRAP, {"press": PressSetting(heat_c=196, heat_f_written=385, time_s=55)}),
     (WRAP, {"press": PressSetting(heat_c=196, time_s=55, pressure="light: a hand", sides=2)}),

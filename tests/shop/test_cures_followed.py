@@ -52,7 +52,7 @@ _MAKERS_OWN = re.compile(
     r"^add a line (\w+): …$|^add one, like |^shorten it$|^keep |^put (?:it|the file) |^Known: "
     r"|^write more than 0 |^make (\w+) the smaller|^write (?:a price|a value|it$|the least|how far)"
     r"|^write it like (\w+): …$|^write each below it|^write one of: colour|^use letters"
-    r"|^measure the |^take it out$"
+    r"|^measure (?:the|that) |^take it out$"
 )
 # A value, in quotes or brackets or bare, up to where the next begins.
 _VALUE = r"(?:\"[^\"]*\"|'[^']*'|\[(?:[^\[\]]|\[[^\]]*\])*\]|\{[^}]*\}|[^,}\n]+)"

@@ -27,7 +27,7 @@ def offer(folder: Path, text: str) -> Offer:
     design = Design(
         id="snap", title="Snap", faces={}, offered={}, text="", folder=folder, place=place
     )
-    return Offer(design=design, blank="wrap-2", price=price_text("14,5"))
+    return Offer(design=design, blank="wrap-2", price=price_text("14,5", "EUR"))
 
 
 @pytest.mark.parametrize("form", FORMS)

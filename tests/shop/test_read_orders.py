@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
@@ -10,7 +11,7 @@ import pytest
 
 from proofgen.errors import Place
 from proofgen.model import Rights
-from proofgen.shop import read_shop
+from proofgen.shop import photo_line, read_shop
 from proofgen.shop.paths import inside
 from tests.shop.conftest import DESIGN, ORDER, MakeShop, the_fault, told
 
@@ -131,6 +132,41 @@ def test_a_photo_may_be_named_shortly_and_focused_in_percent(make_shop: MakeShop
     assert line.photos["photo"].focus == (0.25, 1.0)
 
 
+@pytest.mark.parametrize(
+    ("written", "says"),
+    [
+        (
+            "photos: {photo: photos/pier.jpg}",
+            "photos: {photo: {file: photos/pier.jpg, turn: 90}}",
+        ),
+        (
+            "photos:\n      photo: {file: photos/pier.jpg, focus: auto}",
+            "photo: {file: photos/pier.jpg, focus: auto, turn: 90}",
+        ),
+    ],
+)
+def test_the_line_to_write_is_shown_as_it_must_read(
+    make_shop: MakeShop, written: str, says: str
+) -> None:
+    whole = next(line for line in ORDER.splitlines() if "photos:" in line).strip()
+    text = ORDER.replace(whole, written)
+    [line] = read_shop(make_shop({FILE: text})).orders["fenn"].lines
+    meant = photo_line(line, "photo", replace(line.photos["photo"], turn=90))
+    assert meant == says
+    kept = text.replace(written.partition("\n      ")[2] or written, meant)
+    [line] = read_shop(make_shop({FILE: kept})).orders["fenn"].lines
+    assert line.photos["photo"].turn == 90
+
+
+def test_the_line_to_write_reads_the_same_from_within_the_shop(
+    make_shop: MakeShop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(make_shop({FILE: ORDER}))
+    [line] = read_shop(Path()).orders["fenn"].lines
+    meant = photo_line(line, "photo", replace(line.photos["photo"], turn=90))
+    assert "file: photos/pier.jpg" in meant
+
+
 def test_a_draft_says_so(make_shop: MakeShop) -> None:
     assert read_shop(make_shop({FILE: "draft: yes\n" + ORDER})).orders["fenn"].draft
 
@@ -215,6 +251,20 @@ def test_names_of_slots_agree_in_any_form_of_unicode(make_shop: MakeShop) -> Non
     (line,) = shop.orders["fenn"].lines
     assert line.words[composed] == "Odalys & Bram"
     assert line.pieces[0].words[composed] == "Ada"
+
+
+@pytest.mark.parametrize(
+    ("code", "line"), [("utf-8-sig", 0), ("utf-8", 0), ("cp1252", 3), ("utf-16", None)]
+)
+def test_a_list_in_another_code_is_told_and_never_guessed_at(
+    make_shop: MakeShop, code: str, line: int | None
+) -> None:
+    """What spreadsheets save: “CSV UTF-8”, plain “CSV” and “Unicode text” of Windows."""
+    shop = read_shop(make_shop({FILE: WITH_LIST, LIST: "name\nAda\nZoë\n".encode(code)}))
+    if line != 0:
+        the_fault(shop, LIST, line, "CSV UTF-8")
+    else:
+        assert [p.words["name"] for p in shop.orders["fenn"].lines[0].pieces] == ["Ada", "Zoë"]
 
 
 def test_an_empty_cell_is_empty_words(make_shop: MakeShop) -> None:

@@ -166,7 +166,8 @@ WRONG_SETTINGS = [
     ("Europe/Dublin", "../../etc/passwd", 4, "not known"),
     ("Europe/Dublin", "Europe", 4, "not known"),
     ("EUR", "EURO", 5, "not known"),
-    ("https://ternrow.example/", "ternrow.example", 6, "not a web address"),
+    ("https://ternrow.example/", "ternrow.example", 6, "write it like https://ternrow.example"),
+    ("https://ternrow.example/", "our page", 6, "write it like https://example.org"),
     ("https://ternrow.example/", "javascript:alert(1)", 6, "not a web address"),
     ("[A4, A3]", "[A4, A3, A33]", 7, "Known: A0, A1"),  # A3 is there already
     ("[A4, A3]", "[A4, A3, a4]", 7, "listed twice"),

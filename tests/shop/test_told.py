@@ -89,6 +89,11 @@ OWN = {
     "due": "Christmas",
     "cloth.correction": "white",
 }
+# An entry of what is listed, in its least form.
+LISTED = {
+    "paper": {"name": "roll", "width": "600 mm"},
+    "holes": {"x": "40 mm", "y": "20 mm", "diameter": "5 mm"},
+}
 SWATCHES = dict.fromkeys(('"#ff0000"', '"#00ff00"', '"#0000ff"', '"#000000"'), '"#445566"')
 
 
@@ -139,7 +144,7 @@ def put(tree: dict[str, Any], key: str, value: str) -> dict[str, Any]:
         if key == "cloth.correction.*.*":
             named = part if part != "*" else "white"
         if not isinstance(here.get(named), dict | list):
-            here[named] = [{"name": "roll", "width": "600 mm"}] if named == "paper" else {}
+            here[named] = [dict(LISTED[named])] if named in LISTED else {}
         here = here[named]
         if isinstance(here, list):
             here = here[0]

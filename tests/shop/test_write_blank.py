@@ -96,7 +96,7 @@ def test_any_measure_and_any_name_read_back(
 def test_nothing_is_written_of_a_blank_that_cannot_be(make_shop: MakeShop) -> None:
     folder = make_shop()
     before = sorted(p.name for p in (folder / "blanks").iterdir())
-    with pytest.raises(ShopFaults, match="nothing of a face"):
+    with pytest.raises(ShopFaults, match="no room for words"):
         write_blank(folder, replace(ODD, safe_mm=60))
     with pytest.raises(UsageError, match="already"):
         write_blank(folder, replace(ODD, id="MY-wrap"))  # my-wrap.yaml, on many computers

@@ -155,6 +155,16 @@ def test_an_order_that_could_not_be_read_is_not_written(
     assert sorted(shop.folder.rglob("*")) == before
 
 
+@pytest.mark.parametrize("ending", [".HIF", ".jfif", ".mpo", ".jpeg"])
+def test_a_photo_keeps_the_ending_its_camera_gave_it(
+    shop: Shop, tmp_path: Path, ending: str
+) -> None:
+    photo = tmp_path / f"pier{ending}"
+    photo.write_bytes(b"a picture")
+    path = write_order(shop, draft(photos={"photo": PhotoUse(file=photo)}))
+    assert (path / "photos" / f"pier{ending.lower()}").is_file()
+
+
 def test_a_missing_photo_or_a_broken_letter_leaves_nothing_behind(
     shop: Shop, tmp_path: Path
 ) -> None:

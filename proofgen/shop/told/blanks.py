@@ -28,8 +28,14 @@ BLANK: Mapping[str, LineTold] = {
     "corner": needed("the radius of a corner", "8 mm", "rounded"),
     "thickness": LineTold("of the cloth; a wrap must have it", "3 mm", "0 mm"),
     "closure.width": needed("how wide the hook-and-loop strip is, across it", "30 mm", "wrap"),
-    "closure.shortest": needed("the least overlap that holds", "10 mm", "wrap"),
-    "closure.on_top": needed("the end that lies on top, seen print side up", "right", "wrap"),
+    "closure.shortest": needed(
+        "the least overlap that holds; under a strip, the least of each end", "10 mm", "wrap"
+    ),
+    "closure.on_top": needed(
+        "the end that lies on top, seen print side up; neither: they meet under a strip",
+        "right",
+        "wrap",
+    ),
     "closure.on": LineTold(
         "the side the hook-and-loop is on, seen print side up: back or front", "back", of=("wrap",)
     ),
@@ -40,13 +46,22 @@ BLANK: Mapping[str, LineTold] = {
     "hem": LineTold("what is turned over at each opening", "5 mm", "0 mm", of=("fold",)),
     "base": LineTold("the part of each face that lies under the can", "2 mm", "0 mm", of=("fold",)),
     "gap": LineTold(
-        "how far from the seam the press stops, at each side", "4 mm", "0 mm", of=("sewn",)
+        "how far from the seam the press stops, or from the edge of a flat one, at each side",
+        "4 mm",
+        "0 mm",
+        of=("sewn", "rectangle", "rounded"),
     ),
+    "holes": LineTold(
+        "punched holes, one entry for each", "[{x: 45 mm, y: 12 mm, diameter: 5 mm}]"
+    ),
+    "holes.x": needed("its middle, from the left of the blank lying print side up", "45 mm"),
+    "holes.y": needed("its middle, from the top", "12 mm"),
+    "holes.diameter": needed("how wide it is", "5 mm"),
     "bleed": needed("how far ink may run past the edge", "6 mm"),
     "safe": needed("how far from the edge words stay", "5 mm"),
     "shrink.x": LineTold("what the press takes from its width; a trial finds it", "1 %", "0 %"),
     "shrink.y": LineTold("the same of its height", "0.5 %", "0 %"),
-    "cloth.finish": needed("linen-look, foam or smooth", "linen-look"),
+    "cloth.finish": LineTold("how it looks: linen-look, foam or smooth", "linen-look"),
     "cloth.polyester": LineTold("share of the fibre that takes the dye", "100 %"),
     "cloth.colours.*": needed("a colour of the cloth, by a name of yours", '"#6fb7e9"'),
     "cloth.correction.*.*": LineTold(
@@ -58,7 +73,9 @@ BLANK: Mapping[str, LineTold] = {
     "press.sides": LineTold("how many sides are pressed", "2", "1"),
     "press.preheat": LineTold("bare cloth under the press, before", "10 s", "0 s"),
     "press.from": LineTold(
-        "whose figures these are: maker, trial or practice", "maker", "practice"
+        "whose figures these are: maker (of the blank), ink (its maker), trial or practice",
+        "maker",
+        "practice",
     ),
     "press.tried": LineTold("the day of the trial they come from", "2026-11-20"),
     "press.peel": LineTold("when the paper comes off: hot or cold", "hot"),

@@ -27,7 +27,7 @@ SETTINGS: Mapping[str, LineTold] = {
     "zone": LineTold("your time zone: when a day begins and ends", "Europe/Dublin", "UTC"),
     "currency": LineTold("of all prices, by its code of three letters", "GBP", "EUR"),
     "site": LineTold("where you upload `site/`; letters link to it", "https://example.org"),
-    "theme": LineTold("the look of your pages: quay, calm, or kite, festive", "kite", "quay"),
+    "theme": LineTold("the look of your pages: quay (calm) or kite (festive)", "kite", "quay"),
     "wordmark": LineTold("your name as a drawing, an SVG file in the shop’s folder", "name.svg"),
     "models": LineTold(
         "no: pages lead to no model of a piece, even where it can be made", "no", "yes"

@@ -1,0 +1,86 @@
+"""Where the words of an order are written: in which file, in which line."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import yaml
+
+from proofgen.model import AskedChange, Line, Order
+from proofgen.shop.list_reader import column_of, records
+from proofgen.shop.nodes import Source, read_text
+from proofgen.shop.yaml_text import entry
+
+_MOST = 4 * 1024 * 1024  # bytes, as of a list
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """One text of an order, as it is written once: in `file`, at `at` (from 1)."""
+
+    file: Path
+    at: int
+    line: int  # of the order
+    slot: str
+    pieces: tuple[int, ...]
+    text: str
+
+    def as_change(self, new: str) -> AskedChange:
+        """The wish that it reads otherwise."""
+        return AskedChange(
+            pieces=self.pieces, slot=self.slot, line=self.line, old=self.text, new=new
+        )
+
+
+def written_words(order: Order) -> Iterator[Written]:
+    """Every text of an order's own, line by line. ShopError where a file is no text."""
+    file = order.folder / "order.yaml"
+    root = yaml.compose(read_text(file, file.name, _MOST), Loader=yaml.SafeLoader)
+    for line in order.lines:
+        listed = _listed(line)
+        for slot, text in line.words.items():
+            if slot not in listed:
+                numbers = tuple(piece.number for piece in line.pieces)
+                yield Written(file, _at(root, line, slot), line.number, slot, numbers, text)
+        if line.list_file:
+            for piece in line.pieces:
+                at = piece.place.line or 1
+                for slot in listed:
+                    text = piece.words.get(slot, "")
+                    yield Written(line.list_file, at, line.number, slot, (piece.number,), text)
+
+
+def _listed(line: Line) -> tuple[str, ...]:
+    """The words of a line that stand in its list."""
+    if line.list_file is None or not line.pieces:
+        return ()
+    slots = tuple(line.pieces[0].words)
+    text = read_text(line.list_file, line.list_file.name, _MOST)
+    header = next((cells for _, cells in records(text, Source("")) if any(cells)), [])
+    named = {column_of(cell, slots) for cell in header}
+    return tuple(slot for slot in slots if slot in named)
+
+
+def _at(root: yaml.Node | None, line: Line, slot: str) -> int:
+    """In which line of order.yaml a line's words of this name stand."""
+    found = entry(root, "lines")
+    if found and isinstance(found[1], yaml.SequenceNode) and len(found[1].value) >= line.number:
+        words = entry(found[1].value[line.number - 1], "words")
+        text = entry(words[1], slot) if words else None
+        if text:
+            return int(text[0].start_mark.line) + 1
+    return line.place_of("words").line or 1
+
+
+def whole_words(old: str) -> re.Pattern[str]:
+    """Finds these words where they stand by themselves: “Ola” is not in “Olaf”."""
+    old = unicodedata.normalize("NFC", old)
+    before, after = (
+        r"(?<!\w)" if old[:1].isalnum() else "",
+        r"(?!\w)" if old[-1:].isalnum() else "",
+    )
+    return re.compile(before + re.escape(old) + after)

@@ -1,0 +1,76 @@
+"""A price as people write it, in the money of the shop and in no other."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+from babel.numbers import get_currency_symbol
+
+from proofgen.shop import read_shop
+from proofgen.shop.money import SIGNS, parse_priced
+from tests.cli.small import make_shop, order_text, write
+
+
+@pytest.mark.parametrize(
+    ("text", "currency", "amount"),
+    [
+        ("14,99 zł", "PLN", "14.99"),
+        ("zł 14.99", "PLN", "14.99"),
+        ("15 €", "EUR", "15"),
+        ("€15", "EUR", "15"),
+        ("15\u00a0€", "EUR", "15"),
+        ("EUR 15", "EUR", "15"),
+        ("15 euro", "EUR", "15"),
+        ("£12", "GBP", "12"),
+        ("12.50", "GBP", "12.50"),
+        ("$ 3", "CAD", "3"),
+        ("120 kr", "SEK", "120"),
+    ],
+)
+def test_the_shops_own_money_is_taken(text: str, currency: str, amount: str) -> None:
+    assert parse_priced(text, currency) == Decimal(amount)
+
+
+@pytest.mark.parametrize("text", ["£12", "14 zł", "USD 3", "12 kr"])
+def test_other_money_is_refused_in_plain_words(text: str) -> None:
+    with pytest.raises(ValueError, match="is not in EUR, which the shop’s prices are in"):
+        parse_priced(text, "EUR")
+
+
+@pytest.mark.parametrize("text", ["-3 €", "12 cups", "", "€", "1.299,00 €", "12 € 50"])
+def test_what_is_no_amount_is_refused(text: str) -> None:
+    with pytest.raises(ValueError, match="is not an amount; write it like 14"):
+        parse_priced(text, "EUR")
+
+
+@pytest.mark.parametrize(
+    ("currency", "language"),
+    [
+        ("EUR", "de"), ("GBP", "en"), ("PLN", "pl"), ("CZK", "cs"), ("HUF", "hu"), ("BGN", "bg"),
+        ("TRY", "tr"), ("UAH", "uk"), ("INR", "en_IN"), ("ILS", "he"), ("JPY", "ja"),
+        ("CNY", "zh"), ("KRW", "ko"), ("BRL", "pt"), ("ZAR", "en_ZA"), ("AED", "ar"),
+        ("SEK", "sv"), ("NOK", "nb"), ("DKK", "da"), ("ISK", "is"), ("USD", "en_US"),
+        ("CAD", "en_CA"), ("MXN", "es_MX"),
+    ],
+)  # fmt: skip
+def test_signs_are_those_of_cldr(currency: str, language: str) -> None:
+    sign = get_currency_symbol(currency, language)
+    assert sign.strip("\u200f") in SIGNS[currency]
+    assert parse_priced(f"5 {sign}", currency) == 5
+
+
+def test_files_take_it_and_tell_where_it_is_other_money(tmp_path: Path) -> None:
+    shop = make_shop(tmp_path / "shop", "fenn")
+    design = shop / "designs" / "tag" / "design.md"
+    text = design.read_text("utf-8")
+    write(design, text.replace("pouch-flat: 9.00", "pouch-flat: 9.50 €"))
+    order = order_text() + "postage: 3 €\ndiscount: EUR 1\n"
+    write(shop / "orders" / "fenn" / "order.yaml", order)
+    found = read_shop(shop)
+    assert found.faults == ()
+    assert found.orders["fenn"].postage == 3
+    write(shop / "orders" / "fenn" / "order.yaml", order.replace("3 €", "£3"))
+    (fault,) = read_shop(shop).faults
+    assert "“£3” is not in EUR" in fault.problem and "like 14.50" in fault.cure
