@@ -7,7 +7,7 @@ from proofgen.say.lists import capital, joined, pieces, runs, sentences, spans
 from proofgen.say.near import did_you_mean, near_names
 from proofgen.say.numbers import at_most, count, from_to, heat, mm, number, plural, size
 from proofgen.say.plain import plain_letters
-from proofgen.say.safe import cut, file_name, is_seen, quoted, quoted_file, visible
+from proofgen.say.safe import cut, file_name, is_seen, quoted, quoted_file, quoted_whole, visible
 
 __all__ = [
     "at_most",
@@ -28,6 +28,7 @@ __all__ = [
     "plural",
     "quoted",
     "quoted_file",
+    "quoted_whole",
     "runs",
     "sentences",
     "size",

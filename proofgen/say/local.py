@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import functools
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date
 from decimal import Decimal
 
@@ -53,6 +53,25 @@ def say_date(day: date, language: str, long: bool = True) -> str:
 def say_day(day: date, language: str) -> str:
     """'Friday 4 December': a day close enough to need no year (other languages keep the year)."""
     return _date(day, language, "day")
+
+
+def day_form(language: str) -> dict[str, str | list[str]]:
+    """How the language writes such a day, for a script that has no Babel: the `form` with its
+    places {weekday}, {day}, {month} and, where it has one, {year}; the `weekdays`, Sunday first,
+    and the `months`."""
+    locale = locale_of(language)
+
+    def said(kind: str, days: Iterable[date]) -> list[str]:
+        return [format_date(one, kind, locale=locale) for one in days]
+
+    weekdays = said("EEEE", (date(2026, 11, day) for day in range(1, 8)))  # the first is a Sunday
+    months = said("MMMM", (date(2026, month, 1) for month in range(1, 13)))
+    form = say_day(date(2026, 12, 25), language)
+    for text, place in (
+        (weekdays[5], "weekday"), (months[11], "month"), ("25", "day"), ("2026", "year"),
+    ):  # fmt: skip
+        form = form.replace(text, f"{{{place}}}")
+    return {"form": form, "weekdays": weekdays, "months": months}
 
 
 def say_money(amount: Decimal, currency: str, language: str) -> str:

@@ -32,19 +32,21 @@ CONSTRUCTIONS: Words = {
     "flat": "flat: one face",
 }
 ZONES: Words = {
-    "closure": "closure (hidden under the overlap)",
+    "closure": "closure (hidden where it closes)",
     "seam": "seam allowance",
     "fold": "fold at the bottom",
     "hem": "hem",
     "base": "base (under the can)",
     "gap": "gap (no ink can reach)",
+    "hole": "hole",
 }
 
 # Where a picture would lie in a zone, what that is called, and what would happen to letters there.
 IN_ZONES: Words = {
     "closure": "under the closure",
     "seam": "in the seam",
-    "gap": "beside the seam, where no ink can reach",
+    "gap": "where no ink can reach",
+    "hole": "where the hole is punched",
     "fold": "on the fold",
     "hem": "in the hem",
     "base": "under the can",
@@ -52,15 +54,17 @@ IN_ZONES: Words = {
 STRIPS: Words = {
     "closure": "the closure",
     "seam": "the seam",
-    "gap": "the strip beside the seam that no ink reaches",
+    "gap": "the strip that no ink reaches",
+    "hole": "the hole",
     "fold": "the fold",
     "hem": "the hem",
     "base": "the part that lies under the can",
 }
 LETTERS_IN_ZONES: Words = {
-    "closure": "under the closure, where the other end of the cloth hides them",
+    "closure": "under the closure, which hides them",
     "seam": "in the seam, where they are sewn in",
-    "gap": "beside the seam, where no ink can reach",
+    "gap": "where no ink can reach",
+    "hole": "where the hole is punched",
     "fold": "on the fold, where they turn round the bottom",
     "hem": "in the hem, where the cloth is turned in",
     "base": "under the can, where nobody looks",
@@ -77,6 +81,7 @@ ON_DRAWINGS: Words = {
     "hem": to_say("Turned over at the opening"),
     "base": to_say("Under the can"),
     "gap": to_say("No ink reaches here"),
+    "hole": to_say("Punched hole"),
     "middle": to_say("Middle of the front"),
     "front": to_say("Front"),
     "back": to_say("Back, upside down until it is folded"),

@@ -71,6 +71,11 @@ def quoted(text: str, most: int = _LONGEST, *, ending: int = 0) -> str:
     return f"“{''.join(units)}”"
 
 
+def quoted_whole(text: str) -> str:
+    """“All that a customer wrote”, all visible, and never cut."""
+    return f"“{visible(text)}”"
+
+
 def _fitting(units: list[str], most: int) -> list[str]:
     kept: list[str] = []
     for unit in units:

@@ -23,6 +23,7 @@ from babel.messages.pofile import read_po
 
 from proofgen.say.lists import spans
 from proofgen.say.local import (
+    day_form,
     locale_of,
     money_form,
     say_date,
@@ -166,6 +167,9 @@ class Tongue:
 
     def day(self, day: datetime.date) -> str:
         return say_day(day, self.tag)
+
+    def day_form(self) -> dict[str, str | list[str]]:
+        return day_form(self.tag)
 
     def number(self, value: float, places: int = 1) -> str:
         return say_number(value, self.tag, places)

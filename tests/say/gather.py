@@ -9,6 +9,7 @@ comes in empty; the files name their sources without lines, so that few lines ch
 
 from __future__ import annotations
 
+import functools
 import io
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -90,14 +91,15 @@ def _in(method: str, path: Path, keywords: dict[str, tuple[int, ...] | None]) ->
         yield Said(forms, path.relative_to(ROOT).as_posix())
 
 
-def gathered() -> list[Said]:
+@functools.cache
+def gathered() -> tuple[Said, ...]:
     """Every sentence for customers, in the order of files."""
     said: list[Said] = []
     for path in sorted((ROOT / "proofgen").rglob("*.py")):
         said += _in("python", path, _PYTHON)
     for path in customers_templates():
         said += _in("jinja2", path, _PAGES)
-    return said
+    return tuple(said)
 
 
 def template() -> Catalog:

@@ -247,9 +247,12 @@ def outside(text: str, own: list[str]) -> list[str]:
 
 
 def house_words(shop: Path) -> list[str]:
-    """The shop's own text on a proof, as it is set."""
-    text = read_shop(shop).words.get("proof", "")
-    return [line.lstrip("#-* ") for line in text.splitlines() if line.strip()]
+    """The shop's own texts on a proof and in its letter, as they are set."""
+    words = read_shop(shop).words
+    texts = [words.get(name, "") for name in ("paying", "proof")]
+    whole = [" ".join(one.split()) for text in texts for one in text.split("\n\n")]
+    lines = [line.lstrip("#-* ") for text in texts for line in text.splitlines()]
+    return [one for one in (*whole, *lines) if one]
 
 
 def test_a_page_says_all_it_says_in_the_customers_language(spoken: tuple[Path, str]) -> None:
@@ -289,17 +292,18 @@ def test_the_paper_says_all_it_says_in_the_customers_language(spoken: tuple[Path
 
 def test_letters_say_all_they_say_in_the_customers_language(spoken: tuple[Path, str]) -> None:
     shop, _ = spoken
-    own = own_words(shop)
+    own = [*house_words(shop), *own_words(shop)]
     for order in ORDERS:
         plain = (shop / "workroom" / "letters" / f"{order}.txt").read_text("utf-8")
-        assert outside(plain.removeprefix("Subject:"), own) == [], order
+        assert outside(" ".join(plain.removeprefix("Subject:").split()), own) == [], order
         mail = email.message_from_bytes(
             (shop / "workroom" / "letters" / f"{order}.eml").read_bytes(),
             policy=email.policy.default,
         )
         page = mail.get_body(("html",))
         assert page is not None
-        assert outside(" ".join(words_of(page.get_content()).text), own) == [], order
+        text = " ".join(" ".join(words_of(page.get_content()).text).split())
+        assert outside(text, own) == [], order
         assert outside(str(mail["Subject"]), own) == []
 
 
