@@ -62,3 +62,9 @@ def order_slip(deflated: bool = True, **changed: Any) -> str:
     """A good slip with some fields changed; None leaves one out."""
     payload = {k: v for k, v in {**GOOD, **changed}.items() if v is not None}
     return f"Order: Harbour photo\n\n{block(packed(as_json(payload), deflated))}\n"
+
+
+def asked_text(payload: dict[str, Any]) -> str:
+    """What stands in asked.txt beside an order that was taken from this slip."""
+    mark = hashlib.sha256(as_json(payload)).hexdigest()[:32]
+    return f"proofgen/asked/1 {mark}\nTaken: 2026-11-25\n\n{block(packed(as_json(payload)))}\n"

@@ -38,6 +38,7 @@ WORDS: Mapping[str, str] = {
     "note": "A note is with it.",
     "name": "Name: {name}",
     "leave": "Please send the lines below just as they are.",
+    "paste": "Please paste your answer here, in place of this line.",
 }
 
 
@@ -110,7 +111,9 @@ def payload_of(
 def signed(payload: Mapping[str, Any], facts: Mapping[str, Any], whole: bool = False) -> str:
     """The slip that the page's script makes of a payload; `whole` as it is copied, not mailed."""
     given = [dict(payload), facts["words"], facts["key"], facts["fingerprint"]]
-    return _composed(json.dumps([*given, facts.get("pieces", 0), whole]))
+    return _composed(
+        json.dumps([*given, facts.get("pieces", 0), whole, facts.get("given_for", [])])
+    )
 
 
 def compose_slip(

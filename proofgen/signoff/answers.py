@@ -7,16 +7,16 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
 from proofgen.errors import UsageError
-from proofgen.say import pieces, plural, quoted, visible
+from proofgen.say import pieces, plural, quoted, quoted_whole, visible
 from proofgen.signoff import blocks, codes, mail, replies, spoken
 from proofgen.signoff.documents import EditionHead
-from proofgen.signoff.editions import MOST_QUOTED, Answer, AskedChange, moment
+from proofgen.signoff.editions import Answer, AskedChange, moment
 from proofgen.signoff.facts import read_facts, what_to_do
 from proofgen.signoff.given import Given, Ours, beside, nothing_of_ours, read_given
 from proofgen.signoff.kinds import ANSWERS, CHOICES, AnswerKind, DayFrom
 from proofgen.signoff.outcome import Outcome, Taken, refused
 from proofgen.signoff.records import Records
-from proofgen.signoff.states import WORDS_CURE, Notice, Refusal, When
+from proofgen.signoff.states import WORDS_CURE, Notice, Refusal, When, file_of
 
 _CLOCKS = timedelta(days=1)  # clocks and zones may be apart by so much
 _SEND_AGAIN = (
@@ -277,10 +277,10 @@ def _dated(made: datetime, days: _Days) -> tuple[date, DayFrom]:
 
 
 def _said_with(answer: Answer) -> tuple[str, ...]:
-    """What a customer said with an answer, beside a plain OK."""
+    """What a customer said with an answer, beside a plain OK; quoted where it is told, so without
+    quotation marks of its own."""
     asked = tuple(
-        f"“{one.old}” to “{one.new}”" if one.new else f"“{one.old}” is wrong"
-        for one in answer.changes
+        f"{one.old} → {one.new}" if one.new else f"wrong: {one.old}" for one in answer.changes
     )
     marked = (f"wrong: {pieces(answer.wrong)}",) if answer.wrong else ()
     words = (*answer.words, *asked, *marked)
@@ -288,26 +288,27 @@ def _said_with(answer: Answer) -> tuple[str, ...]:
 
 
 def _recorded(answer: Answer, differing: Sequence[Answer]) -> Outcome:
+    file = file_of(answer.order)
     sentence = f"{_what(answer)} is recorded"
     sentence += f" ({answer.covers})." if answer.covers else "."
     if answer.wrong:
         sentence += f" Wrong pieces: {', '.join(map(str, answer.wrong))}."
     if answer.remarks.strip():
-        sentence += f" Remarks: {quoted(answer.remarks.strip(), MOST_QUOTED)}."
+        sentence += f" Remarks: {quoted_whole(answer.remarks.strip())}."
     if answer.beside:
-        beside_it = "; ".join(quoted(text, MOST_QUOTED) for text in answer.beside)
+        beside_it = "; ".join(map(quoted_whole, answer.beside))
         sentence += f" Beside it stands: {beside_it}."
     if answer.may_print is not None:
         sentence += f" You may {'' if answer.may_print else 'not '}use the pictures, they say."
     if answer.may_show is not None:
         sentence += f" You may {'' if answer.may_show else 'not '}show the work to others."
-    cure = ANSWERS[answer.answer].to_do.format(order=answer.order)
+    cure = ANSWERS[answer.answer].to_do.format(order=answer.order, file=file)
     if answer.changes:
         sentence += f" {plural(len(answer.changes), 'text is', 'texts are')} to change:"
-        cure = what_to_do(answer.changes).format(order=answer.order)
+        cure = what_to_do(answer.changes).format(order=answer.order, file=file)
     elif answer.plain_ok and answer.words:
         sentence += " So the press waits."
-        cure = WORDS_CURE.format(order=answer.order).partition("; ")[2]
+        cure = WORDS_CURE.format(order=answer.order, file=file).partition("; ")[2]
     elif not answer.plain_ok and answer.answer is AnswerKind.OK:
         cure = f"proofgen proof {answer.order}"
     status = Taken.RECORDED

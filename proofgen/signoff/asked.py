@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from pathlib import Path
 
 from proofgen.signoff.digests import canonical, digest_of
-from proofgen.signoff.order_slip import OrderPayload, slips_in
+from proofgen.signoff.order_slip import OrderPayload, payload_in, slips_in
 
 ASKED = "asked.txt"
 ASKED_HEAD = "proofgen/asked/1"
 ALSO = "Also written: "  # in the file's head; what a person wrote beside slip or answers
+READ = "Read: "  # in the file's head; what a mail without a slip was understood to ask for
 _FURTHER = "  "  # begins the next line of the same
 
 
@@ -56,11 +58,33 @@ def also_in(text: str) -> tuple[str, ...]:
     return tuple(found)
 
 
+def read_line(wish: OrderPayload) -> str:
+    """What a mail asks for, as a line of the file's head, in ASCII."""
+    return READ + json.dumps(wish)
+
+
+def slip_beside(folder: Path) -> OrderPayload | None:
+    """The slip that an order was taken from, or what a mail that answers the catalogue's questions
+    was understood to ask for; None where it was taken from neither."""
+    return _slip_in(read_asked(folder))
+
+
+def _slip_in(text: str) -> OrderPayload | None:
+    mark = mark_in(text)
+    if not mark:
+        return None
+    slips = [one for one in slips_in(text) if one]
+    if slips:
+        return next((one for one in slips if mark_of(one) == mark), None)
+    head = text.partition("\n\n")[0].split("\n")
+    line = next((line for line in head if line.startswith(READ)), "")
+    return payload_in(line.removeprefix(READ))
+
+
 def remarks_beside(folder: Path) -> list[str]:
     """What a customer wrote beside an order's fields: the remark in the slip that it was taken
     from, of a mail with several its own, and what stood around it."""
     text = read_asked(folder)
-    mark = mark_in(text)
-    slips = (one for one in slips_in(text) if one) if mark else ()
-    remark = next((remark_of(one) for one in slips if mark_of(one) == mark), "")
-    return [*([remark] if remark else []), *(also_in(text) if mark else ())]
+    slip = _slip_in(text)
+    remark = remark_of(slip) if slip else ""
+    return [*([remark] if remark else []), *(also_in(text) if mark_in(text) else ())]

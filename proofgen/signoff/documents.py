@@ -15,7 +15,7 @@ LineKind = Literal["edition", "token", "answer"] | EventKind
 class UsedLine(TypedDict):
     """What one line of an order took at the press: blanks (below 0: taken back), s, and of each
     paper the sheets, or the metres of a roll, as decimal text; None: nobody can tell today. `price`
-    of one piece was signed."""
+    is what one piece brings by what was signed, discounts off (older records: before them)."""
 
     line: int
     design: str

@@ -73,8 +73,7 @@ def admit(
 def _refused(facts: OrderFacts, *changed: str) -> SignoffError:
     """Why the state of an order keeps it from the press."""
     refusal = facts.rules.press
-    if not isinstance(refusal, Refusal):
-        refusal = Refusal("{order} may not be pressed as it stands")
+    assert isinstance(refusal, Refusal)
     problem = " ".join([facts.filled(refusal.problem), *changed])
     return SignoffError(problem, facts.filled(refusal.cure))
 

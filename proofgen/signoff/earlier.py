@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from proofgen.model.artwork_document import ArtworkDocument
-from proofgen.say import pieces, quoted
+from proofgen.say import pieces, quoted, quoted_whole
 from proofgen.signoff.editions import MOST_QUOTED, Answer, AskedChange
 
 # Of a text that was to be another: it is that, or as it was, or a third one, or its place is gone.
@@ -41,7 +41,7 @@ class Earlier:
             return f"{self.asked.said}; {_SAYS[self.became].format(now=now)}"
         if self.wrong:
             return f"{pieces(self.wrong)} marked as wrong"
-        return quoted(self.words, MOST_QUOTED)
+        return quoted_whole(self.words)
 
 
 def earlier_of(

@@ -14,7 +14,18 @@ from proofgen.signoff.earlier import Earlier, earlier_of
 from proofgen.signoff.editions import Answer, AskedChange
 from proofgen.signoff.kinds import ANSWERS, EventKind
 from proofgen.signoff.records import Records
-from proofgen.signoff.states import APPLY, ASK_WHAT, RULES, Rules, State, When
+from proofgen.signoff.states import (
+    APPLY,
+    ASK_WHAT,
+    CHANGE_IT,
+    OR_CHANGE,
+    RULES,
+    SWAP,
+    Rules,
+    State,
+    When,
+    file_of,
+)
 
 _MOST_NAMED = 40  # characters of a name in a sentence
 
@@ -76,6 +87,8 @@ class OrderFacts:
     is_current: bool = True
     has_sheets: bool = False  # they lie in the workroom
     spoiled: Collection[int] = ()  # pieces, to be pressed again
+    where: str = ""  # file and lines of its words; '' where only the records are known
+    swap: str = ""  # the command that changes what the customer's own words ask for
 
     @property
     def state(self) -> State:
@@ -160,6 +173,9 @@ class OrderFacts:
         rules = self.rules
         if self.state is State.CHANGES and self.asked:
             return self.filled(capital(what_to_do(self.asked)))
+        if self.swap and self.state in (State.CHANGES, State.WORDS):
+            said = rules.step.replace(capital(CHANGE_IT), capital(SWAP))
+            return self.filled(said.replace(OR_CHANGE, f"else, {SWAP}"))
         step = (self.is_own and rules.own) or (self.has_sheets and rules.ready) or rules.step
         if not self.spoiled or EventKind.HANDED_OVER in self.happened:
             return self.filled(step)
@@ -172,6 +188,8 @@ class OrderFacts:
         """A sentence of the table, about this order."""
         return sentence.format(
             order=self.order,
+            file=self.where or file_of(self.order),
+            swap=self.swap,
             edition=self.edition,
             next=self.edition + 1,
             day=self.answer_by.isoformat() if self.answer_by else "it comes",

@@ -10,8 +10,9 @@ from datetime import date
 from proofgen.signoff import blocks, mail, old_slip, slip
 from proofgen.signoff.blocks import Block
 from proofgen.signoff.editions import Answer
+from proofgen.signoff.heading import only_names
 from proofgen.signoff.kinds import AnswerKind, answer_of
-from proofgen.signoff.wording import Known, cut_subject, is_plain_name, person_words
+from proofgen.signoff.wording import Known, is_plain_name, person_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +73,7 @@ def beside(
             *said,  # before a letter that has half of such a sentence in a line of its own
             *(text for one in known for text in one.texts),
             *dict.fromkeys([*ours_too, *titles]),
+            *(words["paste"] for words in slip.words_everywhere()),
         ),
         choices=tuple(says_it),
         chosen=[says for says, kind in says_it.items() if chosen == {kind}],
@@ -80,6 +82,7 @@ def beside(
             *(a.name for a in answers if is_plain_name(a.name)),
         ),
         marks=tuple(m for one in known for m in one.marks),
+        named=tuple(name for a in answers for name in (a.order, str(a.edition))),
     )
     return words_in_it(given, surroundings)
 
@@ -89,5 +92,5 @@ def words_in_it(given: Given, known: Known) -> tuple[str, ...]:
     readings = [html.unescape(text) for text in given.texts[: given.said]]
     intact = " ".join(blocks.letters_of_blocks(text) for text in readings)
     first, *others = [blocks.without_blocks(text, intact) for text in readings]
-    said = [text for text in given.beside if not cut_subject(text, known)]
+    said = [text for text in given.beside if not only_names(text, known)]
     return person_words(["\n\n".join([*said, first]), *others], known)

@@ -108,10 +108,11 @@ class Keeping:
         def read() -> object:
             return read_canonical(self._content(path, digest, what))
 
-        if not path.is_file():
+        try:
+            seen = path.stat()
+        except (OSError, ValueError):
             return read()  # which says what is missing
-        seen = path.stat()
-        key = (path, digest, seen.st_mtime_ns, seen.st_ctime_ns, seen.st_size)
+        key = (str(path), digest, seen.st_mtime_ns, seen.st_ctime_ns, seen.st_size)
         return held.remember(key, read)
 
     def document(self, order: str, digest: str) -> ArtworkDocument:

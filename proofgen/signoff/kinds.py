@@ -32,7 +32,7 @@ class AnswerWords(NamedTuple):
 
     called: str
     says: str  # for the catalogues
-    to_do: str  # {order} is filled
+    to_do: str  # {order} and {file}, where it is written, are filled
 
 
 ANSWERS: Mapping[AnswerKind, AnswerWords] = {
@@ -44,7 +44,7 @@ ANSWERS: Mapping[AnswerKind, AnswerWords] = {
     AnswerKind.CHANGE: AnswerWords(
         "change it",
         to_say("Not yet. Change what I write and show me again."),
-        "change what is asked for, then: proofgen proof {order}",
+        "change what is asked for in {file}, then: proofgen proof {order}",
     ),
 }
 

@@ -33,6 +33,7 @@ _WAYS = {
     "left": to_say("left"),
     "centre": to_say("centred"),
     "right": to_say("right"),
+    "neither": to_say("neither"),
 }
 
 

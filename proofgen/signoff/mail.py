@@ -26,7 +26,10 @@ _MAIL_ONLY = re.compile(
 )
 _BASE64 = re.compile(rb"[A-Za-z0-9+/\s]{60,}={0,2}\s*")
 _MARKUP = re.compile(r"</|<br\b|<p>|<div>", re.I)
+# Where one mail of a folder of mails kept as one file ends and the next begins (RFC 4155).
+_NEXT_MAIL = re.compile(rb"(?:\A|\n\r?\n)(From [^\n]{1,300}\d{4}[^\n]{0,20}\r?\n)")
 _DEPTH = 5  # mails that hang on one another as files
+_HEAD = 200_000  # bytes that a mail's header lines are sought in
 _LOGO = 50_000  # bytes; a picture that somebody took to show something has more
 _SIGNATURES = ("application/pgp-signature", "application/pkcs7-signature")
 _BREAKS = frozenset(("p", "div", "br", "tr", "li", "blockquote", "pre", "table", "h1", "h2", "h3"))
@@ -62,8 +65,20 @@ class Mail:
 
 def looks_like_mail(content: bytes) -> bool:
     """Whether bytes open with header lines that only a mail has."""
-    head = _HEADERS.match(content[:200_000])
+    head = _HEADERS.match(content[:_HEAD])
     return head is not None and _MAIL_ONLY.search(head[0]) is not None
+
+
+def mails_in(content: bytes) -> tuple[bytes, ...]:
+    """Each mail of a folder of mails kept as one file; anything else as it is.
+
+    A line of a mail that only begins like the line between two of them cuts nothing off.
+    """
+    starts = [found.start(1) for found in _NEXT_MAIL.finditer(content)]
+    starts = [at for at in starts if looks_like_mail(content[at : at + _HEAD])]
+    if len(starts) < 2 or content[: starts[0]].strip():
+        return (content,)
+    return tuple(content[a:b] for a, b in zip(starts, [*starts[1:], len(content)], strict=True))
 
 
 def open_mail(content: bytes, depth: int = 0) -> Mail:

@@ -63,7 +63,9 @@ TELLING = re.compile(
 # What opens the line above a quoted letter ("On Tue, 1 Dec 2026 at 10:12, Tern Row <hello@…>
 # wrote:", over three lines at most), and the words in it beside names and the day.
 REPLY_INTRO = re.compile(
-    r"^(?:on|am|el|le|op|il|em|في|بتاريخ)\b[^\n]{0,200}(?:\n[^\n]{0,200}){0,2}?:[ \t]*$",
+    r"^(?:on|am|el|le|op|il|em|w dniu|dnia|pon|wt|śr|czw|pt|sob|niedz|ndz|"
+    r"den (?=mån|tis|ons|tors|fre|lör|sön|\d)|في|بتاريخ)\b"
+    r"[^\n]{0,200}(?:\n[^\n]{0,200}){0,2}?:[ \t]*$|^[^\n]{0,300}\byazdı:[ \t]*$",
     re.IGNORECASE | re.MULTILINE,
 )
 INTRO_WORDS = frozenset((
@@ -71,6 +73,13 @@ INTRO_WORDS = frozenset((
     "der", "die", "das", "de", "del", "wrote", "schrieb", "escribió", "écrit", "schreef",
     "scritto", "escreveu", "h", "utc", "gmt", "في", "بتاريخ", "كتب", "ما", "يلي", "تمت", "كتابة",
     "بواسطة",
+))  # fmt: skip
+# The same in such a line alone: shops write to people whose mail programs speak otherwise, such as
+# Dutch, Italian, Portuguese, Polish, Swedish and Turkish.
+ONLY_INTRO_WORDS = frozenset((
+    "à", "ha", "giorno", "alle", "ore", "dia", "às", "w", "dniu", "dnia", "o", "godz", "użytkownik",
+    "napisał", "napisała", "den", "kl", "skrev", "tarihinde", "şunu", "şunları", "saat", "yazdı",
+    "ndz",
 ))  # fmt: skip
 # "From: … Sent: … To: … Subject: …" above a quoted mail; the subject's own words stay.
 HEADER_LINE = re.compile(
@@ -82,7 +91,7 @@ SUBJECT_LINE = re.compile(
     r"^\s*[*_]{0,2}(?:subject|betreff|asunto|objet|الموضوع)[*_]{0,2}\s*:[*_]{0,2}\s*", re.IGNORECASE
 )
 ANSWERING = re.compile(
-    r"^(?:\s*(?:(?:re|fw|fwd|aw|wg|rv|tr|antw|رد)\s*:|\[(?:ext|extern|external|externo|externe)\]))+"
+    r"^(?:\s*(?:(?:re(?:\[\d+\]|\(\d+\))?|fw|fwd|aw|wg|rv|tr|antw|odp|sv|ynt|ilt|rif|رد)\s*:|\[(?:ext|extern|external|externo|externe)\]))+"
     r"\s*",
     re.IGNORECASE,
 )

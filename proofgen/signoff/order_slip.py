@@ -4,11 +4,12 @@ nothing; everything in it is a wish, believed only as far as the shop's own file
 from __future__ import annotations
 
 import hashlib
+import json
 from collections.abc import Mapping
 from typing import Any, NotRequired, TypedDict, TypeGuard
 
 from proofgen.signoff.blocks import read_orders
-from proofgen.signoff.digests import read_canonical
+from proofgen.signoff.digests import canonical, read_canonical
 from proofgen.signoff.packing import contents
 from proofgen.signoff.slip import is_time
 
@@ -71,6 +72,15 @@ def unpacked(content: bytes) -> OrderPayload | None:
     try:
         fields = read_canonical(inside[0])
     except ValueError:
+        return None
+    return fields if _is_payload(fields) else None
+
+
+def payload_in(text: str) -> OrderPayload | None:
+    """The fields of a slip out of their JSON; None where it is none."""
+    try:
+        fields = read_canonical(canonical(json.loads(text)))
+    except (ValueError, RecursionError):
         return None
     return fields if _is_payload(fields) else None
 

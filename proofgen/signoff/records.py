@@ -138,8 +138,9 @@ class Records:
             raise KeyError(name)
         return self._keeping.raster_path(order, edition.files[name])
 
-    def events(self, order: str) -> list[Event]:
-        """What happened, oldest first; after forget the bare kinds and times."""
+    def events(self, order: str, only: EventKind | None = None) -> list[Event]:
+        """What happened, oldest first, of one kind or all; after forget the bare kinds and
+        times."""
         gone = self.is_forgotten(order)
         return [
             Event(
@@ -149,7 +150,7 @@ class Records:
                 edition=entry.head["edition"],
                 data={} if gone else cast(EventPayload, self._keeping.payload(entry))["data"],
             )
-            for entry in self.entries(order)
+            for entry in self.entries(order, only or "")
             if entry.head["kind"] in _EVENTS
         ]
 
@@ -157,15 +158,15 @@ class Records:
         """The files of the latest edition's page by name, with the SHA-256 of each, as the page was
         last set; empty before it first appeared, and for editions older than this was kept."""
         number = len(self.entries(order, "edition"))
-        every = (e for e in self.events(order) if e.kind is EventKind.SHOWN)
+        every = self.events(order, EventKind.SHOWN)
         last = [e.data.get("files") for e in every if e.edition == number][-1:]
         return cast(Mapping[str, str], last[0]) if last and isinstance(last[0], dict) else {}
 
     def sheets(self, order: str) -> object:
         """What was kept of the latest edition's numbered press sheets; None where nothing was."""
         number = len(self.entries(order, "edition"))
-        every = (e for e in self.events(order) if e.kind is EventKind.SHEETS)
-        return next((e.data.get("sheets") for e in reversed([*every]) if e.edition == number), None)
+        every = reversed(self.events(order, EventKind.SHEETS))
+        return next((e.data.get("sheets") for e in every if e.edition == number), None)
 
     def happened(self, order: str) -> frozenset[EventKind]:
         """The kinds of events since the latest edition; without one, all that there are."""
@@ -271,8 +272,7 @@ class Records:
         return tuple(self._words(order, edition, EventKind.WROTE))
 
     def _words(self, order: str, edition: int, kind: EventKind) -> list[str]:
-        every = [e for e in self.events(order) if (e.kind, e.edition) == (kind, edition)]
-        kept = [e.data.get("words") for e in every]
+        kept = [e.data.get("words") for e in self.events(order, kind) if e.edition == edition]
         return [str(text) for texts in kept if isinstance(texts, list) for text in texts]
 
     def mark(

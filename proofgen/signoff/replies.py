@@ -9,15 +9,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
-from proofgen.say import quoted
+from proofgen.say import quoted_whole
 from proofgen.signoff import codes, slip
 from proofgen.signoff.documents import EditionHead
-from proofgen.signoff.editions import MOST_QUOTED
 from proofgen.signoff.facts import OrderFacts, read_facts
 from proofgen.signoff.given import Given, Ours, sentences, words_in_it
 from proofgen.signoff.kinds import AnswerKind, EventKind
 from proofgen.signoff.outcome import Outcome, Taken
 from proofgen.signoff.records import Records
+from proofgen.signoff.states import CHANGE_IT, file_of
 from proofgen.signoff.wording import Known, without_ours
 
 # What is left of a block that lost its end: no three words of a person look like that.
@@ -97,7 +97,7 @@ def _keep(
     new = [text for text in words if text not in facts.words]
     if new:
         records.mark(facts.order, EventKind.WROTE, now, words=new, dated=day.isoformat())
-    return "; ".join(quoted(text, MOST_QUOTED) for text in words)
+    return "; ".join(map(quoted_whole, words))
 
 
 def keep_words(
@@ -146,7 +146,8 @@ def keep_words(
         cure=f"{WHICH}; then give their code: proofgen answer CODE"
         if two
         else f"if it is a yes: proofgen answer {order} --in-person NAME; if nothing is to change: "
-        f"proofgen answer --read {order}; else change the order, then: proofgen proof {order}",
+        f"proofgen answer --read {order}; else "
+        + CHANGE_IT.format(order=order, file=file_of(order)),
     )
 
 
@@ -200,7 +201,7 @@ def _surroundings(records: Records, order: str, ours: Ours) -> Known:
         texts=(
             *known.texts,
             *_titles(records, order),
-            *(words["leave"] for words in slip.words_everywhere()),
+            *(words[key] for words in slip.words_everywhere() for key in ("leave", "paste")),
         ),
         choices=tuple(says),
         chosen=[text for text, kind in says.items() if kind is AnswerKind.OK],

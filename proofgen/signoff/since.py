@@ -92,6 +92,8 @@ def terms_changes(then: TermsDocument, now: TermsDocument) -> list[str]:
     says += _rights_changes(then["rights"], now["rights"])
     if then["house_words"] != now["house_words"]:
         says.append("your words about the order (words/proof.md) are others")
+    if then.get("paying", "") != now.get("paying", ""):
+        says.append("your words about paying and sending (words/paying.md) are others")
     return says + _told_changes(then["findings"], now["findings"])
 
 
@@ -182,10 +184,13 @@ def _rights_changes(then: KeptRights, now: KeptRights) -> list[str]:
 
 
 def _told_changes(then: list[ToldFinding], now: list[ToldFinding]) -> list[str]:
+    before, after = ([(f["says"], f["accepted"]) for f in told] for told in (then, now))
     says = [
-        f"the page tells what holds no longer: {_text(f['says'])}" for f in then if f not in now
+        f"the page tells what holds no longer: {_text(told)}"
+        for told, reason in before
+        if (told, reason) not in after
     ]
-    fresh = [f for f in now if f not in then]
+    fresh = [f for f, of in zip(now, after, strict=True) if of not in before]
     if fresh:
         found = plural(len(fresh), "finding")
         says.append(f"the page does not tell {found}: {_text(fresh[0]['says'])}")

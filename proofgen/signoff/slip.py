@@ -34,6 +34,7 @@ _SENTENCES: Mapping[str, str] = {
     "note": to_say("A note is with it."),
     "name": to_say("Name: {name}"),
     "leave": to_say("Please send the lines below just as they are."),
+    "paste": to_say("Please paste your answer here, in place of this line."),
 }
 _UNSAID = ("unsaid", "unsaid_one", "unsaid_many")
 MOST_SUMMARY = 300  # characters of the readable part, as UTF-16 counts them

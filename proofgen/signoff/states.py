@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import Enum, StrEnum
 from typing import NamedTuple
 
+from proofgen.say import capital
 from proofgen.say.tongue import to_say
 from proofgen.signoff.kinds import EventKind
 
@@ -63,7 +64,8 @@ class Refusal(NamedTuple):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rules:
     """All that depends on a state. In the sentences {order}, {edition}, {next} and {day} are
-    filled: the order, its latest edition, the one after it, the last day for an answer."""
+    filled: the order, its latest edition, the one after it, the last day for an answer; and {file}:
+    where the order's words are written."""
 
     proof: When  # a new edition is made; of stops, once they are mended
     press: When | Refusal  # sheets and tickets are made, or why they are not
@@ -93,6 +95,11 @@ class Rules:
         return self.after is not None
 
     @property
+    def names_file(self) -> bool:
+        """Whether the next step says where the order's words are written."""
+        return "{file}" in self.step
+
+    @property
     def answerable(self) -> bool:
         """Whether the page that lies at the link still asks for an answer."""
         return not self.no_answer and self.page is Page.FORM
@@ -119,18 +126,34 @@ _UNANSWERED = Refusal(
     "wait for the answer, then: proofgen answer FILE; or, with the customer before you: "
     "proofgen answer {order} --in-person NAME",
 )
+# What is to be done where anything of an order is to read otherwise.
+CHANGE_IT = (
+    "put what was asked for into {file}, or one word: proofgen change {order} OLD NEW; "
+    "then: proofgen proof {order}"
+)
+OR_CHANGE = "else change {file}, then: proofgen proof {order}"
 WORDS_CURE = (
     "`proofgen orders` shows it; if nothing is to change: proofgen answer --read {order}; "
-    "else change the order, then: proofgen proof {order}"
+    f"{OR_CHANGE}"
 )
 _AGAIN = "to show the same once more all the same: proofgen proof {order} --again"
 APPLY = (
     "put them into the order, once you have looked: proofgen answer --apply {order}; "
     "then: proofgen proof {order}"
 )
-ASK_WHAT = (
-    "ask the customer what it should be, put that into the order, then: proofgen proof {order}"
+ASK_WHAT = f"ask the customer what it should be, then {CHANGE_IT}"
+# The first where the customer's own words seem to say which word.
+SWAP = (
+    "if this is what was asked for, type it: {swap}; or put it into {file}; "
+    "then: proofgen proof {order}"
 )
+
+
+def file_of(order: str) -> str:
+    """Where an order is written, in the shop's folder."""
+    return f"orders/{order}/order.yaml"
+
+
 _SIGN_OWN = (
     "Look at proof {edition}, then sign it yourself: proofgen answer {order} --in-person NAME"
 )
@@ -173,10 +196,10 @@ RULES: Mapping[State, Rules] = {
         press=Refusal("the customer wants changes to proof {edition} of {order}", _PROVE),
         unchanged=Refusal(
             "nothing of {order} changed since proof {edition}, and its customer asked for a change",
-            "make the change, then: proofgen proof {order}; " + _AGAIN,
+            f"{CHANGE_IT}; {_AGAIN}",
         ),
         stands="its customer asked for a change",
-        step="Put what was asked for into the order, then: proofgen proof {order}",
+        step=capital(CHANGE_IT),
         banner=to_say(
             "You asked us to change something, so nothing is pressed from this page. "
             "We make a new proof and send it to you."
@@ -193,7 +216,8 @@ RULES: Mapping[State, Rules] = {
             "ask which one holds, then: proofgen proof {order}",
         ),
         stands="two answers to its proof came, and they differ",
-        step="Ask which one holds, {both}, then make a new proof: proofgen proof {order}",
+        step="Ask which one holds, {both}; put a change into {file}; then make a new proof: "
+        "proofgen proof {order}",
         banner=to_say(
             "Two answers to this proof reached us, and they differ, so nothing is pressed yet. "
             "We will ask you which one holds."
@@ -217,7 +241,7 @@ RULES: Mapping[State, Rules] = {
         ),
         stands="its customer wrote something you have not read",
         step="Read the words below. If nothing is to change: proofgen answer --read {order}; "
-        "else change the order, then: proofgen proof {order}",
+        f"{OR_CHANGE}",
         banner=to_say(
             "Your answer is here. We read what you wrote beside it before anything is pressed."
         ),

@@ -42,7 +42,7 @@ _YEAR = re.compile(r"\b20\d{2}\b")
 _AS_PICTURE = re.compile("[\ufe00-\ufe0f]")  # chooses how the letter before it looks
 _ADDRESS = re.compile(r"https?://\S+")
 _HEADERS = 3
-_MOST = 200_000  # letters of one reading; a longer one is held as it is
+_MOST = 200_000  # letters of one reading; of a longer one the rest is counted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,12 +59,14 @@ class Known:
     names: Sequence[str] = ()  # of the customer, the shop, and who signed the slip
     marks: Sequence[str] = ()  # the link's secret part, the codes: ours wherever they stand
     address: str = ""  # the customer's mail
+    named: Sequence[str] = ()  # what an order is called by: its id, the number of its proof
 
 
 def person_words(readings: Iterable[str], known: Known) -> tuple[str, ...]:
     """A person's words in the readings of one mail (plain, HTML), as paragraphs, in their order.
 
-    Never raises; nothing is shortened. What a second reading only repeats is given once.
+    Never raises; nothing is shortened, but of a reading of more than 200,000 letters the rest is
+    counted. What a second reading only repeats is given once.
     """
     paragraphs: list[str] = []
     for reading in readings:
@@ -156,16 +158,17 @@ def _without_ours(lines: Sequence[str], known: Known) -> list[str]:
     for at, token in enumerate(flat):
         starts.setdefault(token, []).append(at)
     others = {_folded(choice) for choice in known.choices if choice not in known.chosen}
-    for text in known.texts:
-        plain = (QUOTE.sub("", line) for line in text.splitlines())  # a note may begin so
-        own = [_tokens(manners.SUBJECT_LINE.sub("", line)) for line in plain]
-        own = sorted((line for line in own if line), key=len, reverse=True)
-        sure = [line for line in own if len(line) >= _LEAST_TOKENS and " ".join(line) not in others]
-        found = [line for line in sure if _take(line, flat, starts, mine)]
-        if len(found) * 2 >= len(sure):  # the text came back: then its short lines are ours too
+    texts = [_lines_of(text) for text in known.texts]
+    sure = [[line for line in own if _is_sure(line, others)] for own in texts]
+    # The longest first, whichever text has it: part of a line may be a line of another text.
+    for each in sorted({tuple(it) for own in sure for it in own}, key=lambda it: (-len(it), it)):
+        _take(each, flat, starts, mine)
+    for own, certain in zip(texts, sure, strict=True):
+        found = [line for line in certain if _take(line, flat, starts, mine)]
+        if len(found) * 2 >= len(certain):  # the text came back: then its short lines are ours too
             for line in own:
                 said = " ".join(line)  # thanks stay: a name may follow them (`_without_manners`)
-                if line not in sure and said not in others and _plain(said) not in _phrases():
+                if line not in certain and said not in others and _plain(said) not in _phrases():
                     _take(line, flat, starts, mine)
     for chosen in known.chosen:
         _take(_tokens(chosen), flat, starts, mine)
@@ -178,6 +181,18 @@ def _without_ours(lines: Sequence[str], known: Known) -> list[str]:
         if not ours:
             left[number].append(word)
     return [" ".join(row) for row in left]
+
+
+def _lines_of(text: str) -> list[list[str]]:
+    """The lines of a text of ours as they are compared, longest first."""
+    plain = (QUOTE.sub("", line) for line in text.splitlines())  # a note may begin so
+    own = [_tokens(manners.SUBJECT_LINE.sub("", line)) for line in plain]
+    return sorted((line for line in own if line), key=len, reverse=True)
+
+
+def _is_sure(line: Sequence[str], others: Collection[str]) -> bool:
+    """Whether a line is ours wherever it stands."""
+    return len(line) >= _LEAST_TOKENS and " ".join(line) not in others
 
 
 def _take(
@@ -215,13 +230,17 @@ def is_plain_name(text: str) -> bool:
     return few and not any(c.isdigit() for c in text) and not manners.TELLING.search(text)
 
 
+_READ = ("en", "de", "es", "fr", "ar")  # the languages of `manners`
+_SEEN_IN_INTROS = ("it", "nl", "pl", "pt", "sv", "tr")
+
+
 @cache
-def _calendar() -> frozenset[str]:
-    """Names of days, months and halves of a day in the languages of `manners`."""
+def _calendar(languages: tuple[str, ...] = _READ) -> frozenset[str]:
+    """Names of days, months and halves of a day."""
     from babel import Locale  # only mails need it
 
     names: set[str] = set()
-    for language in ("en", "de", "es", "fr", "ar"):
+    for language in languages:
         locale = Locale(language)
         for table in (locale.days, locale.months, locale.day_periods):
             for width in ("wide", "abbreviated"):
@@ -237,7 +256,9 @@ def _is_known(text: str, names: set[str]) -> bool:
 
 def _is_intro(text: str, names: set[str]) -> bool:
     """The line above a quoted letter: a time or a year, and nothing that we do not know."""
-    return bool(_CLOCK.search(text) or _YEAR.search(text)) and _is_known(text, names)
+    if not (_CLOCK.search(text) or _YEAR.search(text)):
+        return False
+    return _is_known(text, names | manners.ONLY_INTRO_WORDS | _calendar(_SEEN_IN_INTROS))
 
 
 def _without_manners(lines: Sequence[str], names: set[str]) -> list[str]:

@@ -21,7 +21,7 @@ from proofgen.signoff import (
     take_in_person,
 )
 from proofgen.signoff.codes import ALPHABET, heard, read_code
-from proofgen.signoff.facts import verdict_of
+from proofgen.signoff.facts import verdict_of, words_key
 from proofgen.signoff.mail import looks_like_mail, open_mail
 from tests.signoff.conftest import (
     ANSWER_BY,
@@ -91,7 +91,7 @@ def test_the_same_answer_twice_is_nothing_new(records, kept):
     [
         {"answer": "change"},
         {"wrong": [3]},
-        {"note": "but the name is wrong"},
+        {"answer": "change", "note": "but the name is wrong"},
         {"changes": [{"pieces": [1], "slot": "name", "line": 1, "old": "a", "new": "b"}]},
     ],
 )
@@ -102,6 +102,33 @@ def test_a_differing_second_answer_stops_the_order(records, kept, second):
     assert got.cure.endswith("proofgen proof fenn")
     assert len(records.answers("fenn")) == 2
     assert verdict_of(records.answers("fenn"), 1) == "two answers"
+
+
+@pytest.mark.parametrize("turn", [1, -1])
+@pytest.mark.parametrize("other", [{}, {"note": "by Friday, please"}])
+def test_two_yeses_are_no_contradiction_and_words_beside_either_wait(records, kept, other, turn):
+    said = "but the name is wrong"
+    for given in [other, {"note": said}][::turn]:
+        got = take(records, slip(kept, **given))
+        assert got.status == "recorded" and "differs" not in got.sentence
+    assert "--read fenn" in got.cure
+    facts = read_facts(records, "fenn", TODAY)
+    assert facts.state == "words" and set(facts.words) == {said, *other.values()}
+    records.mark("fenn", "read", NOW, words=[words_key(said)])
+    assert read_facts(records, "fenn", TODAY).state == ("words" if other else "signed")
+
+
+def test_mere_thanks_beside_a_second_yes_hold_nothing(records, kept):
+    take(records, slip(kept))
+    assert take(records, slip(kept, note="Thank you!")).status == "recorded"
+    assert verdict_of(records.answers("fenn"), 1) == "signed"
+
+
+@pytest.mark.parametrize("around", ["", "PS, just between us: "])
+def test_what_stands_beside_an_answer_is_told_whole(records, kept, around):
+    long = around + " ".join(f"word{n}" for n in range(400)) + " the end"
+    assert long in take(records, slip(kept, note=long)).sentence
+    assert long in take(records, mailed(slip(kept) + "\n\n" + long + " of it")).sentence
 
 
 @pytest.mark.parametrize("first", ["ok", "change"])
@@ -199,6 +226,15 @@ def test_an_old_proof_is_refused_and_the_current_one_named(records, kept):
         assert (got.status, got.edition) == ("refused", 1)
         assert "proof 1 of fenn" in got.sentence and "proof 2 is the current one" in got.sentence
     assert records.answers("fenn") == []
+
+
+def test_what_an_old_proof_was_answered_is_quoted_once(records, kept):
+    new_edition(records, fill=8)
+    wish = {"pieces": [1], "slot": "name", "line": 1, "old": "Odalis", "new": "Odalys"}
+    lost = {**wish, "slot": "couple", "old": "Brm", "new": ""}
+    got = take(records, slip(kept, "change", changes=[wish, lost]))
+    assert "“Odalis → Odalys”" in got.sentence and "“wrong: Brm”" in got.sentence
+    assert "““" not in got.sentence and "””" not in got.sentence
 
 
 def test_an_old_answer_quoted_below_a_new_one_is_passed_over(records, kept):

@@ -16,7 +16,7 @@ from typing import Any
 import pytest
 
 from proofgen.signoff import Known, read_facts
-from proofgen.signoff.mail import open_mail
+from proofgen.signoff.mail import mails_in, open_mail
 from tests.signoff.conftest import TODAY, take
 from tests.signoff.test_slip import SURVIVES, SURVIVES_NEW
 from tests.slips import compose_slip
@@ -202,3 +202,12 @@ def test_mails_in_mails_are_opened_five_deep_and_what_lies_deeper_is_named():
     assert "Less blue, please." in five.texts[0] and five.unread == ()
     six = open_mail(hung(mail, "6.eml"))
     assert "Less blue, please." not in "".join(six.texts) and six.unread == ("1.eml",)
+
+
+def test_a_mailbox_is_parted_between_its_mails_alone() -> None:
+    between = b"From odalys@fenn.example Thu Nov 26 08:30:00 2026\n"
+    first = between + b"From: a@b.example\nSubject: A\n\nYes.\n\nFrom March 2026\nin blue\n\n"
+    second = between + b"From: c@d.example\n\nNo.\n"
+    assert mails_in(first + second) == (first, second)
+    for whole in (first, b"My words\n\n" + first + second, b"", b"From here on 2026\nin blue"):
+        assert mails_in(whole) == (whole,)

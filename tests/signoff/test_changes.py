@@ -296,6 +296,21 @@ def test_titles_and_labels_stand_for_ids(tmp_path):
     assert worded[0]["lines"][0]["design"] == "Plain tag"
 
 
+def test_what_is_no_longer_in_the_shop_keeps_its_id(tmp_path):
+    from proofgen.shop import read_shop
+    from tests.cli.small import make_shop
+
+    shop = read_shop(make_shop(tmp_path / "shop", "fenn"))
+    old = document()
+    old["lines"][0] |= {"design": "tag", "blank": "gone-sleeve"}
+    (line,) = in_words(old, shop)["lines"]
+    assert (line["design"], line["blank"]) == ("Plain tag", "gone-sleeve")
+    old["lines"][0] |= {"design": "gone-tag", "blank": "coaster-round"}
+    (line,) = in_words(old, shop)["lines"]
+    assert (line["design"], line["blank"]) == ("gone-tag", shop.blanks["coaster-round"].name)
+    assert line["variants"] == old["lines"][0]["variants"]
+
+
 @pytest.mark.parametrize(
     ("numbers", "told"),
     [

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 import proofgen
-from proofgen.cli import commands
+from proofgen.cli import customer_commands
 from proofgen.cli.options import made
 from proofgen.signoff import RULES, AnswerKind, EventKind, Notice, OrderFacts, Page, State, When
 from proofgen.signoff.editions import Answer
@@ -46,6 +46,7 @@ def facts(*happened: str, **over) -> OrderFacts:
 
 OK, CHANGED = answered("ok"), {"is_current": False}
 BESIDE = [replace(OK[0], beside=("with y, please",))]
+NOTED = [replace(OK[0], remarks="by Friday?")]
 TABLE = [
     ((), {"edition": 0}, "draft", "proof 1: proofgen proof fenn"),
     ((), {"edition": 0, "has_stop": True}, "stopped", "proofgen check fenn"),
@@ -79,6 +80,10 @@ TABLE = [
     ((), {"answers": BESIDE, "has_stop": True}, "words", "proofgen proof fenn"),
     ((), {"answers": BESIDE, **CHANGED}, "words", ""),
     ((), {"answers": OK + BESIDE}, "words", ""),
+    ((), {"answers": OK + NOTED}, "words", "Read the words below"),
+    ((), {"answers": NOTED + OK + BESIDE}, "words", ""),
+    ((), {"answers": NOTED + OK, "read": {words_key("by Friday?")}}, "signed", ""),
+    ((), {"answers": NOTED + answered("ok", wrong=(3,))}, "two answers", ""),
     ((), {"answers": BESIDE, "read": {words_key("with y, please")}}, "signed", ""),
     ((), {"answers": BESIDE, "read": {words_key("with i, please")}}, "words", ""),
     ((), {"answers": answered("change") + BESIDE}, "two answers", ""),
@@ -129,7 +134,17 @@ def test_what_the_rules_of_a_state_say_fits_together():
         assert rules.can_be_shown or not rules.has_link, state
 
 
-COMMANDS = ("check", "proof", "letter", "answer", "press", "handed-over", "orders", "forget")
+COMMANDS = (
+    "change",
+    "check",
+    "proof",
+    "letter",
+    "answer",
+    "press",
+    "handed-over",
+    "orders",
+    "forget",
+)
 
 
 def sentences(state: State) -> list[str]:
@@ -145,7 +160,7 @@ def test_sentences_are_plain_and_name_real_commands(state):
     for text in sentences(state):
         assert "!" not in text and len(text) < 140
         names = {name for _, name, _, _ in string.Formatter().parse(text) if name}
-        assert names <= {"order", "edition", "next", "day", "both"}
+        assert names <= {"order", "edition", "next", "day", "both", "file"}
         words = text.split()
         for at, word in enumerate(words):
             if word == "proofgen":
@@ -190,7 +205,7 @@ def test_every_answer_leads_to_a_state_of_its_own():
 
 
 def test_every_answer_can_be_typed_at_the_counter():
-    says = next(one for one in fields(made(commands.Answer)) if one.name == "says")
+    says = next(one for one in fields(made(customer_commands.Answer)) if one.name == "says")
     assert says.metadata["how"]["choices"] == tuple(AnswerKind)
 
 

@@ -28,6 +28,7 @@ from proofgen.signoff import (
     words_in,
     words_key,
 )
+from proofgen.signoff.heading import only_names
 from proofgen.signoff.manners import TO_ALL
 from proofgen.signoff.wording import person_words
 from tests.signoff.conftest import (
@@ -476,6 +477,8 @@ WISHES = [
     "On second thought make all 12 of them blue\nas Bram wrote:",
     "Am liebsten 12 Stück in Blau\nwie Bram schrieb:",
     "On Wed, 25 Nov 2026 at 10:12, please all in blue <hello@ternrow.example> wrote:",
+    "śr., 25 lis 2026 o 10:12 wszystko na niebiesko <hello@ternrow.example> napisał(a):",
+    "Bram 12:30 alle",
     "From: Tern Row\nSent: 25 November 2026 10:12\nAn: Bramm mit zwei m <odalys@example.org>",
     SIGNED + "needed by 12.12.2026",
     SIGNED + "12.12.2026",
@@ -534,6 +537,15 @@ NOTHING = [
     "Enviado desde mi iPhone",
     "Am Mi., 25. Nov. 2026 um 10:12 Uhr schrieb Tern Row Press Room <hello@ternrow.example>:",
     "El mié, 25 nov 2026 a las 10:12, Tern Row Press Room (<hello@ternrow.example>) escribió:",
+    "Le mer. 25 nov. 2026 à 10:12, Tern Row Press Room <hello@ternrow.example> a écrit :",
+    "Il giorno mer 25 nov 2026 alle ore 10:12 Tern Row Press Room <hello@ternrow.example> ha "
+    "scritto:",
+    "Op wo 25 nov 2026 om 10:12 schreef Tern Row Press Room <hello@ternrow.example>:",
+    "Em qua., 25 de nov. de 2026 às 10:12, Tern Row Press Room <hello@ternrow.example> escreveu:",
+    "śr., 25 lis 2026 o 10:12 Tern Row Press Room <hello@ternrow.example> napisał(a):",
+    "W dniu 25.11.2026 o 10:12, Tern Row Press Room napisał:",
+    "Den ons 25 nov. 2026 kl 10:12 skrev Tern Row Press Room <hello@ternrow.example>:",
+    "Tern Row Press Room <hello@ternrow.example>, 25 Kas 2026 Çar, 10:12 tarihinde şunu yazdı:",
     "في الأربعاء، 25 نوفمبر 2026 في 10:12 ص تمت كتابة ما يلي بواسطة Tern Row Press Room "
     "<hello@ternrow.example>:",
     "[28.11.26, 20:01:12] Odalys:",
@@ -723,6 +735,41 @@ def test_a_subject_with_a_word_of_its_own_is_kept(records, kept, subject):
     assert state(records) == "words"
 
 
+@pytest.mark.parametrize(
+    "subject",
+    [
+        *("Proof", "proof 1", "Our order", "Re: Our order", "AW: Ihre Bestellung", "Mi pedido"),
+        *("Antwort: Korrekturabzug", "Odp: " + SUBJECT, "Odp: Re[2]: Order", "Sv: Your proof!"),
+        *("Order fenn", "Proof 1 of fenn", "Order no. fenn", "الطلب رقم fenn", "رد: طلبنا"),
+    ],
+)
+def test_a_subject_that_only_names_the_order_holds_nothing(records, kept, subject):
+    take(records, about(subject) + "\n".join(ok_slip(kept)), ours=ours)
+    assert state(records) == "signed", records.answers("fenn")[0].words
+
+
+@pytest.mark.parametrize(
+    "subject",
+    [
+        *("But with one l!", "Order: but with one l", "Our order?", "Our order :(", "Proof 👎"),
+        *("No order", "No: proof 1", "Proof 1: no", "Order 12", "2 l", "Two l", "Not our order"),
+        *("Fenn", "Fen", "1", "no 1", "Our blue order", "Bestellung stornieren", "Order in white"),
+        *("Your", "Ihre", "Pedido sin fecha", "Odp: bez daty", "Our order please"),
+    ],
+)
+def test_a_subject_that_says_more_holds_the_press(records, kept, subject):
+    take(records, about(subject) + "\n".join(ok_slip(kept)), ours=ours)
+    assert state(records) == "words", subject
+
+
+def test_an_order_s_number_alone_is_a_subject() -> None:
+    known = Known(named=("2026-118", "1"))
+    for subject in ("2026-118", "#2026-118", "Re: 2026-118", "Order no. 2026-118", "(2026-118)"):
+        assert only_names(subject, known), subject
+    for subject in ("2026-119", "118", "2026-118 x 3", "No. 2026-118", "2026-118, 30 pieces"):
+        assert not only_names(subject, known), subject
+
+
 def test_a_cut_subject_above_a_quoted_mail_holds_nothing(records, kept):
     head = ["From: Tern Row Press Room <hello@ternrow.example>", "Sent: 25 November 2026 10:12",
             "To: Odalys Fenn <odalys@example.org>", f"Subject: {SUBJECT[:20]}…"]  # fmt: skip
@@ -745,3 +792,15 @@ def test_a_mail_with_both_codes_says_which_two_answers_it_holds(records, kept, w
     assert state(records) == ("words" if words else "ready")
     if words:
         assert read_facts(records, "fenn", TODAY).words == (words,)
+
+
+def test_a_line_of_ours_that_holds_one_of_another_text_is_ours_whole() -> None:
+    """What a Yes is given for ends with the day, which a letter says by itself."""
+    day = "fertig am Samstag, 19. Dezember 2026"
+    yes = f"12 × Hafen, Wickelhülle, Leinenoptik, Weiß · 141,60\u00a0€ · {day}"
+    for texts in ((f"Gut zu wissen:\n{day}", yes), (yes, f"Gut zu wissen:\n{day}")):
+        known = Known(texts=texts)
+        assert person_words([f"Ola heißt Olla. {yes}"], known) == ("Ola heißt Olla.",)
+        assert person_words([yes], known) == ()
+        assert person_words([yes.replace(" · ", "\n· ")], known) == ()
+        assert person_words([yes.replace("Weiß", "Blau")], known) != ()
