@@ -15,7 +15,7 @@ _FINE_SIDE = 16 * GRID  # px: each cell of a map holds 16 × 16 of them
 _LOUD = 24.0  # codes above which a step counts no more: one edge is not texture
 _BUSY, _FINE, _HEADS = (
     "busy-parts/2",
-    "fine-parts/1",
+    "fine-parts/2",
     "likely-heads/1",
 )  # raise when the map changes
 _SHARES = (np.arange(GRID) + 0.5) / GRID
@@ -37,7 +37,8 @@ def busy_map(facts: PhotoFacts, pictures: Pictures) -> Map:
 
 def fine_map(facts: PhotoFacts, pictures: Pictures) -> Map:
     """`fine_parts` of a photo, kept by its content. Errors: what opening the photo raises."""
-    return remember_map(pictures, _FINE, facts, (_FINE_SIDE, _FINE_SIDE), fine_parts)
+    size = (_FINE_SIDE, _FINE_SIDE)  # made small where it lies: a large photo is long on its way
+    return remember_map(pictures, _FINE, facts, size, fine_parts, fitted=True)
 
 
 def heads_map(facts: PhotoFacts, pictures: Pictures) -> Map:

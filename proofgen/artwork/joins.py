@@ -27,8 +27,10 @@ def join_of(
     cloth = plan.panels["round"].width
     start = plan.face("round").rect.x
     printed = (x >= -start) & (x <= cloth - start)  # not the bleed, which is cut or falls beside
-    hidden = printed & ((x < 0) | (x > way))
-    near = printed & ~hidden & ((x < NEAR_MM) | (x > way - NEAR_MM))
+    under = sum(rect.width for rect in plan.under_strip)
+    first, last = under / 2, way - under / 2
+    hidden = printed & ((x < first) | (x > last))
+    near = printed & ~hidden & ((x < first + NEAR_MM) | (x > last - NEAR_MM))
     try:
         cells = busy_map(facts, pictures)
     except ProofgenError:
@@ -40,8 +42,8 @@ def join_of(
     total = float(detail[printed].sum()) or 1.0
     return Join(
         hidden=float(hidden.sum() / printed.sum()),
-        hidden_mm=max(plan.overlap or 0.0, 0.0),
-        side="left" if start > 0 else "right",
+        hidden_mm=max(plan.overlap or under, 0.0),
+        side="neither" if under else "left" if start > 0 else "right",
         strips=float((hidden | near).sum() / printed.sum()),
         detail=float(detail[hidden | near].sum()) / total,
     )

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from proofgen.model import PhotoFacts
+from proofgen.photo.exchange import Part
 from proofgen.photo.opening import Pictures
 
 GRID = 48  # cells each way
@@ -30,14 +31,19 @@ def remember_map(
     facts: PhotoFacts,
     wanted: tuple[int, int],
     draw: Callable[[Image.Image], Map],
+    *,
+    fitted: bool = False,
 ) -> Map:
-    """The (48, 48) map that `draw` makes of a picture, opened at the size `wanted` (px).
+    """The (48, 48) map that `draw` makes of a picture, opened at the size `wanted` (px) or larger;
+    `fitted`: at just that size, whatever its proportions.
 
     Errors: what opening the picture raises.
     """
 
     def make() -> Map:
-        return draw(pictures.open_pixels(facts, wanted))
+        whole: Part = {"box": (0.0, 0.0, 1.0, 1.0), "size": wanted}
+        opened = pictures.open_part(facts, wanted, whole) if fitted else None
+        return draw(opened or pictures.open_pixels(facts, wanted))
 
     def load(content: bytes) -> Map:
         return np.frombuffer(content, dtype="<f8").reshape(GRID, GRID)

@@ -109,7 +109,8 @@ class Bench:
             letter_mm=setting.letter_mm,
             runs=setting.runs,
             ink=setting.ink,
-            missing=face.missing(text),
+            missing=(missing := face.missing(text)),
+            boxed=face.draws_a_box_for(missing),
             fits=setting.fits,
             align=layer.align,
         )

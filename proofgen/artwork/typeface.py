@@ -93,6 +93,11 @@ class Typeface:
             missing.append(char)
         return "".join(dict.fromkeys(missing))
 
+    def draws_a_box_for(self, missing: str) -> bool:
+        """Whether ink stands where it lacks a letter: some fonts draw an empty box, some nothing.
+        All that is missing is drawn alike, with the font's first glyph."""
+        return bool(missing) and self.ink(missing[0]) is not None
+
     def sized(self, pixels: int) -> ImageFont.FreeTypeFont:
         """The font at so many pixels to the type size. Errors: as `need_shaping`."""
         need_shaping()

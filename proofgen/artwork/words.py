@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from dataclasses import dataclass
 from functools import cache
@@ -12,6 +13,8 @@ from proofgen.model import TextRun
 
 # Distance of two baselines as a share of the type size. Common practice, no source.
 LINE_PITCH = 1.2
+# Behind the hyphen of a name, two letters at least on each side; no date is parted.
+_HYPHEN = re.compile(r"(?<=[^\W\d_]{2}[-\u2010])(?=[^\W\d_]{2})")
 _ROUND = 0.01  # mm; sizes that had to shrink are rounded down to this
 _SLACK = 0.02  # mm by which ink may pass its box: twice the rounding
 
@@ -69,41 +72,58 @@ def _largest(lines: list[str], face: Typeface, box: Rect) -> float:
     return min(box.width / block.width, box.height / (block.bottom - block.top))
 
 
-def _split(line: str, parts: int, face: Typeface) -> list[str]:
-    """The line's words in `parts` lines, as even as can be: the widest is as narrow as possible."""
-    words = line.split()
+def _pieces(line: str, at_hyphens: bool) -> list[str]:
+    """What of a line may stand in a line of its own, each but the last of a word with the space or
+    the hyphen behind it."""
+    words = [f"{word} " for word in line.split()]
+    if at_hyphens:
+        words = [piece for word in words for piece in _HYPHEN.split(word)]
+    return words
+
+
+def _split(pieces: list[str], parts: int, face: Typeface) -> list[str]:
+    """The pieces in `parts` lines, as even as can be: the widest is as narrow as possible."""
     width = face.sized(64).getlength
     space = width(" ")
-    widths = [width(word) for word in words]
+    widths = [width(piece.rstrip()) for piece in pieces]
+    behind = [space if piece.endswith(" ") else 0.0 for piece in pieces]
+
+    def wide(start: int, end: int) -> float:
+        return sum(widths[start:end]) + sum(behind[start : end - 1])
 
     @cache
-    def best(start: int, left: int) -> tuple[float, tuple[int, ...]]:
+    def best(start: int, left: int) -> tuple[float, int, tuple[int, ...]]:
+        """The widest line, how many words are parted, and where the lines end."""
         if left == 1:
-            return sum(widths[start:]) + space * (len(words) - start - 1), (len(words),)
-        evenest: tuple[float, tuple[int, ...]] = (float("inf"), (len(words),))
-        for end in range(start + 1, len(words) - left + 2):
-            here = sum(widths[start:end]) + space * (end - start - 1)
-            rest, ends = best(end, left - 1)
-            if max(here, rest) < evenest[0]:
-                evenest = (max(here, rest), (end, *ends))
+            return wide(start, len(pieces)), 0, (len(pieces),)
+        evenest: tuple[float, int, tuple[int, ...]] = (float("inf"), 0, (len(pieces),))
+        for end in range(start + 1, len(pieces) - left + 2):
+            here = wide(start, end)
+            rest, parted, ends = best(end, left - 1)
+            parted += not behind[end - 1]
+            if (max(here, rest), parted) < evenest[:2]:
+                evenest = (max(here, rest), parted, (end, *ends))
         return evenest
 
     start, lines = 0, []
-    for end in best(0, parts)[1]:
-        lines.append(" ".join(words[start:end]))
+    for end in best(0, parts)[2]:
+        lines.append("".join(pieces[start:end]).rstrip())
         start = end
     return lines
 
 
-def _breakings(lines: list[str], face: Typeface, most: int = 12) -> list[list[str]]:
+def _breakings(
+    lines: list[str], face: Typeface, at_hyphens: bool = False, most: int = 12
+) -> list[list[str]]:
     """The text in one, two, three … lines more than it was written in."""
     counts = [1] * len(lines)
+    pieces = [_pieces(line, at_hyphens) for line in lines]
     breakings = []
     current = [[line] for line in lines]
     width = face.sized(64).getlength
     while sum(counts) < most:
-        # Break whichever written line is widest now and still has a space to break at.
-        open_ones = [i for i, line in enumerate(lines) if len(line.split()) > counts[i]]
+        # Break whichever written line is widest now and still has a place to break at.
+        open_ones = [i for i, parts in enumerate(pieces) if len(parts) > counts[i]]
         if not open_ones:
             break
 
@@ -112,7 +132,7 @@ def _breakings(lines: list[str], face: Typeface, most: int = 12) -> list[list[st
 
         chosen = max(open_ones, key=widest)
         counts[chosen] += 1
-        current[chosen] = _split(lines[chosen], counts[chosen], face)
+        current[chosen] = _split(pieces[chosen], counts[chosen], face)
         breakings.append([part for parts in current for part in parts])
     return breakings
 
@@ -124,7 +144,8 @@ def _rounded(size: float) -> float:
 def _fit(
     lines: list[str], face: Typeface, box: Rect, asked: float, least_letter: float
 ) -> tuple[list[str], float]:
-    """Lines and size: smaller first, down to the least letter height; only then more lines."""
+    """Lines and size: smaller first, down to the least letter height; only then more lines, first
+    those that spaces make, and behind hyphens only what would have to be smaller still."""
     share = letter_share(lines, face)
     least = min(asked, least_letter / share) if share > 0 else asked
     room = _largest(lines, face, box)
@@ -134,6 +155,10 @@ def _fit(
         return lines, max(least, _rounded(room))
     candidates = [lines, *_breakings(lines, face)]
     rooms = [_largest(candidate, face, box) for candidate in candidates]
+    if max(rooms) < least:
+        parted = _breakings(lines, face, at_hyphens=True)
+        candidates += parted
+        rooms += [_largest(candidate, face, box) for candidate in parted]
     best = max(range(len(rooms)), key=lambda i: (round(rooms[i], 6), -i))
     if rooms[best] >= asked:
         return candidates[best], asked
@@ -154,8 +179,9 @@ def _baseline(block: LineInk, count: int, size: float, capital: float, box: Rect
 def set_words(
     text: str, face: Typeface, box: Rect, *, asked_mm: float, align: str, least_letter_mm: float
 ) -> Setting:
-    """Set a tidy text in a box (mm). Size gives way first, then lines break at spaces; letters are
-    never squashed. `fits` is False when ink still passes the box at the least letter height.
+    """Set a tidy text in a box (mm). Size gives way first, then lines break at spaces, then behind
+    the hyphens of names; letters are never squashed. `fits` is False when ink still passes the box
+    at the least letter height.
 
     Errors: MachineError where words cannot be shaped.
     """

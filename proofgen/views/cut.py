@@ -37,7 +37,8 @@ def seen_part(plan: Plan, part: Part) -> Rect:
 
 def face_picture(rasters: Rasters, face: FaceName, *, cloth: bool = True) -> Image.Image:
     """A finished face, upright, at the rasters' own resolution; where no ink can reach (the gap
-    beside a seam) it is bare. With `cloth` the ink is shown on the cloth's colour."""
+    beside a seam) or a strip lies over it, it is bare. With `cloth` the ink is shown on the cloth's
+    colour."""
     plan = rasters.layout.plan
     canvas = plan.canvases[face]
 
@@ -56,7 +57,8 @@ def face_picture(rasters: Rasters, face: FaceName, *, cloth: bool = True) -> Ima
         left, top, right, bottom = px(rect)
         picture.paste(_piece(rasters, part, rect, (right - left, bottom - top)), (left, top))
         for zone in plan.zones_on(part.panel):
-            bare = part.to_face(zone.rect).overlap(rect) if zone.kind == "gap" else None
+            unseen = zone.kind == "gap" or zone.rect in plan.under_strip
+            bare = part.to_face(zone.rect).overlap(rect) if unseen else None
             if bare is not None:
                 picture.paste(BARE, px(bare))
     return on_its_cloth(picture, rasters.layout) if cloth else picture

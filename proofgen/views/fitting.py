@@ -12,8 +12,8 @@ from PIL import Image
 from proofgen.artwork.materials import Materials
 from proofgen.artwork.painting import paint
 from proofgen.artwork.rasters import Rasters
-from proofgen.geometry import FaceName, Plan, Size
-from proofgen.model import Layout, Placed, PlacedPhoto
+from proofgen.geometry import FaceName, Plan, Rect, Size
+from proofgen.model import Layout, Placed, PlacedPhoto, PlacedWords
 from proofgen.units import MM_PER_INCH
 from proofgen.views.cut import face_picture, seen_part
 from proofgen.views.inround import ring_height, ring_of
@@ -35,13 +35,18 @@ class Window:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Spot:
     """A place of a photo: its size in mm, `aim` where the focus goes from its top left (as for
-    `geometry.cover_crop`), and where it is seen."""
+    `geometry.cover_crop`), and where it is seen. From its left, mm: `front` and `back` are what the
+    view from the front shows and what the one from behind does, each from where to where; `over`
+    are rectangles (left, top, width, height) that the design lays over it."""
 
     slot: str
     width: float
     height: float
     aim: tuple[float, float]
     windows: tuple[Window, ...]
+    front: tuple[tuple[float, float], ...] = ()
+    back: tuple[tuple[float, float], ...] = ()
+    over: tuple[tuple[float, float, float, float], ...] = ()
 
 
 def surface_of(plan: Plan) -> tuple[FaceName, Size]:
@@ -54,14 +59,78 @@ def surface_of(plan: Plan) -> tuple[FaceName, Size]:
 
 def spot_of(layout: Layout, placed: PlacedPhoto) -> Spot:
     """Where a photo of the layout lies on the surface."""
-    canvas = layout.plan.canvases[placed.face]
+    plan = layout.plan
+    canvas = plan.canvases[placed.face]
+    windows = tuple(_windows(plan, placed))
+    wide = surface_of(plan)[1].width
+    middle, quarter = (
+        (wide / 2, wide / 2) if plan.way_round is None else (plan.front_share * wide, wide / 4)
+    )
+    before, after = middle - quarter, middle + quarter
     return Spot(
         slot=placed.slot,
         width=placed.rect.width,
         height=placed.rect.height,
         aim=canvas.aim_in(placed.rect),
-        windows=tuple(_windows(layout.plan, placed)),
+        windows=windows,
+        front=_across(windows, [(before, after)]),
+        back=_across(windows, [(0.0, before), (after, wide)]),
+        over=tuple(_laid_over(layout, placed)),
     )
+
+
+_HAIR = 0.01  # mm: parts no further apart are one
+
+
+def _across(
+    windows: Sequence[Window], bands: Sequence[tuple[float, float]]
+) -> tuple[tuple[float, float], ...]:
+    """Where a place (mm from its left) lies in bands of the surface (mm from its left)."""
+    found = []
+    for window in windows:
+        left, _, wide, _ = window.clip
+        for low, high in bands:
+            begins, ends = max(left, low), min(left + wide, high)
+            if ends - begins <= _HAIR:
+                continue
+            near, far = begins - window.x, ends - window.x
+            found.append((-far, -near) if window.turned else (near, far))
+    merged: list[tuple[float, float]] = []
+    for near, far in sorted(found):
+        if merged and near - merged[-1][1] <= _HAIR:
+            merged[-1] = (merged[-1][0], max(far, merged[-1][1]))
+        else:
+            merged.append((near, far))
+    return tuple(merged)
+
+
+def _laid_over(layout: Layout, photo: PlacedPhoto) -> Iterator[tuple[float, float, float, float]]:
+    """What of a photo's place later layers take; of rectangles inside one another the outer."""
+    layers = list(layout.layers)
+    later = layers[next(i for i, one in enumerate(layers) if one is photo) + 1 :]
+    rects = [rect for placed in later for rect in _on_place(layout, photo, placed)]
+    outer: list[Rect] = []
+    for rect in sorted(rects, key=lambda r: r.width * r.height, reverse=True):
+        if not any(rect.overlap(one) == rect for one in outer):
+            outer.append(rect)
+    for rect in outer:
+        yield rect.x - photo.rect.x, rect.y - photo.rect.y, rect.width, rect.height
+
+
+def _on_place(layout: Layout, photo: PlacedPhoto, placed: Placed) -> Iterator[Rect]:
+    """Where a layer lies on a photo that is seen, mm in the frame of the photo's face."""
+    box = placed.rect
+    if isinstance(placed, PlacedWords) and not placed.slot:
+        if placed.ink is None:
+            return
+        box = placed.ink
+    for panel, lying in layout.on_panel(placed, box):
+        for part in layout.plan.canvases[photo.face].parts:
+            if part.panel != panel or (shared := lying.overlap(part.target)) is None:
+                continue
+            own = part.to_face(shared).overlap(photo.rect)
+            if own and (seen := own.overlap(seen_part(layout.plan, part))):
+                yield seen
 
 
 def _windows(plan: Plan, placed: PlacedPhoto) -> Iterator[Window]:

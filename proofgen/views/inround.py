@@ -82,7 +82,7 @@ def ring_of(rasters: Rasters, *, cloth: bool = True) -> Image.Image:
 
 def ring_height(plan: Plan) -> float:
     """How much (mm) of the face all the way round is seen above the can's bottom."""
-    base = max((z.rect.height for z in plan.zones if z.kind == "base"), default=0.0)
+    base = plan.base_mm
     return plan.canvases["round"].size.height - base
 
 

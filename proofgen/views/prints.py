@@ -17,7 +17,7 @@ from proofgen.views.spot import REAL_SIZE, best_spot
 
 _MOST_PPI = 300.0  # no printer shows more
 _QUALITY = 88
-_KIND = "print/1"  # raise when the print changes
+_KIND = "print/2"  # raise when the print changes
 
 
 def photo_print(
@@ -59,19 +59,20 @@ def _cut(
     """The window's pixels, on white where they are clear: never more than the photo has."""
     share = min(1.0, pixels(rect.width, _MOST_PPI) / crop.width)  # of the pixels it has
     wanted = math.ceil(facts.width_px * share), math.ceil(facts.height_px * share)
-    photo = pictures.open_pixels(facts, wanted)
-    grown = photo.width / facts.width_px
-    scale = crop.width / rect.width * grown
-    box = (
-        crop.x * grown + window.x * scale,
-        crop.y * grown + window.y * scale,
-        crop.x * grown + window.right * scale,
-        crop.y * grown + window.bottom * scale,
-    )
+    scale = crop.width / rect.width  # px of the photo to a mm
+    left, top = crop.x + window.x * scale, crop.y + window.y * scale
+    wide, high = window.width * scale, window.height * scale
     size = (
-        min(pixels(window.width, _MOST_PPI), max(1, round(box[2] - box[0]))),
-        min(pixels(window.height, _MOST_PPI), max(1, round(box[3] - box[1]))),
+        min(pixels(window.width, _MOST_PPI), max(1, round(wide))),
+        min(pixels(window.height, _MOST_PPI), max(1, round(high))),
     )
-    bare = Image.new("RGB", photo.size, "#ffffff")
+    box = (
+        left / facts.width_px,
+        top / facts.height_px,
+        (left + wide) / facts.width_px,
+        (top + high) / facts.height_px,
+    )
+    photo = pictures.open_part(facts, wanted, {"box": box, "size": size})
+    bare = Image.new("RGB", size, "#ffffff")
     bare.paste(photo, mask=photo.getchannel("A") if photo.mode == "RGBA" else None)
-    return bare.resize(size, Image.Resampling.LANCZOS, box=box)
+    return bare

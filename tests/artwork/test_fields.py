@@ -18,7 +18,7 @@ from proofgen.artwork.layout import variants
 from proofgen.artwork.materials import Materials
 from proofgen.colour import Correction
 from proofgen.errors import Place
-from proofgen.geometry import CONSTRUCTIONS, Canvas, Face, Part, Plan, Rect, Size, Zone
+from proofgen.geometry import CONSTRUCTIONS, Canvas, Face, Hole, Part, Plan, Rect, Size, Zone
 from proofgen.model import (
     LAYER_KINDS,
     ArtLayer,
@@ -63,7 +63,7 @@ RECORDS = (
     Part,
     Canvas,
 )
-RECORDS = (*RECORDS, Blank, Closure, Cloth, PressSetting)
+RECORDS = (*RECORDS, Blank, Closure, Cloth, Hole, PressSetting)
 VALUES = (Rect, Size, Place, Correction)  # changed as one value
 
 _BYTES = "the digest of the picture's bytes is in the document, and decides it"
@@ -101,6 +101,7 @@ UNMOVED = {
     "PlacedWords.letter_mm": _RUNS,
     "PlacedWords.ink": _RUNS,
     "PlacedWords.missing": _TOLD,
+    "PlacedWords.boxed": _TOLD,
     "PlacedWords.fits": _TOLD,
     **{f"{kind.__name__}.{f.name}": _TOLD for kind in (Join, UnderCan) for f in fields(kind)},
     **{
@@ -211,11 +212,12 @@ MORE: dict[str, Any] = {
     "press": PressSetting(heat_c=200, time_s=60, heat_f_written=392),
     "cost": Decimal("1.10"),
 }
+HOLES = (Hole(x=15.0, y=4.0, diameter=3.0),)
 BLANKS = (
     replace(CAN_WRAP, thickness_mm=3, **MORE),
     replace(FOLD, width_mm=60, height_mm=80, base_mm=3, **MORE),
     replace(SEWN, width_mm=30, height_mm=30, **MORE),
-    replace(FLAT, width_mm=30, height_mm=30, shape="rounded", corner_mm=2, **MORE),
+    replace(FLAT, width_mm=30, height_mm=30, shape="rounded", corner_mm=2, holes=HOLES, **MORE),
 )
 
 

@@ -15,6 +15,7 @@ from proofgen.model import (
     ArtLayer,
     ColourLayer,
     Layout,
+    PatternLayer,
     PhotoLayer,
     PhotoUse,
     PlacedPhoto,
@@ -63,6 +64,33 @@ def test_a_board_drawn_later_is_kept_clear_of_what_is_busy(tmp_path: Path) -> No
     covered = Rect(10, 40, 80, 50)
     assert lies(plain, 0, 420, 420).overlap(covered) is not None
     assert lies(under, 0, 420, 420).overlap(covered) is None
+
+
+@pytest.mark.parametrize("kind", ["pattern", "art", "photo"])
+def test_whatever_is_drawn_later_is_kept_clear_of_what_is_busy(tmp_path: Path, kind: str) -> None:
+    file = saved(spotted((900, 900), (420, 420)), tmp_path / "spot.png")
+    above = saved(Image.new("RGB", (400, 250), (253, 246, 230)), tmp_path / "above.png")
+    box = mm(10, 40, 80, 50)
+    layer = {
+        "pattern": PatternLayer(file=above, repeat_mm=20, at=box),
+        "art": ArtLayer(file=above, at=box),
+        "photo": PhotoLayer(slot="other", at=box),
+    }[kind]
+    photos = {**use(file, 2.0), "other": PhotoUse(file=above)}
+    layout = laid(COASTER, {"front": (PHOTO, layer)}, photos=photos)
+    assert lies(layout, 0, 420, 420).overlap(Rect(10, 40, 80, 50)) is None
+    # A place that waits for its photo covers nothing yet.
+    if kind == "photo":
+        bare = laid(COASTER, {"front": (PHOTO, layer)}, photos=use(file, 2.0))
+        assert lies(bare, 0, 420, 420).overlap(Rect(10, 40, 80, 50)) is not None
+
+
+def test_a_picture_with_a_layer_for_what_is_clear_may_have_nothing_clear(tmp_path: Path) -> None:
+    """Of its head alone nobody knows; of its pixels all are inked."""
+    file = saved(Image.new("RGBA", (60, 60), (10, 20, 30, 255)), tmp_path / "whole.png")
+    head = PICTURES.inspect(file, decode=False)
+    assert head.has_alpha and not PICTURES.inspect(file).has_alpha
+    assert (cover_map(head, PICTURES) == 1).all()
 
 
 def test_a_board_of_another_face_counts_too(tmp_path: Path) -> None:

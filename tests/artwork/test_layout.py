@@ -17,6 +17,7 @@ from proofgen.geometry import Rect, from_the_seam
 from proofgen.model import (
     ArtLayer,
     Blank,
+    Box,
     ColourLayer,
     Customer,
     Layout,
@@ -31,7 +32,8 @@ from proofgen.model import (
     WordsLayer,
 )
 from proofgen.photo.opening import Pictures
-from proofgen.store import Store
+from proofgen.render.fonts import find_font
+from proofgen.store import NoStore, Store
 from tests.artwork.scenes import (
     CAN_WRAP,
     COASTER,
@@ -252,6 +254,33 @@ def test_an_unknown_font_gets_a_suggestion_at_the_layers_line() -> None:
         laid(COASTER, {"front": (layer,)})
     assert str(caught.value.place) == "design.md:14"
     assert "did you mean “Caladea”?" in caught.value.cure
+
+
+def test_a_broken_font_of_the_shop_is_named_with_its_file(tmp_path: Path) -> None:
+    fonts = tmp_path / "fonts"
+    fonts.mkdir()
+    whole = find_font("Caladea")
+    assert whole is not None
+    (fonts / "Puffin.ttf").write_bytes(whole.read_bytes()[:-400])
+    with Materials(tmp_path, NoStore()) as materials:
+        (name,) = {name for name, file in materials.fonts.files.items() if file.parent == fonts}
+        layer = WordsLayer(text="Hello", font=name, size_mm=5, place=Place("design.md", 14))
+        with pytest.raises(ShopError) as caught:
+            lay_out(
+                design({"front": (layer,)}), COASTER, filling({}, {}),
+                cloth="white", materials=materials, place=Place("order.yaml", 5),
+            )  # fmt: skip
+    assert str(caught.value.place) == "design.md:14"
+    assert "(fonts/Puffin.ttf) cannot be used: " in caught.value.problem
+    assert "put another copy" in caught.value.cure
+
+
+@pytest.mark.parametrize("box", [mm(10, 20, 0, 20), mm(10, 20, 40, 0)])
+def test_a_layer_without_width_or_height_is_the_designs_fault(box: Box) -> None:
+    layer = ColourLayer(colour="#000000", at=box, place=Place("design.md", 14))
+    with pytest.raises(ShopError, match="no width or no height") as caught:
+        laid(COASTER, {"front": (layer,)})
+    assert str(caught.value.place) == "design.md:14"
 
 
 def test_an_unknown_cloth_gets_a_suggestion_at_the_orders_line() -> None:

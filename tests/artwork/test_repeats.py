@@ -73,6 +73,18 @@ def test_each_lay_is_what_its_name_says(tile: Path, lay: str, want: str) -> None
     assert outside.getextrema() == ((255, 255),) * 3
 
 
+def test_a_pattern_finer_than_the_raster_leaves_no_hole_and_one_too_thin_no_ink(
+    tile: Path,
+) -> None:
+    fine = PatternLayer(file=tile, repeat_mm=0.7, at=mm(2, 1, 12, 4))
+    image = paint(laid(WRAP, {"round": (fine,)}), ONE_MM, MATERIALS)["round"]
+    inside = np.asarray(image.crop((7, 2, 19, 6))).reshape(-1, 3)
+    assert (inside.min(axis=1) < 255).all()
+    thin = PatternLayer(file=tile, repeat_mm=4, at=mm(2, 1, 12, 0.2))
+    image = paint(laid(WRAP, {"round": (thin,)}), ONE_MM, MATERIALS)["round"]
+    assert image.getextrema() == ((255, 255),) * 3
+
+
 @pytest.mark.parametrize("lay", PATTERN_LAYS)
 @pytest.mark.parametrize("repeat", [3.1, 5.0, 7.0])
 def test_a_fill_meets_itself_across_the_closure(tile: Path, lay: str, repeat: float) -> None:

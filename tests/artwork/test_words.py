@@ -40,11 +40,19 @@ def setting(text: str, box: Rect = BOX, *, asked: float = 9.0, align: str = "cen
         ("Caladea", "देव", "देव"),
         ("Fredoka One", "Doğan", "ğ"),
         ("Source Serif Pro", "Nguyễn İpek ßñ", ""),
+        ("Source Serif Pro", "Ĭulia Ǭkala", ""),  # it has these letters and marks apart alone
+        ("Caladea", "Ĭulia Ǭkala", "Ǭ"),
         ("Caladea", "漢字 A", "漢字"),
     ],
 )
 def test_letters_a_font_lacks_are_named(name: str, text: str, missing: str) -> None:
     assert font(name).missing(text) == missing
+
+
+@pytest.mark.parametrize(("name", "boxed"), [("Caladea", False), ("Manrope", True)])
+def test_what_stands_in_the_place_of_a_letter_is_known(name: str, *, boxed: bool) -> None:
+    assert font(name).draws_a_box_for("漢") is boxed
+    assert font(name).draws_a_box_for("") is False
 
 
 def test_letters_in_two_parts_are_the_same_as_composed() -> None:
@@ -89,10 +97,57 @@ def test_written_lines_stay_lines() -> None:
     assert got.runs[1].baseline_mm - got.runs[0].baseline_mm == pytest.approx(1.2 * got.size_mm)
 
 
+def test_an_empty_line_between_two_keeps_its_place() -> None:
+    got = setting("Odalys\n\nBram")
+    assert [run.text for run in got.runs] == ["Odalys", "Bram"]
+    assert got.runs[1].baseline_mm - got.runs[0].baseline_mm == pytest.approx(2.4 * got.size_mm)
+
+
+def test_lines_that_break_have_the_size_that_was_asked_where_there_is_room() -> None:
+    tall = Rect(0, 0, 30, 30)
+    text = "Odalys Fenn & Bram Okoro"
+    got = set_words(text, CALADEA, tall, asked_mm=6.0, align="left", least_letter_mm=3.6)
+    assert got.fits and got.size_mm == 6.0
+    assert " ".join(run.text for run in got.runs) == text
+
+
+@pytest.mark.parametrize("least", [100.0, 1500.0])
+def test_a_mask_has_as_many_pixels_as_are_asked_for(least: float) -> None:
+    drawn = CALADEA.mask("Zoé", least)
+    assert drawn is not None
+    mask, ink = drawn
+    to_size = mask.width / ink.width
+    assert to_size >= 0.99 * least
+    assert mask.height / (ink.bottom - ink.top) == pytest.approx(to_size, rel=0.02)
+
+
 def test_a_long_word_that_cannot_break_says_that_it_does_not_fit() -> None:
     got = setting("Llanfairpwllgwyngyllgogerychwyrndrobwll" * 2)
     assert not got.fits
     assert got.letter_mm == pytest.approx(3, abs=0.01)  # not below the limit, not squashed
+
+
+def test_a_name_breaks_behind_its_hyphens_before_it_gets_too_small() -> None:
+    got = setting("Anna-Lena Müller-Lüdenscheidt", Rect(0, 0, 26, 40))
+    assert got.fits and got.letter_mm >= 3
+    assert [run.text for run in got.runs] == ["Anna-Lena", "Müller-", "Lüdenscheidt"]
+    one = setting("Müller-Lüdenscheidt", Rect(0, 0, 26, 40))
+    assert [run.text for run in one.runs] == ["Müller-", "Lüdenscheidt"]
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["Anna-Lena Lüdenscheidt", "Jean-Luc"],  # spaces are enough; nothing has to break
+)
+def test_no_hyphen_parts_what_fits_without(text: str) -> None:
+    got = setting(text, Rect(0, 0, 32, 40))
+    assert got.fits and " ".join(run.text for run in got.runs) == text
+    assert not any(run.text.endswith("-") for run in got.runs)
+
+
+def test_days_and_bare_strokes_are_not_parted() -> None:
+    for text in ("2027-06-12", "A-B-C-D-E-F-G-H", "Ada\u2011Lena\u2011Maria\u2011Sophia"):
+        assert len(setting(text, Rect(0, 0, 9, 40)).runs) == 1
 
 
 def test_letters_asked_smaller_than_the_limit_are_not_made_smaller_still() -> None:
@@ -140,7 +195,8 @@ def test_whatever_fits_is_inside_its_box_and_nothing_is_lost(
     box = Rect(3, 4, width, height)
     clean = tidy(text)
     got = setting(clean, box, asked=asked)
-    assert " ".join(r.text for r in got.runs).split() == clean.split()
+    written = "".join(r.text.replace(" ", "") for r in got.runs)
+    assert written == "".join(clean.split())
     assert got.size_mm <= asked + 1e-9
     if got.ink is not None and got.fits:
         assert box.holds(got.ink, 0.021)

@@ -26,6 +26,7 @@ from proofgen.views.hand.picture import printed, strip_of
 from proofgen.views.hand.sleeve import columns, frame_of, rounded, sleeve_of
 from proofgen.views.inround import natural_width, round_views, shared_width
 from proofgen.views.scene import scene
+from tests import once
 from tests.artwork.scenes import CAN_WRAP, COASTER, FOLD, SEWN, laid, mm
 from tests.materials import MATERIALS
 
@@ -178,12 +179,32 @@ def test_threads_beat_against_no_pixels(finish: str, width: int) -> None:
     assert (means - means.mean(axis=0)).std() < 0.006
 
 
+def test_a_strip_over_ends_that_meet_hides_the_ink() -> None:
+    """It is shown as bare cloth, as wide as it is; beside it the ink is seen."""
+    closure = replace(CAN_WRAP.closure, on_top="neither", width_mm=30.0)
+    met = replace(finished(CAN_WRAP, "smooth"), closure=closure, width_mm=217.084)
+    layout = laid(met, {"round": (ColourLayer(colour="#204080"),)})
+    views = round_views(paint(layout, 60, MATERIALS), 400)
+    assert [view.kind for view in views] == ["front", "left", "right", "closure"]
+    rows = {v.kind: np.asarray(v.image)[v.image.height // 2].astype(int) for v in views}
+    assert rows["front"][200].tolist() == pytest.approx([32, 64, 128], abs=12)
+    per = 400 / natural_width(layout)
+    radius = 217.084 / (2 * math.pi) + 1.5
+    edge = math.sin(15 / radius) * radius * per  # where the strip ends, from the middle
+    for x in (200, round(200 - edge + 4), round(200 + edge - 4)):
+        assert rows["closure"][x].min() > 150, x
+    for x in (round(200 - edge - 8), round(200 + edge + 8)):
+        assert rows["closure"][x].max() < 140, x
+
+
 def test_finishes_have_reliefs_of_their_own() -> None:
     spread = {
         finish: light_of(finished(CAN_WRAP, finish), 640)[0].std()
         for finish in ("linen-look", "foam", "smooth")
     }
     assert spread["linen-look"] > 1.5 * spread["foam"] > 1.5 * spread["smooth"]
+    untold = light_of(finished(CAN_WRAP, ""), 640)[0].std()
+    assert untold <= spread["smooth"]  # no cloth is promised
 
 
 @pytest.mark.parametrize("construction", SLEEVES)
@@ -200,6 +221,7 @@ def test_a_map_is_drawn_once_and_kept(tmp_path: Path, monkeypatch: pytest.Monkey
     sleeve = sleeve_of(laid(CAN_WRAP, {}))
     frame = frame_of(sleeve, 161)
     store = Store(tmp_path)
+    monkeypatch.setattr(maps, "_kept", once.MAP_KEPT)  # or all tests together would remember it
     maps._round.cache_clear()
     first = map_of(sleeve, frame, 0.0, store)
     maps._round.cache_clear()

@@ -15,7 +15,7 @@ from proofgen.views.hand.sleeve import Columns, Sleeve, along, bump_of, columns,
 from proofgen.views.hand.weave import grain, weave
 
 LIGHT = 0.972  # of the middle: what is left above lets threads of white cloth be seen
-_LIMB = {"foam": 1.12, "linen-look": 1.0, "smooth": 0.94}
+_LIMB = {"": 1.0, "foam": 1.12, "linen-look": 1.0, "smooth": 0.94}
 
 
 def turning(sleeve: Sleeve, angle: Floats) -> Floats:
@@ -66,7 +66,12 @@ def _wall(layers: Layers, sleeve: Sleeve, frame: Frame, cols: Columns, turn: flo
     layers.lay(cover, ink=(1 - thread) * light, bare=thread * light * 0.97, own=sheen)
 
 
-ROLLED = {"foam": 0.34, "linen-look": 0.62, "smooth": 0.42}  # share of the edge that is printed
+ROLLED = {
+    "": 0.5,
+    "foam": 0.34,
+    "linen-look": 0.62,
+    "smooth": 0.42,
+}  # share of the edge that is printed
 _FINER = 3  # the upper edge is narrow: it is drawn in smaller pixels
 
 

@@ -36,6 +36,7 @@ class Piece:
     thickness: float
     shape: Shape
     corner: float
+    holes: tuple[tuple[float, float, float], ...] = ()  # middle and radius
     mood: Mood = USUAL_MOOD
 
     @property
@@ -55,6 +56,11 @@ def piece_of(layout: Layout, mood: Mood = USUAL_MOOD) -> Piece:
         thickness=max(blank.thickness_mm, 0.6),
         shape=plan.shape,
         corner=plan.corner,
+        holes=tuple(
+            (zone.rect.centre_x, zone.rect.centre_y, zone.rect.width / 2)
+            for zone in plan.zones
+            if zone.kind == "hole"
+        ),
         mood=mood,
     )
 
@@ -109,7 +115,14 @@ def _places(piece: Piece, frame: Frame, up: float) -> tuple[Floats, Floats]:
 
 
 def _away(piece: Piece, x: Floats, y: Floats) -> Floats:
-    """Signed distance (mm) from the outline, negative inside."""
+    """Signed distance (mm) from the outline or the edge of a hole, negative on the cloth."""
+    away = _outside(piece, x, y)
+    for middle_x, middle_y, radius in piece.holes:
+        away = np.maximum(away, radius - np.hypot(x - middle_x, y - middle_y))
+    return away
+
+
+def _outside(piece: Piece, x: Floats, y: Floats) -> Floats:
     x, y = np.abs(x - piece.width / 2), np.abs(y - piece.height / 2)
     if piece.shape == "round":
         return np.hypot(x, y) - piece.width / 2

@@ -50,7 +50,10 @@ def seamed(
         light = light * (1 - 0.11 * dent) * (1 + (0.13 if printed else 0.03) * on)
         if not printed:
             thread = np.maximum(thread, on)
-    if sleeve.join is not None:
+    if sleeve.strip:
+        light, over = _covered(sleeve, frame, light, u, v)
+        thread = np.maximum(thread, over)
+    elif sleeve.join is not None:
         light = _joined(sleeve, frame, light, u, v)
     for seam in sleeve.seams:
         near = np.abs(wrapped(u / sleeve.radius - seam)) * sleeve.radius
@@ -62,7 +65,7 @@ def seamed(
 
 
 # mm over which a wrap's upper end rounds down at its edge, as a share of its thickness.
-_LIP = {"foam": 0.62, "linen-look": 0.34, "smooth": 0.26}
+_LIP = {"": 0.3, "foam": 0.62, "linen-look": 0.34, "smooth": 0.26}
 
 
 def _joined(sleeve: Sleeve, frame: Frame, light: Floats, u: Floats, v: Floats) -> Floats:
@@ -89,6 +92,22 @@ def _joined(sleeve: Sleeve, frame: Frame, light: Floats, u: Floats, v: Floats) -
         light = light * (1 - 0.11 * dent) * (1 + 0.13 * on)
     far = into - sleeve.overlap
     return np.asarray(light * (1 - 0.06 * np.exp(-((far / 3.0) ** 2))))
+
+
+def _covered(
+    sleeve: Sleeve, frame: Frame, light: Floats, u: Floats, v: Floats
+) -> tuple[Floats, Floats]:
+    """Light with a strip over the ends of a wrap that meet, and where it hides the ink. Nobody
+    said its colour: it is shown as bare cloth with a seam along each side."""
+    assert sleeve.join is not None
+    at = wrapped(u / sleeve.radius - sleeve.join) * sleeve.radius
+    within = sleeve.strip / 2 - np.abs(at)  # mm, > 0: on the strip
+    over = np.clip(within * frame.per_mm + 0.5, 0, 1)
+    beside = np.exp(-np.maximum(-within, 0) / (1.6 if sleeve.mood.side * at.mean() > 0 else 1.0))
+    edge = 1 - 0.22 * np.exp(-np.maximum(within, 0) / 0.7)
+    on, dent = stitches(v, within - 2.2, frame)
+    strip = 0.95 * edge * (1 - 0.13 * dent) * (1 + 0.10 * on)
+    return light * (over * strip + (1 - over) * (1 - 0.30 * beside)), np.asarray(over)
 
 
 # Sines of the angles between which a bound seam goes from before the wall to behind its limb.

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from proofgen.geometry import Construction, Side
+from proofgen.geometry import Construction, EndOnTop
 from proofgen.model import Layout
 from proofgen.model.blank import Finish
 from proofgen.render.mood import USUAL_MOOD, Mood
@@ -19,8 +19,8 @@ from proofgen.views.hand.light import smooth
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sleeve:
     """What the picture of a can sleeve depends on but for what is printed; mm. `height` is the
-    cloth's that is seen, `seams` and `join` angles from the front's middle (radians), `mood` the
-    theme's light and framing."""
+    cloth's that is seen, `seams` and `join` angles from the front's middle (radians), `strip` how
+    wide what lies over a join is whose ends meet, `mood` the theme's light and framing."""
 
     construction: Construction
     finish: Finish
@@ -33,7 +33,8 @@ class Sleeve:
     hem: float = 0.0
     gap: float = 0.0
     overlap: float = 0.0
-    on_top: Side | None = None
+    on_top: EndOnTop | None = None
+    strip: float = 0.0
     seams: tuple[float, ...] = ()
     join: float | None = None
     mood: Mood = USUAL_MOOD
@@ -71,6 +72,9 @@ class Sleeve:
         return 0.22 + 0.20 * self.thickness
 
 
+_STRIP_THICK = 1.4  # mm: hook-and-loop, both halves pressed together; from memory
+
+
 def sleeve_of(layout: Layout, mood: Mood = USUAL_MOOD) -> Sleeve:
     """The sleeve of a layout in a theme's light. ValueError for a flat piece."""
     plan, blank = layout.plan, layout.blank
@@ -79,7 +83,7 @@ def sleeve_of(layout: Layout, mood: Mood = USUAL_MOOD) -> Sleeve:
     neutral = plan.way_round / (2 * math.pi)
     thick = max(blank.thickness_mm, 0.5)
     can_across = min(blank.vessel_mm or 2 * neutral - thick, 2 * neutral)
-    base = max((z.rect.height for z in plan.zones if z.kind == "base"), default=0.0)
+    base = plan.base_mm
     height = plan.canvases["round"].size.height - base
     can = can_for(can_across, height)
     wrap = plan.construction == "wrap"
@@ -96,6 +100,7 @@ def sleeve_of(layout: Layout, mood: Mood = USUAL_MOOD) -> Sleeve:
         gap=blank.gap_mm,
         overlap=plan.overlap or 0.0,
         on_top=plan.on_top,
+        strip=sum(rect.width for rect in plan.under_strip),
         seams=() if wrap else (-math.pi / 2, math.pi / 2),
         join=math.pi if wrap else None,
         mood=mood,
@@ -147,6 +152,11 @@ def bump_of(sleeve: Sleeve, angle: Floats, turn: float) -> Floats:
     middle, the view turned by `turn` from the front."""
     if sleeve.join is None:
         return np.zeros_like(angle)
+    if sleeve.on_top == "neither":
+        from_join = np.abs(wrapped(angle + turn - sleeve.join)) * sleeve.radius
+        lies = 1 - smooth(sleeve.strip / 2 - 0.8, sleeve.strip / 2 + 0.4, from_join)
+        facing = smooth(0.12, 0.6, np.abs(np.cos(angle)))
+        return np.asarray(_STRIP_THICK * lies * facing, dtype=np.float32)
     side = 1.0 if sleeve.on_top == "right" else -1.0
     # mm from the upper end's edge into it, along the cloth.
     into = -side * wrapped(angle + turn - sleeve.join) * sleeve.radius

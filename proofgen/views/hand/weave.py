@@ -86,4 +86,6 @@ _BY_FINISH = {"linen-look": _linen, "foam": _foam, "smooth": _smooth}
 def weave(finish: Finish, u: Floats, v: Floats, per_mm: float, squeeze: Floats) -> Floats:
     """Light about 0 at places of the cloth (mm across and down, arrays of one shape); `squeeze`
     (0..1, broadcast) says how narrow the cloth looks where it turns away."""
+    if not finish:  # nobody said: plain, so that no cloth is promised
+        return np.zeros(1, dtype=np.float32)
     return _BY_FINISH[finish](u, v, per_mm, squeeze)
