@@ -48,7 +48,7 @@ def usable(paper: Paper, settings: Settings) -> Size:
 
 
 def choose(items: Sequence[Size], settings: Settings, roomy: Roomy) -> list[Laid]:
-    """Lay all items (mm of paper piece) on papers of the shop. ValueError when one fits none.
+    """Lay all items (mm of paper piece) on papers of the shop, on one of which each fits.
 
     Of cut sheets no choice and no way to cut them is cheaper, as long as sizes and numbers are few
     (patterns.MOST_COUNTS); a crowd of sizes, and a roll, are packed as well as the packer can. Of
@@ -66,8 +66,6 @@ def choose(items: Sequence[Size], settings: Settings, roomy: Roomy) -> list[Laid
             found += shelf.on_roll({kind: most[kind] for kind in rolled})
         if sum(len(one.spots) for one in found) == len(items):
             ways.append(found)
-    if not ways:
-        raise ValueError("a piece fits no paper")
     best = min(ways, key=lambda way: _total(one.cost for one in way))
     on = Counter(one.paper.name for one in best for _ in one.spots)
     best.sort(key=lambda one: (-on[one.paper.name], one.paper.name, -len(one.spots)))
@@ -193,13 +191,19 @@ class _Shelf:
     # -- rolls -------------------------------------------------------------------------------
 
     def rolled(self) -> list[tuple[int, ...]]:
-        """Which sizes may go on a roll while the others go on sheets."""
+        """Which sizes may go on a roll while the others go on sheets: of many, those that fit no
+        sheet, or all that fit a roll."""
         every = range(len(self._kinds))
         if not self._rolls:
             return [()]
         if len(every) > _FEW:
-            return [(), tuple(every)]
+            must = tuple(kind for kind in every if not self._fits_one(self._sheets, kind))
+            can = tuple(kind for kind in every if self._fits_one(self._rolls, kind))
+            return list(dict.fromkeys((must, can)))
         return [some for n in range(len(every) + 1) for some in itertools.combinations(every, n)]
+
+    def _fits_one(self, papers: Sequence[Paper], kind: int) -> bool:
+        return any(fits(usable(paper, self._settings), self._kinds[kind]) for paper in papers)
 
     def on_roll(self, most: dict[int, int]) -> list[Laid]:
         """All of these on the cheapest roll that holds them; nothing where none does."""

@@ -2,22 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from proofgen.errors import Place
 from proofgen.model import Order, Settings
-from proofgen.model.blank import HeatSource
 from proofgen.press.batches import MOST_AT_ONCE, LineWork
-from proofgen.press.pieces import setting_of
+from proofgen.press.pieces import FROM, PRACTICE, setting_of
 from proofgen.say import number, plural
-
-PRACTICE = "practice, no source"
-_FROM: Mapping[HeatSource, str] = {
-    "maker": "its maker’s figures",
-    "trial": "your own trial",
-    "practice": PRACTICE,
-}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,7 +54,7 @@ def _of_blank(work: LineWork) -> Figure:
     value = f"{setting_of(work.blank).in_words}, preheat {number(press.preheat_s)} s, " + plural(
         press.sides, "side"
     )
-    where = f"{work.blank.place_of('press')}, {_FROM[press.source]}"
+    where = f"{work.blank.place_of('press')}, {FROM[press.source]}"
     return Figure(what=work.blank.name, value=value, where=where)
 
 

@@ -88,7 +88,7 @@ def handing_over_pdf(
     PDFs cannot be made here."""
     files: dict[str, bytes] = {}
     said = [answer for answer in job.signed.answers if answer.plain_ok]
-    care = shop.words.get("care") if theme.language == shop.settings.language else None
+    care = shop.house_text("care", theme.language, to_be_read=True)
     kinds = {variant.layout.blank.construction for variant in job.variants}
     html = theme.render(
         "packing.html",

@@ -29,9 +29,13 @@ def _font(weight: int) -> ImageFont.FreeTypeFont | None:
 
 def width(text: str, size_mm: float, weight: int = 400) -> float:
     """Width of a line of text in mm, in type of `size_mm`."""
+    return _ems(text, weight) * size_mm
+
+
+@functools.lru_cache(maxsize=8192)  # sheets are tried in many ways, with the same words
+def _ems(text: str, weight: int) -> float:
     font = _font(weight)
-    ems = font.getlength(text) / _MEASURED_AT if font else len(text) * _WIDE
-    return float(ems * size_mm)
+    return font.getlength(text) / _MEASURED_AT if font else len(text) * _WIDE
 
 
 def wrap(text: str, size_mm: float, room_mm: float, weight: int = 400) -> list[str]:

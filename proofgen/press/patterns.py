@@ -186,8 +186,7 @@ def cheapest(
                 total = tuple(a + b for a, b in zip(total, best(rest)[0], strict=True))
             if found is None or total < found[0]:
                 found = (total, pattern)
-        if found is None:
-            raise ValueError("these pieces fit no paper")
+        assert found is not None  # one piece of each size fits a paper
         return found
 
     # From small to large, so that no chain of calls grows long.

@@ -11,9 +11,18 @@ from proofgen.artwork.rasters import panel_pixels, raster_names
 from proofgen.errors import StopError
 from proofgen.geometry import Plan, Rect, Shape, Size
 from proofgen.model import Blank, Layout, Order, PressSetting, Settings, Variant
+from proofgen.model.blank import HeatSource
 from proofgen.say import cut, heat, number
 from proofgen.units import MM_PER_INCH
 
+PRACTICE = "practice, no source"
+# Where heat and time of a blank come from, in few words.
+FROM: Mapping[HeatSource, str] = {
+    "maker": "its maker’s figures",
+    "ink": "the ink maker’s figures",
+    "trial": "your own trial",
+    "practice": PRACTICE,
+}
 # Paper kept free beyond the ink for corner marks and the piece's number, mm. Ours.
 MARK_STRIP_MM = 3.5
 # Letters of what a list's further columns say, so that a row of the ticket stays readable. Ours.
@@ -91,6 +100,7 @@ class PaperPiece:
     words: str  # the piece's own, in one line
     setting: Setting
     size: OnPaper
+    origin: HeatSource | None = None  # of heat and time; None where it is not said beside them
 
 
 def cloth_of(layout: Layout) -> str:
@@ -189,6 +199,7 @@ def paper_pieces(order: Order, variants: list[Variant], settings: Settings) -> l
                 cloth=cloth_of(layout),
                 words=in_one_line(words_of(variant.words)),
                 setting=setting_of(layout.blank),
+                origin=press_of(layout.blank).source,
                 size=on_paper(layout.blank, layout.plan, panel, settings),
             )
             papers += [replace(one, piece=piece) for piece in variant.pieces]

@@ -13,6 +13,7 @@ from proofgen.press.beside import Thing, everything, has_room, lay_beside, print
 from proofgen.press.choosing import LONGEST_MM, Laid, choose, page_of, usable
 from proofgen.press.packing import cuts, fits
 from proofgen.press.pieces import (
+    FROM,
     OnPage,
     OnPaper,
     PaperPiece,
@@ -21,7 +22,7 @@ from proofgen.press.pieces import (
     on_paper,
     place,
 )
-from proofgen.say import number, runs
+from proofgen.say import joined, number, runs
 
 # Of a roll's sheet: so much is added at its end, the least that gives all that lies beside the
 # pieces room. Ours.
@@ -163,7 +164,7 @@ def furnished(plan: SheetPlan, about: str, settings: Settings) -> SheetPlan:
     `about` is one short line such as the date."""
     facts = band_facts(plan)
     papers = [on.paper for on in plan.pieces]
-    notes = [f"{plan.paper}. {about}.", *printer_notes(settings)]
+    notes = [f"{plan.paper}. {about}.{_origins(plan)}", *printer_notes(settings)]
     roll = not any(p.name == plan.paper and p.height_mm for p in settings.papers)
     for more in _MORE_MM if roll else (0.0,):
         size = Size(plan.size.width, plan.size.height + more)
@@ -175,6 +176,20 @@ def furnished(plan: SheetPlan, about: str, settings: Settings) -> SheetPlan:
     return replace(
         plan, size=size, beside=tuple(things), cuts=tuple(_within(inside, cut) for cut in every)
     )
+
+
+def _origins(plan: SheetPlan) -> str:
+    """Where heat and time come from, in few words; of blanks that differ, which is whose."""
+    whose: dict[str, list[str]] = {}
+    for on in plan.pieces:
+        if on.piece.origin:
+            names = whose.setdefault(FROM[on.piece.origin], [])
+            if on.piece.blank_name not in names:
+                names.append(on.piece.blank_name)
+    if not whose:
+        return ""
+    said = (f"{origin} ({joined(names, 'and')})" for origin, names in whose.items())
+    return f" Heat and time: {next(iter(whose)) if len(whose) == 1 else '; '.join(said)}."
 
 
 def _within(

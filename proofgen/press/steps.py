@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from proofgen.geometry import Construction, Shape
-from proofgen.model import Blank, PressSetting
+from proofgen.model import Blank, Closure, PressSetting
 from proofgen.model.blank import Hold, PaperEdge, Peel
 from proofgen.press.pieces import press_of, setting_of, sides_of
 from proofgen.say import number, sentences
@@ -15,6 +15,8 @@ from proofgen.say import number, sentences
 # Where a blank's figures come from, for the person at the press.
 SOURCES = {
     "maker": "These figures are from the blank’s own maker.",
+    "ink": "These figures are from the ink’s maker. Those of the blank’s own maker come first, and "
+    "a trial of your own.",
     "trial": "These figures are from your own press trial.",
     "practice": "These figures are common practice, with no source. The blank’s own maker comes "
     "first: if its sheet says otherwise, follow that and write it in the blank’s file.",
@@ -221,6 +223,8 @@ def _closure(blank: Blank) -> str:
     if closure is None:
         return ""
     wide = f"{number(closure.width_mm)} mm"
+    if closure.on_top == "neither":
+        return _strip_over(blank, closure)
     above, under = ("right", "left") if closure.on_top == "right" else ("left", "right")
     if closure.on == "front":
         return (
@@ -236,6 +240,28 @@ def _closure(blank: Blank) -> str:
     return (
         "Ink under hook-and-loop spoils it. The blank’s file does not say which side its strips "
         "are on: look, or ask its maker, and write closure: on: back or front."
+    )
+
+
+def _strip_over(blank: Blank, closure: Closure) -> str:
+    """The strip over the ends of a wrap that meet."""
+    half = number(closure.width_mm / 2)
+    meets = (
+        f"The ends meet, and a strip {number(closure.width_mm)} mm wide lies over both: what is "
+        f"pressed within {half} mm of either end is not seen."
+    )
+    if closure.on == "back":
+        return sentences(meets, f"No strip is on the front {_FILE}.")
+    if closure.on == "front":
+        return sentences(
+            meets,
+            f"Print side up, both ends carry hook-and-loop on the front, within {half} mm: ink "
+            f"spoils its hold, so keep the printed paper off it {_FILE}.",
+        )
+    return sentences(
+        meets,
+        "Ink under hook-and-loop spoils it. The blank’s file does not say which side it is on: "
+        "look, or ask its maker, and write closure: on: back or front.",
     )
 
 

@@ -185,7 +185,7 @@ _SAID = {None: "nobody said", True: "yes", False: "no"}
 
 def _rights(job: Job) -> dict[str, str]:
     """What the customer allows with their pictures; empty where the order has none of theirs."""
-    if not any(line.photos for line in job.order.lines):
+    if not job.order.has_photos:
         return {}
     leave = leave_given(job.order.rights, job.signed.answers)
     return {"print": _SAID[leave.print], "show": _SAID[leave.show]}

@@ -160,6 +160,13 @@ def _zone_marks(kind: ZoneKind, rect: Rect, pen: _Pen, step: float) -> str:
                 f"M{_n(rect.x)} {_n(y)}h{_n(rect.width)}" for y in (rect.y, rect.bottom)
             )
             return pen.path(lines, dash=_LONG)
+        case "hole":
+            cross = min(rect.width, rect.height) / 4
+            x, y = rect.centre_x, rect.centre_y
+            middle = (
+                f"M{_n(x - cross)} {_n(y)}h{_n(2 * cross)}M{_n(x)} {_n(y - cross)}v{_n(2 * cross)}"
+            )
+            return pen.path(outline(rect, "round")) + pen.path(middle, weight=0.7)
         case "closure":
             return pen.path(_box(rect), weight=0.7) + pen.path(hatch(rect, step))
         case "gap":
@@ -202,7 +209,7 @@ def _callouts(plan: Plan, panel: str, words: Mapping[str, str]) -> list[Callout]
     for zone in plan.zones_on(panel):
         rect = zone.rect
         upright = rect.height > rect.width
-        if upright and zone.kind in named:
+        if (upright or zone.kind == "hole") and zone.kind in named:
             continue  # the second of a pair looks like the first
         named.add(zone.kind)
         if upright:

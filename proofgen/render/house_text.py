@@ -16,6 +16,12 @@ _TAGS = {
 }  # fmt: skip
 
 
+def own_heading(text: str) -> tuple[str, str]:
+    """A house text's own first heading ('' where it has none), and the rest."""
+    head, _, rest = text.lstrip().partition("\n")
+    return (head[2:].strip(), rest) if head.startswith("# ") else ("", text)
+
+
 class _Kept(threading.local):
     """A reader of Markdown for each thread: to make one takes longer than to read a text."""
 

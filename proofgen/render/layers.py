@@ -11,10 +11,21 @@ from jinja2 import BaseLoader, Environment, TemplateNotFound, TemplateSyntaxErro
 from jinja2.loaders import split_template_path
 from jinja2.sandbox import SandboxedEnvironment
 
-from proofgen.errors import Place
+from proofgen.errors import Place, ShopError
 
 BELOW = "below/"
 _LEVEL = re.compile(r"(\d+):(.+)")
+
+
+def text_of(path: Path, theme: Path) -> str:
+    """A file of a theme's folder. ShopError for one that is no text."""
+    try:
+        return path.read_text("utf-8-sig")
+    except UnicodeDecodeError:
+        place = Place(f"{theme.name}/{path.relative_to(theme).as_posix()}")
+        raise ShopError(
+            "this file cannot be read", "save it as plain text in UTF-8", place
+        ) from None
 
 
 class Layers(BaseLoader):
@@ -37,8 +48,8 @@ class Layers(BaseLoader):
     def get_source(
         self, environment: Environment, template: str
     ) -> tuple[str, str, Callable[[], bool]]:
-        _, path = self._found(template)
-        return path.read_text("utf-8"), str(path), lambda: True
+        level, path = self._found(template)
+        return text_of(path, self.folders[level].parent), str(path), lambda: True
 
     def under(self, name: str, asking: str) -> str:
         """What `below/NAME` means in the template `asking`."""

@@ -9,11 +9,13 @@ from pathlib import Path
 from typing import Literal
 
 import yaml
+from yaml.reader import Reader
 
 from proofgen.errors import Place, ShopError
 from proofgen.render.mood import MARGINS, SOFTNESSES, STRENGTHS, USUAL_MOOD, Mood
 from proofgen.say.near import did_you_mean
 from proofgen.say.safe import quoted
+from proofgen.say.wide import is_wide
 from proofgen.say.yaml_slips import slip_of
 
 FACTS = "theme.yaml"
@@ -76,9 +78,12 @@ class Look:
 
     def value(self, name: str) -> str:
         """A token as a style has it."""
-        if name in ROLES and self.fonts[name]:
-            return f'"{family(name)}", {self.tokens[name]}'
-        return self.tokens[name]
+        return ", ".join((*self.families(name), self.tokens[name]))
+
+    def families(self, name: str) -> tuple[str, ...]:
+        """A role's own typefaces; letters that large words' one lacks come from that of text."""
+        roles = (name, "text") if name == "display" else (name,)
+        return tuple(f'"{family(role)}"' for role in roles if self.fonts.get(role))
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,33 +117,63 @@ class _Node:
 
 
 def _parsed(path: Path, shown: str) -> _Node:
+    seen: set[int] = set()  # a part that an alias names is the same object once more
+
     def node(of: yaml.Node) -> _Node:
         place = Place(shown, of.start_mark.line + 1)
+        if id(of) in seen:
+            problem = "a part of this line is said again elsewhere, by an alias (*)"
+            raise ShopError(problem, "write it out in full there, without & and *", place)
+        seen.add(id(of))
         if isinstance(of, yaml.MappingNode):
+            names = [str(key.value) for key, _ in of.value]
+            for name, (key, _) in zip(names, of.value, strict=True):
+                if names.count(name) > 1:
+                    problem, twice = f"{quoted(name)} stands here twice", key.start_mark.line + 1
+                    raise ShopError(problem, "keep one of the two", Place(shown, twice))
             return _Node({str(k.value): node(v) for k, v in of.value}, place)
         if isinstance(of, yaml.SequenceNode):
             return _Node([node(one) for one in of.value], place)
         return _Node(str(of.value), place)
 
+    text = _text(path, shown)
     try:
-        root = yaml.compose(path.read_text("utf-8"), Loader=_LOADER)
+        root = yaml.compose(text, Loader=_LOADER)
+        return node(root) if root else _Node("", Place(shown, 1))
     except yaml.MarkedYAMLError as error:
         problem, before = slip_of(error)
-        raise ShopError(
-            problem,
+        cure = (
             "check the colon and the space after it, the quotes and the indentation; a colour "
-            'stands in quotes, "#0b4f8a"',
-            Place(shown, before + 1),
-        ) from None
-    except (yaml.YAMLError, UnicodeDecodeError, RecursionError):
+            'stands in quotes, "#0b4f8a"'
+        )
+        if "\t" in "".join(text.splitlines()[before : before + 1]):
+            cure = "put spaces in the place of its tabs"
+        raise ShopError(problem, cure, Place(shown, before + 1)) from None
+    except (yaml.YAMLError, RecursionError):
         raise ShopError(
-            "this file cannot be read", "save it as plain text in UTF-8", Place(shown)
+            "this file cannot be read", "write each thing on a line of its own", Place(shown)
         ) from None
+
+
+def _text(path: Path, shown: str) -> str:
+    """What stands in a theme.yaml. ShopError where it is no text."""
+    no_text = ShopError("this is no UTF-8 text", "save it as plain text in UTF-8", Place(shown))
+    try:
+        data = path.read_bytes()
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise no_text from None
     except OSError as error:
         raise ShopError(
             f"this file cannot be read ({error.strerror})", "look whether it is there", Place(shown)
         ) from None
-    return node(root) if root else _Node("", Place(shown, 1))
+    if is_wide(data):
+        raise no_text
+    if unseen := Reader.NON_PRINTABLE.search(text):
+        place = Place(shown, text.count("\n", 0, unseen.start()) + 1)
+        problem = f"{quoted(unseen[0])} in this line is a sign that nobody can see"
+        raise ShopError(problem, "type the line anew", place)
+    return text
 
 
 def _colour(node: _Node, name: str) -> str:
@@ -146,7 +181,7 @@ def _colour(node: _Node, name: str) -> str:
     if not _COLOUR.fullmatch(text):
         raise node.refuse(
             f"{name} is no colour: {quoted(text)}",
-            'write six letters and figures in quotes, like "#0b4f8a"',
+            'write # and six of 0 to 9 and a to f, in quotes, like "#0b4f8a"',
         )
     return text.lower()
 
@@ -156,15 +191,11 @@ def _token(node: _Node, name: str, usual: str) -> str:
     if _COLOUR.fullmatch(usual):
         return _colour(node, name)
     text = node.word(name)
-    if _LENGTH.fullmatch(usual):
-        if not _LENGTH.fullmatch(text):
-            raise node.refuse(
-                f"{name} is no length: {quoted(text)}", f"write it like {name}: {usual}"
-            )
-    elif not _WORDS.fullmatch(text):
-        raise node.refuse(
-            f"{name} is no list of typefaces: {quoted(text)}", f"write it like {name}: {usual}"
-        )
+    is_length = bool(_LENGTH.fullmatch(usual))
+    if not (_LENGTH if is_length else _WORDS).fullmatch(text):
+        what = "length" if is_length else "list of typefaces"
+        like = f"'{usual}'" if "," in usual else usual  # between { and } a comma ends a value
+        raise node.refuse(f"{name} is no {what}: {quoted(text)}", f"write it like {name}: {like}")
     return text
 
 
@@ -182,7 +213,8 @@ def _typefaces(node: _Node) -> dict[str, dict[str, str]]:
             if not _FACE.fullmatch(face):
                 raise name.refuse(
                     f"{quoted(face)} is no weight of a typeface",
-                    "write a weight from 100 to 900, with “italic” after it for a slanted one",
+                    "write a weight, 100 or 200 and so on up to 900, with “italic” after it for a "
+                    "slanted one",
                 )
             fonts[role][face] = name.word(face)
     return fonts
@@ -301,15 +333,13 @@ def style_of(look: Look, medium: Medium) -> str:
     tokens are `written_out`."""
     if medium in ("sheet", "mail"):
         return ""
-    values = {name: look.value(name) for name in look.tokens}
-    values["plate"] = look.plate
+    values = {name: look.value(name) for name in look.tokens} | {"plate": look.plate}
     values |= {f"plate-{i + 1}": look.plates[i % len(look.plates)] for i in range(_MOST_PLATES)}
     if medium == "paper":
-        for role in ROLES:
-            values[role] = f'"{family(role)}", "{ARABIC}", {look.tokens[role]}'
+        own = {r: ", ".join((*look.families(r), f'"{ARABIC}"', look.tokens[r])) for r in ROLES}
         faces = [line for r in ROLES for line in _faces(family(r), look.fonts[r])]
         faces += _faces(ARABIC, _ARABIC)
-        return "\n".join([*faces, _root(values)]) + "\n"
+        return "\n".join([*faces, _root(values | own)]) + "\n"
     return (
         "\n".join(
             (

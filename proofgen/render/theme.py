@@ -15,10 +15,10 @@ from pathlib import Path
 from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup
 
-from proofgen.errors import ShopError
+from proofgen.errors import Place, ShopError
 from proofgen.render.compiled import Compiled
 from proofgen.render.house_text import safe_markdown
-from proofgen.render.layers import GuardedEnvironment, LayeredEnvironment, Layers, fault_in
+from proofgen.render.layers import GuardedEnvironment, LayeredEnvironment, Layers, fault_in, text_of
 from proofgen.render.look import (
     DRAWN_IN,
     FACTS,
@@ -34,6 +34,7 @@ from proofgen.render.tight import tight_script, tight_style
 from proofgen.render.webfonts import Face, faces_of
 from proofgen.say.safe import for_letter, for_page
 from proofgen.say.tongue import Tongue
+from proofgen.say.ways import way_of
 from proofgen.store import Store
 
 # Where a page has the theme's typefaces from: "none" (those of the reader's device), "inside" (in
@@ -108,6 +109,8 @@ def _told(own: Path | None) -> Iterator[None]:
     ours is a fault of ours and comes as it is."""
     try:
         yield
+    except ShopError:  # told already
+        raise
     except Exception as error:
         if own is None or not (place := fault_in(error, own)):
             raise
@@ -117,6 +120,16 @@ def _told(own: Path | None) -> Iterator[None]:
             "DEVELOPERS.md, “Themes”",
             place,
         ) from error
+
+
+def _sheet(path: Path, theme: Path) -> str:
+    """A style sheet. ShopError where it is no text, or would end the style of a page."""
+    text = text_of(path, theme)
+    end = text.lower().find("</style")
+    if end >= 0:
+        place = Place(f"{theme.name}/{path.name}", text.count("\n", 0, end) + 1)
+        raise ShopError("a style sheet cannot hold “</style”", "take it out", place)
+    return text.strip()
 
 
 OWN = "theme"  # the folder of a shop that goes over the theme it chose
@@ -205,6 +218,7 @@ class Theme:
             number=self.tongue.number,
             mm=self.mm,
             markdown=safe_markdown,
+            way=way_of,
             one_line=lambda text: for_letter(str(text)),
         )
         return environment
@@ -220,8 +234,10 @@ class Theme:
         return {face.name: face.content for face in self.faces}
 
     def check(self) -> None:
-        """ShopError for the first of the shop's own templates that cannot be understood."""
+        """ShopError for the first of the shop's own sheets and templates that cannot be used."""
         if self._own:
+            for sheet in sorted(self._own.glob("*.css")):
+                _sheet(sheet, self._own)
             for path in sorted(self._own.glob("templates/**/*.html")):
                 name = path.relative_to(self._own / "templates").as_posix()
                 with _told(self._own):
@@ -253,7 +269,7 @@ class Theme:
         """Sheets of all layers: the theme's own stand after those that they go over."""
         folders = self._folders[-1:] if medium == "sheet" else reversed(self._folders)
         texts = [
-            file.read_text("utf-8").strip()
+            _sheet(file, folder)
             for folder in folders
             for name in names
             if (file := folder / f"{name}.css").is_file()

@@ -154,3 +154,50 @@ def test_a_sheet_that_cannot_be_packed_again_stays_as_it_lies() -> None:
     items = [Size(dice.randint(15, 90), dice.randint(15, 90)) for _ in range(count)]
     found = choose(items, make_shop(papers=(A3,)).settings, lambda *_: True)
     assert sorted(spot.index for one in found for spot in one.spots) == list(range(count))
+
+
+def test_of_many_sizes_some_fit_the_roll_alone_and_some_the_sheet_alone() -> None:
+    """A roll of 210 mm is too narrow for 250 mm, and A3 too short for 600 mm."""
+    roll = Paper(name="roll", width_mm=210, height_mm=None)
+    items = [Size(150, 600), Size(250, 250), Size(90, 90), Size(80, 60), Size(120, 100)]
+    found = choose(items, make_shop(papers=(A3, roll)).settings, lambda *_: True)
+    on = {spot.index: one.paper.name for one in found for spot in one.spots}
+    assert sorted(on) == list(range(5)) and (on[0], on[1]) == ("roll", "A3")
+
+
+@pytest.mark.parametrize("kinds", [((130, 100), (90, 120), (70, 85)), ((280, 400), (60, 50))])
+def test_of_many_pieces_none_costs_more_than_each_size_by_itself(
+    kinds: tuple[tuple[int, int], ...],
+) -> None:
+    """More mixtures than are compared: full sheets of the commonest size are laid first."""
+    settings = make_shop(papers=(A4, A3)).settings
+    counts = (40, 25, 20) if len(kinds) == 3 else (45, 200)
+    every = [Size(*map(float, kind)) for kind, n in zip(kinds, counts, strict=True)
+             for _ in range(n)]  # fmt: skip
+    found = choose(every, settings, lambda *_: True)
+    assert sorted(spot.index for one in found for spot in one.spots) == list(range(len(every)))
+    alone = [
+        one.cost[1]
+        for size in dict.fromkeys(every)
+        for one in choose([one for one in every if one == size], settings, lambda *_: True)
+    ]
+    assert sum(one.cost[1] for one in found) <= sum(alone)
+
+
+def test_thirteen_sizes_of_which_each_fills_a_sheet_take_thirteen_sheets() -> None:
+    sizes = [Size(220.0 + n, 290.0 + n) for n in range(13)]
+    found = choose(sizes, make_shop(papers=(A3,)).settings, lambda *_: True)
+    assert [len(one.spots) for one in found] == [1] * 13
+    assert sorted(one.spots[0].index for one in found) == list(range(13))
+
+
+def test_in_a_crowd_a_large_piece_has_the_larger_paper() -> None:
+    """The small ones go on what is cheapest by its rate."""
+    dice = random.Random(5)
+    small = [Size(dice.uniform(40, 150), dice.uniform(40, 190)) for _ in range(24)]
+    rates = {"A4": Decimal("0.01"), "A3": Decimal("9.00")}
+    shop = make_shop(sheet_rates=rates)
+    found = choose([*small, Size(250, 380)], shop.settings, lambda *_: True)
+    assert sorted(spot.index for one in found for spot in one.spots) == list(range(25))
+    on = {spot.index: one.paper.name for one in found for spot in one.spots}
+    assert on[24] == "A3" and [one.paper.name for one in found].count("A3") == 1

@@ -118,6 +118,28 @@ def test_a_sheet_that_no_longer_fits_gets_a_new_number() -> None:
     assert told(laid([party(3)], both, small)) == told(plans)
 
 
+def test_pieces_whose_heat_is_another_now_do_not_lie_together_again() -> None:
+    other = make_layout(make_blank("flat", id="tile", width_mm=100.0, height_mm=100.0))
+    job = make_job("fenn-wedding", (COASTER, names("Ada")), (other, names("Bo")))
+    (plan,) = laid([job], {})
+    kept = to_keep([plan], {})
+    hotter = replace(other.blank, press=replace(other.blank.press, heat_c=204.0))
+    now = make_job(
+        "fenn-wedding", (COASTER, names("Ada")), (replace(other, blank=hotter), names("Bo"))
+    )
+    plans = laid([now], kept)
+    assert [plan.numbers for plan in plans] == [(("fenn-wedding", n, 3),) for n in (2, 3)]
+    assert [[on.piece.piece for on in plan.pieces] for plan in plans] == [[1], [2]]
+
+
+def test_a_sheet_that_its_paper_no_longer_holds_is_laid_anew() -> None:
+    """The printer reaches less of the paper since: a wrap of 260 mm lies along it, alone."""
+    kept = to_keep(laid([party(3)], {}), {})
+    less = replace(SETTINGS, papers=(A3,), printer=replace(SETTINGS.printer, margin_mm=35.0))
+    plans = laid([party(3)], kept, less)
+    assert [plan.numbers for plan in plans] == [(("fenn-wedding", n, 4),) for n in (2, 3, 4)]
+
+
 def test_a_paper_that_was_added_changes_no_number() -> None:
     small = replace(SETTINGS, papers=(A4,))
     kept = to_keep(laid([party(3)], {}, small), {})

@@ -124,6 +124,17 @@ def test_a_roll_is_no_longer_than_it_must_be() -> None:
 SIDES = st.floats(8, 100, allow_nan=False).map(lambda v: round(v, 2))
 
 
+def test_what_is_longer_than_a_roll_may_be_is_cut_into_several() -> None:
+    """Four of 150 mm lie on 600 mm of it; of 250 mm across none fits turned either."""
+    items = [Size(190, 150)] * 10
+    sheets = fill_roll(200, 600, items)
+    assert [len(sheet) for sheet in sheets] == [4, 4, 2]
+    assert_sound(Size(200, 600), items, sheets)
+    # A piece that only just fits needs the whole length, however little its area is.
+    (sheet,) = fill_roll(200, 600, [Size(20, 599), Size(20, 10)])
+    assert_sound(Size(200, 600), [Size(20, 599), Size(20, 10)], [sheet])
+
+
 @settings(max_examples=40, deadline=None)
 @given(st.lists(st.tuples(SIDES, SIDES), min_size=1, max_size=14))
 def test_pieces_stay_apart(sides: list[tuple[float, float]]) -> None:

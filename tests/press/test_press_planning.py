@@ -10,9 +10,10 @@ import pytest
 
 from proofgen.geometry import Rect, Size
 from proofgen.model import Paper, Printer
-from proofgen.press.band import LEGIBLE, BandFacts
+from proofgen.press import lettering
+from proofgen.press.band import LEGIBLE, BandFacts, Block, set_band
 from proofgen.press.beside import everything, has_room, lay_beside, printer_notes
-from proofgen.press.lettering import width
+from proofgen.press.lettering import shorten, width
 from proofgen.press.numbering import numbered_sheets
 from proofgen.press.pieces import paper_pieces
 from proofgen.press.planning import SheetPlan, band_facts, furnished, plan_sheets
@@ -53,6 +54,33 @@ def test_a_fold_of_274_goes_twice_on_a3() -> None:
     (sheet,) = planned(fold(274.0), 2)
     assert (sheet.paper, len(sheet.pieces)) == ("A3", 2)
     assert everything(sheet.beside)
+
+
+@pytest.mark.parametrize(
+    ("source", "said"),
+    [
+        ("maker", "Heat and time: its maker’s figures."),
+        ("ink", "Heat and time: the ink maker’s figures."),
+        ("trial", "Heat and time: your own trial."),
+        ("practice", "Heat and time: practice, no source."),
+    ],
+)
+def test_a_sheet_says_whose_heat_and_time_these_are(source: str, said: str) -> None:
+    press = replace(make_blank("flat").press, source=source)
+    (sheet,) = planned(make_blank("flat", press=press), 1)
+    notes = " ".join(one.text for thing in sheet.beside for one in thing.block.letters)
+    assert "A4. Made 25 November 2026." in notes and said in notes
+
+
+def test_of_blanks_that_share_a_sheet_each_is_told() -> None:
+    mat, tag = make_blank("flat"), make_blank("flat", id="tag", name="Tag")
+    tag = replace(tag, press=replace(tag.press, source="trial"))
+    layouts = [(make_layout(one), names("Ada")) for one in (mat, tag)]
+    job, settings = make_job("fenn-wedding", *layouts), make_shop().settings
+    pieces = list(paper_pieces(job.order, job.variants, settings))
+    sheets = [furnished(p, "Made", settings) for p in numbered_sheets(pieces, {}, settings)]
+    notes = " ".join(o.text for s in sheets for t in s.beside for o in t.block.letters)
+    assert "your own trial (Tag)" in notes or "Heat and time: your own trial." in notes
 
 
 def test_rates_decide_and_without_them_the_area() -> None:
@@ -224,3 +252,41 @@ def test_other_papers() -> None:
     letter = Paper(name="Letter", width_mm=215.9, height_mm=279.4)
     (sheet,) = planned(make_blank("wrap"), 1, papers=(letter,))
     assert everything(sheet.beside)
+
+
+def said(block: Block | None) -> list[str]:
+    assert block is not None
+    return [one.text for one in block.letters]
+
+
+def test_of_more_orders_than_a_band_names_each_piece_is_to_be_asked() -> None:
+    """Four names stand in it; the fifth order's pieces carry theirs on their own edge."""
+    orders = [f"order-{n} 1 of 1" for n in range(5)]
+    four, five = (
+        said(set_band(replace(facts(), orders=orders[:n]), LEGIBLE, 400.0)) for n in (4, 5)
+    )
+    assert [text for text in five if text.startswith("order-")] == orders[:4]
+    assert "and more: see each piece" in five and "and more: see each piece" not in four
+
+
+def test_without_its_type_letters_are_taken_for_wide_ones(monkeypatch: pytest.MonkeyPatch) -> None:
+    real = width("Standard can wrap", 10.0, 700)
+    monkeypatch.setattr(lettering, "find_font", lambda family: None)
+    lettering._font.cache_clear()
+    lettering._ems.cache_clear()
+    try:
+        without = width("Standard can wrap", 10.0, 700)
+        assert without == pytest.approx(17 * 6.0) and without > real
+        (sheet, *_) = planned(make_blank("wrap"), 3)
+        assert len(sheet.pieces) == 3 and sheet.beside
+    finally:
+        lettering._font.cache_clear()
+        lettering._ems.cache_clear()
+
+
+def test_a_text_is_cut_to_its_room_and_left_out_where_nothing_fits() -> None:
+    whole = "Odalys & Bram"
+    cut = shorten(whole, 3.0, width(whole, 3.0) - 1)
+    assert cut.endswith("…") and whole.startswith(cut[:-1].rstrip())
+    assert shorten(whole, 3.0, width(whole, 3.0)) == whole
+    assert shorten(whole, 3.0, 0.5) == ""

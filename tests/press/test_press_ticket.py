@@ -263,15 +263,18 @@ def test_a_hem_step_where_there_is_a_hem() -> None:
         assert not said or "turn 5 mm of cloth over" in said[0]
 
 
+ON_TOP, MET = ", on_top: right", ", on_top: neither"
+
+
 def _steps_of(press: str, closure: str) -> str:
     """The steps of a wrap that is read from a file."""
     text = f"""name: Wrap
 construction: wrap
 vessel: {{diameter: 66.1 mm}}
-length: 240 mm
+length: {217 if MET in closure else 240} mm
 height: 100 mm
 thickness: 3 mm
-closure: {{width: 30 mm, shortest: 10 mm, on_top: right{closure}}}
+closure: {{width: 30 mm, shortest: 10 mm{closure or ON_TOP}}}
 bleed: 6 mm
 safe: 5 mm
 cloth: {{finish: foam, polyester: 100 %, colours: {{white: "#ffffff"}}}}
@@ -291,9 +294,21 @@ press: {{heat: 400 F, time: 65 s{press}}}
         (", edge: cut", "", "Cut the paper’s edges (the blank’s file)"),
         (", hold: spray", "", "light mist of tacky spray on the paper (the blank’s file)"),
         (", hold: tape", "", "not on the face (the blank’s file)"),
-        ("", ", on: back", "the right end, which lies on top, carries its strip on the back"),
-        ("", ", on: front", "the left end, which lies under, carries its strip on the front"),
-        ("", ", on: front", "within 30 mm of that end: ink spoils its hold"),
+        (
+            "",
+            f"{ON_TOP}, on: back",
+            "the right end, which lies on top, carries its strip on",
+        ),
+        (
+            "",
+            f"{ON_TOP}, on: front",
+            "the left end, which lies under, carries its strip on",
+        ),
+        ("", f"{ON_TOP}, on: front", "within 30 mm of that end: ink spoils its hold"),
+        ("", MET, "The ends meet, and a strip 30 mm wide lies over both"),
+        ("", MET, "does not say which side it is on"),
+        ("", f"{MET}, on: back", "No strip is on the front (the blank’s file)"),
+        ("", f"{MET}, on: front", "both ends carry hook-and-loop on the front, within 15 mm"),
         ("", "", "does not say whether the paper comes off hot or cold: ask its maker"),
         ("", "", "does not say which side its strips are on"),
         ("", "", "not on the face (common practice, no source)"),

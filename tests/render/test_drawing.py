@@ -12,7 +12,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from proofgen.geometry import Plan, Rect, Zone, ZoneKind, plan_flat, plan_fold, plan_sewn, plan_wrap
+from proofgen.geometry import (
+    Hole,
+    Plan,
+    Rect,
+    Zone,
+    ZoneKind,
+    plan_flat,
+    plan_fold,
+    plan_sewn,
+    plan_wrap,
+    with_holes,
+)
 from proofgen.render.callouts import LINE, Callout, placed_callouts
 from proofgen.render.drawing import blank_svg, hatch, outline, rules
 from proofgen.say.parts import ON_DRAWINGS
@@ -282,3 +293,13 @@ def test_marks_over_a_picture_are_lines_and_hide_no_pale_words(plan: Plan, panel
     paths = [e for e in root.iter(f"{SVG}path") if id(e) not in cut]
     assert paths and all(e.get("fill") is None and e.get("stroke") != "none" for e in paths)
     assert any(e.get("stroke") == "#ffffff" for e in paths)  # so that they show on a dark one
+
+
+def test_holes_are_circles_told_once() -> None:
+    holes = (Hole(x=20, y=8, diameter=5), Hole(x=80, y=8, diameter=5))
+    punched = with_holes(ROUNDED, holes, (0.0, 0.0))
+    text = blank_svg(punched, "front", title="A tag", desc="")
+    assert text.count("A2.5 2.5 0 1 1") == 4  # two halves of each
+    assert "M17.5 8" in text and "M77.5 8" in text
+    said = " ".join(drawn(punched, "front").itertext())
+    assert said.count("Punched hole") == 1

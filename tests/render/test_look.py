@@ -10,7 +10,7 @@ import pytest
 from proofgen.colour import contrast_ratio, hex_to_rgb8
 from proofgen.errors import ShopError
 from proofgen.render import Theme, carried, theme_names
-from proofgen.render.look import Look, in_season, read_look
+from proofgen.render.look import Look, family, in_season, read_look, style_of
 from proofgen.render.mood import Mood
 
 # Words and the ground they stand on: at least 4.5, WCAG 2.2, 1.4.3. Large words of a cover too.
@@ -50,6 +50,18 @@ def test_words_and_lines_keep_their_contrast(name: str, when: str) -> None:
     assert low == {}
     for plate in (look.plate, *look.plates):  # the same by day and night
         assert ratio(tokens["on-plate"], plate) >= 4.5
+
+
+@pytest.mark.parametrize("name", theme_names())
+def test_letters_that_the_large_face_lacks_come_as_bold_from_the_face_that_is_read(
+    name: str,
+) -> None:
+    look = Theme(name).look
+    weight = look.tokens["display-weight"]
+    assert weight in look.fonts["display"] and weight in look.fonts["text"]
+    own = ", ".join(f'"{family(role)}"' for role in ("display", "text"))
+    assert look.value("display").startswith(f"{own}, ")
+    assert f"--display: {own}, " in style_of(look, "paper")
 
 
 @pytest.mark.parametrize("name", theme_names())
@@ -115,7 +127,7 @@ FAULTS = [
     ("light: {softness: soft}", 1, "a softness of “soft”", "0.6 to 1.6"),
     ("light: {form: left}", 1, "form", "did you mean from?"),
     ("framing: {margin: 2}", 1, "a margin of “2” mm", "9 to 24"),
-    ("fonts: {display: {bold: Manrope}}", 1, "no weight", "100 to 900"),
+    ("fonts: {display: {bold: Manrope}}", 1, "no weight", "up to 900"),
     ("fonts: {disply: {400: Manrope}}", 1, "disply", "did you mean display?"),
     ("tokens: [paper]", 1, "takes lines of its own", "name: value"),
     ("sayz: x", 1, "sayz", "did you mean says?"),
