@@ -13,6 +13,7 @@ from proofgen.pipeline.answers import (
 from proofgen.pipeline.asking import photo_letter
 from proofgen.pipeline.builds import build
 from proofgen.pipeline.cards import names_alike
+from proofgen.pipeline.changing import change_word
 from proofgen.pipeline.demo_shop import demo, demo_walk
 from proofgen.pipeline.evening import evening_lines, write_evening
 from proofgen.pipeline.findings import write_page
@@ -45,6 +46,7 @@ from proofgen.pipeline.publishing import make_catalogue
 from proofgen.pipeline.spoiling import again_lines, press_again, read_numbers
 from proofgen.pipeline.workroom_pages import keep_workroom
 from proofgen.signoff import looks_like_code
+from proofgen.signoff.mail import mails_in
 
 __all__ = [
     "TALLY_PAGE",
@@ -56,6 +58,7 @@ __all__ = [
     "apply_changes",
     "asked_changes",
     "build",
+    "change_word",
     "demo",
     "demo_walk",
     "evening_lines",
@@ -64,6 +67,7 @@ __all__ = [
     "keep_workroom",
     "letter",
     "looks_like_code",
+    "mails_in",
     "make_catalogue",
     "make_proofs",
     "mark_cleared",

@@ -32,7 +32,7 @@ from proofgen.signoff import EventKind, Used, UsedLine, still_to_press, used
 from proofgen.workshop import Workshop
 
 PAGE = "tally.html"  # in the workroom
-_FINEST = Decimal("0.0001")
+_FINEST, _CENT = Decimal("0.0001"), Decimal("0.01")
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,6 +250,8 @@ def _entry(
     total = None if cost.total is None or lost is None else cost.total + lost
     each = None if own else _of(line["price"])
     price = None if each is None else each * many
+    if price is not None and price != price.quantize(_CENT):
+        price = price.quantize(_FINEST, ROUND_HALF_EVEN)  # shares of a discount: finer than cents
     if each is None and not own:
         lacks = [*lacks, f"the price of {line['design']} on {line['blank']}, which had none"]
     return {
@@ -285,7 +287,7 @@ def _made_line(workshop: Workshop, made: _Made, zone: ZoneInfo) -> LineEntry:
     records, name = workshop.records, made.done.order
     lacks = [text for cost, _ in costs for text in cost.lacks]
     entry = _entry(workshop, made.line, lost, lacks, own=_is_own(workshop, made.done))
-    over = [e for e in records.events(name) if e.kind is EventKind.HANDED_OVER]
+    over = records.events(name, EventKind.HANDED_OVER)
     given = over[-1].when.astimezone(zone).date() if over else None
     handed = EventKind.HANDED_OVER in records.happened(name) and given is not None
     return {

@@ -10,6 +10,8 @@ from proofgen.artwork.words import tidy
 from proofgen.errors import SignoffError, UsageError
 from proofgen.model import AskedChange, Order
 from proofgen.pipeline import letters
+from proofgen.proof.signing import signed_for
+from proofgen.say.tongue import Tongue
 from proofgen.workshop import Workshop
 
 
@@ -29,11 +31,14 @@ def _ours(workshop: Workshop, name: str) -> signoff.Known:
     """What a mail about an order may hold that its customer did not write."""
     order = workshop.shop.orders.get(name)
     settings = workshop.shop.settings
+    every = [edition.terms for edition in workshop.records.editions(name)]
+    signed = (signed_for(terms, Tongue(terms["language"])) for terms in every if terms)
     return signoff.Known(
-        texts=letters.all_of(workshop, name),
+        texts=(*letters.all_of(workshop, name), *("\n".join(lines) for lines in signed)),
         names=(settings.name, settings.contact, *_customer(order)),
         marks=tuple(filter(None, (workshop.records.token(name), settings.site))),
         address=order.customer.email if order else "",
+        named=(name,),
     )
 
 
@@ -71,7 +76,8 @@ def asked_changes(workshop: Workshop, name: str) -> tuple[AskedChange, ...]:
     if not given:
         raise SignoffError(
             f"no answer to the latest proof of {name} says which words are to change",
-            f"`proofgen orders {name}` shows what was written; change it by hand",
+            f"`proofgen orders {name}` shows what was written; change it in "
+            f"orders/{name}/order.yaml",
         )
     return given[-1].changes
 

@@ -17,7 +17,7 @@ from proofgen.proof.customer_findings import for_customer
 from proofgen.proof.photo_letter import AskedPhoto
 from proofgen.proof.photo_letter import photo_letter as photo_letter_of
 from proofgen.proof.wishes import ANY_OTHER, WISHES, more_pixels, wishes
-from proofgen.say.tongue import Tongue, to_say
+from proofgen.say.tongue import to_say
 from proofgen.workshop import Workshop
 
 _ASKS_FOR_ANOTHER = ("stop", "warn")
@@ -176,8 +176,8 @@ def photo_letter(workshop: Workshop, name: str) -> letters.Written:
             f"`proofgen check {name}` shows what was found",
         )
     post, shop = letters.post_of(workshop, order), workshop.shop
-    reads = post.tongue.language == Tongue(shop.settings.language).language
-    letter = photo_letter_of(post, photos, shop.words.get("photo", "") if reads else "")
+    told = shop.house_text("photo", post.tongue.tag, to_be_read=True)
+    letter = photo_letter_of(post, photos, told)
     kept = letters.keep(workshop, order, letter, "photo")
     if asks is None:
         return replace(kept, says=(_UNASKED.format(order=name), *kept.says))

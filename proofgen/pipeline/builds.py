@@ -21,6 +21,11 @@ from proofgen.pipeline.standing import say_standing
 from proofgen.signoff import RULES, Notice, State
 from proofgen.workshop import Workshop
 
+_DEMO = (
+    "This is the demo shop, so nothing of it is to be uploaded. Look at its pages: proofgen serve",
+    "    A shop of your own: proofgen start my-shop",
+)
+
 
 @dataclass
 class Built:
@@ -50,6 +55,15 @@ class Built:
     def _why(made: MadeProof, explain: bool) -> str:
         return f" (proof {made.edition}: {made.why})" if explain else ""
 
+    def _but(self) -> str:
+        """What of site/ nobody means to be read on the web, while letters carry the proof."""
+        if self.workshop.shop.settings.site or not (self.workshop.site / "p").is_dir():
+            return ""
+        return (
+            ", but not p/ in it: private proof pages, which no letter leads to while shop.yaml has "
+            "no site: (proofgen publish leaves them out)"
+        )
+
     def lines(self, *, explain: bool = False) -> list[str]:
         """What is where, and the one next step of each order."""
         lines = [*self.catalogue]
@@ -62,10 +76,13 @@ class Built:
         if self.press:
             lines += ["", *self.press]
         lines += ["", reports.orders_text(reports.orders_document(self.standings))]
-        if self.workshop.site.is_dir():
+        if self.workshop.shop.settings.demo:
+            lines += ["", *_DEMO]
+        elif self.workshop.site.is_dir():
             lines += [
                 "",
-                f"Upload the folder {self.workshop.site}. Never upload workroom/ or records/.",
+                f"Upload the folder {self.workshop.site}{self._but()}. Never upload workroom/ or "
+                "records/.",
             ]
         lines += [*self.notices, *self.always]
         return lines
@@ -81,7 +98,8 @@ def gone(workshop: Workshop, known: Mapping[str, Prepared]) -> list[str]:
         if not token or not isinstance(page, Notice):
             continue
         theme = workshop.theme_for(workshop.shop.orders.get(name))
-        if cover(pages.home(workshop, token), proof.notice(page, workshop.shop, theme)):
+        covered = cover(pages.home(workshop, token), proof.notice(page, workshop.shop, theme))
+        if covered and workshop.shop.settings.site:
             uploads.append(f"Upload site/p/{token}/ and delete its other files there: {name}.")
     return uploads
 

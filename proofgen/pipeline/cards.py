@@ -7,15 +7,16 @@ from dataclasses import replace
 
 from proofgen import catalogue
 from proofgen.model import Blank, Season, Shop
-from proofgen.model.blank_names import called_in, cloths_in, offered_by, still_alike
+from proofgen.model.blank_names import called_in, cloths_in, finish_in, offered_by, still_alike
 from proofgen.render import Theme
 from proofgen.render.drawing import blank_svg
-from proofgen.say.parts import FINISH_WORDS, ON_DRAWINGS
+from proofgen.say.parts import ON_DRAWINGS
 from proofgen.say.tongue import Tongue
 from proofgen.units import pixels
 from proofgen.workshop import Workshop
 
 _LETTER = 1 / 36  # of width and height together, so that words can be read on a telephone
+_MOST_NAMED = 5
 _TWINS = 3.0  # mm: what sewn things differ by anyway, common practice, no source
 
 
@@ -108,11 +109,11 @@ def _card(
         print_mm=(canvas.size.width, canvas.size.height),
         # A picture to the very edge goes a little past it.
         good_px=(pixels(canvas.fill.width, good_ppi), pixels(canvas.fill.height, good_ppi)),
-        cloths=((tongue(FINISH_WORDS[blank.cloth.finish]), cloths_in(blank, tongue)),),
+        cloths=((finish_in(blank, tongue), cloths_in(blank, tongue)),),
         designs=tuple(titles.items()),
         vessel_mm=blank.vessel_mm,
         gap_mm=next((z.rect.width for z in plan.zones if z.kind == "gap"), 0.0),
-        base_mm=next((z.rect.height for z in plan.zones if z.kind == "base"), 0.0),
+        base_mm=plan.base_mm,
         shape=blank.shape,
     )
 
@@ -124,11 +125,11 @@ def names_alike(workshop: Workshop) -> list[str]:
 
 
 def without_samples(workshop: Workshop, season: Season) -> list[str]:
-    """The season's designs whose place for a photo is shown as bare cloth, for people."""
+    """The season's designs whose place for a photo is shown empty, for people."""
     designs = workshop.shop.designs
     return [
-        f"{name} has no sample photo, so its pictures show bare cloth; in designs/{name}/design.md "
-        f"add to sample:  photos: {{{lacking[0]}: FILE}}"
+        f"{name} has no sample photo, so its pictures show an empty frame in its place; in "
+        f"designs/{name}/design.md add to sample:  photos: {{{lacking[0]}: FILE}}"
         for name in season.designs
         if name in designs
         and (
@@ -136,4 +137,20 @@ def without_samples(workshop: Workshop, season: Season) -> list[str]:
                 s for s in designs[name].slots("photo") if s not in designs[name].sample_photos
             ]
         )
+    ]
+
+
+def in_no_season(workshop: Workshop, season: Season) -> list[str]:
+    """The designs with a price that no season lists, for people: a new one is soon forgotten
+    there. What has no price is meant for orders alone."""
+    listed = {name for one in workshop.shop.seasons for name in one.designs}
+    designs = workshop.shop.designs
+    names = sorted(name for name in designs if name not in listed and designs[name].offered)
+    if not names:
+        return []
+    more = f" and {len(names) - _MOST_NAMED} more" if len(names) > _MOST_NAMED else ""
+    them = "it" if len(names) == 1 else "them"
+    return [
+        f"Not in the catalogue: {', '.join(names[:_MOST_NAMED])}{more}. To show {them}, write "
+        f"{them} under designs: in {season.place}"
     ]

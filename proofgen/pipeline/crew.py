@@ -28,6 +28,7 @@ from typing import Literal, cast
 from proofgen import store
 from proofgen.errors import MachineError, UsageError
 from proofgen.model import Order
+from proofgen.photo.heap import give_back_large_blocks
 from proofgen.pipeline.surroundings import surroundings
 from proofgen.proof import ProofContent
 from proofgen.say import plural
@@ -45,8 +46,8 @@ _TICK = 0.2  # s
 _GONE = 1.0  # s, for a process that was ended to be gone
 _TELL = 10.0  # s, between two words on how far it is
 
-Kind = Literal["check", "proof", "design", "booklet"]
-OF_ORDERS: tuple[Kind, ...] = ("check", "proof")
+Kind = Literal["check", "proof", "picture", "design", "booklet"]
+OF_ORDERS: tuple[Kind, ...] = ("check", "proof", "picture")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -309,6 +310,7 @@ def _begin() -> None:
     from multiprocessing import connection, parent_process
 
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    give_back_large_blocks()
     parent = parent_process()
 
     def leave() -> None:

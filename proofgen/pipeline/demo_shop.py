@@ -9,7 +9,7 @@ from proofgen import store
 from proofgen.errors import UsageError
 from proofgen.model.documents import StandingEntry
 from proofgen.pipeline.builds import Built, build
-from proofgen.pipeline.typed import typed_for
+from proofgen.pipeline.typed import command_here, typed_for
 from proofgen.pipeline.workroom_pages import index_of, keep_workroom
 from proofgen.render import carried
 from proofgen.signoff import RULES, State
@@ -43,6 +43,8 @@ def demo(folder: Path, say: Say) -> tuple[Built, Workshop]:
     with workshop, at_work(workshop):
         built = build(workshop)
         built.notices += keep_workroom(workshop)
+        # Nobody's own: nothing of it goes to a host.
+        built.notices = [line for line in built.notices if not line.startswith("Upload ")]
         return built, workshop
 
 
@@ -79,4 +81,6 @@ def demo_walk(workshop: Workshop, standings: Sequence[StandingEntry]) -> list[st
         "Where every order stands, for you alone:",
         f"   {index_of(workshop)}",
         f"   {typed} orders",
+        "A shop of your own:",
+        f"   {command_here()} start my-shop",
     ]

@@ -18,6 +18,7 @@ from proofgen.colour import ink_on_cloth, law_of
 from proofgen.geometry import Size
 from proofgen.model import Design, Layout, PlacedPhoto
 from proofgen.model.blank_names import called_in, cloths_in
+from proofgen.proof.colour_words import say_photo
 from proofgen.say.parts import VIEWS
 from proofgen.views.fitting import gaps_of, spot_of, stack_of, surface_of, without_photos
 from proofgen.views.hand import lying
@@ -83,7 +84,11 @@ def _cloths(workshop: Workshop, layout: Layout) -> tuple[Cloth, ...]:
     blank, tongue = layout.blank, workshop.theme_for(None).tongue
     return tuple(
         Cloth(
-            name=name, called=called, shade=shade, law=law_of(shade, blank.cloth.correction(name))
+            name=name,
+            called=called,
+            shade=shade,
+            law=law_of(shade, blank.cloth.correction(name)),
+            does=say_photo(shade, blank.cloth.correction(name), tongue),
         )
         for name, (called, shade) in zip(blank.cloth.colours, cloths_in(blank, tongue), strict=True)
     )

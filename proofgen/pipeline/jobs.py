@@ -20,7 +20,7 @@ from proofgen.pipeline.preflight import Prepared, prepare
 from proofgen.pipeline.proofs import HELD, before_it, set_content
 from proofgen.pipeline.seasons import entry, season_content, season_files
 from proofgen.pipeline.terms import terms_today
-from proofgen.pipeline.workroom_pictures import in_the_round
+from proofgen.pipeline.workroom_pictures import in_the_round, without_proof
 from proofgen.proof.content import without_bytes
 from proofgen.signoff import drafted
 from proofgen.store import Lazy, Store
@@ -52,13 +52,19 @@ def _workshop_of(job: Job) -> Workshop | None:
         _open.clear()
         workshop = _open[job.run] = open_workshop(job.folder)
         workshop.now = job.now
-    workshop.materials.pictures.let_go()
+    workshop.materials.pictures.let_go(everything=True)
     order = job.name if job.kind in OF_ORDERS else ""
     return workshop if stands(workshop, order) == job.stands else None
 
 
 def _check(workshop: Workshop, job: Job) -> str:
     prints_of(workshop, [prepare(workshop, workshop.shop.orders[job.name])])
+    return "done"
+
+
+def _picture(workshop: Workshop, job: Job) -> str:
+    for _ in without_proof(workshop, prepare(workshop, workshop.shop.orders[job.name])):
+        pass  # remembered for the maker's own pages
     return "done"
 
 
@@ -137,4 +143,5 @@ _DOES: Mapping[Kind, Callable[[Workshop, Job], str]] = {
     "design": _design,
     "booklet": _booklet,
     "proof": _proof,
+    "picture": _picture,
 }

@@ -245,8 +245,8 @@ def _reminder(workshop: Workshop, order: Order) -> tuple[Written | None, str]:
     edition = workshop.records.latest(order.id)
     if not facts.rules.waits or edition is None:
         return None, f"none, {facts.rules.stands}"
-    events = workshop.records.events(order.id)
-    sent = max(e.when for e in events if e.kind is EventKind.SENT and e.edition == edition.number)
+    events = workshop.records.events(order.id, EventKind.SENT)
+    sent = max(e.when for e in events if e.edition == edition.number)
     half = sent.date() + timedelta(days=(edition.answer_by - sent.date()).days / 2)
     if workshop.today < half:
         return None, f"none yet, half of its time is over on {half.isoformat()}"

@@ -87,8 +87,8 @@ def pressed_before(workshop: Workshop, names: Iterable[str]) -> dict[str, date]:
     for name in names:
         facts = read_facts(workshop.records, name, workshop.today)
         if EventKind.NOT_PRESSED in facts.rules.notes:
-            events = workshop.records.events(name)
-            when = max(e.when for e in events if e.kind is EventKind.PRESSED)
+            events = workshop.records.events(name, EventKind.PRESSED)
+            when = max(e.when for e in events)
             found[name] = when.astimezone(zone).date()
     return found
 

@@ -13,6 +13,7 @@ from proofgen import reports
 from proofgen.errors import ProofgenError, SignoffError
 from proofgen.model import OrderFindings
 from proofgen.model.documents import OrdersDocument, StandingEntry
+from proofgen.pipeline.changing import with_its_lines
 from proofgen.pipeline.preflight import Prepared, prepare
 from proofgen.pipeline.renaming import may_be_now
 from proofgen.pipeline.surroundings import surroundings
@@ -73,13 +74,13 @@ def facts_of(workshop: Workshop, name: str, prepared: Prepared | None) -> OrderF
         has_stop=bool(prepared and prepared.stops),
         is_current=prepared is None or is_current(workshop, prepared),
     )
-    if not facts.said_yes:
-        return facts
-    return replace(
-        facts,
-        has_sheets=bool(facts.rules.ready) and has_sheets(workshop, name, facts.edition),
-        spoiled=spoiled_since(workshop.records, name, facts.edition),
-    )
+    if facts.said_yes:
+        facts = replace(
+            facts,
+            has_sheets=bool(facts.rules.ready) and has_sheets(workshop, name, facts.edition),
+            spoiled=spoiled_since(workshop.records, name, facts.edition),
+        )
+    return with_its_lines(workshop, facts) if facts.rules.names_file else facts
 
 
 def is_current(workshop: Workshop, prepared: Prepared) -> bool:
@@ -148,7 +149,7 @@ def forget_since(workshop: Workshop, facts: OrderFacts) -> date | None:
     if keep is None or facts.is_own or facts.rules.after is not EventKind.HANDED_OVER:
         return None
     zone = ZoneInfo(workshop.shop.settings.zone)
-    handed = [e for e in workshop.records.events(facts.order) if e.kind is EventKind.HANDED_OVER]
+    handed = workshop.records.events(facts.order, EventKind.HANDED_OVER)
     over = handed[-1].when.astimezone(zone).date() + timedelta(days=keep)
     return over if over <= workshop.today else None
 
@@ -159,7 +160,7 @@ def standing(workshop: Workshop, name: str, prepared: Prepared | None) -> Standi
     if prepared is None:  # then what is wrong with its folder tells the next step
         return _standing(workshop, name, prepared)
     return surroundings(workshop).kept(
-        "order standing/2",
+        "order standing/3",
         name,
         lambda: _standing(workshop, name, prepared),
         json.loads,
@@ -290,6 +291,7 @@ def findings_of(workshop: Workshop, prepared: list[Prepared]) -> list[OrderFindi
                 why=row["why"] if row else [],
                 told=row["told"] if row else [],
                 since=row["since"] if row else [],
+                next=row["next"] if row else "",
             )
         )
     return found

@@ -17,6 +17,7 @@ from proofgen.errors import ProofgenError, ShopError, SignoffError, StopError, U
 from proofgen.model import (
     STATUSES,
     Acceptance,
+    AskedChange,
     Finding,
     Measure,
     MeasureKey,
@@ -40,6 +41,7 @@ from proofgen.pipeline.crew import LEAST, Crew, crew_for, crew_there
 from proofgen.pipeline.rights import rights_of
 from proofgen.pipeline.surroundings import surroundings
 from proofgen.signoff import EventKind, InStock, OrderFacts, canonical
+from proofgen.signoff.asked import remarks_beside, slip_beside
 from proofgen.signoff.digests import digest_of
 from proofgen.workshop import Workshop
 
@@ -161,6 +163,7 @@ def _prepare(workshop: Workshop, order: Order) -> Prepared:
     # would choose.
     kept = kept_choices(latest.document) if latest else {}
     variants = layout.variants(shop, order, materials, kept)
+    slip = slip_beside(order.folder)
     given = checks.CheckInput(
         shop=shop,
         order=order,
@@ -173,10 +176,18 @@ def _prepare(workshop: Workshop, order: Order) -> Prepared:
         no_room=_no_room(shop.settings, variants),
         rights=rights_of(workshop, order),
         in_stock=_stock(workshop, order),
+        slip=slip,
+        remarks=remarks_beside(order.folder),
+        changes=_changes(workshop, order) if slip else (),
     )
     findings = checks.run(given, accepted)
     laid = Laid(variants, photos)
     return Prepared(order, lambda: findings, shop.settings.printer.ppi, lambda: laid)
+
+
+def _changes(workshop: Workshop, order: Order) -> list[AskedChange]:
+    """The words that answers to this order's proofs asked for otherwise, oldest first."""
+    return [one for answer in workshop.records.answers(order.id) for one in answer.changes]
 
 
 def _stock(workshop: Workshop, order: Order) -> Mapping[tuple[str, str], InStock]:
@@ -263,7 +274,7 @@ def _checked_ahead(workshop: Workshop, orders: Sequence[Order]) -> Crew | None:
     around = surroundings(workshop)
     new = [order.id for order in orders if not around.knows(_CHECKED, order.id)]
     # Where no proof follows, photos alone take long, and a third of what a proof takes.
-    with_photos = (any(line.photos for line in workshop.shop.orders[name].lines) for name in new)
+    with_photos = (workshop.shop.orders[name].has_photos for name in new)
     crew = crew_for(workshop, len(new) if workshop.is_locked else sum(with_photos) // 3)
     if crew:
         crew.to_come = len(new) if workshop.is_locked else 0  # their proofs, as a rule
@@ -339,7 +350,9 @@ def not_accept(workshop: Workshop, name: str, key: str) -> str:
         raise UsageError(
             f"“{key}” is {'one of several findings' if meant else 'nothing'} that you let through "
             f"for {name}",
-            "name one: " + ", ".join(meant or standing) if standing else "nothing was let through",
+            "name one: " + ", ".join(meant or standing)
+            if standing
+            else f"nothing of {name} was let through, so nothing need be taken back",
         )
     workshop.sound_records().mark(name, EventKind.NOT_ACCEPTED, workshop.now, finding=meant[0])
     return meant[0]

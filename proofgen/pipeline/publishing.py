@@ -7,7 +7,7 @@ from collections.abc import Container, Iterable
 from proofgen import catalogue, store
 from proofgen.errors import MachineError
 from proofgen.pipeline.at_fault import pages_left, unshown
-from proofgen.pipeline.cards import names_alike, without_samples
+from proofgen.pipeline.cards import in_no_season, names_alike, without_samples
 from proofgen.pipeline.crew import crew_for, crew_there
 from proofgen.pipeline.hosts import is_ours, write_for_hosts
 from proofgen.pipeline.season_days import current_season, undecided
@@ -57,6 +57,7 @@ def make_catalogue(workshop: Workshop) -> list[str]:
         sentences += write_stall(workshop, content)
     sentences += [f"{name} cannot be shown now; its page stays as it was." for name in left]
     sentences += [*without_samples(workshop, season), *names_alike(workshop)]
+    sentences += in_no_season(workshop, season)
     return [*sentences, *_foreign_told(workshop, files)]
 
 

@@ -24,6 +24,10 @@ from proofgen.workshop import READ, Workshop
 
 _STORE = "workroom/store"  # may change at any time
 _PYC = "__pycache__"
+# Folders of files made by us and read for nothing that is said.
+_MADE = frozenset({"workroom/pages", "workroom/orders"})
+# Below it only those files count that are looked at themselves: the journal names them.
+_NAMED = "records/"
 
 
 class Watch:
@@ -33,7 +37,7 @@ class Watch:
         self._key = again.key_of(arguments)
         self._shop = shop
         at_ns = time.time_ns()
-        self._before = look(shop, _STORE)[0]
+        self._before = _look(shop)[0]
         self._fresh = contents_of(shop, self._before, at_ns)
         self._said: list[tuple[str, str]] | None = []
         self._days: tuple[float, float] | None = None
@@ -58,7 +62,7 @@ class Watch:
 
     def has_written(self) -> None:
         """The shop is as this run leaves it, and nobody else can write there yet."""
-        self._left = time.time_ns(), look(self._shop, _STORE)
+        self._left = time.time_ns(), _look(self._shop)
 
     def says_next(self, lines: Sequence[str]) -> None:
         """What the next run prints instead of results, while all stays as this one left it."""
@@ -69,7 +73,7 @@ class Watch:
         will say, where what it reads is as it was."""
         if self._said is None or self._days is None:
             return
-        at_ns, (files, folders) = self._left or (time.time_ns(), look(self._shop, _STORE))
+        at_ns, (files, folders) = self._left or (time.time_ns(), _look(self._shop))
         said = self._said
         if not self._is_as_before(files, lambda _: True):
             if self._left is None or self._next is None or not self._is_as_before(files, _is_read):
@@ -89,6 +93,12 @@ class Watch:
         fresh = {name: one for name, one in self._fresh.items() if name in before}
         read = {name: now[name] for name in fresh if name in now}
         return now == before and contents_of(self._shop, read) == fresh
+
+
+def _look(shop: Path) -> tuple[dict[str, Stood], dict[str, Stood]]:
+    """How the files and folders of a shop stand that what is said may hang on."""
+    files, folders = look(shop, _STORE, _MADE)
+    return files, {name: one for name, one in folders.items() if not name.startswith(_NAMED)}
 
 
 def _is_read(file: str) -> bool:

@@ -13,9 +13,11 @@ from proofgen import __version__, catalogue, store
 from proofgen.artwork.layout import lay_out
 from proofgen.artwork.painting import paint
 from proofgen.artwork.placing import Filling
+from proofgen.errors import ShopError
 from proofgen.model import Blank, Design, Layout, PhotoUse
 from proofgen.model.blank_names import called_in
 from proofgen.pipeline.season_days import current_season
+from proofgen.pipeline.stand_ins import with_stand_ins
 from proofgen.say.parts import VIEWS
 from proofgen.views import scene
 from proofgen.views.inround import ViewKind, round_views
@@ -69,6 +71,18 @@ def sample_layout(workshop: Workshop, design: Design, blank: Blank) -> Layout:
         materials=workshop.materials,
         place=design.place,
     )
+
+
+def picture_layout(workshop: Workshop, design: Design, blank: Blank) -> Layout:
+    """A design on a blank as pictures show it: as its sample; a place for a photo that has none is
+    a framed ground that says so, and words without a sample are called by what they are."""
+    shown = with_stand_ins(design, workshop.theme_for(None).tongue)
+    try:
+        return sample_layout(workshop, shown, blank)
+    except ShopError:
+        if shown is design:
+            raise
+        return sample_layout(workshop, design, blank)  # no font for what stands in
 
 
 def _base64(content: bytes) -> str:
@@ -193,7 +207,7 @@ def scene_of(
     shown = standing[: scene.MOST]
     if len(shown) < 2:
         return None, None
-    layouts = [sample_layout(workshop, design, blank) for design, blank in shown]
+    layouts = [picture_layout(workshop, design, blank) for design, blank in shown]
     look, materials = workshop.theme.look, workshop.materials
     ground, band = look.plates[0], colour or look.tokens["season"]
 

@@ -7,14 +7,19 @@ from collections.abc import Callable, Iterator, Sequence
 from proofgen import __version__, catalogue
 from proofgen.errors import ShopError
 from proofgen.model import Blank, Design, Layout, PlacedPhoto, Season
-from proofgen.model.blank_names import called_in, cloths_in
+from proofgen.model.blank_names import called_in, cloths_in, finish_in
 from proofgen.pipeline.cards import blank_cards
 from proofgen.pipeline.fittings import fitting_of
 from proofgen.pipeline.rights import refuse_unshown
 from proofgen.pipeline.season_days import days_of, when_of
 from proofgen.pipeline.season_models import standing_of
-from proofgen.pipeline.season_pictures import ground_of, plates, sample_layout, scene_of
-from proofgen.say.parts import FINISH_WORDS
+from proofgen.pipeline.season_pictures import (
+    ground_of,
+    picture_layout,
+    plates,
+    sample_layout,
+    scene_of,
+)
 from proofgen.units import pixels
 from proofgen.views.inround import shared_width
 from proofgen.workshop import Workshop
@@ -51,14 +56,17 @@ def _offer(
         blank=blank.id,
         blank_name=called_in(blank, tongue),
         construction=blank.construction,
-        finish=tongue(FINISH_WORDS[blank.cloth.finish]),
+        finish=finish_in(blank, tongue),
         size_mm=(face.size.width, face.size.height),
         cloths=cloths_in(blank, tongue),
         prices=tuple(sorted(design.offered[blank.id])),
         least_px=least_photo(layout, workshop.shop.settings.limits.good_ppi),
-        plates=plates(workshop, design, blank, layout, wide, first),
+        plates=plates(
+            workshop, design, blank, picture_layout(workshop, design, blank), wide, first
+        ),
         shape=blank.shape,
         gone=_gone(workshop, blank),
+        base_mm=plan.base_mm,
     )
 
 
@@ -88,7 +96,7 @@ def entry(workshop: Workshop, design: Design) -> catalogue.Entry:
         offers=tuple(offers),
         ground=number,
         fitting=fitting_of(workshop, design, list(zip(layouts, widths, strict=True)), ground),
-        model=standing_of(workshop, layouts[0]),
+        model=standing_of(workshop, picture_layout(workshop, design, blanks[0])),
         form=catalogue.order_form(design, workshop.shop.blanks, workshop.theme_for(None).tongue),
     )
 
@@ -153,7 +161,7 @@ def season_content(workshop: Workshop, season: Season) -> catalogue.SeasonConten
         sentence=season.sentence,
         text=season.text,
         entries=tuple(entries),
-        texts=workshop.shop.words,
+        texts=workshop.shop.pages_of_words,
         scene=scene,
         share=share,
         blanks=blank_cards(workshop.shop, every, theme),

@@ -94,7 +94,7 @@ def _count(workshop: Workshop, prepared: Prepared, entry: press.SpoiledEntry) ->
     if abs(more) > 1 or times < 0:
         raise UsageError(
             f"{pieces(numbers, capital=True)} of {name} so far: {_often(times - more)}",
-            f"--times {times - more + 1} counts one more; less is a slip taken back",
+            f"write --times {times - more + 1} for one more; less is a slip taken back",
         )
     if more:
         tally = tally_of(workshop, prepared, numbers, taken_back=more < 0)
@@ -131,6 +131,11 @@ def again_lines(workshop: Workshop, document: press.PressDocument) -> list[str]:
     lines.append(f"Their {count}, to print again: {workshop.workroom / 'press'}")
     lines += [f"  {file}" for file in files]
     lines.append("    Next: print at actual size, mirror off")
+    if EventKind.HANDED_OVER in workshop.records.happened(name):
+        lines.append(
+            f"    {name} stays handed over: give its customer what you press now; nothing more is "
+            "to be noted."
+        )
     if one["counted"]:
         lines.append(f"    If it was a slip: {again} --times {times - 1}")
     return lines

@@ -5,10 +5,12 @@ from __future__ import annotations
 import contextlib
 from collections import Counter
 from collections.abc import Collection
+from decimal import Decimal
 
 from proofgen import press
 from proofgen.errors import StopError
-from proofgen.model.bill import unit_price
+from proofgen.model import Order
+from proofgen.model.bill import brought_each, line_total, order_discount, unit_price
 from proofgen.pipeline.preflight import Prepared
 from proofgen.signoff import Tally, UsedLine
 from proofgen.workshop import Workshop
@@ -23,9 +25,7 @@ def tally_of(
 ) -> Tally:
     """What the pieces of an order, or `only` some of them, take, line by line."""
     settings, order = workshop.shop.settings, prepared.order
-    latest = workshop.records.latest(order.id)
-    bill = latest.terms["bill"] if latest and latest.terms else []
-    prices = {line["line"]: line["unit_price"] for line in bill}
+    prices = _prices(workshop, order)
     usages: dict[int, press.Usage] = {}
     # Pressed it was all the same; what it took besides blanks, nobody can tell then.
     with contextlib.suppress(StopError):
@@ -38,8 +38,6 @@ def tally_of(
         own = [n for v in prepared.variants if v.line == line.number for n in v.pieces]
         many = len(own) if only is None else len(set(own) & set(only))
         usage = usages.get(line.number)
-        design = workshop.shop.designs.get(line.design)
-        today = unit_price(design, line) if not bill else None
         one: UsedLine = {
             "line": line.number,
             "design": line.design,
@@ -48,7 +46,7 @@ def tally_of(
             "blanks": -many if taken_back else many,
             "seconds": usage.seconds if usage else None,
             "papers": {n: f"{a:f}" for n, a in usage.papers.items()} if usage else None,
-            "price": prices.get(line.number, None if today is None else str(today)),
+            "price": prices.get(line.number),
         }
         lines += [one] if many else []
     return {
@@ -57,6 +55,33 @@ def tally_of(
         "own": order.is_own,
         "apart": True,
     }
+
+
+def _prices(workshop: Workshop, order: Order) -> dict[int, str]:
+    """What one piece of each line brings: by the terms that are signed, else by today's files;
+    discounts are off. A line without a price has none."""
+    latest = workshop.records.latest(order.id)
+    terms = latest.terms if latest else None
+    pieces = {line.number: line.quantity for line in order.lines}
+    totals: dict[int, Decimal | None]
+    if terms:
+        totals = {one["line"]: _of(one["total"]) for one in terms["bill"]}
+        pieces = {one["line"]: one["quantity"] for one in terms["bill"]}
+        off = Decimal(terms.get("discount") or 0)
+    else:
+        designs = workshop.shop.designs
+        each = {one.number: unit_price(designs.get(one.design), one) for one in order.lines}
+        totals = {
+            one.number: None if (price := each[one.number]) is None else line_total(one, price)
+            for one in order.lines
+        }
+        off = order_discount(order, totals)
+    known = {number: total for number, total in totals.items() if total is not None}
+    return {number: f"{one:f}" for number, one in brought_each(known, pieces, off).items()}
+
+
+def _of(amount: str | None) -> Decimal | None:
+    return None if amount is None else Decimal(amount)
 
 
 def _owners(workshop: Workshop) -> Counter[str]:

@@ -10,6 +10,7 @@ from proofgen.pipeline.preflight import Prepared, acceptances
 from proofgen.proof.terms import terms_of
 from proofgen.say import quoted
 from proofgen.signoff import Edition, terms_changes
+from proofgen.signoff.asked import slip_beside
 from proofgen.workshop import Workshop
 
 _MOST = 300  # letters of a finding in one sentence
@@ -19,7 +20,9 @@ def terms_today(workshop: Workshop, prepared: Prepared, edition: Edition | None)
     """The terms of a proof made now; with the last day of `edition`, where there is one."""
     answer_by = edition.answer_by if edition else workshop.answer_by(prepared.order)
     tongue = workshop.theme_for(prepared.order).tongue
-    return terms_of(workshop.shop, prepared.order, prepared.findings, answer_by, tongue)
+    order = prepared.order
+    slip = slip_beside(workshop.folder / "orders" / order.id)
+    return terms_of(workshop.shop, order, prepared.findings, answer_by, tongue, slip)
 
 
 def both_terms(

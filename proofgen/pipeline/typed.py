@@ -11,10 +11,10 @@ from pathlib import Path
 
 def typed_for(folder: Path) -> str:
     """How every command about a shop folder begins: 'proofgen --shop FOLDER'."""
-    return f"{_command_here()} --shop {_word(folder)}"
+    return f"{command_here()} --shop {_word(folder)}"
 
 
-def _command_here() -> str:
+def command_here() -> str:
     """How to type the command on this machine: short where the shell finds it."""
     if shutil.which("proofgen"):
         return "proofgen"

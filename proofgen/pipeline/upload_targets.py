@@ -133,8 +133,18 @@ def _take(target: Path, address: str) -> None:
 
 def told(upload: Upload) -> list[str]:
     """What is not among it, for people."""
+    stays = []
+    if upload.unlinked:
+        stays.append(
+            f"Not uploaded: {plural(upload.unlinked, 'private proof page')}. shop.yaml has no "
+            "site:, so your letters carry the proof as a file; to upload them as well, write "
+            "your site’s address into shop.yaml, as site: https://example.org"
+        )
     if not upload.left_out:
-        return []
+        return stays
     named = joined(upload.left_out[:_MOST_NAMED])
     more = len(upload.left_out) - _MOST_NAMED
-    return [f"Not uploaded: {named}" + (f", and {plural(more, 'more')}." if more > 0 else ".")]
+    return [
+        *stays,
+        f"Not uploaded: {named}" + (f", and {plural(more, 'more')}." if more > 0 else "."),
+    ]

@@ -38,6 +38,7 @@ class Upload:
     gone: list[str] = field(default_factory=list)
     left_out: list[str] = field(default_factory=list)
     bytes: int = 0
+    unlinked: int = 0  # private pages that stay here, since no letter leads to them
     held_back: bool = False  # a private page is damaged, so that it was left out
 
 
@@ -62,9 +63,13 @@ def _top(workshop: Workshop) -> Iterator[tuple[Path, bool]]:
 
 
 def _private(workshop: Workshop, upload: Upload) -> Iterator[Path]:
-    """Files of the private pages that the records know and that are whole."""
+    """Files of the private pages that the records know and that are whole. None without `site:`:
+    then letters carry the proof itself, and nobody means a page to be read on the web."""
     folder = workshop.site / "p"
     if not folder.is_dir():
+        return
+    if not workshop.shop.settings.site:
+        upload.unlinked = sum(1 for path in folder.iterdir() if path.is_dir())
         return
     for name in (HTACCESS, proof.PAGE):
         if (folder / name).is_file():

@@ -5,16 +5,17 @@ from __future__ import annotations
 import json
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager, suppress
 from functools import cached_property
 from pathlib import Path
 from typing import TypedDict, cast
 
 from proofgen import __version__, reports, store
-from proofgen.errors import ProofgenError
+from proofgen.errors import ProofgenError, SignoffError
 from proofgen.pipeline import letters
 from proofgen.pipeline.accounts import PAGE as TALLY
+from proofgen.pipeline.crew import Crew, crew_for
 from proofgen.pipeline.evening import PAGE, PAPER
 from proofgen.pipeline.orders import order_names, rank
 from proofgen.pipeline.surroundings import surroundings
@@ -118,10 +119,14 @@ class _Pages:
         kept = {name: self._kept(name) for name in self.names}
         stale = sum(one is None for one in kept.values())
         one_more = self.workshop.counted("pages of the workroom", stale)
+        crew = self._drawn_ahead([name for name, one in kept.items() if one is None])
         rooms: dict[str, Room] = {}
         for name, known in kept.items():
             if known is None:
-                self.workshop.materials.pictures.let_go()
+                if stale > 1:
+                    self.workshop.materials.pictures.let_go()
+                if crew:
+                    crew.wait_for("picture", name)
                 rooms[name] = self._worked_out(name)
                 one_more()
             else:
@@ -148,6 +153,25 @@ class _Pages:
             lacks=lacks,
         )
         store.write(index_of(self.workshop), page)
+
+    def _drawn_ahead(self, names: Sequence[str]) -> Crew | None:
+        """Who draws side by side the orders that have no proof, where they are many. The first goes
+        before: what all of a blank share is then there for the others."""
+        orders = self.workshop.shop.orders
+        new = [name for name in names if name in orders and self._has_no_proof(name)]
+        crew = crew_for(self.workshop, sum(orders[name].has_photos for name in new) // 3)
+        if crew is None:
+            return None
+        for name in new:
+            crew.add("picture", name)
+            if name == new[0]:
+                crew.wait_for("picture", name)
+        return crew
+
+    def _has_no_proof(self, name: str) -> bool:
+        with suppress(SignoffError):  # damaged: its page says so
+            return not self.workshop.records.heads(name)
+        return False
 
     def _worked_out(self, name: str) -> Room:
         """What an order's page tells, its pictures on disk."""

@@ -70,10 +70,7 @@ def _drawn(workshop: Workshop, name: str, prepared: Prepared | None) -> Iterator
         with suppress(ProofgenError):
             prepared = prepare(workshop, workshop.shop.orders[name])
     if edition is None:
-        for variant in _firsts(prepared.variants if prepared else []):
-            ppi = min(_PAINTED_PPI, workshop.shop.settings.printer.ppi)
-            painted = paint(variant.layout, ppi, workshop.materials)
-            yield variant.line, _in_round(workshop, painted)
+        yield from without_proof(workshop, prepared) if prepared else ()
     elif prepared and workshop.records.heads(name)[-1]["document"] == prepared.digest:
         every = kept_rasters(prepared.variants, prepared.ppi, kept_pictures(workshop, edition))
         yield from in_the_round(workshop, edition, prepared.variants, every)
@@ -81,6 +78,19 @@ def _drawn(workshop: Workshop, name: str, prepared: Prepared | None) -> Iterator
         for line, raster in _flat(edition):
             flat = fitted(read_raster(workshop.records.raster(edition, raster)), _WIDTH)
             yield line, jpeg(flat, _QUALITY)
+
+
+def without_proof(workshop: Workshop, prepared: Prepared) -> Iterator[tuple[int, bytes]]:
+    """The same of an order that has no proof yet, as its folder says; remembered."""
+    ppi = min(_PAINTED_PPI, workshop.shop.settings.printer.ppi)
+
+    def draw(variant: Variant) -> bytes:
+        return _in_round(workshop, paint(variant.layout, ppi, workshop.materials))
+
+    for variant in _firsts(prepared.variants):
+        key = f"{prepared.digest} {workshop.theme.ground} {variant.line}"
+        made = workshop.store.remember(_KIND, key, partial(draw, variant), bytes, bytes)
+        yield variant.line, made
 
 
 def in_the_round(

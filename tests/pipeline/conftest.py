@@ -1,28 +1,19 @@
-"""Pages are set once for all tests of this room; what several of its files begin with."""
+"""What several files of this room begin with."""
 
 from __future__ import annotations
 
 import shutil
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from proofgen import again, cli
 from proofgen.store import Gathered, Store
-from tests.cli.small import remember_pdfs
 
 _RECALL, _FOUND = (
     Store.recall,
     Gathered.found,
 )  # before tests in one process were kept from what earlier runs remember
-
-
-@pytest.fixture(autouse=True, scope="module")
-def _quick_pdfs() -> Iterator[None]:
-    with pytest.MonkeyPatch.context() as patch:
-        remember_pdfs(patch)
-        yield
 
 
 @pytest.fixture

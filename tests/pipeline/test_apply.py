@@ -346,3 +346,18 @@ def test_what_was_asked_comes_back_quoted_and_is_nobody_s_word(shop):
     again = f"{code}\n\nPlease write Willy with y\n\n{quoted}\n"
     run(shop, "answer", "-", typed=again)
     assert state(shop, "fenn")["state"] == "words"
+
+
+def test_what_a_yes_is_given_for_is_no_word_of_the_customers(shop):
+    """Its mail said neither what nor how many nor by when."""
+    facts = facts_on(page_of(shop))
+    lines = facts["given_for"]
+    assert len(lines) == 4 and lines[-1].endswith("ready on Sunday 20 December")
+    assert lines[1].startswith("2 × ") and lines[1].endswith(", white")
+    slip = compose_slip(facts, name="Odalys Fenn")
+    assert all(line in slip.splitlines() for line in lines)
+    write(shop / "slip.txt", slip)
+    told = run(shop, "answer", shop / "slip.txt").ended(0)
+    assert "wrote" not in told.out and "ready on" not in told.out
+    write(shop / "slip.txt", slip.replace("20 December", "22 December"))
+    assert "22 December" in run(shop, "answer", shop / "slip.txt").out, "a changed line is theirs"

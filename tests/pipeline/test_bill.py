@@ -3,23 +3,16 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
-from proofgen.model import Discount
+from proofgen.model import Discount, Settings, Shop
+from proofgen.model.bill import brought_each
 from proofgen.shop import read_shop
 from proofgen.signoff import Records
-from tests.cli.small import code_seen, make_shop, order_text, page, remember_pdfs, run, state, write
-
-
-@pytest.fixture(autouse=True, scope="module")
-def _quick_pdfs() -> Iterator[None]:
-    with pytest.MonkeyPatch.context() as patch:
-        remember_pdfs(patch)
-        yield
+from tests.cli.small import code_seen, make_shop, order_text, page, run, state, write
 
 
 @pytest.fixture
@@ -182,3 +175,62 @@ def test_prices_are_typed_with_the_order(shop: Path) -> None:
     assert order.note == "collected: at the stall"
     told = run(shop, *typed, "--discount", "much").ended(2).err
     assert "discount" in told and "much" in told and not (shop / "orders" / "jo-2").exists()
+
+
+def test_what_an_order_brings_is_told_with_its_discounts_off(shop: Path) -> None:
+    """As on its bill: 2 at 4.40 less 2.00 are 6.80, less 15 % are 5.78; before it is signed and
+    after."""
+    ask(shop, "discount: 15 %", line="    price: 4.40\n    discount: 2,00\n")
+
+    def told() -> tuple[str, str]:
+        (line,) = run(shop, "orders", "--cost", "fenn", "--json").ended(0).document["lines"]
+        return line["price_each"], line["price"]
+
+    assert told() == ("2.89", "5.78")
+    run(shop, "proof", "fenn").ended(0)
+    ask(shop, line="    price: 4.40\n")
+    assert told() == ("2.89", "5.78")
+
+
+def test_a_discount_is_shared_among_the_lines_and_right_to_the_cent() -> None:
+    totals = {1: Decimal("10.00"), 2: Decimal("20.00")}
+    each = brought_each(totals, {1: 3, 2: 7}, Decimal("1.00"))
+    assert sum((each[n] * m for n, m in {1: 3, 2: 7}.items()), Decimal(0)).quantize(
+        Decimal("0.0001")
+    ) == Decimal(29)
+    assert brought_each({1: Decimal(0)}, {1: 2}, Decimal(0)) == {1: Decimal(0)}
+
+
+def test_how_it_is_paid_and_sent_is_said_once_and_told_everywhere(shop: Path) -> None:
+    """Under the bill, in the letter; what was told stays, and other words are told to the maker."""
+    write(shop / "words/paying.md", "# Paying\n\nBy *transfer*, once it is signed.\n")
+    run(shop, "proof", "fenn").ended(0)
+    assert terms(shop)["paying"] == "By *transfer*, once it is signed."
+    assert "By <em>transfer</em>, once it is signed." in page(shop, "fenn")
+    run(shop, "letter", "fenn").ended(0)
+    letter = (shop / "workroom" / "letters" / "fenn.txt").read_text("utf-8")
+    assert "By *transfer*, once it is signed." in letter
+    write(shop / "words/paying.md", "In cash.\n")
+    assert any("words/paying.md" in told for told in state(shop, "fenn")["told"])
+    assert "By <em>transfer</em>" in page(shop, "fenn")
+
+
+def test_customers_read_what_the_shop_wrote_in_their_language(shop: Path) -> None:
+    write(shop / "words/paying.md", "In cash.\n")
+    write(shop / "words/paying-de.md", "In bar.\n")
+    for tag, words in {"de": "In bar.", "es": "In cash."}.items():
+        text = order_text(customer=f"Odalys Fenn, language: {tag}")
+        write(shop / "orders/fenn/order.yaml", text)
+        run(shop, "proof", "fenn").ended(0)
+        assert terms(shop)["paying"] == words
+    assert set(read_shop(shop).pages_of_words) == {"paying"}
+
+
+def test_a_text_that_must_be_read_is_in_its_readers_language() -> None:
+    words = {"care": "Wash it.", "care-pt-br": "Lave.", "care-de": "Waschen."}
+    ours = Settings(name="Ours", contact="us@example.org", language="en")
+    shop = Shop(folder=Path(), settings=ours, blanks={}, designs={}, orders={}, words=words)
+    said = {tag: shop.house_text("care", tag, to_be_read=True) for tag in ("en-GB", "de-AT", "ar")}
+    assert said == {"en-GB": "Wash it.", "de-AT": "Waschen.", "ar": ""}
+    assert shop.house_text("care", "ar") == "Wash it." and shop.house_text("paying", "en") == ""
+    assert [shop.house_text("care", tag) for tag in ("pt-BR", "pt")] == ["Lave.", "Wash it."]

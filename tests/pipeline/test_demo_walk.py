@@ -68,5 +68,5 @@ def test_the_demo_begins_with_what_to_open(tmp_path, monkeypatch):
     assert lines[0] == "Now walk it yourself."
     assert str(tmp_path) not in out.replace(sys.executable, "")
     assert str(Path("mine/site/index.html")) in lines[2]
-    assert "--shop mine orders" in out
+    assert "--shop mine orders" in out and "start my-shop" in out
     assert "Odalys" not in out and len(lines) < 22

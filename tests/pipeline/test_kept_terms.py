@@ -12,7 +12,10 @@ import pytest
 
 from proofgen.proof import without_standing
 from proofgen.signoff import Records
+from proofgen.signoff.asked import ASKED_HEAD, mark_of
+from proofgen.signoff.order_slip import slips_in
 from tests.cli.small import files, make_shop, page, run, state, write
+from tests.order_slips import order_slip
 
 # What is changed after the sign-off: file, from, to, and how `orders` tells it.
 CHANGES = {
@@ -145,6 +148,37 @@ def test_not_sent_yet_it_goes_out_by_itself(shop):
     change(shop, *CHANGES["the price"][:3])
     run(shop, "-q", "build").ended(0)
     assert state(shop, "fenn")["edition"] == 2 and "€594.00" in page(shop, "fenn")
+
+
+def slip_beside_it(shop: Path) -> None:
+    """As if the order had been taken from a slip."""
+    text = order_slip(design="tag", words={"name": "Odalyss & Bram"}, photos=None)
+    (slip,) = slips_in(text)
+    assert slip
+    write(shop / "orders" / "fenn" / "asked.txt", f"{ASKED_HEAD} {mark_of(slip)}\n\n{text}")
+
+
+def test_what_was_ordered_stands_beside_it_and_is_no_part_of_what_is_signed(signed):
+    before = shown(signed)
+    slip_beside_it(signed)
+    run(signed, "-q", "build").ended(0)
+    run(signed, "proof").ended(0)
+    assert shown(signed) == before and state(signed, "fenn")["state"] == "signed"
+    change(signed, *CHANGES["the day"][:3])
+    run(signed, "proof", "fenn").ended(0)
+    first, second = Records(signed / "records").editions("fenn")
+    assert first.fingerprint == second.fingerprint
+    assert second.terms and "ordered" in second.terms
+    said = page(signed, "fenn")
+    assert "What you ordered on 25 November 2026" in said and "Odalyss &amp; Bram" in said
+    assert "Please wrap them as gifts." in said
+    shown_then = shown(signed)
+    (signed / "orders" / "fenn" / "asked.txt").unlink()
+    shutil.rmtree(signed / "site")
+    shutil.rmtree(signed / "workroom")
+    run(signed, "-q", "build").ended(0)
+    assert page(signed, "fenn") and "Odalyss &amp; Bram" in page(signed, "fenn")
+    assert without_their_day(shown(signed)).keys() <= shown_then.keys()
 
 
 def without_their_day(files: dict[str, bytes]) -> dict[str, bytes]:

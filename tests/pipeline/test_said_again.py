@@ -139,3 +139,29 @@ def test_what_is_no_file_is_not_waited_for(tmp_path: Path) -> None:
         line = [sys.executable, "-m", "proofgen", "--shop", str(home), command]
         ran = subprocess.run(line, cwd=HOUSE, capture_output=True, text=True, timeout=60)
         assert ran.returncode in (0, 1), ran.stderr
+
+
+def test_copies_that_nothing_said_hangs_on_are_not_looked_at(
+    shop: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Of a season they are half of all files, and each costs a look-up."""
+    run(shop, "proof").ended(0)
+    for _ in range(2):
+        run(shop, "build").ended(0)
+    looked, plain, here = [], os.stat, Path.cwd()
+
+    def stat(path: bytes, **how: bool) -> os.stat_result:
+        looked.append(os.fsdecode(path))
+        return plain(path, **how)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(again.os, "stat", stat)
+        assert again.say_again(["--shop", str(shop), "build"]) == 0
+    assert Path.cwd() == here
+    below = {path.replace(os.sep, "/") for path in looked}
+    assert "orders/fenn/order.yaml" in below and any(one.startswith("site/p/") for one in below)
+    assert any(one.startswith("records/") and one.endswith(".json") for one in below)
+    assert not [one for one in below if one.startswith(("workroom/pages/", "workroom/orders/"))]
+    kept = next(one for one in (shop / "records").rglob("*.png"))
+    kept.write_bytes(kept.read_bytes() + b"!")
+    assert again.say_again(["--shop", str(shop), "build"]) is None, "a record is no copy"

@@ -10,7 +10,7 @@ import sys
 import time
 from collections.abc import Callable
 from concurrent.futures import Executor, Future, ThreadPoolExecutor
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 from threading import Timer
 from types import SimpleNamespace
@@ -18,7 +18,7 @@ from typing import Any
 
 import pytest
 
-from proofgen.pipeline import crew, jobs, proofs
+from proofgen.pipeline import crew, jobs, proofs, workroom_pictures
 from proofgen.pipeline.crew import MOST_PIXELS, Ahead, Crew, Job
 from proofgen.workshop import Workshop, open_workshop
 from tests.cli.small import Ran, files, make_shop, order_text, paint, run, write
@@ -27,10 +27,9 @@ ORDERS = 6
 _FEW_PIXELS = 500 * 500
 
 
-@pytest.fixture
-def shop(tmp_path: Path) -> Path:
+def mixed(folder: Path) -> Path:
     """Orders with words and with photos, one that stops, one whose blank is none, and a season."""
-    shop = make_shop(tmp_path / "one" / "shop", season=True)
+    shop = make_shop(folder, season=True)
     for number in range(ORDERS):
         name = f"order-{number}"
         design = "snap" if number % 2 else "tag"
@@ -41,6 +40,26 @@ def shop(tmp_path: Path) -> Path:
     text = order_text("Bo").replace("coaster-round", "coaster-oval")
     write(shop / "orders" / "order-9" / "order.yaml", text)
     return shop
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Path:
+    """Nothing was built in it yet."""
+    return mixed(tmp_path / "one" / "shop")
+
+
+@dataclass(frozen=True)
+class Alone:
+    """What a run alone said, and the shop it left, to be looked at."""
+
+    said: Ran
+    shop: Path
+
+
+@pytest.fixture(scope="module")
+def alone(tmp_path_factory: pytest.TempPathFactory) -> Alone:
+    shop = mixed(tmp_path_factory.mktemp("alone") / "shop")
+    return Alone(built(shop), shop)
 
 
 def copy_of(shop: Path, place: str) -> Path:
@@ -95,26 +114,24 @@ class Counted:
 
 
 def test_processes_leave_to_the_byte_what_a_run_alone_does(
-    shop: Path, monkeypatch: pytest.MonkeyPatch
+    alone: Alone, shop: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    other = copy_of(shop, "two")
-    alone = built(shop)
-    assert "coaster-oval" in alone.err, "an order that fails is named"
+    assert "coaster-oval" in alone.said.err, "an order that fails is named"
     own = Counted(monkeypatch)
     monkeypatch.setenv("PROOFGEN_WORKERS", "2")
-    assert built(other) == alone
-    assert differing(shop, other) == {}
+    assert built(shop) == alone.said
+    assert differing(alone.shop, shop) == {}
     assert own.rasters == 0, "the processes painted them all"
-    assert not [*other.glob("workroom/.part-*")]
+    assert not [*shop.glob("workroom/.part-*")]
 
 
-def test_any_executor_does_the_same_jobs(shop: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    other = copy_of(shop, "two")
-    alone = built(shop)
+def test_any_executor_does_the_same_jobs(
+    alone: Alone, shop: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     own = Counted(monkeypatch)
     helped_by(monkeypatch, lambda: ThreadPoolExecutor(3))
-    assert built(other) == alone
-    assert differing(shop, other) == {}
+    assert built(shop) == alone.said
+    assert differing(alone.shop, shop) == {}
     assert own.rasters == 0
 
 
@@ -163,32 +180,28 @@ def _tampered(job: Job) -> str:
 
 @pytest.mark.parametrize("jobs_done", [0, 3, 9])
 def test_what_is_lost_on_the_way_the_run_does_itself(
-    shop: Path, monkeypatch: pytest.MonkeyPatch, jobs_done: int
+    alone: Alone, shop: Path, monkeypatch: pytest.MonkeyPatch, jobs_done: int
 ) -> None:
-    other = copy_of(shop, "two")
-    alone = built(shop)
     helped_by(monkeypatch, lambda: _Broken(jobs_done))
-    assert built(other) == alone
-    assert differing(shop, other) == {}
+    assert built(shop) == alone.said
+    assert differing(alone.shop, shop) == {}
 
 
 @pytest.mark.parametrize("careless", [_untrue, _tampered])
 def test_a_proof_that_is_not_of_the_recorded_edition_is_not_taken(
-    shop: Path, monkeypatch: pytest.MonkeyPatch, careless: Callable[[Job], str]
+    alone: Alone, shop: Path, monkeypatch: pytest.MonkeyPatch, careless: Callable[[Job], str]
 ) -> None:
     class Careless(_Broken):
         def submit(self, work: Any, /, *given: Any, **named: Any) -> Future[Any]:
             return super().submit(careless, *given)
 
-    other = copy_of(shop, "two")
-    alone = built(shop)
     helped_by(monkeypatch, lambda: Careless(99))
-    assert built(other) == alone
-    assert differing(shop, other) == {}
+    assert built(shop) == alone.said
+    assert differing(alone.shop, shop) == {}
 
 
 def test_a_run_that_takes_whatever_it_is_given_would_be_told(
-    shop: Path, monkeypatch: pytest.MonkeyPatch
+    alone: Alone, shop: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The comparison above sees a proof of another day."""
 
@@ -196,12 +209,10 @@ def test_a_run_that_takes_whatever_it_is_given_would_be_told(
         def submit(self, work: Any, /, *given: Any, **named: Any) -> Future[Any]:
             return super().submit(_untrue, *given)
 
-    other = copy_of(shop, "two")
-    built(shop)
     helped_by(monkeypatch, lambda: Careless(99))
     monkeypatch.setattr(Ahead, "is_of", lambda *_: True)
-    built(other)
-    assert left(other) != left(shop)
+    built(shop)
+    assert left(shop) != left(alone.shop)
 
 
 # -- how much at once ------------------------------------------------------------------------
@@ -373,11 +384,9 @@ def group_of(leader: int) -> list[int]:
 @pytest.mark.skipif(sys.platform != "linux", reason="only Linux tells which processes there are")
 @pytest.mark.parametrize("how", [signal.SIGINT, signal.SIGKILL], ids=["Ctrl-C", "killed"])
 def test_who_stops_a_build_leaves_no_process_and_nothing_half(
-    shop: Path, how: signal.Signals
+    alone: Alone, shop: Path, how: signal.Signals
 ) -> None:
-    other = copy_of(shop, "two")
-    built(shop)
-    running = started(other)
+    running = started(shop)
     began = time.monotonic()
     if how is signal.SIGINT:
         os.killpg(running.pid, how)  # as a terminal does
@@ -390,13 +399,13 @@ def test_who_stops_a_build_leaves_no_process_and_nothing_half(
         assert "Traceback" not in said
         assert running.returncode == 130
         assert took < 10, "a busy machine; a second on a calm one"
-        assert not [*other.glob("workroom/.part-*")]
+        assert not [*shop.glob("workroom/.part-*")]
     until = time.monotonic() + 30
     while group_of(running.pid) and time.monotonic() < until:
         time.sleep(0.05)
     assert not group_of(running.pid)
-    built(other)
-    assert differing(shop, other) == {}
+    built(shop)
+    assert differing(alone.shop, shop) == {}
 
 
 def test_whether_a_proof_is_due_is_worked_out_once(
@@ -414,3 +423,28 @@ def test_whether_a_proof_is_due_is_worked_out_once(
         assert proofs.make_proofs_of(workshop, every) == []
     assert sorted(asked) == sorted(workshop.shop.orders)
     assert len(asked) >= crew.LEAST
+
+
+def test_pictures_of_orders_without_a_proof_are_drawn_side_by_side_too(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shop = make_shop(tmp_path / "one" / "shop", season=True)
+    for number in range(3 * crew.LEAST):
+        home = shop / "orders" / f"order-{number}"
+        write(home / "order.yaml", order_text(f"Ada {number}", design="snap"))
+        paint(home / "photos" / "pier.jpg", side=200, lot=number)
+    other, drawn = copy_of(shop, "two"), []
+    plain = workroom_pictures.paint
+
+    def painted(*given: Any) -> Any:
+        drawn.append(given)
+        return plain(*given)
+
+    monkeypatch.setattr(workroom_pictures, "paint", painted)
+    alone = run(shop, "-q", "check")
+    assert len(drawn) == 3 * crew.LEAST
+    monkeypatch.setenv("PROOFGEN_WORKERS", "2")
+    assert run(other, "-q", "check").out == alone.out
+    assert len(drawn) == 3 * crew.LEAST, "none by the run itself"
+    assert len([*other.glob("workroom/orders/*.jpg")]) == 3 * crew.LEAST
+    assert differing(shop, other) == {}
