@@ -76,7 +76,11 @@ class Measure(Given):
     edge: str | None = option(None, "of the paper: torn or cut", "HOW", apart=True)
     hold: str | None = option(None, "of the paper: spray or tape", "HOW", apart=True)
     source: str | None = option(
-        None, "of heat and time: maker, trial or practice", "WHO", named=("--from",), apart=True
+        None,
+        "of the heat and time given: maker, ink (the ink's maker), trial or practice",
+        "WHO",
+        named=("--from",),
+        apart=True,
     )
     strip: str | None = option(
         None, "of a wrap, hook-and-loop seen print side up: back or front", "SIDE", apart=True
@@ -84,7 +88,7 @@ class Measure(Given):
     shape: str | None = option(
         None, "of a flat blank: rectangle, rounded or round", "SHAPE", apart=True
     )
-    on_top: str | None = option(None, "of a wrap: right or left", "END", apart=True)
+    on_top: str | None = option(None, "of a wrap: right, left or neither", "END", apart=True)
     finish: str | None = option(None, "linen-look, foam or smooth", "LOOK", apart=True)
     colour: tuple[str, ...] = option(
         (), "of the cloth; can be repeated (white if none)", "NAME=#RRGGBB", apart=True

@@ -60,7 +60,7 @@ def truesize(given: Truesize) -> int:
 def swatches(given: Swatches) -> int:
     """The sheet of swatches, or what was read off it."""
     if given.leave_out and not given.readings:
-        raise UsageError("--leave-out goes with --readings", "add --readings FILE")
+        raise UsageError("--leave-out goes with --readings", "add --readings CSV")
     if given.file and given.readings:
         raise UsageError(
             "the sheet comes before its readings",

@@ -6,7 +6,6 @@ from pathlib import Path
 
 from proofgen.cli.options import JSON, Given, command, operand, option
 
-_SURE = "its name once more: needed while it is signed and not pressed, and nobody can be asked"
 _REPEATED = "for a place of the design; can be repeated"
 
 
@@ -31,9 +30,11 @@ class Start(Given):
     contact: str = option("", "mail address that answers come to")
     telephone: str | None = option(None, "number where customers can read out a code", "NUMBER")
     keep: str | None = option(None, "how long photos are kept after hand-over, as 90days", "DAYS")
-    theme: str | None = option(None, "look of the pages: quay, calm, or kite, festive", "LOOK")
+    theme: str | None = option(None, "look of the pages: quay (calm) or kite (festive)", "LOOK")
     site: str | None = option(None, "where on the web your pages will be uploaded", "ADDRESS")
     language: str | None = option(None, "what customers read: en, de, es or ar", "CODE")
+    zone: str | None = option(None, "your time zone, like Europe/Dublin (this machine's)", "ZONE")
+    currency: str | None = option(None, "the money of your prices (your country's)", "CODE")
     photo: Path | None = option(None, "a photo of your own, as a first order to try", "FILE")
     words: str | None = option(None, "on that first order (the sample's words if none)", "TEXT")
     show: bool = option(False, "your catalogue shows that photo too")
@@ -182,73 +183,6 @@ class Build(Given):
 
 
 @command(
-    "letter",
-    "customers",
-    "the mail that brings the customer to the proof",
-    "proofgen letter quill-wedding",
-    "proofgen letter thistle-sill --photo",
-    "proofgen letter --all",
-)
-class Letter(Given):
-    order: str | None = operand("ORDER", "whose letter", nargs="?")
-    sent: bool = option(False, "record that it was sent")
-    photo: bool = option(False, "instead, a mail that asks for a better photo")
-    ready: bool = option(False, "instead, a mail that says it can be collected")
-    all: bool = option(False, "reminders of all proofs half of whose time has gone by")
-
-
-@command("answer", "customers", "take a customer's answer", "proofgen answer slip.txt")
-class Answer(Given):
-    source: tuple[str, ...] = operand(
-        "ANSWER",
-        "a mail or text with the answer slip that the proof page wrote, a folder of "
-        "them, a code read out to you, - to paste text; the order's name after --in-person NAME, "
-        "--read or --apply",
-        nargs="+",
-    )
-    on: str | None = option(None, "the day it came, as 2026-11-25", "DAY")
-    in_person: str | None = option(None, "who said it, standing before you", "NAME")
-    read: bool = option(
-        False, "you read what the customer wrote beside the OK, and nothing is to change"
-    )
-    apply: bool = option(
-        False, "write the words that the customer wants otherwise into the order or its list"
-    )
-    says: str = option(
-        "ok",
-        "with --in-person: OK as shown, or change it and show it again",
-        choices=("ok", "change"),
-    )
-
-
-@command(
-    "withdraw",
-    "customers",
-    "take an order's proof back; its page becomes a notice",
-    "proofgen withdraw fenn-harbour",
-)
-class Withdraw(Given):
-    order: str = operand("ORDER", "whose proof")
-    sure: str | None = option(None, _SURE, "ORDER")
-
-
-@command(
-    "forget",
-    "customers",
-    "remove a customer's data for good; the bare fact of the sale stays",
-    "proofgen forget fenn-harbour --sure fenn-harbour",
-)
-class Forget(Given):
-    order: str = operand("ORDER", "whose data")
-    sure: str | None = option(
-        None,
-        "its name once more: needed where nobody can be asked, unless it is withdrawn or "
-        "the days of keep: are over",
-        "ORDER",
-    )
-
-
-@command(
     "handed-over",
     "making",
     "note that an order is with its customer",
@@ -346,7 +280,7 @@ class Ready(Given):
     "backup", "folders", "one file with all that cannot be made again", "proofgen backup b.zip"
 )
 class Backup(Given):
-    file: Path = operand("FILE", "the zip file to write, best on another disk")
+    file: Path | None = operand("FILE", "the zip file to write, best on another disk", nargs="?")
     without_keys: bool = option(
         False, "leave out the records with the keys of proofs, as for somebody who is to help you"
     )

@@ -7,6 +7,7 @@ from dataclasses import Field, fields
 from pathlib import Path
 
 from proofgen.cli import blank_commands as _blanks  # noqa: F401 - they declare themselves
+from proofgen.cli import customer_commands as _customers  # noqa: F401
 from proofgen.cli import printing
 from proofgen.cli.commands import Completion
 from proofgen.cli.meant import EVERYWHERE
@@ -85,7 +86,7 @@ def _takes_more(command: str, option: str) -> bool:
     if option == "--shop":
         return True
     one = _of(command, option)
-    return (one is not None and "action" not in one.metadata["how"]) or _repeats(one)
+    return (one is not None and one.metadata["how"].get("action") != "store_true") or _repeats(one)
 
 
 def _repeats(one: Field[object] | None) -> bool:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from proofgen import desk, pipeline
 from proofgen.cli import printing, running
-from proofgen.cli.commands import Answer, Forget, Letter, Order, Withdraw
+from proofgen.cli.commands import Order
+from proofgen.cli.customer_commands import Answer, Change, Forget, Letter, Withdraw
 from proofgen.errors import (
     EXIT_DONE,
     EXIT_FINDING,
@@ -18,7 +19,7 @@ from proofgen.errors import (
     UsageError,
     worst_exit,
 )
-from proofgen.say import capital, quoted, visible
+from proofgen.say import capital, quoted, quoted_whole, visible
 from proofgen.workshop import Workshop
 
 
@@ -108,7 +109,6 @@ def _reminders(given: Letter) -> int:
     return workshop.exit_code
 
 
-WORDS = 4000  # letters of a customer's words: all that a slip can hold
 _FILE = re.compile(r"[/\\]|\.\w{2,4}$")
 
 
@@ -138,8 +138,18 @@ def sources(given: Sequence[str]) -> list[tuple[str, str | bytes]]:
         return [("what was read out", source)]
     raise UsageError(
         f"there is no file “{visible(source)}”",
-        "name a mail, a text file or a folder; or - to paste the answer",
+        "name a mail, a text file or a folder that is there; or - to paste what came",
     )
+
+
+def _mail_by_mail(given: list[tuple[str, str | bytes]]) -> Iterator[tuple[str, str | bytes]]:
+    """The same, each mail of a mailbox by itself: one customer's words are not another's."""
+    for name, content in given:
+        mails = pipeline.mails_in(content) if isinstance(content, bytes) else (content,)
+        if len(mails) == 1:
+            yield name, content
+        else:
+            yield from ((f"{name}, mail {number}", one) for number, one in enumerate(mails, 1))
 
 
 def _words_read(given: Answer) -> int:
@@ -147,7 +157,7 @@ def _words_read(given: Answer) -> int:
     with running.workshop_of(given, writes=True) as workshop:
         words, step = pipeline.words_read(workshop, order)
     for text in words:
-        printing.result(f"The customer wrote: {quoted(text, most=WORDS)}")
+        printing.result(f"The customer wrote: {quoted_whole(text)}")
     printing.result("Recorded: you read it, and nothing is to change.")
     printing.result(f"    Next: {step}")
     printing.result(f"    If something is to change after all: proofgen proof {order}")
@@ -170,6 +180,16 @@ def _apply(given: Answer) -> int:
     return EXIT_FINDING if left else EXIT_DONE
 
 
+def change(given: Change) -> int:
+    """Put another word into an order."""
+    with running.workshop_of(given, writes=True) as workshop:
+        done = pipeline.change_word(workshop, given.order, given.old, given.new)
+    printing.result(f"{capital(done.said)}")
+    printing.result(f"It stands in {done.place}; all else is as it was.")
+    printing.result(f"    Next: proofgen check {given.order}; then: proofgen proof {given.order}")
+    return EXIT_DONE
+
+
 def answer(given: Answer) -> int:
     """Take answers: from mails, texts, spoken codes, or in person."""
     if given.read or given.apply:
@@ -189,7 +209,7 @@ def answer(given: Answer) -> int:
         else:
             outcomes = [
                 (name, pipeline.answer(workshop, content, on))
-                for name, content in sources(given.source)
+                for name, content in _mail_by_mail(sources(given.source))
             ]
         gone = pipeline.take_back(
             workshop, [order for _, o in outcomes for order in o.orders or (o.order,) if order]

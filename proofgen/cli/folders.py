@@ -6,6 +6,7 @@ import contextlib
 import threading
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import UTC, datetime
 from pathlib import Path
 
 from proofgen import desk, pipeline, reports
@@ -20,7 +21,7 @@ from proofgen.errors import (
     ShopError,
     UsageError,
 )
-from proofgen.say import joined, plural, visible
+from proofgen.say import file_name, joined, plural, visible
 from proofgen.say.shell import for_shell
 from proofgen.workshop import at_the_door
 
@@ -57,6 +58,8 @@ def start(given: Start) -> int:
         telephone=given.telephone,
         site=given.site,
         language=given.language,
+        zone=given.zone,
+        currency=given.currency,
         keep=given.keep,
         photo=given.photo,
         words=given.words,
@@ -163,6 +166,8 @@ _MOST_NAMED = 12
 
 def backup(given: Backup) -> int:
     """Pack what cannot be made again into one file."""
+    if given.file is None:
+        raise _no_file(given)
     with running.workshop_of(given, writes=True) as workshop:
         packed = desk.backup(workshop, given.file, keys=not given.without_keys)
         recorded = desk.recorded(workshop)
@@ -204,6 +209,16 @@ def backup(given: Backup) -> int:
         "in its place, then make another backup."
     )
     return EXIT_FINDING
+
+
+def _no_file(given: Backup) -> UsageError:
+    """How to name a file that says of which shop it is, and from when."""
+    shop = file_name(given.shop.absolute().name, "shop")
+    day = datetime.now(UTC).astimezone().date()
+    return UsageError(
+        "a backup needs the name of the file to write",
+        f"proofgen backup {shop}-{day.isoformat()}.zip, or the same on another disk, which is best",
+    )
 
 
 def restore(given: Restore) -> int:

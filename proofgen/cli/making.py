@@ -7,9 +7,8 @@ from collections.abc import Sequence
 from proofgen import desk, pipeline, reports
 from proofgen.cli import printing, running
 from proofgen.cli.commands import Build, Catalogue, Check, HandedOver, Press, Proof
-from proofgen.cli.customers import WORDS
 from proofgen.errors import EXIT_DONE, EXIT_FINDING, ProofgenError, UsageError, worst_exit
-from proofgen.say import joined, quoted
+from proofgen.say import joined, quoted_whole
 from proofgen.workshop import Workshop
 
 
@@ -52,12 +51,17 @@ def _says_something(reason: str) -> bool:
     return any(letter.isalnum() for letter in reason)
 
 
+def _order(given: Check | Press) -> str:
+    """How a command to type names the one order that is meant."""
+    return given.orders[0] if len(given.orders) == 1 else "ORDER"
+
+
 def _accept(given: Check, key: str) -> int:
     because = given.because or ""
     if len(given.orders) != 1 or not _says_something(because):
         raise UsageError(
             "accepting needs one order and a reason",
-            f'proofgen check ORDER --accept {key} --because "…"',
+            f'proofgen check {_order(given)} --accept {key} --because "…"',
         )
     with running.workshop_of(given, writes=True) as workshop:
         (order,) = given.orders
@@ -89,7 +93,7 @@ def proof(given: Proof) -> int:
             raise UsageError("--again needs the orders", "proofgen proof ORDER --again")
         for name, said in pipeline.with_remarks(workshop, given.orders).items():
             for text in said:
-                printing.aside(f"The customer of {name} wrote: {quoted(text, most=WORDS)}")
+                printing.aside(f"The customer of {name} wrote: {quoted_whole(text)}")
         made, mended = pipeline.make_proofs(
             workshop, given.orders, one_file=given.one_file, again=given.again
         )
@@ -126,7 +130,7 @@ def press(given: Press) -> int:
     if (given.because or given.times != 1) and not given.spoiled:
         raise UsageError(
             "--because and --times go with --spoiled",
-            'proofgen press ORDER --spoiled 12,37 --because "…"',
+            f'proofgen press {_order(given)} --spoiled 12,37 --because "…"',
         )
     with running.workshop_of(given, writes=True) as workshop:
         if given.spoiled:
@@ -168,7 +172,7 @@ def _be_sure(workshop: Workshop, given: Press) -> None:
     raise UsageError(
         f"no sheets were made: {said}",
         f"if you mean it: proofgen press {' '.join(given.orders)} --again; "
-        'for spoiled pieces alone: proofgen press ORDER --spoiled N,N --because "…"',
+        f'for spoiled pieces alone: proofgen press {_order(given)} --spoiled N,N --because "…"',
     )
 
 
@@ -177,7 +181,7 @@ def _spoiled(workshop: Workshop, given: Press, numbers: str) -> int:
     if len(given.orders) != 1 or not _says_something(because) or given.done or given.not_done:
         raise UsageError(
             "--spoiled needs one order and a reason, and stands alone",
-            f'proofgen press ORDER --spoiled {numbers} --because "…"',
+            f'proofgen press {_order(given)} --spoiled {numbers} --because "…"',
         )
     document = pipeline.press_again(
         workshop, given.orders[0], pipeline.read_numbers(numbers), because, given.times

@@ -11,6 +11,10 @@ from proofgen.say.near import near_names
 EVERYWHERE = ("--shop", "--quiet", "--help")
 
 
+# What hands type for an option that has another name.
+_OTHERWISE = {"reason": "--because", "why": "--because"}
+
+
 def options_of(command: str) -> tuple[str, ...]:
     """Every option that a command takes, long names only."""
     own = [n for one in fields(made(COMMANDS[command])) for n in names_of(one)]
@@ -31,6 +35,8 @@ def what_was_meant(command: str, unknown: Sequence[str]) -> tuple[str, str]:
         return problem, f"it is a command: proofgen {bare} --help"
     if others := [name for name in COMMANDS if option in options_of(name)]:
         return problem, f"it belongs to proofgen {others[0]}; see proofgen {others[0]} --help"
+    if (other := _OTHERWISE.get(bare)) in options_of(command):
+        return problem, f"it is called {other} here"
     if near := near_names(option, options_of(command)):
         return problem, f"did you mean {near[0]}?"
     return problem, f"see proofgen {command} --help"

@@ -12,6 +12,25 @@ T = TypeVar("T")
 Record = TypeVar("Record", bound="Given")
 COMMANDS: dict[str, type[Given]] = {}
 JSON = "one JSON document on stdout"
+TWICE = "given twice"
+
+
+class _Once(argparse.Action):
+    """Takes one value. Another one behind it is refused: the first would be dropped unsaid."""
+
+    taken: object = None
+
+    def __call__(
+        self,
+        parser: argparse.ArgumentParser,
+        namespace: argparse.Namespace,
+        values: object,
+        option_string: str | None = None,
+    ) -> None:
+        if self.taken not in (None, values):
+            raise argparse.ArgumentError(self, TWICE)
+        self.taken = values
+        setattr(namespace, self.dest, values)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -70,7 +89,7 @@ def option(
     elif isinstance(default, tuple):
         how |= {"action": "append", "default": [], "metavar": metavar}
     else:
-        how |= {"metavar": metavar, "choices": choices}
+        how |= {"action": _Once, "metavar": metavar, "choices": choices}
     return field(default=default, metadata={"named": named, "how": how, "apart": apart})
 
 

@@ -11,7 +11,8 @@ from typing import Any, NoReturn
 from proofgen import __version__
 from proofgen.cli import blank_commands as _blanks  # noqa: F401
 from proofgen.cli import commands as _declared  # noqa: F401
-from proofgen.cli.options import COMMANDS, Given, add_options, given_to
+from proofgen.cli import customer_commands as _customers  # noqa: F401
+from proofgen.cli.options import COMMANDS, TWICE, Given, add_options, given_to
 from proofgen.cli.stages import by_stage
 from proofgen.errors import EXIT_CODES, EXIT_USAGE
 from proofgen.say.safe import for_terminal
@@ -55,6 +56,12 @@ class Parser(argparse.ArgumentParser):
         if rest.endswith(": expected one argument"):
             option = rest.partition(":")[0]
             self.refuse(f"nothing stands behind {option}", f"see {self.prog} --help")
+        if rest.endswith(f": {TWICE}"):
+            option = rest.partition(":")[0]
+            self.refuse(
+                f"{option} was given twice, and not the same",
+                "give it once; for the other one, type the command once more",
+            )
         self.refuse(rest if sign else message, f"see {self.prog} --help")
 
     def refuse(self, problem: str, cure: str) -> NoReturn:

@@ -48,7 +48,6 @@ def workshop_of(
         try:
             yield workshop
         finally:
-            workshop.end_started()
             if older:  # last, where it is read
                 printing.aside(older)
                 printing.not_again()

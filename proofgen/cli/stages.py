@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 STAGES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("Begin", ("demo", "start", "ready", "guide")),
     ("Know your blanks", ("blanks", "measure", "truesize", "trial", "swatches")),
-    ("Take an order", ("look", "take", "order", "check")),
+    ("Take an order", ("look", "take", "order", "change", "check")),
     ("Show it and have it signed", ("proof", "letter", "answer")),
     ("Press it and hand it over", ("press", "handed-over")),
     ("See where you are", ("orders", "build", "serve")),

@@ -7,10 +7,10 @@ from pathlib import Path
 from proofgen import intake
 from proofgen.cli import printing, running
 from proofgen.cli.commands import Take
-from proofgen.cli.customers import WORDS, sources
+from proofgen.cli.customers import sources
 from proofgen.cli.spaces import in_one_word
 from proofgen.errors import EXIT_DONE, EXIT_FINDING, ProofgenError, worst_exit
-from proofgen.say import capital, joined, quoted, visible
+from proofgen.say import capital, joined, quoted_whole, visible
 
 
 def take(given: Take) -> int:
@@ -63,4 +63,4 @@ def _say(one: intake.Taken | ProofgenError, head: str) -> int:
 
 def _say_words(one: intake.Taken) -> None:
     for words in one.remarks:
-        printing.result(f"    The customer wrote: {quoted(words, most=WORDS)}")
+        printing.result(f"    The customer wrote: {quoted_whole(words)}")

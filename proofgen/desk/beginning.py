@@ -9,11 +9,13 @@ from proofgen import shop as shop_room
 from proofgen.desk.drafts import drafted
 from proofgen.desk.dragged import typed_path
 from proofgen.desk.ordering import Wish, new_order
+from proofgen.desk.pictured import to_be_a_picture
 from proofgen.desk.questions import Ask, Asker, Question, Refused, yes_or_no
+from proofgen.desk.whereabouts import currency_here, zone_here
 from proofgen.errors import UsageError
 from proofgen.model import Rights
 from proofgen.render import theme_names
-from proofgen.say import did_you_mean, visible
+from proofgen.say import did_you_mean, joined, visible
 from proofgen.say.tongue import languages, names_of
 from proofgen.workshop import NO_CONTACT, Workshop, known_theme
 
@@ -34,7 +36,12 @@ _PHOTO = (
     "(Enter: none)"
 )
 _WORDS = "Which words shall stand on it? (Enter: those of the sample, to be written over later)"
-_SHOW = "Shall your catalogue show it too, as the sample of your first design? (yes / Enter: no)"
+_SHOW = (
+    "Shall the catalogue of what you offer show this photo, too, to everybody who looks at it? "
+    "(yes / Enter: no)"
+)
+_ZONE = "In which time zone is your shop, like Europe/Dublin? (Enter: {here})"
+_MONEY = "Which money are your prices in, like EUR, GBP or USD? (Enter: {here})"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,6 +54,8 @@ class Beginning:
     telephone: str | None = None
     site: str | None = None
     language: str | None = None
+    zone: str | None = None
+    currency: str | None = None
     keep: str | None = None
     photo: Path | None = None
     words: str | None = None  # on the first order
@@ -77,7 +86,7 @@ def start(folder: Path, given: Beginning, ask: Ask | None) -> Begun:
 
 
 def _start(folder: Path, given: Beginning, asker: Asker) -> Begun:
-    name = asker.answer(Question(asks=_NAME, parse=str, enter=""), given.name or None)
+    name = asker.answer(Question(asks=_NAME, parse=_shop_name, enter=""), given.name or None)
     # First what shows most: whoever stops early has seen their own photo judged.
     photo = _photo(asker, given.photo)
     words, show = "", False
@@ -94,6 +103,12 @@ def _start(folder: Path, given: Beginning, asker: Asker) -> Begun:
     theme = asker.for_later(asks, _theme, given.theme)
     telephone = Asker(None).for_later("", shop_room.parse_telephone, given.telephone)
     keep = asker.for_later(_KEEP, lambda text: f"{shop_room.parse_keep(text)} days", given.keep)
+    here = zone_here()
+    asks = _ZONE.format(here=here)
+    zone = asker.for_later(asks, shop_room.parse_zone, given.zone) or here
+    here = currency_here(zone)
+    asks = _MONEY.format(here=here)
+    currency = asker.for_later(asks, shop_room.parse_currency, given.currency) or here
     made = shop_room.start(
         folder,
         name or _PLAIN_NAME,
@@ -103,16 +118,32 @@ def _start(folder: Path, given: Beginning, asker: Asker) -> Begun:
         keep=keep,
         site=site,
         language=language or "en",
+        zone=zone,
+        currency=currency,
         sample=photo if show else None,
     )
     return Begun(made=made, photo=photo, words=words, show=show, contact=contact)
+
+
+def _shop_name(text: str) -> str:
+    """What a shop is called; a mail address is asked for later. Refused."""
+    if "@" in text and " " not in text.strip():
+        said = f"“{visible(text)}” is a mail address, not what a shop is called"
+        raise Refused(
+            UsageError(
+                f"--name: {said}", "write --name with its name, and --contact with the mail"
+            ),
+            f"{said}; the address is asked for below. ",
+        )
+    return text
 
 
 def _shop_language(text: str) -> str:
     """A language of which proofgen knows the sentences. ValueError."""
     language = shop_room.parse_language(text)
     if language.split("-")[0] not in languages():
-        raise ValueError(f"pages cannot be made in “{text}” yet; write {', '.join(languages())}")
+        known = joined(languages(), "or")
+        raise ValueError(f"pages cannot be made in “{text}” yet; write {known}")
     return language
 
 
@@ -130,7 +161,7 @@ def _photo(asker: Asker, given: Path | None) -> Path | None:
     def parse(text: str) -> Path | None:
         path = typed_path(text)
         if not text or path.is_file():
-            return path if text else None
+            return to_be_a_picture(path) if text else None
         cure = "check its name, or leave --photo out"
         error = UsageError(f"there is no file “{visible(text)}”", cure)
         raise Refused(error, f"There is no file “{visible(text)}”; check its name. ")

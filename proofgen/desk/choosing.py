@@ -98,7 +98,7 @@ def blank_of(
             f"{design.id} is offered on {blank} already",
             f"leave --offer out; its price stands in designs/{visible(design.id)}/design.md",
         )
-    if cost := _cost(asker, design, blank, price):
+    if cost := _cost(asker, shop, design, blank, price):
         offer = shop_room.Offer(design=design, blank=blank, price=cost)
         offer.text()  # nobody should answer questions for nothing
         return blank, offer
@@ -118,12 +118,12 @@ def to_offer(designs: Iterable[Design], blank: str) -> tuple[str, ...]:
     )
 
 
-def _cost(asker: Asker, design: Design, blank: str, given: str | None) -> str:
+def _cost(asker: Asker, shop: Shop, design: Design, blank: str, given: str | None) -> str:
     """What one piece costs, as a design writes it; '' for nothing said."""
 
     def parse(text: str) -> str:
         try:
-            return shop_room.price_text(text) if text else ""
+            return shop_room.price_text(text, shop.settings.currency) if text else ""
         except ValueError as error:
             problem, _, cure = str(error).partition("; ")
             refused = UsageError(f"--offer: {problem}", cure or "write it like 14.50")

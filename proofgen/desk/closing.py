@@ -146,7 +146,8 @@ def that_closes(asker: Asker, texts: dict[str, str], name: str) -> Blank:
         told, tried = "", dict(texts)
         try:
             with suppress(ValueError):
-                if text.lower().startswith(f"{_OVERLAP} "):
+                laps = _read(texts, name).plan().overlap is not None
+                if laps and text.lower().startswith(f"{_OVERLAP} "):
                     tried, told = _as_seen(texts, name, length_of("", text[len(_OVERLAP) :]))
                 elif text:
                     tried["length"] = FIELDS["length"].value.write(length_of("length", text))

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from proofgen.desk.questions import Asker, Question, Refused
 from proofgen.errors import UsageError
 from proofgen.model import PressSetting
-from proofgen.say import did_you_mean, number
+from proofgen.say import did_you_mean, joined, number
 from proofgen.shop.blank_fields import PRESS
 from proofgen.shop.cloth import POLYESTER
 from proofgen.shop.fields import AnyEntry, Choice, Entry
@@ -30,10 +30,12 @@ _ASKS = {
     "peel": "Does the paper come off hot or cold? (Enter: not known)",
     "edge": "Are the paper’s edges torn or cut? (Enter: common practice)",
     "hold": "Is the paper held by spray or by tape? (Enter: common practice)",
-    SOURCE: "Where do heat and time come from? (maker: the blank’s own maker; trial; practice; "
+    SOURCE: "Where do heat and time come from? (maker: the blank’s own maker; ink: the "
+    "ink’s maker; trial; practice; "
     "Enter: {usual})",
 }
 FIGURES = tuple(_ASKS)
+_SETTING = frozenset(("heat", "time"))
 
 
 def figure(key: str, text: str, option: str = "") -> object:
@@ -88,7 +90,8 @@ def press_figures(
     asker: Asker, given: Mapping[str, str], usual: PressSetting
 ) -> tuple[float | None, PressSetting]:
     """Share of polyester (None: not known) and press setting. What nobody says is as `usual`; heat
-    and time are the maker's only where both were said. Errors: UsageError for what cannot be."""
+    and time are the maker's only where somebody says so. Errors: UsageError for what cannot be, and
+    where nobody is there to say whose heat and time were given."""
     parts = dict(zip((entry.key for entry in PRESS.entries), PRESS.parts(usual), strict=True))
     before = {e.key: _written(e, parts[e.key]) for e in PRESS.entries}
 
@@ -101,9 +104,16 @@ def press_figures(
     for key in FIGURES[1:-1]:
         parts[key], by_somebody = said(key)
         told |= {key} if by_somebody else set()
-    both = {"heat", "time"} <= told
-    before[SOURCE] = "maker" if both else before[SOURCE]
-    source = asker if both else Asker(None)
+    both = told >= _SETTING
+    unsaid = both or bool(told & _SETTING and usual.source != "practice")
+    if unsaid and asker.ask is None and SOURCE not in given:
+        raise UsageError(
+            f"{joined(sorted(f'--{key}' for key in told & _SETTING))}: whose they are was not said",
+            "add --from maker where the blank’s own maker says so, else --from ink, trial or "
+            "practice",
+        )
+    before[SOURCE] = "maker" if both else "practice" if unsaid else before[SOURCE]
+    source = asker if unsaid else Asker(None)
     parts[SOURCE], _ = _ask(source, SOURCE, given.get(SOURCE), before[SOURCE])
     return (fibre if isinstance(fibre, float) else None), PRESS.make(*parts.values())
 

@@ -20,9 +20,11 @@ _ML = {"l": 1000.0, "c": 10.0, "m": 1.0, "f": 29.5735, "o": 29.5735}  # by a uni
 # cans of 330 and 355 ml are 58 mm across.
 _CANS = {250: 53.0, 330: 66.1, 355: 66.1, 440: 66.1, 473: 66.1, 500: 66.1, 568: 66.1}
 _NEAR = 2.0  # ml: 12 fl oz are 354.9
-# mm; higher than any can we know (168) shows, and ink further than any press sheet needs: common
-# practice, no source.
-_HIGH, _FAR = 170.0, 10.0
+# mm; higher than any can we know (168) shows, ink further than any press sheet needs, and a side
+# that hardly holds a word: common practice, no source.
+_HIGH, _FAR, _SMALL = 170.0, 10.0, 20.0
+_WIDE = 120.0  # mm; no can or bottle in a sleeve is so wide: common practice, no source
+_SIDES = ("length", "width", "height", "diameter")
 
 
 def _can_that_holds(text: str) -> float | None:
@@ -63,6 +65,10 @@ def doubt(kind: str, name: str, value: float) -> str:
     """The question that a strange length raises at once; '' for a common one."""
     if name == "height" and kind == "wrap" and value > _HIGH:
         return f"{number(value, PLACES)} mm is unusually tall for a can sleeve: is it right?"
+    if name == "vessel" and value > _WIDE:
+        return f"{number(value, PLACES)} mm across is an unusually wide can: is it right?"
+    if name in _SIDES and value < _SMALL:
+        return f"{number(value, PLACES)} mm is unusually small for a side of a piece: is it right?"
     if name == "bleed" and value > _FAR:
         return f"{number(value, PLACES)} mm is an unusually wide bleed: is it right?"
     return ""

@@ -14,16 +14,18 @@ from proofgen.desk.drafts import draft_of, drafted
 from proofgen.desk.figures import press_figures
 from proofgen.desk.lengths import PLACES, doubt, length_of, taken_for
 from proofgen.desk.looks import blank_document
+from proofgen.desk.naming import a_name, called_by_customers, given_name
 from proofgen.desk.questions import TRIES, Ask, Asker, Question, Refused
 from proofgen.desk.shades import cloth_colours
-from proofgen.errors import UsageError
+from proofgen.errors import StopError, UsageError
 from proofgen.geometry import CONSTRUCTIONS, SHAPES, Construction, Shape
 from proofgen.model import FINISHES, Blank, Cloth, PressSetting
+from proofgen.model.blank import Finish
 from proofgen.model.documents import BlankDocument
 from proofgen.render.drawing import blank_svg
 from proofgen.say import did_you_mean, file_name, number
 from proofgen.shop import practice_press, write_blank
-from proofgen.shop.blank_fields import FIELDS, MOST_CALLED, kind_of
+from proofgen.shop.blank_fields import FIELDS, Field, kind_of
 from proofgen.shop.blank_writer import free_for_blank, still_to_write
 from proofgen.shop.fields import AnyEntry, Choice, Map
 from proofgen.shop.yaml_text import flow_map
@@ -33,6 +35,7 @@ _MADE = (
     "How is it made? wrap: one flat piece, closed round the can; fold: pressed flat, then folded "
     "and sewn; sewn: sewn already; flat: one face."
 )
+_ONCE_MORE = "Each measure is asked once more: Enter keeps it, or type it as it should be."
 LENGTHS = tuple(
     name
     for one in FIELDS.values()
@@ -109,6 +112,20 @@ def _length(
     )
 
 
+def _if_known(asker: Asker, name: str, asks: str, given: str | None, enter: str) -> float:
+    """A length in mm that a blank is whole without; 0 where nobody says it, and none was known."""
+
+    def parse(text: str) -> float:
+        try:
+            return length_of(name, text) if text else 0.0
+        except ValueError as error:
+            problem, _, cure = str(error).partition("; ")
+            raise Refused(UsageError(f"--{name}: {problem}", cure), f"{error}. ") from None
+
+    question = Question(asks=f"{asks} (Enter: {enter or 'not known'})", parse=parse, enter=enter)
+    return asker.answer(question, given)
+
+
 def _choice(
     asker: Asker,
     name: str,
@@ -133,7 +150,7 @@ def _choice(
         raise Refused(
             UsageError(
                 f"{option}: “{text}” is not one of {listed}",
-                did_you_mean(text, known, typed=True) or add,
+                did_you_mean(text, known, typed=True) or f"write one of: {listed}",
             ),
             f"“{text}” is none of them. ",
         )
@@ -192,16 +209,23 @@ def _answers(
         if isinstance(entry.value, Choice):
             known_ends = entry.value.options
             answers[name] = _choice(asker, name, asks, known_ends, given, enter or entry.usual)
+        elif isinstance(entry, Field) and entry.may_stay_open(kind):
+            if length := _if_known(asker, name, asks, given, enter):
+                answers[name] = length
         else:
             answers[name] = _length(asker, name, asks, given, enter, kind)
     for name in known:
         if text := tape.lengths.get(name, before.get(name)):
             answers[name] = _length(Asker(None), name, "", text, "")
+            if asker.ask and name not in tape.lengths:  # else all that is taken over is told
+                asker.notes.append(
+                    f"From the built-in blank: {name} {text} (--{name} gives another).\n"
+                )
     return answers
 
 
 def _cloth(asker: Asker, tape: Tape, like: Blank | None) -> Cloth:
-    enter = like.cloth.finish if like else FINISHES[0]
+    enter: Finish = like.cloth.finish if like else ""
     finish = _choice(asker, "finish", "How does the cloth look?", FINISHES, tape.finish, enter)
     if like and not tape.colours:
         return replace(like.cloth, finish=finish)
@@ -238,10 +262,11 @@ def _measures_that_fit(
     asker: Asker, tape: Tape, title: str, made: tuple[Construction, Shape], like: Blank | None
 ) -> dict[str, str]:
     """The measures, by key. Where a person is asked they are judged as soon as the last of them is
-    known, and asked anew while together they make no sense: not after twenty questions more."""
-    plain = Cloth(finish=FINISHES[0], colours={"white": "#ffffff"}, polyester=None)
+    known, and asked anew while together they make no sense: not after twenty questions more. The
+    same measures once more are not asked about again."""
+    plain = Cloth(finish="", colours={"white": "#ffffff"}, polyester=None)
     rest = _rest(title, made, plain, practice_press(made[0], plain.finish))
-    tries = 0
+    tries, refused = 0, None
     while True:
         tries += 1
         measured = _measures(asker, tape, made, like)
@@ -251,9 +276,10 @@ def _measures_that_fit(
             that_closes(asker, both := measured | rest, "it")
             return {key: text for key, text in both.items() if key not in rest}
         except UsageError as problem:
-            if tries == TRIES:
+            if tries == TRIES or measured == refused:
                 raise
-            asker.notes.append(f"{problem.sentence()}\n")
+            refused = measured
+            asker.notes.append(f"{problem.sentence()}\n{_ONCE_MORE}\n")
             tape = replace(tape, lengths={}, ends={})
 
 
@@ -277,7 +303,7 @@ def measure(workshop: Workshop, tape: Tape, ask: Ask | None) -> Measured:
     """Write blanks/NAME.yaml from measures and draw it; nothing is written when they make no sense.
 
     A name of a built-in blank takes from it what is left out. Errors: UsageError for a measure
-    that is missing or impossible, StopError for a wrap whose ends do not meet as they should.
+    that is missing or impossible, or where a wrap's ends do not meet as they should.
     """
     like = workshop.shop.blanks.get(tape.name or "")
     if like is not None and not like.built_in:
@@ -285,9 +311,14 @@ def measure(workshop: Workshop, tape: Tape, ask: Ask | None) -> Measured:
             f"there is a blank called “{tape.name}” already",
             f"choose another name, or change blanks/{tape.name}.yaml",
         )
-    file = draft_of(workshop.workroom, f"measure-{like.id if like else 'new'}")
-    with drafted(file, ask) as asker:
-        return _measured(workshop, tape, asker, like)
+    # Answers that were stopped belong to the blank that was named with them.
+    about = like.id if like else file_name(tape.name, "new") if tape.name else "new"
+    file = draft_of(workshop.workroom, f"measure-{about}")
+    try:
+        with drafted(file, ask) as asker:
+            return _measured(workshop, tape, asker, like)
+    except StopError as problem:  # nothing is there that could be let through
+        raise UsageError(problem.problem, problem.cure) from None
 
 
 def _measured(workshop: Workshop, tape: Tape, asker: Asker, like: Blank | None) -> Measured:
@@ -295,12 +326,12 @@ def _measured(workshop: Workshop, tape: Tape, asker: Asker, like: Blank | None) 
     made = _made(asker, tape, like)
     if like is not None and made != (like.construction, like.shape):
         raise UsageError(f"“{like.id}” is another kind of blank", "choose another name")
-    title = tape.title
+    title = None if tape.title is None else given_name(tape.title)
     if title is None and like is None and asker.ask:
         asks = "What do you call it? (Enter: a plain name)"
-        title = asker.answer(Question(asks=asks, parse=str, enter="")) or None
+        title = asker.answer(Question(asks=asks, parse=a_name, enter="")) or None
     name = tape.name or file_name(title or f"my-{made[0]}", "blank")
-    called = like.called if like else _called(asker)
+    called = like.called if like else called_by_customers(asker)
     title = title or (like.name if like else name.replace("-", " ").capitalize())
     texts = _texts(asker, tape, title, made, like)
     if called:
@@ -322,19 +353,6 @@ def _measured(workshop: Workshop, tape: Tape, asker: Asker, like: Blank | None) 
         copied=like.id if like else "",
         to_offer=to_offer(workshop.shop.designs.values(), name),
     )
-
-
-def _called(asker: Asker) -> str:
-    """What customers will call it; '' for a name worked out of what it is."""
-
-    def parse(text: str) -> str:
-        if len(text) > MOST_CALLED:
-            sentence = f"that is too long for a name; at most {MOST_CALLED} letters"
-            raise Refused(UsageError(sentence), f"{sentence.capitalize()}. ")
-        return text
-
-    asks = "What do your customers call it? (Enter: worked out, like Wrap sleeve, foam)"
-    return asker.answer(Question(asks=asks, parse=parse, enter=""))
 
 
 def _made(asker: Asker, tape: Tape, like: Blank | None) -> tuple[Construction, Shape]:

@@ -12,13 +12,14 @@ from proofgen.desk.choosing import blank_of, one_of
 from proofgen.desk.days import typed_day
 from proofgen.desk.drafts import draft_of, drafted
 from proofgen.desk.dragged import typed_path
-from proofgen.desk.questions import Ask, Asker, Question, Refused, yes_or_no
+from proofgen.desk.pictured import kind_at, to_be_a_picture
+from proofgen.desk.questions import Ask, Asker, Lacking, Question, Refused, yes_or_no
 from proofgen.desk.twins import twin_of
 from proofgen.errors import Place, ShopError, UsageError
 from proofgen.model import NOBODY, Customer, Design, Line, Order, PhotoUse, Rights
-from proofgen.photo.kinds import kind_of
-from proofgen.say import visible
-from proofgen.say.tongue import languages
+from proofgen.say import near_names, visible
+from proofgen.say.local import say_date
+from proofgen.say.tongue import HOME, languages
 from proofgen.shop.list_reader import read_list
 from proofgen.shop.nodes import Source
 from proofgen.shop.parsers import parse_date
@@ -34,7 +35,6 @@ _LIST = (
     "are alike"
 )
 _MAY_PRINT = "May you print their pictures? (yes / no / Enter: the proof asks)"
-_KIND_BYTES = 4096
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,22 +82,29 @@ def _slots(given: Sequence[str], slots: Sequence[str], option: str) -> dict[str,
         slot, sign, text = item.partition("=")
         if sign and slot in slots:
             texts[slot] = text
-        elif len(slots) == 1 and not texts:
+        elif len(slots) == 1 and not texts and not (sign and near_names(slot, slots)):
             texts[slots[0]] = item
         else:
-            raise UsageError(
-                f"{option} {item}: this design has no place called “{slot}”",
-                f"its places are: {', '.join(slots) or 'none'}; write {option} PLACE={text or '…'}",
-            )
+            unknown = f"this design has no place called “{slot}”"
+            cure = f"it has none, so leave {option} out"
+            if slots:
+                cure = f"write {option} {slots[0]}={text if sign else item}"
+                cure += f"; its places are: {', '.join(slots)}"
+            asks = unknown if sign or not slots else "for which place?"
+            raise UsageError(f"{option} {item}: {asks}", cure)
     return texts
 
 
 def _due(asker: Asker, given: str | None, today: date) -> str:
-    """The day it is due, as the files have it; '' for none."""
+    """The day it is due, as the files have it; '' for none. One that is over is asked for again."""
     like = (today + _SOON).isoformat()
 
     def parse(text: str) -> str:
-        return typed_day(text, like, today).isoformat()
+        day = typed_day(text, like, today)
+        if day < today:
+            said = say_date(day, HOME, long=False)
+            raise ValueError(f"{said} is over; write a day that is still to come, like {like}")
+        return day.isoformat()
 
     return asker.for_later(_DUE, parse, given, first=_DUE_LIKE.format(like))
 
@@ -125,7 +132,7 @@ def _count(asker: Asker, given: int | None, usual: int) -> int:
 
 
 def _photos(
-    asker: Asker, wish: Wish, design: Design, like: Mapping[str, PhotoUse]
+    asker: Asker, wish: Wish, design: Design, like: Mapping[str, PhotoUse], lacking: Lacking
 ) -> dict[str, PhotoUse]:
     given = _slots(wish.photos, design.slots("photo"), "--photo")
     sizes = _slots(wish.sizes, design.slots("photo"), "--size")
@@ -134,7 +141,11 @@ def _photos(
         if slot in like and slot not in given:
             photos[slot] = like[slot]
         else:
-            file = _photo(asker, slot, design.label(slot), given.get(slot))
+            try:
+                file = _photo(asker, slot, design.label(slot), given.get(slot))
+            except UsageError as error:
+                lacking.note(error)
+                continue
             photos[slot] = PhotoUse(file=file)
         if slot in sizes:
             photos[slot] = replace(photos[slot], size_mm=(_width(sizes[slot]), None))
@@ -146,13 +157,16 @@ def _width(text: str) -> float:
     try:
         return parse_length(text)
     except ValueError as error:
-        raise UsageError(f"--size: {error}", "write it like 80mm") from None
+        problem = str(error).partition("; ")[0]
+        raise UsageError(f"--size: {problem}", "write it like 80mm") from None
 
 
-def _beginning(path: Path) -> bytes:
-    """As much of a file as tells its kind."""
-    with path.open("rb") as file:
-        return file.read(_KIND_BYTES)
+def _refuse_picture(path: Path) -> None:
+    if path.is_file() and kind_at(path).picture:
+        raise UsageError(
+            f"“{visible(path.name)}” is a picture, not a list",
+            "leave --list out; a picture is given with --photo",
+        )
 
 
 def _list(asker: Asker, slots: Sequence[str]) -> Path | None:
@@ -162,11 +176,11 @@ def _list(asker: Asker, slots: Sequence[str]) -> Path | None:
         path = typed_path(text)
         if not text:
             return None
-        if path.is_file() and kind_of(_beginning(path)).picture:
-            raise Refused(
-                UsageError(f"“{visible(path.name)}” is a picture, not a list", "use --photo"),
-                "That is a picture; press Enter, it is asked for next. ",
-            )
+        try:
+            _refuse_picture(path)
+        except UsageError as error:
+            again = "That is a picture; press Enter, it is asked for next. "
+            raise Refused(error, again) from None
         source = Source(path.name)
         try:
             read_list(path, source, slots)
@@ -180,12 +194,16 @@ def _list(asker: Asker, slots: Sequence[str]) -> Path | None:
 
 
 def _photo(asker: Asker, slot: str, label: str, given: str | None) -> Path:
-    """The file for a slot, given or asked for until there is one."""
+    """The file for a slot, given or asked for until there is one that is a picture."""
 
     def parse(text: str) -> Path:
         path = typed_path(text)
         if path.is_file():
-            return path
+            return to_be_a_picture(path)
+        place, sign, file = text.partition("=")
+        if sign and typed_path(file).is_file():
+            problem = f"this design has no place for a photo called “{visible(place)}”"
+            raise Refused(UsageError(problem, f"write --photo {slot}={file}"), f"{problem}. ")
         raise Refused(
             UsageError(
                 f"there is no file “{visible(str(path))}” for “{slot}”",
@@ -202,7 +220,13 @@ def _photo(asker: Asker, slot: str, label: str, given: str | None) -> Path:
 
 
 def _words(
-    asker: Asker, wish: Wish, design: Design, like: Mapping[str, str], *, listed: bool
+    asker: Asker,
+    wish: Wish,
+    design: Design,
+    like: Mapping[str, str],
+    lacking: Lacking,
+    *,
+    listed: bool,
 ) -> dict[str, str]:
     slots = design.slots("words")
     words = {slot: text for slot, text in like.items() if slot in slots}
@@ -212,7 +236,11 @@ def _words(
     for slot in slots:
         if slot not in words:
             asks = f"What words for “{design.label(slot)}”?"
-            words[slot] = _text(asker, asks, f'--words {slot}="…"')
+            try:
+                words[slot] = _text(asker, asks, f'--words {slot}="…"')
+            except UsageError as error:
+                said = f"the words for “{design.label(slot)}” are missing"
+                lacking.note(UsageError(said, error.cure))
     return words
 
 
@@ -258,19 +286,26 @@ def _line(
         raise UsageError(
             f"there is no file “{visible(str(list_file))}”", "check the name of the list"
         )
+    if list_file is not None:
+        _refuse_picture(list_file)
     quantity = wish.quantity
     if wish.list_file is None or quantity is not None:
         quantity = _count(asker, quantity, like.quantity if like else 0)
     words = design.slots("words")
     if asker.ask and words and like is None and list_file is None and (quantity or 0) > 1:
         list_file = _list(asker, words)
+    before = (like.photos, like.words) if like else ({}, {})
+    lacking = Lacking(asker)
+    photos = _photos(asker, wish, design, before[0], lacking)
+    said = _words(asker, wish, design, before[1], lacking, listed=list_file is not None)
+    lacking.tell()
     line = shop_room.LineDraft(
         design=named,
         blank=blank,
         cloth=cloth,
         quantity=quantity,
-        photos=_photos(asker, wish, design, like.photos if like else {}),
-        words=_words(asker, wish, design, like.words if like else {}, listed=list_file is not None),
+        photos=photos,
+        words=said,
         list_file=list_file,
         price=wish.price or "",
     )
@@ -309,7 +344,8 @@ def _language(given: str | None) -> str:
     try:
         return shop_room.parse_language(given)
     except ValueError as error:
-        raise UsageError(str(error), f"--language takes: {', '.join(languages())}") from None
+        problem, known = str(error).partition("; ")[0], ", ".join(languages())
+        raise UsageError(problem, f"write --language with one of: {known}") from None
 
 
 def new_order(workshop: Workshop, wish: Wish, ask: Ask | None) -> tuple[str, str]:

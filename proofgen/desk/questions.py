@@ -3,6 +3,7 @@ missing where nobody is there."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Collection
 from contextlib import nullcontext, suppress
 from dataclasses import dataclass, field
@@ -15,6 +16,11 @@ Ask = Callable[[str], str]  # shows a question, gives what was typed; '' for not
 # Short answers in the languages of our makers, whatever the capitals.
 _YES = frozenset(("y", "yes", "j", "ja", "s", "si", "sí", "o", "oui", "نعم"))
 _NO = frozenset(("n", "no", "nein", "non", "لا"))
+# What a question says of Enter: “ (Enter: not known)”, or the end of “(yes / Enter: no)”.
+_ENTER = re.compile(
+    r"(?: \(|(?:;| /) (?=Enter[^()]*(?P<ends>\))))Enter(?: to|:) (?P<means>[^()]*)\)"
+)
+_ADD = "add "  # begins the cure for an option that is missing
 TRIES = 5  # a person may mistype; a pipe that answers nonsense must not loop
 
 T = TypeVar("T")
@@ -140,8 +146,34 @@ class Asker:
         before = self.draft.answer_to(key) if self.draft else ""
         if not before or before in refused:
             return self.ask(asks)
-        typed = self.ask(f"{asks}\n    [Enter: {before} as before; a single - for nothing]")
+        # One hint of what Enter does: the answer of before; what it did else stands for a dash.
+        hint = _ENTER.search(asks)
+        plain = _ENTER.sub(lambda found: found["ends"] or "", asks)
+        else_is = f": {hint['means']}" if hint else " for nothing"
+        typed = self.ask(f"{plain}\n    [Enter: {before} as before; a single -{else_is}]")
         return "" if typed == "-" else typed or before
+
+
+@dataclass(slots=True)
+class Lacking:
+    """What is missing of an order, gathered: who types options is told of all of it at once; a
+    person is asked for one thing after the other."""
+
+    asker: Asker
+    errors: list[UsageError] = field(default_factory=list)
+
+    def note(self, error: UsageError) -> None:
+        if self.asker.ask:
+            raise error
+        self.errors.append(error)
+
+    def tell(self) -> None:
+        if self.errors:
+            problem = "; ".join(error.problem for error in self.errors)
+            cures = list(dict.fromkeys(error.cure for error in self.errors))
+            if all(cure.startswith(_ADD) for cure in cures):  # as one line to type
+                raise UsageError(problem, _ADD + " ".join(c.removeprefix(_ADD) for c in cures))
+            raise UsageError(problem, "; ".join(cures))
 
 
 def _to_a_person(refused: Refused) -> ProofgenError:

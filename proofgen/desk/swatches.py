@@ -27,7 +27,7 @@ from proofgen.desk.looks import chosen_blank, shop_or_built_in
 from proofgen.errors import Place, ShopError, UsageError
 from proofgen.model import Blank
 from proofgen.render import Theme
-from proofgen.say import did_you_mean, number, sentences
+from proofgen.say import did_you_mean, number
 from proofgen.say.tongue import english_of
 from proofgen.shop import Reading, standard_paper
 from proofgen.workshop import Workshop
@@ -56,7 +56,7 @@ def _colour_of(blank: Blank, given: str | None, *, needed: bool) -> str:
         meant = did_you_mean(given, colours, typed=True)
         raise UsageError(
             f"“{blank.id}” has no cloth “{given}”",
-            sentences(meant, f"It comes in: {', '.join(colours)}"),
+            meant or f"write --cloth with one of: {', '.join(colours)}",
         )
     return given
 

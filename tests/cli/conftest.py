@@ -3,19 +3,11 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
-from tests.cli.small import make_shop, remember_pdfs
-
-
-@pytest.fixture(autouse=True, scope="module")
-def _quick_pdfs() -> Iterator[None]:
-    with pytest.MonkeyPatch.context() as patch:
-        remember_pdfs(patch)
-        yield
+from tests.cli.small import make_shop
 
 
 @pytest.fixture

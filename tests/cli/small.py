@@ -3,22 +3,17 @@
 from __future__ import annotations
 
 import contextlib
-import importlib
 import io
 import json
 import sys
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import numpy as np
-import pytest
 from PIL import Image
 
 from proofgen import cli
-from proofgen.render import html_to_pdf
-from proofgen.render.pdf import Way
 from proofgen.say.shell import for_shell
 from tests.slips import code_on, facts_on
 
@@ -259,24 +254,6 @@ def page(shop: Path, order: str) -> str:
 
     token = Records(shop / "records").token(order)
     return (shop / "site" / "p" / str(token) / "index.html").read_text("utf-8")
-
-
-_PDFS: dict[tuple[str, tuple[tuple[str, bytes], ...], str], bytes] = {}
-
-
-def remembered(html: str | Sequence[Way], files: Mapping[str, bytes], *, page_title: str) -> bytes:
-    """`html_to_pdf`, which gives the same bytes for the same page, asked once for each page."""
-    page = html if isinstance(html, str) else html[0](0.0)
-    key = (page, tuple(sorted(files.items())), page_title)
-    if key not in _PDFS:
-        _PDFS[key] = html_to_pdf(html, files, page_title=page_title)
-    return _PDFS[key]
-
-
-def remember_pdfs(patch: pytest.MonkeyPatch) -> None:
-    """Set each page once for all tests: those of one are mostly those of the next."""
-    for room in ("proof.build", "press.furniture", "press.ticket", "catalogue.pages"):
-        patch.setattr(importlib.import_module(f"proofgen.{room}"), "html_to_pdf", remembered)
 
 
 def files(folder: Path) -> dict[str, bytes]:

@@ -84,3 +84,10 @@ def test_the_cure_of_a_refusal_can_be_typed_as_it_stands(shop, typed) -> None:
                 read_command(shlex.split(cure.rstrip(". "))[1:])
             except SystemExit as ended:
                 assert ended.code == 0, f"{cure}: {said.getvalue()}"
+
+
+def test_an_option_by_another_name_is_named(shop) -> None:
+    told = run(shop, "press", "fenn", "--spoiled", "1", "--reason", "smudged")
+    assert told.code == 2 and "it is called --because here" in told.err
+    told = run(shop, "orders", "--reason", "smudged")
+    assert told.code == 2 and "it is called" not in told.err, "there is none such here"

@@ -16,7 +16,7 @@ import pytest
 from proofgen import cli
 from proofgen.cli.parser import COMMANDS
 from proofgen.signoff import Records
-from tests.cli.small import paint, remember_pdfs, run, write
+from tests.cli.small import paint, run, write
 from tests.order_slips import order_slip
 from tests.serving import served
 from tests.slips import compose_slip, facts_on
@@ -32,6 +32,7 @@ SAYS = {
     "look": "can-wrap-linen",
     "order": "orders/odalys-fenn",
     "take": "draft of the order is in orders/odalys-fenn|photos/photo.jpg",
+    "change": "Odalys & Bran",
     "check": "thistle-sill: 1 stop",
     "proof": "",
     "letter": "fenn-harbour: |Dear ",
@@ -39,7 +40,7 @@ SAYS = {
     "press": "quill-wedding-(ticket|sheets-A3)",
     "catalogue": "site/index.html",
     "publish": r"\d+ files? to upload|Noted: ",
-    "build": "Never upload workroom/",
+    "build": "nothing of it is to be uploaded",
     "orders": "fenn-harbour",
     "blanks": "can-wrap-linen",
     "measure": "stall-mat",
@@ -90,9 +91,7 @@ def built(tmp_path_factory: pytest.TempPathFactory, carried_part: Path) -> Path:
     """The part built once, with the files that the examples name."""
     folder = tmp_path_factory.mktemp("built") / "shop"
     shutil.copytree(carried_part, folder)
-    with pytest.MonkeyPatch.context() as patch:
-        remember_pdfs(patch)
-        run(folder, "build").ended(1)
+    run(folder, "build").ended(1)
     paint(folder / "photo.jpg", 1400)
     run(folder, "backup", folder / "friday.zip").ended(0)
     token = Records(folder / "records").token("fenn-harbour")

@@ -11,6 +11,7 @@ from proofgen import cli, errors
 from proofgen.cli.parser import COMMANDS, read_command
 from proofgen.cli.spaces import in_one_word
 from proofgen.cli.stages import STAGES
+from proofgen.render import carried
 from proofgen.say.shell import for_shell
 from tests.cli.small import make_shop, run
 
@@ -140,7 +141,8 @@ def test_a_word_is_typed_with_straight_quotes(word: str, windows: bool, typed: s
 def test_the_way_to_a_shop_that_is_near(tmp_path: Path, monkeypatch) -> None:
     shop = make_shop(tmp_path / "wren cards", "fenn")
     monkeypatch.chdir(tmp_path)
-    assert 'go into your shop first: cd "wren cards"' in run(Path(), "orders").ended(3).err
+    told = run(Path(), "orders").ended(3).err
+    assert 'go into your shop first: cd "wren cards"' in told and "proofgen start my-shop" in told
     monkeypatch.chdir(shop / "orders" / "fenn")
     assert "go into your shop first: cd ../.." in run(Path(), "orders").ended(3).err
     (tmp_path / "empty").mkdir()
@@ -148,6 +150,9 @@ def test_the_way_to_a_shop_that_is_near(tmp_path: Path, monkeypatch) -> None:
     assert "cd my-shop" in run(Path(), "orders").ended(3).err
     told = run(tmp_path / "absent", "orders").ended(3).err
     assert "after --shop" in told and "proofgen start my-shop" in told
+    monkeypatch.chdir(carried("content").parent)
+    told = run(Path(), "check").ended(3).err
+    assert "cd content" not in told and "proofgen start my-shop" in told
 
 
 def test_one_order_and_what_is_in_it(shop) -> None:
@@ -162,3 +167,9 @@ def test_one_order_and_what_is_in_it(shop) -> None:
     assert "order.yaml" in run(shop, "orders", "quill").ended(3).err
     run(shop, "orders", "fenn").ended(0)  # another's fault is no fault of this one
     run(shop, "orders", "fenn", "--tally").ended(2)
+
+
+def test_a_backup_without_a_name_is_given_one_to_copy(tmp_path: Path) -> None:
+    shop = make_shop(tmp_path / "shop", "fenn")
+    told = run(shop, "backup").ended(2).err
+    assert re.search(r"proofgen backup shop-20\d\d-\d\d-\d\d\.zip", told)

@@ -10,6 +10,7 @@ import pytest
 
 from proofgen.desk.dragged import typed_path
 from proofgen.shop import read_shop
+from tests.cli import small
 from tests.cli.small import DESIGNS, files, make_shop, page, paint, run, state, write
 
 
@@ -150,8 +151,8 @@ def test_a_new_shop_has_a_catalogue_at_once(tmp_path, language):
 @pytest.mark.parametrize(
     ("option", "says"),
     [
-        (("--language", "fr"), "en"),
-        (("--site", "wren.example"), "https://"),
+        (("--language", "fr"), "write en, ar, de or es"),
+        (("--site", "wren.example"), "https://wren.example"),
         (("--theme", "kit"), "did you mean kite?"),
         (("--photo", "nix.jpg"), "no file “nix.jpg”"),
         (("--contact", "wren"), "not a mail address"),
@@ -180,3 +181,38 @@ def test_a_dragged_name_is_taken_as_every_terminal_writes_it(tmp_path, typed):
     text = typed.format(photo, spaced=spaced, url=quote(str(photo)))
     assert typed_path(text) == photo
     assert typed_path("'C:\\My photos\\a.jpg'") == Path("C:\\My photos\\a.jpg")
+
+
+def test_zone_and_money_are_offered_as_the_machine_has_them(tmp_path, monkeypatch):
+    monkeypatch.setattr(small._Pipe, "isatty", lambda _: True)
+    monkeypatch.setenv("TZ", "Europe/Warsaw")
+    told = run(tmp_path, "start", tmp_path / "one", typed="\n" * 12).ended(0).err
+    assert "(Enter: Europe/Warsaw)" in told and "(Enter: PLN)" in told
+    text = (tmp_path / "one" / "shop.yaml").read_text("utf-8")
+    assert 'zone: "Europe/Warsaw"' in text and 'currency: "PLN"' in text
+    typed = ["", *[""] * 6, "Europe/Dublni", "Europe/Dublin", "gold", "gbp"]
+    told = run(tmp_path, "start", tmp_path / "two", typed="\n".join(typed) + "\n").ended(0).err
+    assert "did you mean Europe/Dublin?" in told and "“gold” is not known" in told
+    text = (tmp_path / "two" / "shop.yaml").read_text("utf-8")
+    assert 'zone: "Europe/Dublin"' in text and 'currency: "GBP"' in text
+
+
+def test_zone_and_money_can_be_given(tmp_path, monkeypatch):
+    monkeypatch.delenv("TZ", raising=False)
+    shop = tmp_path / "shop"
+    given = ("--zone", "Europe/London", "--currency", "GBP")
+    run(tmp_path, "start", shop, *given).ended(0)
+    text = (shop / "shop.yaml").read_text("utf-8")
+    assert 'zone: "Europe/London"' in text and 'currency: "GBP"' in text
+    told = run(tmp_path, "start", tmp_path / "b", "--currency", "gold").ended(2).err
+    assert "“gold” is not known" in told
+
+
+def test_a_mail_address_is_no_name_of_a_shop(tmp_path, monkeypatch):
+    told = run(tmp_path, "start", tmp_path / "a", "--name", "bo@x.example").ended(2).err
+    assert "“bo@x.example” is a mail address" in told and not (tmp_path / "a").exists()
+    monkeypatch.setattr(small._Pipe, "isatty", lambda _: True)
+    typed = "bo@x.example\nBo & Co\n" + "\n" * 12
+    told = run(tmp_path, "start", tmp_path / "b", typed=typed).ended(0).err
+    assert "is a mail address" in told and "design" not in told
+    assert "Bo & Co" in (tmp_path / "b" / "shop.yaml").read_text("utf-8")

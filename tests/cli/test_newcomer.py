@@ -108,18 +108,18 @@ def test_a_photo_with_too_few_pixels_is_printed_as_small_as_is_advised(shop, tmp
         "--quantity", "1", "--photo", photo,
     ).ended(0)  # fmt: skip
     told = " ".join(run(shop, "check", "jo").ended(1).out.split())
-    size = re.search(r"size: (\d+) mm beside its file", told)
+    size = re.search(r"as (photo: \{file: photos/a\.jpg, size: (\d+) mm\})", told)
     assert size, told
     file = shop / "orders" / "jo" / "order.yaml"
     text = file.read_text("utf-8")
-    small = re.sub(r"photos/a\.jpg[^}]*", rf"\g<0>, size: {size[1]} mm", text)
+    small = re.sub(r"\"photo\": \{.*\}", size[1], text)
     assert small != text
     write(file, small)
     run(shop, "check", "jo", "--fail-on", "stop").ended(0)
     run(shop, "proof", "jo").ended(0)
     text = file.read_text("utf-8")
-    assert f"size: {size[1]} mm" in text and "focus" in text
-    write(file, text.replace(f"size: {size[1]} mm", "size: 20 mm"))
+    assert f"size: {size[2]} mm" in text and "focus" in text
+    write(file, text.replace(f"size: {size[2]} mm", "size: 20 mm"))
     run(shop, "proof", "jo").ended(0)
     assert "another place or size" in page(shop, "jo")
 

@@ -147,9 +147,10 @@ def test_what_no_order_can_hold_is_refused(shop, customer, words):
         ),
         (["--customer", "Jo", *TAG, "--words", "x", "--quantity", "0"], "--quantity"),
         (["--customer", "Jo", *TAG, "--words", "x", "--due", "Friday"], "write it as 20"),
+        (["--customer", "Jo", *TAG, "--words", "x", "--due", "2026-11-24"], "is over"),
         (["--customer", "Jo", *TAG, "--words", "x", "--list", "nix.csv"], "name of the list"),
         (["--customer", "Jo", "--design", "tagg"], "did you mean tag?"),
-        (["--customer", "Jo", "--design", "place", "--cloth", "white", "--words", "x"], "PLACE="),
+        (["--customer", "Jo", "--design", "place", "--cloth", "white", "--words", "x"], "guest=x"),
         (["--like", "fen"], "did you mean fenn?"),
     ],
 )
@@ -158,6 +159,36 @@ def test_what_is_missing_is_named_with_its_option(shop, given, option):
     told = run(shop, "order", *given).ended(2)
     assert option in told.err, told.err
     assert sorted(p.name for p in (shop / "orders").iterdir()) == before
+
+
+def test_words_that_are_missing_are_all_named_at_once(shop):
+    place = ("--design", "place", "--blank", "coaster-round", "--cloth", "white")
+    told = run(shop, "order", "--customer", "Bo", *place, "--words", "day=Monday").ended(2)
+    for slot in ("guest", "couple"):
+        assert f'--words {slot}="…"' in told.err, told
+    assert not (shop / "orders" / "bo").exists()
+
+
+def test_photos_that_are_missing_are_all_named_at_once(shop):
+    both = """\
+---
+title: Pair
+occasions: [gift]
+offered: {pouch-flat: 9.00}
+faces:
+  front:
+    - photo: {slot: left, at: [0 %, 0 %, 50 %, 100 %]}
+    - photo: {slot: right, at: [50 %, 0 %, 50 %, 100 %]}
+---
+Two photos.
+"""
+    write(shop / "designs" / "pair" / "design.md", both)
+    start = ("order", "--customer", "Jo", "--design", "pair", "--cloth", "white")
+    told = run(shop, *start).ended(2).err
+    assert "--photo left=FILE" in told and "--photo right=FILE" in told
+    told = run(shop, *start, "--photo", "left=a.jpg", "--photo", "right=b.jpg").ended(2).err
+    assert "“a.jpg” for “left”" in told and "“b.jpg” for “right”" in told
+    assert told.count("drag the file here") == 1
 
 
 def test_shop_without_designs_says_so(tmp_path):
@@ -211,7 +242,8 @@ def test_asked_for_all_that_is_missing(shop):
             ("“zoe at home” is not a mail address", "zoe@oneil.example"),
             ("Which day is it due, as 20", "Friday"),
             ("“Friday” is not a day; write it as 20", "12-11-2026"),
-            ("may be 12 November 2026 or 11 December 2026", "18 december 2026"),
+            ("may be 12 November 2026 or 11 December 2026", "24 November 2026"),
+            ("24 November 2026 is over; write a day that is still to come", "18 december 2026"),
             ("Which design?", "tagg"),
             ("did you mean tag? Which design?", "tag"),
             ("Which blank?", "coaster-round"),
@@ -377,6 +409,7 @@ def test_asking_ends_when_nobody_answers(shop):
 
 def test_photo_dragged_into_the_terminal_comes_quoted(shop, tmp_path):
     photo = paint(tmp_path / "the pier.jpg")
+    note = write(tmp_path / "note.txt", "the pier, please\n")
     code, heard = converse(
         shop,
         ["order", "--design", "snap", "--cloth", "white", "--customer", "Jo", "--quantity", "1"],
@@ -384,7 +417,8 @@ def test_photo_dragged_into_the_terminal_comes_quoted(shop, tmp_path):
             ("mail address?", ""),
             ("is it due", ""),
             ("Which photo for “photo”?", "peer.jpg"),
-            ("no file “peer.jpg”", f"'{photo}'"),
+            ("no file “peer.jpg”", str(note)),
+            ("“note.txt” is not a picture: it begins like a text file", f"'{photo}'"),
             ("May you print their pictures?", ""),
         ],
     )

@@ -64,6 +64,16 @@ def test_a_wrong_word_cannot_steer_the_terminal(capsys: pytest.CaptureFixture[st
     assert "⟨U+001B⟩[2J⟨U+202E⟩" in capsys.readouterr().err
 
 
+def test_what_is_typed_twice_is_not_dropped(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as ended:
+        read_command(["check", "fenn", "--accept", "blur", "--accept", "exposure"])
+    assert ended.value.code == 2
+    assert "--accept was given twice, and not the same" in capsys.readouterr().err
+    assert read_command(["check", "fenn", "--accept", "blur", "--accept", "blur"])[1] == made(
+        commands.Check
+    )(shop=Path(), quiet=False, orders=("fenn",), accept="blur")
+
+
 def test_a_help_text_loads_nothing_heavy():
     look = (
         "import sys; from proofgen.cli.parser import build_parser; build_parser(); "

@@ -63,6 +63,14 @@ def test_at_most_one_decode_then_none(tmp_path: Path, asked: list[dict[str, Any]
     assert Counter(a["format"] for a in asked if a.get("fresh")) == decodes  # its press raster
 
 
+def test_all_of_a_photo_s_pixels_are_sent_once(tmp_path: Path, asked: list[dict[str, Any]]) -> None:
+    """To who measures them; whatever shows the photo asks for a part, made small where it lies."""
+    shop = shop_of(tmp_path / "shop", PHOTOS)
+    run(shop, "check", "--page", str(tmp_path / "findings.html"))
+    whole = Counter(a["key"] for a in asked if a.get("size", (0, 0))[0] >= 1600)
+    assert set(whole.values()) == {1} and len(whole) == len(PHOTOS)
+
+
 def test_a_photo_in_two_orders_is_decoded_once(tmp_path: Path, asked: list[dict[str, Any]]) -> None:
     shop = shop_of(tmp_path / "shop", {"a": PHOTOS["a"], "b": PHOTOS["a"]})
     same = (shop / "orders" / "a" / "photos" / "pier.png").read_bytes()

@@ -61,3 +61,13 @@ def test_what_was_taken_back_is_not_asked_about(pressed: Path) -> None:
 def test_again_needs_names(pressed: Path) -> None:
     run(pressed, "press", "--again").ended(2)
     run(pressed, "press", "done", "--again", "--plan").ended(2)
+
+
+def test_what_is_spoiled_after_it_was_handed_over_says_what_to_do(pressed: Path) -> None:
+    run(pressed, "handed-over", "done").ended(0)
+    told = run(pressed, "press", "done", "--spoiled", "1", "--because", "smudged").ended(0).out
+    assert "done stays handed over: give its customer what you press now" in told
+    run(pressed, "press", "fenn").ended(0)
+    run(pressed, "press", "fenn", "--done").ended(0)
+    told = run(pressed, "press", "fenn", "--spoiled", "1", "--because", "smudged").ended(0).out
+    assert "stays handed over" not in told

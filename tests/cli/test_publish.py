@@ -161,3 +161,43 @@ def test_options_that_do_not_go_together_are_told(shop: Path, tmp_path: Path) ->
     run(shop, "publish", "--done", "--zip", tmp_path / "x.zip").ended(2)
     run(shop, "publish", "--over").ended(2)
     run(shop, "publish", "--zip", shop / "site" / "x.zip").ended(2)
+
+
+def _without_site(shop: Path) -> str:
+    text = (shop / "shop.yaml").read_text("utf-8")
+    (line,) = (one for one in text.splitlines(keepends=True) if one.startswith("site:"))
+    write(shop / "shop.yaml", text.replace(line, ""))
+    return line
+
+
+def test_private_pages_go_up_only_where_letters_lead_to_them(tmp_path: Path) -> None:
+    shop = make_shop(tmp_path / "own", "fenn", season=True, demo=False)
+    line = _without_site(shop)
+    told = run(shop, "build").ended(0).out
+    assert "Upload the folder" in told and "but not p/ in it" in told
+    told = run(shop, "publish").ended(0).err
+    assert "Not uploaded: 1 private proof page. shop.yaml has no site:" in told
+    assert "index.html" in copies(shop)
+    assert not [name for name in copies(shop) if name.startswith("p/")]
+    (tmp_path / "host").mkdir()
+    run(shop, "publish", "--into", tmp_path / "host").ended(0)
+    assert not (tmp_path / "host" / "p").exists()
+    write(shop / "shop.yaml", (shop / "shop.yaml").read_text("utf-8") + line)
+    told = run(shop, "build").ended(0).out
+    assert "but not p/" not in told
+    told = run(shop, "publish").ended(0).err
+    assert "private proof page" not in told
+    assert [name for name in copies(shop) if name.startswith("p/")]
+
+
+def test_the_demo_asks_for_no_upload(shop: Path) -> None:
+    told = run(shop, "build").ended(0).out
+    assert "Upload the folder" not in told and "proofgen start my-shop" in told
+
+
+def test_private_pages_that_lie_at_the_host_are_deleted_there(shop: Path) -> None:
+    run(shop, "publish").ended(0)
+    run(shop, "publish", "--done").ended(0)
+    _without_site(shop)
+    run(shop, "publish").ended(0)
+    assert [name for name in listed(shop, "delete.txt") if name.startswith("p/")]

@@ -24,7 +24,6 @@ from tests.cli.small import (
     make_shop,
     order_text,
     paint,
-    remember_pdfs,
     run,
     state,
     write,
@@ -44,9 +43,7 @@ def ready(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (shop / "press" / "our.icc").write_bytes(made_profile())
     write(shop / "orders" / "pic" / "order.yaml", order_text(design="snap"))
     paint(shop / "orders" / "pic" / "photos" / "pier.jpg")
-    with pytest.MonkeyPatch.context() as patch:
-        remember_pdfs(patch)
-        run(shop, "build").ended(0)
+    run(shop, "build").ended(0)
     run(shop, "answer", "fenn", "--in-person", "Odalys").ended(0)
     return shop
 
@@ -70,8 +67,7 @@ def kept(shop: Path) -> dict[str, bytes]:
 # -- packing
 
 
-def test_what_comes_back_is_the_shop_as_it_was(ready, packed, tmp_path, monkeypatch):
-    remember_pdfs(monkeypatch)
+def test_what_comes_back_is_the_shop_as_it_was(ready, packed, tmp_path):
     back = tmp_path / "my shop again"
     told = run(tmp_path, "restore", packed, back).ended(0)
     assert kept(back) == kept(ready)

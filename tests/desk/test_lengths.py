@@ -40,9 +40,15 @@ def test_nothing_else_is_told_by_what_it_holds() -> None:
 
 def test_a_strange_length_raises_a_question() -> None:
     assert "unusually tall for a can sleeve: is it right?" in doubt("wrap", "height", 225)
+    assert "unusually wide can: is it right?" in doubt("wrap", "vessel", 222.25)
+    assert not doubt("wrap", "vessel", 88)
     assert "bleed: is it right?" in doubt("fold", "bleed", 12)
+    for kind, name in (("wrap", "height"), ("round", "diameter"), ("wrap", "length")):
+        assert "4 mm is unusually small for a side of a piece" in doubt(kind, name, 4)
     for kind, name, value in (
         ("wrap", "height", 140),
+        ("rectangle", "height", 20),
+        ("fold", "seam", 4),
         ("fold", "height", 225),
         ("wrap", "bleed", 6),
     ):

@@ -98,6 +98,28 @@ def test_a_slip_does_not_lose_what_was_answered_before() -> None:
     assert all(line.endswith("[Enter: 6 as before; a single - for nothing]") for line in shown)
 
 
+@pytest.mark.parametrize(
+    ("asks", "shown"),
+    [
+        (
+            "How wide? (Enter: not known)",
+            "How wide?\n    [Enter: 6 as before; a single -: not known]",
+        ),
+        (
+            "Hot? (hot or cold; Enter: hot)",
+            "Hot? (hot or cold)\n    [Enter: 6 as before; a single -: hot]",
+        ),
+        ("Show? (yes / Enter: no)", "Show? (yes)\n    [Enter: 6 as before; a single -: no]"),
+        ("How many?", "How many?\n    [Enter: 6 as before; a single - for nothing]"),
+    ],
+)
+def test_enter_is_told_once(asks: str, shown: str) -> None:
+    asker, told = person("")
+    asker = replace(asker, draft=Kept("6"))
+    asker.answer(Question(asks=asks, parse=str, enter=""))
+    assert told == [shown]
+
+
 def test_what_is_refused_is_not_offered_again() -> None:
     asker, shown = person("", "4")
     asker = replace(asker, draft=Kept("six"))
