@@ -135,9 +135,12 @@ def _slot(workshop: Workshop, order: Order, place: str) -> PhotoAt:
     named = [at for at in every if not place or at.slot == place]
     if not named:
         what = f"no place {quoted(place)} for a photo" if place else "no place for a photo"
+        places = joined(dict.fromkeys(at.slot for at in every), "or")
         raise UsageError(
             f"{order.id} has {what}",
-            f"its places are: {joined(dict.fromkeys(at.slot for at in every)) or 'none'}",
+            f"proofgen take PLACE=PHOTO --for {order.id}, where PLACE is {places}"
+            if every
+            else "look which order it is for: `proofgen orders` lists them all",
         )
     open_ones = [at for at in named if at.slot not in order.lines[at.line - 1].photos]
     meant = open_ones or named

@@ -17,12 +17,11 @@ from proofgen.signoff.mail import (
     decode_text,
     is_markup,
     looks_like_mail,
+    mails_in,
     open_mail,
     plain_from_html,
 )
 
-# Where one mail of a folder of mails kept as one file ends and the next begins (RFC 4155).
-_NEXT_MAIL = re.compile(rb"^From [^\n]{1,300}\d{4}[^\n]{0,20}\r?\n", re.MULTILINE)
 _MOST_MAILS = 500
 
 
@@ -56,16 +55,12 @@ def arrivals(content: bytes) -> Iterator[Arrived]:
         )
     if kind_of(content).picture:
         raise TurnedAway("this is a photo, not an order", "proofgen take PHOTO --for ORDER")
-    starts = [found.start() for found in _NEXT_MAIL.finditer(content)]
-    if starts and not content[: starts[0]].strip() and len(starts) > 1:
-        if len(starts) > _MOST_MAILS:
-            raise TurnedAway(
-                f"this file holds {len(starts)} mails", f"give at most {_MOST_MAILS} at once"
-            )
-        for start, end in zip(starts, [*starts[1:], len(content)], strict=True):
-            yield arrived_as(content[start:end])
-    else:
-        yield arrived_as(content)
+    mails = mails_in(content)
+    if len(mails) > _MOST_MAILS:
+        raise TurnedAway(
+            f"this file holds {len(mails)} mails", f"give at most {_MOST_MAILS} at once"
+        )
+    yield from map(arrived_as, mails)
 
 
 def arrived_as(content: bytes) -> Arrived:

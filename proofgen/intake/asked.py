@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import date
 
 from proofgen.errors import SignoffError
 from proofgen.signoff.order_slip import OrderPayload, Tried
@@ -34,6 +35,24 @@ class Asked:
     may_show: bool | None = None
     name: str = ""
     mail: str = ""
+
+
+def wish_of(asked: Asked, day: date) -> OrderPayload | None:
+    """The same as a slip of that day would have it, without what its order need not be compared
+    with; None where something that a slip always has was not said."""
+    if not (asked.design and asked.blank and asked.cloth and asked.many):
+        return None
+    wish: OrderPayload = {
+        "v": 1,
+        "time": f"{day.isoformat()}T00:00:00Z",
+        "design": asked.design,
+        "blank": asked.blank,
+        "cloth": asked.cloth,
+        "many": asked.many,
+    }
+    if words := {slot: text for slot, text in asked.words.items() if text.strip()}:
+        wish["words"] = words
+    return wish
 
 
 def asked_by(slip: OrderPayload) -> Asked:

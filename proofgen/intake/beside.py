@@ -5,7 +5,7 @@ from __future__ import annotations
 import html
 from collections.abc import Sequence
 
-from proofgen.catalogue.order_form import SUBJECT, slip_told
+from proofgen.catalogue.order_form import SUBJECT, slip_told, slip_told_else
 from proofgen.intake.arrived import Arrived
 from proofgen.intake.asked import Asked
 from proofgen.model import Shop
@@ -41,10 +41,14 @@ def _readings(arrived: Arrived) -> Sequence[str]:
 def _ours(shop: Shop, slips: Sequence[OrderPayload]) -> list[str]:
     """What the page wrote above the slips, in each language that it may have been in."""
     return [
-        slip_told(slip, shop.designs[slip["design"]], shop.blanks[slip["blank"]], Tongue(language))
+        text
         for slip in slips
         if slip["design"] in shop.designs and slip["blank"] in shop.blanks
-        for language in languages()
+        for tongue in map(Tongue, languages())
+        for text in (
+            slip_told(slip, shop.designs[slip["design"]], shop.blanks[slip["blank"]], tongue),
+            slip_told_else(slip, tongue),
+        )
     ]
 
 

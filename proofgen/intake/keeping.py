@@ -16,17 +16,24 @@ from proofgen.signoff.asked import (
     also_lines,
     mark_in,
     read_asked,
+    read_line,
 )
+from proofgen.signoff.order_slip import OrderPayload
 
 _MOST = 600_000  # letters
 _TOLD = "What was asked for, in the customer’s own words, as it came. A wish, which proves nothing."
 
 
 def asked_text(
-    arrived: Arrived, text: str, mark: str, today: date, also: Sequence[str] = ()
+    arrived: Arrived,
+    text: str,
+    mark: str,
+    today: date,
+    also: Sequence[str] = (),
+    wish: OrderPayload | None = None,
 ) -> str:
     """The file's text; `text` is the reading that was understood, `also` what a person wrote
-    beside slip or answers."""
+    beside slip or answers, `wish` what a mail without a slip asks for."""
     head = [f"{ASKED_HEAD} {mark}", _TOLD, f"Taken: {today.isoformat()}"]
     files = [visible(one.name) or "a file without a name" for one in arrived.attached]
     told = {
@@ -38,6 +45,7 @@ def asked_text(
     for what, said in told.items():
         if said:
             head.append(f"{what}: {visible(said)[:500]}")
+    head += [read_line(wish)] if wish else []
     head += [line for one in also for line in _also(one)]
     words = for_terminal(text.replace("\r\n", "\n").replace("\r", "\n"))[:_MOST]
     return "\n".join([*head, "", words.strip("\n"), ""])

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from proofgen import store
 from proofgen.model import PhotoFacts, PhotoUse
+from proofgen.model.photo import FORMAT_ENDINGS
 from proofgen.photo.kinds import kind_of
 from proofgen.say import file_name, quoted
 from proofgen.say.tongue import Tongue
@@ -19,8 +20,6 @@ from proofgen.signoff.order_slip import Tried
 from proofgen.workshop import Workshop
 
 _MOST = 20  # of one mail
-_ENDINGS = {"JPEG": ".jpg", "PNG": ".png", "WEBP": ".webp", "TIFF": ".tif", "HEIC": ".heic",
-            "AVIF": ".avif", "GIF": ".gif"}  # fmt: skip
 _SHAPE = 0.01  # of width to height; a rounded pixel is less, another crop is more
 
 
@@ -48,8 +47,9 @@ def looked_at(
                 what = kind.words or "no photo"
                 told.append(f"{name} is {what} and was not taken")
                 continue
-            stem = file_name(Path(one.name.replace("\\", "/")).stem, "photo")
-            path = side / f"{number}" / f"{stem}{_ENDINGS.get(kind.format, '')}"
+            named, fitting = Path(one.name.replace("\\", "/")), FORMAT_ENDINGS[kind.format]
+            ending = named.suffix.lower() if named.suffix.lower() in fitting else fitting[0]
+            path = side / f"{number}" / f"{file_name(named.stem, 'photo')}{ending}"
             store.write(path, one.content)
             facts = workshop.materials.pictures.inspect(path)
             if facts.usable:

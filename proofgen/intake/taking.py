@@ -9,7 +9,7 @@ from functools import partial
 from proofgen import shop as shop_room
 from proofgen.errors import ShopError
 from proofgen.intake.arrived import Arrived, arrivals, writer_of
-from proofgen.intake.asked import Asked, TurnedAway, asked_by
+from proofgen.intake.asked import Asked, TurnedAway, asked_by, wish_of
 from proofgen.intake.beside import words_beside
 from proofgen.intake.judging import Judged, judge, judge_part
 from proofgen.intake.keeping import asked_text, keep_also, marks
@@ -164,6 +164,7 @@ def _write(
     also: Sequence[str],
 ) -> Taken:
     told, missing = [*judged.told], [*judged.missing]
+    wish = None if slips_in(text) else wish_of(asked, arrived.day or workshop.today)
     with looked_at(workshop, arrived.attached, told) as came:
         photos, original = _photos(judged, asked, came, told, missing)
         used = [use.file for use in photos.values()]
@@ -176,7 +177,7 @@ def _write(
             rights=judged.rights,
             draft=True,
             lines=(replace(judged.line, photos=photos),) if judged.line else (),
-            beside={ASKED: asked_text(arrived, text, mark, workshop.today, also)},
+            beside={ASKED: asked_text(arrived, text, mark, workshop.today, also, wish)},
             photos=loose,
             remarks=judged.remarks,
         )

@@ -17,8 +17,9 @@ from proofgen.proof.content import Picture, ProofContent, RealSize, Work
 from proofgen.proof.guard import drawn, ending
 from proofgen.proof.models import model_files, on_table
 from proofgen.proof.paper import on_paper
-from proofgen.proof.reading import Text, texts_of
+from proofgen.proof.reading import Text, names_told, texts_of
 from proofgen.render import AtRealSize, Theme, html_to_pdf
+from proofgen.say.tongue import Tongue
 from proofgen.signoff import CHOICES, AnswerKind, Notice, spelled
 
 PAGE = "index.html"
@@ -54,10 +55,12 @@ class Shared(TypedDict):
 
     it: ProofContent
     texts: list[Text]
+    names_told: str
     real: list[AtRealSize]
     drawings: list[LabelledDrawing]
     joined: bool
     answers: tuple[AnswerKind, ...]
+    mail: str  # of the shop, as a link has it
     code_links: dict[str, str]
     spelled: dict[str, str]
 
@@ -89,6 +92,10 @@ def _drawings(content: ProofContent, *, on_paper: bool) -> list[LabelledDrawing]
     return made
 
 
+def _mail(content: ProofContent) -> str:
+    return quote(content.contact, safe="@")
+
+
 def _code_links(content: ProofContent) -> dict[str, str]:
     """A mail for each answer (RFC 6068, everything encoded); none where the contact is no mail."""
     if not content.contact_is_mail:
@@ -98,21 +105,21 @@ def _code_links(content: ProofContent) -> dict[str, str]:
     links: dict[str, str] = {}
     for kind in CHOICES:
         body = f"{subject}\r\n\r\n{content.slip_words[kind]}\r\n{content.codes[kind]}\r\n"
-        to = quote(content.contact, safe="@")
+        to = _mail(content)
         links[kind] = f"mailto:{to}?subject={quote(subject, safe='')}&body={quote(body, safe='')}"
     return links
 
 
 _SCRIPTS = (
-    "sha256", "coded", "sending", "slip", "turntable", "letters", "proof", "kept", "larger",
-    "pictures", "words", "answer",
+    "sha256", "coded", "sending", "growing", "slip", "turntable", "letters", "remembering", "proof",
+    "kept", "larger", "pictures", "words", "answer",
 )  # fmt: skip
 _TO_SCRIPT: tuple[Literal["id", "pieces", "slot", "line", "label", "text"], ...] = (
     "id", "pieces", "slot", "line", "label", "text",
 )  # fmt: skip
 
 
-def _facts(content: ProofContent, texts: list[Text]) -> dict[str, object]:
+def _facts(content: ProofContent, texts: list[Text], tongue: Tongue) -> dict[str, object]:
     """What the page's script must know to write the slip and to turn things."""
     return {
         "order": content.order,
@@ -122,6 +129,8 @@ def _facts(content: ProofContent, texts: list[Text]) -> dict[str, object]:
         "pieces": content.quantity,
         "mail": content.contact if content.contact_is_mail else "",
         "words": dict(content.slip_words),
+        "given_for": content.signed,
+        "dates": tongue.day_form(),
         "texts": [{key: text[key] for key in _TO_SCRIPT} for text in texts],
         "rounds": [asdict(w.turntable) if w.turntable else None for w in content.works],
     }
@@ -137,10 +146,12 @@ def _shared(content: ProofContent, theme: Theme, *, on_paper: bool = False) -> S
     return {
         "it": content,
         "texts": texts_of(content, theme.tongue),
+        "names_told": names_told(content, theme.tongue),
         "real": [_at_real_size(part) for work in content.works for part in work.real_sizes],
         "drawings": _drawings(content, on_paper=on_paper),
         "joined": _joined(content),
         "answers": CHOICES,
+        "mail": _mail(content) if content.contact_is_mail else "",
         "code_links": _code_links(content),
         "spelled": {kind: spelled(code) for kind, code in content.codes.items()},
     }
@@ -172,7 +183,7 @@ def _page(
         scripts=_SCRIPTS,
         private=True,
         fonts=fonts,
-        facts=_facts(content, shared["texts"]),
+        facts=_facts(content, shared["texts"], theme.tongue),
         pdf=pdf,
         models=[] if fonts else on_table(published, theme.tongue),  # no page holds files inside
         standing="",

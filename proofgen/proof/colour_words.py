@@ -2,10 +2,21 @@
 
 from __future__ import annotations
 
-from proofgen.colour import plain_name
+import numpy as np
+
+from proofgen.colour import (
+    Correction,
+    ciede2000,
+    hex_to_rgb8,
+    ink_on_cloth,
+    lab_of,
+    plain_name,
+    rgb8_to_hex,
+)
 from proofgen.model import ColourReport, InkLook
 from proofgen.say import capital
 from proofgen.say.tongue import Tongue, to_say
+from proofgen.views.colours import SHIFTS
 
 MOST = 5  # colours in one sentence, and changes; more is a table nobody reads
 READS_WELL = 3.0  # WCAG 2.2, 1.4.3, large text
@@ -90,10 +101,26 @@ def say_colours(report: ColourReport, tongue: Tongue) -> tuple[str, ...]:
     changes = [fate for fate in fates if fate not in ("", "vanishes")]
     told = [fate for fate in ("", *changes[:MOST], "vanishes") if fate in fates]
     sentences = [_sentence(fate, fates[fate], tongue) for fate in told]
-    contrasts = [ink.contrast for ink in report.inks if ink.contrast is not None]
-    if contrasts:
-        sentences.append(_words(min(contrasts), tongue))
+    contrast = report.fit.contrast  # of all words: those left bare are no ink
+    if contrast is not None:
+        sentences.append(_words(contrast, tongue))
     return tuple(sentences)
+
+
+_LIGHT = "#c8c8c8"  # a light part of a photo, of no hue of its own
+
+
+def say_photo(cloth_hex: str, correction: Correction | None, tongue: Tongue) -> str:
+    """What a cloth ('#rrggbb') makes of any photo: '' where its light parts stay the colour that
+    they are, else a sentence that names what they turn into."""
+    ink = np.array([hex_to_rgb8(_LIGHT)], dtype=np.uint8)
+    seen = ink_on_cloth(ink, cloth_hex, correction)
+    if float(ciede2000(lab_of(ink), lab_of(seen))[0]) <= SHIFTS:
+        return ""
+    return tongue(
+        "The ink is see-through: on this cloth the light parts of a photo turn {into}.",
+        into=colour_name(rgb8_to_hex(seen[0]), tongue),
+    )
 
 
 def _words(contrast: float, tongue: Tongue) -> str:

@@ -50,7 +50,8 @@ class Drawing:
 class Word:
     """One text to read: the pieces that carry it, what it is ('Name'), and the text itself.
     `slot_id` and `line` say where it stands in the order; `before` is how it read in the edition
-    before, '' where it is new or the same."""
+    before, '' where it is new or the same; `missing` are the letters its typeface lacks, which are
+    not printed, and `boxed` whether an empty box is, in their place."""
 
     pieces: tuple[int, ...]
     slot: str
@@ -58,6 +59,8 @@ class Word:
     slot_id: str = ""
     line: int = 1
     before: str = ""
+    missing: str = ""
+    boxed: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -139,6 +142,25 @@ class PriceLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Ordered:
+    """What the customer's slip asked for, and when: `words` are what each place is called and what
+    was typed for it, one text for all pieces or one for each."""
+
+    day: date
+    design: str
+    blank: str
+    cloth: str
+    quantity: int
+    words: tuple[tuple[str, tuple[str, ...]], ...]
+    note: str = ""
+
+    @property
+    def texts(self) -> int:
+        """How many there are to read."""
+        return sum(len(texts) for _, texts in self.words)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
     """What differs from the edition before: a sentence, and how it looked then and looks now."""
 
@@ -170,10 +192,12 @@ class ProofContent:
     codes: Mapping[AnswerKind, str] = field(repr=False)
     slip_words: Mapping[str, str]  # signoff.words_in: page and tool write the same slip
     in_time: bool = True  # an answer by its last day leaves the days that making takes
+    signed: tuple[str, ...] = ()  # what a “Yes” is given for, as its mail says it
     discount: Decimal | None = None  # what it takes off the pieces
     postage: Decimal | None = None
     paid: Decimal | None = None  # when the proof was made
     bill_note: str = ""  # the shop's own words under the bill
+    paying: str = ""  # the shop's own Markdown on how it is paid and sent
     link: str = ""
     telephone: str = ""  # where a code can be read out; '' where nobody answers
     keep_days: int | None = None  # how long photos are kept after hand-over; None: not told
@@ -181,6 +205,7 @@ class ProofContent:
     asks_show: bool = True  # nor whether the work may be shown to others
     shown_to_nobody: bool = False  # the order says that the work is not to be shown to others
     shown_to_others: bool = False  # the order says that it may be
+    ordered: Ordered | None = None  # where the order was taken from a slip
     house_words: str = ""  # the shop's own Markdown about privacy and the order
     demo: bool = False
 

@@ -113,6 +113,7 @@ def proof_letter(post: Post, asked: Asked, content: ProofContent) -> Letter:
         *_way(asked, tongue),
         says(tongue("Please check four things:")),
         Part(kind="steps", items=tuple(_four(post, content))),
+        *([Part(kind="house", text=content.paying)] if content.paying else []),
         *_asked_before(asked.earlier, tongue),
         *_told(content, tongue),
         *_how_to_answer(post, asked),

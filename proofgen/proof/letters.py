@@ -13,10 +13,12 @@ _JOINER = "\u200d"
 
 @dataclass(frozen=True, slots=True)
 class Letter:
-    """What is seen as one letter, and what it is where the eye may err: 'capital', 'digit' …"""
+    """What is seen as one letter, and what it is where the eye may err: 'capital', 'digit' …; of
+    one that the typeface lacks, that it is not `printed`."""
 
     shown: str
     what: str = ""
+    printed: bool = True
 
 
 def _is_flag_half(char: str) -> bool:
@@ -93,9 +95,18 @@ def _what(letter: str) -> str:
     return ""
 
 
-def spell(text: str, tongue: Tongue) -> list[Letter]:
+def lacks(letter: str, missing: str) -> bool:
+    """Whether what is seen as one letter is not printed, or not whole: part of it is `missing`."""
+    return any(char in missing for char in letter)
+
+
+def spell(text: str, tongue: Tongue, missing: str = "") -> list[Letter]:
     """Each letter with its word: O and 0, l and I, a hyphen and a dash look alike in many faces."""
-    return [
-        Letter("␣" if one[0].isspace() else one, tongue(what) if (what := _what(one)) else "")
-        for one in graphemes(text)
-    ]
+    letters = []
+    for one in graphemes(text):
+        if lacks(one, missing):
+            letters.append(Letter(one, tongue("not printed"), printed=False))
+            continue
+        what = _what(one)
+        letters.append(Letter("␣" if one[0].isspace() else one, tongue(what) if what else ""))
+    return letters

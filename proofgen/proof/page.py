@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 from decimal import Decimal
 
 from PIL import Image
@@ -10,9 +11,10 @@ from PIL import Image
 from proofgen import signoff
 from proofgen.model import Order, PlacedWords, Shop, Variant
 from proofgen.model.terms_document import TermsDocument
-from proofgen.proof.content import Change, PriceLine, ProofContent, Word, picture
-from proofgen.proof.customer_findings import CustomerFinding
+from proofgen.proof.content import Change, Ordered, PriceLine, ProofContent, Word, picture
 from proofgen.proof.shown import Shown
+from proofgen.proof.signing import signed_for
+from proofgen.proof.terms import as_finding
 from proofgen.proof.works import FACE_WIDTH, work_of
 from proofgen.say.tongue import Tongue
 from proofgen.signoff import Edition
@@ -38,16 +40,20 @@ def _words(
     """Every text that will be pressed, once, with the pieces that carry it."""
     then = _texts_before(before)
     carriers: dict[tuple[int, str, str], set[int]] = {}
+    lacking: dict[tuple[int, str, str], PlacedWords] = {}
     for variant in variants:
         for placed in variant.layout.layers:
             if isinstance(placed, PlacedWords) and placed.slot and placed.text:
                 key = (variant.line, placed.slot, placed.text)
                 carriers.setdefault(key, set()).update(variant.pieces)
+                if placed.missing:
+                    lacking.setdefault(key, placed)
     ordered = sorted(carriers.items(), key=lambda item: (min(item[1]), item[0][0]))
     designs = {line.number: shop.designs[line.design] for line in order.lines}
     words = []
     for (line, slot, text), pieces in ordered:
         old = {then.get((line, slot, piece), "") for piece in pieces}
+        lacks = lacking.get((line, slot, text))
         words.append(
             Word(
                 pieces=tuple(sorted(pieces)),
@@ -56,6 +62,8 @@ def _words(
                 slot_id=slot,
                 line=line,
                 before=old.pop() if len(old) == 1 and text not in old else "",
+                missing=lacks.missing if lacks else "",
+                boxed=bool(lacks and lacks.boxed),
             )
         )
     return words
@@ -115,6 +123,20 @@ def _changes(shown: Shown) -> list[Change]:
     return changes
 
 
+def _ordered(terms: TermsDocument) -> Ordered | None:
+    """What the customer's slip asked for, as the edition keeps it."""
+    kept = terms.get("ordered")
+    return kept and Ordered(
+        day=date.fromisoformat(kept["day"]),
+        design=kept["design"],
+        blank=kept["blank"],
+        cloth=kept["cloth"],
+        quantity=kept["quantity"],
+        words=tuple((one["label"], tuple(one["texts"])) for one in kept["words"]),
+        note=kept.get("note", ""),
+    )
+
+
 def content_of(shown: Shown) -> ProofContent:
     """Everything on the page."""
     shop, order, edition, terms = shown.shop, shown.order, shown.edition, shown.terms
@@ -135,13 +157,15 @@ def content_of(shown: Shown) -> ProofContent:
         postage=_money(terms.get("postage")),
         paid=_money(terms.get("paid")),
         bill_note=terms.get("note", ""),
-        findings=tuple(CustomerFinding(**told) for told in terms["findings"]),
+        paying=terms.get("paying", ""),
+        findings=tuple(map(as_finding, terms["findings"])),
         changes=tuple(_changes(shown)),
         fingerprint=edition.fingerprint,
         key_hex=edition.key.hex(),
         codes=signoff.spoken_codes(edition),
         slip_words=signoff.words_in(shown.tongue),
         in_time=terms.get("in_time", True),
+        signed=signed_for(terms, shown.tongue),
         link=shown.link,
         telephone=shop.settings.telephone,
         keep_days=shop.settings.keep_days,
@@ -149,6 +173,7 @@ def content_of(shown: Shown) -> ProofContent:
         asks_show=order.rights.show is None,
         shown_to_nobody=order.rights.show is False,
         shown_to_others=order.rights.show is True,
-        house_words=shop.words.get("proof", ""),
+        ordered=_ordered(terms),
+        house_words=shop.house_text("proof", shown.tongue.tag),
         demo=shop.settings.demo,
     )

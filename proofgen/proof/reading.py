@@ -5,29 +5,34 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from difflib import SequenceMatcher
+from itertools import groupby
 from typing import NamedTuple, TypedDict
-from unicodedata import bidirectional
 
 from proofgen.model.name_lists import are_names
 from proofgen.proof.content import ProofContent, Word
-from proofgen.proof.letters import Letter, graphemes, spell
+from proofgen.proof.customer_findings import CustomerFinding
+from proofgen.proof.letters import Letter, graphemes, lacks, spell
 from proofgen.proof.pieces import same_on
-from proofgen.say import capital
+from proofgen.say import capital, sentences, visible
 from proofgen.say.tongue import Tongue
+from proofgen.say.ways import way_of
 
 
 class Part(NamedTuple):
-    """Some letters of a text, and whether the text it is held against has others there."""
+    """Some letters of a text, whether the text it is held against has others there, and whether
+    they are `printed`: the typeface may lack them."""
 
     text: str
     differs: bool
+    printed: bool = True
 
 
 class Text(TypedDict):
     """A text to read: which pieces carry it as what, its letters, and how it read before. `id` is
     its own within the page; `number` is its piece's where that says enough, else ''; `also` tells
-    the other pieces of the same words, '' where there are none; `runs` is the way its letters run,
-    'ltr' or 'rtl'."""
+    the other pieces of the same words and what was noticed of these, '' where there is nothing;
+    `lacks` tells which of its letters are not printed, '' where all are; `runs` is the way its
+    letters run, 'ltr' or 'rtl'."""
 
     id: str
     pieces: tuple[int, ...]
@@ -37,19 +42,12 @@ class Text(TypedDict):
     of: str
     number: str
     also: str
+    lacks: str
     text: str
     runs: str
     letters: list[Letter]
     before: list[Part]
     now: list[Part]
-
-
-def runs(text: str) -> str:
-    """Which way a text runs, by its first letter that has a way (Unicode UAX 9, P2 and P3)."""
-    for way in map(bidirectional, text):
-        if way in ("L", "R", "AL"):
-            return "ltr" if way == "L" else "rtl"
-    return "ltr"
 
 
 def compared(before: str, now: str) -> tuple[list[Part], list[Part]]:
@@ -61,6 +59,35 @@ def compared(before: str, now: str) -> tuple[list[Part], list[Part]]:
             if letters:
                 made.append(Part("".join(letters), kind != "equal"))
     return parts
+
+
+def _printed(parts: Sequence[Part], missing: str) -> list[Part]:
+    """The parts, those letters apart that are not printed."""
+    if not missing:
+        return list(parts)
+    apart: list[Part] = []
+    for part in parts:
+        for unprinted, letters in groupby(graphemes(part.text), lambda one: lacks(one, missing)):
+            apart.append(Part("".join(letters), part.differs, not unprinted))
+    return apart
+
+
+def _lacks(word: Word, tongue: Tongue) -> str:
+    """Which letters of a text are not printed, and what stands in their place."""
+    lost = dict.fromkeys(one for one in graphemes(word.text) if lacks(one, word.missing))
+    if not lost:
+        return ""
+    letters = " ".join(visible(one) for one in lost)
+    if word.boxed:
+        return tongue(
+            "Not printed, because the typeface lacks it: {letters} — an empty box stands in its "
+            "place.",
+            letters=letters,
+        )
+    return tongue(
+        "Not printed, because the typeface lacks it: {letters} — its place stays empty.",
+        letters=letters,
+    )
 
 
 def _of(word: Word, quantity: int, tongue: Tongue) -> str:
@@ -94,12 +121,38 @@ def piece_by_piece(words: Sequence[Word], tongue: Tongue) -> list[tuple[Word, st
     return sorted(read, key=lambda one: (-len(one[0].pieces), one[0].pieces))
 
 
+def _noticed(word: Word, findings: Sequence[CustomerFinding]) -> list[str]:
+    """What was noticed of a word, a sentence each."""
+    found = (one.word for one in findings if one.word)
+    return [
+        one.says
+        for one in found
+        if (one.line, one.slot) == (word.line, word.slot_id) and {*one.pieces} & {*word.pieces}
+    ]
+
+
+def names_told(content: ProofContent, tongue: Tongue) -> str:
+    """How many different names a list of names holds, where some stand on several pieces."""
+    read = piece_by_piece(content.words, tongue)
+    named = [word for word, same in read if same]
+    if not named:
+        return ""
+    place = named[0].line, named[0].slot_id
+    names = [word.text for word, _ in read if (word.line, word.slot_id) == place]
+    return tongue(
+        "{pieces} pieces carry {names} different names. Please look whether one is missing.",
+        pieces=tongue.number(len(names), 0),
+        names=tongue.number(len({*names}), 0),
+    )
+
+
 def texts_of(content: ProofContent, tongue: Tongue) -> list[Text]:
     """The words to read: those of many pieces first, then piece by piece."""
     texts: list[Text] = []
     read = piece_by_piece(content.words, tongue)
     single = {(word.line, word.slot_id) for word, _ in read if len(word.pieces) == 1}
-    for number, (word, also) in enumerate(read, 1):
+    for number, (word, same) in enumerate(read, 1):
+        also = sentences(same, *_noticed(word, content.findings))
         before, now = compared(word.before, word.text) if word.before else ([], [])
         texts.append(
             {
@@ -111,11 +164,12 @@ def texts_of(content: ProofContent, tongue: Tongue) -> list[Text]:
                 "of": _of(word, content.quantity, tongue),
                 "number": str(*word.pieces) if len(single) == len(word.pieces) == 1 else "",
                 "also": also,
+                "lacks": _lacks(word, tongue),
                 "text": word.text,
-                "runs": runs(word.text),
-                "letters": spell(word.text, tongue),
+                "runs": way_of(word.text),
+                "letters": spell(word.text, tongue, word.missing),
                 "before": before,
-                "now": now,
+                "now": _printed(now or [Part(word.text, False)], word.missing),
             }
         )
     return texts

@@ -35,7 +35,7 @@ def ready_letter(post: Post, total: Decimal | None, keep_days: int | None) -> Le
     """Pressed, and to be fetched; `total` is the price that was signed, `keep_days` how long the
     photos are kept from now on."""
     tongue = post.tongue
-    has_photos = any(line.photos for line in post.order.lines)
+    has_photos = post.order.has_photos
     keeps = [] if keep_days is None or not has_photos else [
         says(tongue.several(
             "We keep your photos for {n} day after you have your order, then we delete them.",

@@ -52,7 +52,8 @@ _HIDDEN: Mapping[ZoneKind, str] = {
     "fold": to_say("Part of “{text}” lies on the fold."),
     "hem": to_say("The hem takes in part of “{text}”."),
     "base": to_say("Part of “{text}” lies under the can."),
-    "gap": to_say("No ink reaches a part of “{text}” beside the seam."),
+    "gap": to_say("No ink reaches a part of “{text}”."),
+    "hole": to_say("Part of “{text}” lies where the hole is."),
 }
 _MOST = 3  # colours named
 
@@ -113,10 +114,10 @@ def _words(
     """Each text and where it stands."""
     said = []
     for placed, rect in seen:
-        if not isinstance(placed, PlacedWords) or not placed.text:
+        if not isinstance(placed, PlacedWords) or not placed.printed.strip():
             continue
         across, down = _third(rect.centre_x, width), _third(rect.centre_y, height)
-        text = " ".join(placed.text.split())
+        text = " ".join(placed.printed.split())
         said.append(tongue(_PLACES[down][across], text=text))
         said += [tongue(_HIDDEN[kind], text=text) for kind in hiding(layout, placed)]
     return list(dict.fromkeys(said)) or [tongue("No words.")]

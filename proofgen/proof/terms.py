@@ -9,7 +9,7 @@ from datetime import date
 from decimal import Decimal
 
 from proofgen.model import Finding, Order, Rights, Shop
-from proofgen.model.bill import unit_price
+from proofgen.model.bill import line_total, unit_price
 from proofgen.model.blank_names import called_in
 from proofgen.model.terms_document import (
     TERMS_SCHEMA,
@@ -19,15 +19,40 @@ from proofgen.model.terms_document import (
     PressFacts,
     TermsDocument,
     ToldFinding,
+    ToldOfWord,
 )
-from proofgen.proof.customer_findings import for_customer
+from proofgen.proof.customer_findings import BesideWord, CustomerFinding, for_customer
+from proofgen.proof.ordered import ordered_of
+from proofgen.render.house_text import own_heading
 from proofgen.say.tongue import Tongue
+from proofgen.signoff.order_slip import OrderPayload
+
+
+def as_kept(told: CustomerFinding) -> ToldFinding:
+    """What a customer is told, as terms keep it."""
+    kept = ToldFinding(says=told.says, accepted=told.accepted)
+    if told.word:
+        at = told.word
+        kept["word"] = ToldOfWord(line=at.line, slot=at.slot, pieces=list(at.pieces), says=at.says)
+    return kept
+
+
+def as_finding(kept: ToldFinding) -> CustomerFinding:
+    """The same from an edition's terms."""
+    at = kept.get("word")
+    word = at and BesideWord(at["line"], at["slot"], tuple(at["pieces"]), at["says"])
+    return CustomerFinding(kept["says"], kept["accepted"], word)
 
 
 def terms_of(
-    shop: Shop, order: Order, findings: Sequence[Finding], answer_by: date, tongue: Tongue
+    shop: Shop,
+    order: Order,
+    findings: Sequence[Finding],
+    answer_by: date,
+    tongue: Tongue,
+    slip: OrderPayload | None = None,
 ) -> TermsDocument:
-    """Today's terms of an order."""
+    """Today's terms of an order; `slip` is the one it was taken from."""
     settings = shop.settings
     designs = {line.number: shop.designs[line.design] for line in order.lines}
     told = for_customer(findings, tongue, designs, sum(line.quantity for line in order.lines))
@@ -50,13 +75,17 @@ def terms_of(
         "due": order.due.isoformat() if order.due else None,
         "answer_by": answer_by.isoformat(),
         "in_time": settings.in_time(answer_by, order.due),
-        "house_words": shop.words.get("proof", ""),
-        "findings": [ToldFinding(says=f.says, accepted=f.accepted) for f in told],
+        "house_words": shop.house_text("proof", tongue.tag),
+        "findings": [as_kept(one) for one in told],
         "rights": KeptRights(print=order.rights.print, show=order.rights.show),
         "press": [_press_facts(shop, order, at) for at in range(len(order.lines))],
         "printer_scale": list(settings.printer.scale),
     }
     terms.update(extras)
+    if slip:
+        terms["ordered"] = ordered_of(slip, shop, tongue)
+    if paying := own_heading(shop.house_text("paying", tongue.tag))[1].strip():
+        terms["paying"] = paying
     return terms
 
 
@@ -92,9 +121,8 @@ def _bill_line(shop: Shop, order: Order, at: int, tongue: Tongue) -> BillLine:
         "labels": dict(design.labels),
     }
     if line.discount and price is not None:
-        goods = price * line.quantity
-        off = line.discount.of(goods)
-        made["discount"], made["total"] = str(off), str(goods - off)
+        total = line_total(line, price)
+        made["discount"], made["total"] = str(price * line.quantity - total), str(total)
     if line.note:
         made["note"] = line.note
     return made
@@ -134,7 +162,11 @@ def as_told(shop: Shop, order: Order, terms: TermsDocument) -> tuple[Shop, Order
         keep_days=terms["keep_days"],
         currency=terms["currency"],
     )
-    words = {**shop.words, "proof": terms["house_words"]}
+    words = {
+        **shop.words,
+        "proof": terms["house_words"],
+        "paying": terms.get("paying", ""),
+    }
     customer = replace(order.customer, name=terms["customer"], language=terms["language"])
     due = date.fromisoformat(terms["due"]) if terms["due"] else None
     return (

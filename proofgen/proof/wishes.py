@@ -57,9 +57,13 @@ WISHES: Mapping[str, str] = {
     "photo/blur:soft": _SHARPER,
     "photo/blur:one-way": _SHARPER,
     "photo/blur:shaken": _SHARPER,
+    "photo/blur:moved": _SHARPER,
+    "photo/blur:soft-throughout": _SHARPER,
+    "photo/blur:soft-part": _SHARPER,
     "photo/blur:beside": _SHARPER,
     "photo/enlarged:enlarged": _BEFORE,
     "photo/enlarged:resized": _ORIGINAL,
+    "photo/enlarged:made-smaller": _ORIGINAL,
     "photo/enlarged:repeated": _BEFORE,
     "photo/enlarged:zoomed": _ORIGINAL,
     "photo/enlarged:made-larger": _ORIGINAL,
@@ -72,6 +76,7 @@ WISHES: Mapping[str, str] = {
     "photo/exposure:too-pale": _DARKER,
     "photo/exposure:pale": _DARKER,
     "photo/exposure:flat": _CLEARER,
+    "photo/exposure:plain-surface": _CLEARER,
     "photo/exposure:dull": _CLEARER,
     "photo/screenshot:screenshot": ITSELF,
     "photo/screenshot:of-a-screen": ITSELF,
@@ -79,8 +84,18 @@ WISHES: Mapping[str, str] = {
     "photo/screenshot:bars-cut": WITHOUT_BARS,
     "photo/screenshot:screen-size": ITSELF,
     "photo/old-print:grainy": _LESS_GRAIN,
+    "photo/old-print:blotchy": _BRIGHTER,
+    "photo/old-print:haloed": to_say(
+        "Please send it as it was before it was sharpened, if you can."
+    ),
+    "photo/old-print:smeared": to_say(
+        "Please send one in which nothing was smoothed, if there is one."
+    ),
     "photo/old-print:toned": _PLAIN_COLOURS,
     "photo/old-print:filtered": _PLAIN_COLOURS,
+    "photo/old-print:around-print": to_say(
+        "Please send the picture alone, without its border and what it lay on."
+    ),
     "photo/old-print:edge-line": to_say(
         "Please send it without the thin line along its side, if you can cut that off."
     ),

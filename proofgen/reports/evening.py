@@ -95,7 +95,7 @@ def evening_said(document: EveningDocument) -> Said:
                 "take": str(one["good"] + one["spares"]),
                 "spares": f"{one['spares']} of them spare" if one["spares"] else "",
                 "name": one["name"],
-                "cloth": f"{one['cloth']} {one['finish']}",
+                "cloth": f"{one['cloth']} {one['finish']}".strip(),
             }
             for one in document["picks"]
         ],
@@ -248,7 +248,7 @@ def _task(one: TaskEntry) -> SaidTask:
     return {
         "order": one["order"],
         "due": _day(one["due"]) if one["due"] else "",
-        "what": f"{one['name']}, {one['cloth']} {one['finish']}",
+        "what": f"{one['name']}, {one['cloth']} {one['finish']}".strip(),
         "count": f"{one['good']}{spares}",
         "how": f"{plural(one['pressings'], 'pressing')} of {seconds} s, "
         f"{one['at_once']} at once{sides}" + (f"; {_part(one)}" if one["is_part"] else ""),

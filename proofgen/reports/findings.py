@@ -33,12 +33,24 @@ def terminal(orders: list[OrderFindings], *, colour: bool, verbose: bool) -> str
         parts.append("\n".join([coloured("Of several orders:", "1", colour), *told]))
     if any(blocks(one.findings) for one in orders):
         parts.append(_HOW_TO_GO_ON)
+    if step := _next(orders):
+        parts.append("\n".join(wrapped(f"Next: {step}", "    ")))
     return "\n\n".join(parts)
+
+
+def _next(orders: list[OrderFindings]) -> str:
+    """The one thing to do now; '' where nobody knows any."""
+    stopped = [visible(one.order) for one in orders if blocks(one.findings)]
+    if len(orders) == 1:
+        return f"Mend it, then: proofgen check {stopped[0]}" if stopped else orders[0].next
+    if stopped:
+        return "Mend what is stopped, then: proofgen check"
+    return "See what each of them waits for: proofgen orders" if orders else ""
 
 
 _HOW_TO_GO_ON = """\
 A stop keeps proof and press shut. Mend it, or let it through with a reason, which the
-proof shows to the customer."""
+proof shows to the customer where it is about what they sign."""
 
 
 def _words(finding: Finding) -> tuple[str, ...]:

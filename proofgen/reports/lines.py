@@ -22,6 +22,7 @@ STYLES = {
 
 
 _COMMAND = re.compile(r"(?<=: )proofgen [^;]+")
+_LINE = re.compile(r"(?<= as )[\w-]+: \{[^;]*\}")  # of a file, as it must read
 _HELD = "\x1f"  # a space that no line may end at; `visible` leaves no other
 
 
@@ -33,10 +34,13 @@ def wrapped(text: str, indent: str, first: str | None = None) -> list[str]:
     """`text` in lines of at most WIDTH, the first one behind `first`, the others behind `indent`.
 
     Words are never broken: file names and codes stay whole; and neither is a command to type, which
-    in two lines is another command.
+    in two lines is another command, nor a line to write into a file.
     """
+    held = visible(text)
+    for whole in (_COMMAND, _LINE):
+        held = whole.sub(lambda one: one[0].replace(" ", _HELD), held)
     lines = textwrap.wrap(
-        _COMMAND.sub(lambda command: command[0].replace(" ", _HELD), visible(text)),
+        held,
         WIDTH,
         initial_indent=indent if first is None else first,
         subsequent_indent=indent,

@@ -19,11 +19,10 @@ from proofgen.model.documents import (
 )
 from proofgen.reports.allowance import allowance_sentences
 from proofgen.reports.lines import STYLES, columns, since_lines, wrapped
-from proofgen.say import joined, number, plural, quoted, sentences, visible
+from proofgen.say import joined, number, plural, quoted_whole, sentences, visible
 from proofgen.say.local import say_date
 from proofgen.say.parts import CONSTRUCTIONS, FACES, ZONES
 
-_WORDS = 4000  # letters of a customer's words: all that a slip can hold
 _VERDICTS: dict[LookVerdict, str] = {
     "good": "enough pixels",
     "soft": "few pixels",
@@ -178,7 +177,7 @@ def orders_text(document: OrdersDocument) -> str:
         for text in one["asked"]:
             lines += wrapped(f"To change: {text}", "    ")
         for text in one["words"]:
-            lines += wrapped(f"The customer wrote: {quoted(text, most=_WORDS)}", "    ")
+            lines += wrapped(f"The customer wrote: {quoted_whole(text)}", "    ")
     if old := [visible(one["order"]) for one in orders if one["forget_since"]]:
         said = f"The days of keep: are over for {joined(old)}. Next: proofgen forget {old[0]}"
         lines += wrapped(said, "")

@@ -103,9 +103,9 @@ def test_words_beside_a_photo_that_comes_later(shop: Path, tmp_path: Path) -> No
 
 def test_no_words_pass_for_another_line_of_the_file(workshop: Workshop) -> None:
     """The file's head is read line by line, so what a person wrote can add none of ours."""
-    hostile = "One\u2028Taken: never\nproofgen/asked/1 0\nAlso written: forged"
+    hostile = "One\u2028Taken: never\nproofgen/asked/1 0\nAlso written: forged\nRead: {}"
     body = f"{hostile}\n\n{whole(workshop, 'en')}"
     taken = one_of(workshop, bytes(mail("Order: Harbour photo", body)))
     folder = workshop.folder / "orders" / taken.order
     (kept,) = also_in((folder / ASKED).read_text("utf-8"))
-    assert "Also written: forged" in kept and kept.count("\n") == 3
+    assert "Also written: forged" in kept and kept.count("\n") == 4

@@ -91,11 +91,32 @@ def test_a_remark_is_shown_until_the_first_proof(shop: Path, tmp_path: Path) -> 
     said = run(shop, "proof")
     assert f"The customer of odalys-fenn {SAID}" in " ".join(said.err.split())
     assert "proof 1 is at" in said.out
-    assert "no face on the seam" not in page.read_text("utf-8"), (
-        "it was shown before the proof was made"
-    )
+    assert "wrote with the order: “Please no face on the seam" in page.read_text("utf-8")
+    checked = " ".join(run(shop, "check", "odalys-fenn").out.split())
+    assert f"The customer {SAID.replace('wrote', 'wrote with the order')}." in checked
     assert SAID not in " ".join(run(shop, "proof", "odalys-fenn").err.split())
     assert "customer wrote" not in run(shop, "orders").ended(0).out
+
+
+def test_words_as_they_were_taken_are_as_they_were_ordered(shop: Path, tmp_path: Path) -> None:
+    lists = {"name": [" Zoe\u0308 ", "Bo", "O’Neil,  Ann"]}
+    slips = [
+        order_slip(**PLAIN, name="Ada Moss"),
+        order_slip(**{**PLAIN, "words": None}, many=3, lists=lists, name="Bo Ny"),
+    ]
+    (tmp_path / "mail.txt").write_text("\n".join(slips), "utf-8")
+    run(shop, "take", tmp_path / "mail.txt")
+    checked = run(shop, "check", "--json").document["orders"]
+    codes = [f["code"] for one in checked for f in one["findings"] if f["check"] == "words/ordered"]
+    assert codes == ["pass", "pass"]
+
+    (file,) = (f for f in (shop / "orders/bo-ny").iterdir() if f.suffix == ".csv")
+    file.write_text(file.read_text("utf-8").replace("Bo", "Ob"), "utf-8")
+    said = run(shop, "check", "bo-ny").out
+    assert "The customer ordered “Bo”, and “Ob” would be pressed." in " ".join(said.split())
+    assert f"{file.name}:3" in said and "proofgen change bo-ny Ob Bo" in said
+    run(shop, "change", "bo-ny", "Ob", "Bo").ended(0)
+    assert "customer ordered" not in run(shop, "check", "bo-ny").out
 
 
 def test_of_two_slips_in_a_mail_each_has_its_own_remark(shop: Path, tmp_path: Path) -> None:

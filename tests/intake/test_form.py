@@ -157,30 +157,54 @@ def test_the_mail_link_is_short_and_holds_the_slip(
         assert page.is_hidden("#order-long")
 
 
+def put_in(page: Page, rows: list[str]) -> None:
+    """As `fill` does, which Chromium takes half a minute for where there are a thousand rows."""
+    page.evaluate(
+        """rows => {
+            const field = document.querySelector("#order-words-1");
+            field.value = rows.join("\\n");
+            field.dispatchEvent(new Event("input", {bubbles: true}));
+        }""",
+        rows,
+    )
+
+
 def long_list(page: Page) -> str:
     page.fill("#order-words-2", "x")
     page.check("#order-each-1")
-    page.fill("#order-words-1", "\n".join(f"Guest number {n}" for n in range(1000)))
+    put_in(page, [f"Guest number {n}" for n in range(1000)])
     page.fill("#order-name", "Odalys")
     page.fill("#order-mail", "odalys@example.org")
     return made_slip(page)
 
 
-def test_a_long_list_goes_as_a_file_and_never_by_halves(visit: Callable[..., Page]) -> None:
+PASTE = "Please paste your order here, in place of this line."
+
+
+def pasted_mail(page: Page) -> dict[str, str]:
+    """The fields of the mail that a text is pasted into."""
+    link = str(page.get_attribute("#order-paste-mail", "href"))
+    return {key: value for key, (value,) in parse_qs(urlsplit(link).query).items()}
+
+
+def test_a_long_list_is_copied_and_never_goes_by_halves(visit: Callable[..., Page]) -> None:
     page = visit("harbour-photo")
     whole = long_list(page)
     assert page.is_visible("#order-long")
     assert page.is_hidden("#order-open") and page.is_hidden("#order-share")
-    link = str(page.get_attribute("#order-file-mail", "href"))
-    fields = parse_qs(urlsplit(link).query, keep_blank_values=True)
-    assert fields == {"subject": [whole.splitlines()[0]], "body": [""]}
+    fields = pasted_mail(page)
+    assert fields == {"subject": whole.splitlines()[0], "body": PASTE + "\r\n\r\n"}
+    page.evaluate("navigator.clipboard.writeText = async text => { window.copied = text; }")
+    page.click("#order-take")
+    page.wait_for_function("document.querySelector('#order-took').textContent")
+    assert page.evaluate("window.copied") == whole and "Copied" in page.inner_text("#order-took")
     (slip,) = slips_in(whole)
     assert slip and len(slip["lists"]["name"]) == slip["many"] == 1000
     with page.expect_download() as got:
-        page.click("#order-file")
+        page.click("#order-save")
     assert got.value.suggested_filename == "order-harbour-photo.txt"
     assert slips_in(Path(got.value.path()).read_text("utf-8")) == [slip]
-    page.fill("#order-words-1", "\n".join(["A"] * 1001))
+    put_in(page, ["A"] * 1001)
     page.click("#order-form button[type=submit]")
     assert "At most 1000 lines" in page.inner_text("#order-trouble")
 
@@ -190,24 +214,68 @@ GUESTS = [
 ]
 
 
-def test_a_mail_too_short_for_its_names_says_all_else_and_where_they_are(
-    visit: Callable[..., Page],
-) -> None:
-    """It held lines of letters alone, and nobody said so."""
-    page = visit("harbour-photo")
+FOURTEEN = [
+    "Ida", "Bram", "Zoë", "Jonathan", "Ana María", "Léa", "Tom", "Una", "Małgorzata", "Friedrich",
+    "Sophie Anne", "Oskar", "Wilhelmina", "Jörg",
+]  # fmt: skip
+
+
+def many_names(page: Page, names: list[str], note: str = "As gifts, please.") -> str:
+    tell_tried(page, name="IMG_2041.jpg", verdict="coarse")
     page.fill("#order-words-2", "forty years at anchor")
     page.check("#order-each-1")
-    page.fill("#order-words-1", "\n".join(GUESTS))
+    page.fill("#order-words-1", "\n".join(names))
+    page.fill("#order-due", "2026-12-19")
     page.fill("#order-name", "Odalys")
     page.fill("#order-mail", "odalys@example.org")
-    whole = made_slip(page)
+    page.fill("#order-note", note)
+    page.check("#order-print")
+    return made_slip(page)
+
+
+@pytest.mark.parametrize("language", ("en", "de", "es"))
+def test_a_mail_of_fourteen_names_can_be_read_and_is_taken_to_the_letter(
+    workshop: Workshop, visit: Callable[..., Page], language: str
+) -> None:
+    """They stood in lines of letters alone, and a day as computers write it."""
+    page, tongue = visit("harbour-photo", language), Tongue(language)
+    page.select_option("#order-language", other := "es" if language == "de" else "de")
+    whole = many_names(page, FOURTEEN)
     link = str(page.get_attribute("#order-open", "href"))
-    body = parse_qs(urlsplit(link).query)["body"][0]
-    assert GUESTS[0] in whole and GUESTS[0] not in body and len(link) <= 1800
-    for said in ("15 × ", "forty years at anchor", "Name: Odalys", "(packed in the lines"):
-        assert said in body
-    assert slips_in(body) == slips_in(whole) and slips_in(body)[0]
-    assert "packed in the lines of letters" in page.inner_text("#order-said")
+    body = parse_qs(urlsplit(link).query)["body"][0].replace("\r\n", "\n")
+    assert page.is_hidden("#order-long") and len(link) <= 1800
+    read = body.partition("BEGIN ORDER CODE")[0]
+    coarse = tongue.message("The page says that it has too few pixels for this piece.")
+    for said in (
+        *FOURTEEN, "forty years at anchor", "14 × ", tongue.day(date(2026, 12, 19)), "Odalys",
+        "IMG_2041.jpg", coarse, "As gifts, please.", "Deutsch" if other == "de" else "Español", "€",
+    ):  # fmt: skip
+        assert said in read and said in whole, said
+    assert tongue.message("Hello, I would like to order:") in whole and "2026-12-19" not in read
+    assert "odalys@example.org" in whole, "a mail says by itself who sends it"
+    taken = one_of(workshop, body)
+    assert taken.remarks == ("As gifts, please.",), "the page's words are not the customer's"
+    (line,) = (order := read_shop(workshop.folder).orders[taken.order]).lines
+    assert [piece.words["name"] for piece in line.pieces] == FOURTEEN
+    assert (str(order.due), order.customer.language) == ("2026-12-19", other)
+    assert (order.customer.email, order.rights.print) == ("odalys@example.org", True)
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_what_no_mail_can_hold_is_pasted_and_taken_to_the_letter(
+    workshop: Workshop, visit: Callable[..., Page], language: str
+) -> None:
+    """Sixty names went as a row of letters, or as a file."""
+    page, tongue = visit("harbour-photo", language), Tongue(language)
+    guests = [f"{WORDS[language][0]} {n}" for n in range(60)]
+    whole = many_names(page, guests)
+    assert page.is_visible("#order-long") and page.is_hidden("#order-open")
+    mail = pasted_mail(page)
+    assert mail["subject"] == whole.splitlines()[0] and tongue.message(PASTE) in mail["body"]
+    taken = one_of(workshop, mail["body"] + whole)  # the line was left standing
+    assert taken.remarks == ("As gifts, please.",)
+    (line,) = read_shop(workshop.folder).orders[taken.order].lines
+    assert [piece.words["name"] for piece in line.pieces] == guests
 
 
 def test_lines_that_look_like_a_list_are_asked_about_once(visit: Callable[..., Page]) -> None:
@@ -228,6 +296,15 @@ def test_lines_that_look_like_a_list_are_asked_about_once(visit: Callable[..., P
     assert slip and slip["lists"]["name"] == names
 
 
+def test_what_was_put_right_is_complained_of_no_more(visit: Callable[..., Page]) -> None:
+    """It stood there as long as another field lacked the same."""
+    page = visit("harbour-photo")
+    page.click("#order-form button[type=submit]")
+    assert page.inner_text("#order-trouble")
+    page.locator("#order-words-1").press("A")
+    assert page.inner_text("#order-trouble") == ""
+
+
 def test_a_day_nearer_than_the_usual_is_told_of_and_may_be_asked_for(
     visit: Callable[..., Page],
 ) -> None:
@@ -244,11 +321,121 @@ def test_a_day_nearer_than_the_usual_is_told_of_and_may_be_asked_for(
     assert slips_in(made_slip(page))[0]
 
 
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_a_day_already_past_is_told_beside_its_field(
+    visit: Callable[..., Page], language: str
+) -> None:
+    """Nothing was said until the order was to be sent."""
+    page, tongue = visit("gull-coaster", language), Tongue(language)
+    says = tongue.message("This day is already past: please choose another one, or leave it empty.")
+    page.fill("#order-due", (date.today() - timedelta(days=1)).isoformat())
+    assert page.inner_text("#order-day") == says
+    page.fill("#order-due", date.today().isoformat())
+    assert page.inner_text("#order-day") not in ("", says)
+    page.fill("#order-due", "0202-12-01")  # a year that is still being typed
+    assert page.inner_text("#order-day") == ""
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_a_day_that_can_be_met_is_told_with_the_last_day_to_order(
+    visit: Callable[..., Page], language: str
+) -> None:
+    """Nothing was said where the day could be met."""
+    page, tongue = visit("gull-coaster", language), Tongue(language)
+    for after in (15, 16, 60, 200):
+        day, last = (date.today() + timedelta(days=after - less) for less in (0, 15))
+        page.fill("#order-due", day.isoformat())
+        said = page.inner_text("#order-day")
+        assert tongue.day(day) in said and tongue.day(last) in said
+        assert said == tongue.message(
+            "We can usually have it ready by {day} if you order by {last}. If it is to be posted, "
+            "leave some more days."
+        ).format(day=tongue.day(day), last=tongue.day(last))
+    page.fill("#order-due", "")
+    assert page.inner_text("#order-day") == ""
+
+
+def test_a_number_that_a_list_counts_says_so(visit: Callable[..., Page]) -> None:
+    """It was locked without a word."""
+    page = visit("gull-coaster")
+    assert page.inner_text("#order-counted") == ""
+    page.check("#order-each-1")
+    page.fill("#order-words-1", "Ida\nBram")
+    assert page.input_value("#order-many") == "2"
+    assert not page.is_editable("#order-many")
+    assert "Counted from your list" in page.inner_text("#order-counted")
+    assert page.get_attribute("#order-many", "aria-describedby") == "order-counted"
+    page.uncheck("#order-each-1")
+    assert page.inner_text("#order-counted") == "" and page.is_editable("#order-many")
+
+
+def filled_photo_order(page: Page) -> str:
+    page.fill("#order-words-1", "Zoë & Bram")
+    page.fill("#order-words-2", "forty years at anchor")
+    page.fill("#order-name", "Odalys")
+    page.fill("#order-mail", "odalys@example.org")
+    return made_slip(page)
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_a_photo_too_coarse_is_told_in_form_and_mail(
+    workshop: Workshop, visit: Callable[..., Page], language: str
+) -> None:
+    """It was named as if it were a good one."""
+    page, tongue = visit("harbour-photo", language), Tongue(language)
+    tell_tried(page, verdict="soft")
+    assert page.inner_text("#order-coarse") == ""
+    told = tongue.message("The page says that it has too few pixels for this piece.")
+    assert told not in filled_photo_order(page)
+    tell_tried(page, verdict="coarse")
+    said = page.inner_text("#order-coarse")
+    assert TRIED["name"] in said and len(said) > len(TRIED["name"]) + 30
+    text = filled_photo_order(page)
+    assert told in text.split("BEGIN ORDER CODE")[0].splitlines()
+    link = str(page.get_attribute("#order-open", "href"))
+    if page.is_hidden("#order-long"):
+        assert told in parse_qs(urlsplit(link).query)["body"][0]
+    else:
+        assert language == "ar", "in Arabic each letter is six of a link's, so it is pasted whole"
+    taken = one_of(workshop, text)
+    assert taken.remarks == (), "what the page says is no customer’s word"
+
+
+def test_a_leave_that_was_not_given_is_told_and_what_was_given_is_in_slip_and_mail(
+    workshop: Workshop, visit: Callable[..., Page]
+) -> None:
+    page = visit("harbour-photo")
+    unsaid = filled_photo_order(page)
+    assert page.is_visible("#order-unsaid") and "You may use these pictures" not in unsaid
+    page.check("#order-print")
+    said = made_slip(page)
+    assert page.is_hidden("#order-unsaid") and "You may use these pictures" in said
+    taken = one_of(workshop, said)
+    assert read_shop(workshop.folder).orders[taken.order].rights.print is True
+    assert not visit("gull-coaster").locator("#order-unsaid").count(), "it takes no pictures"
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_the_letters_of_a_slip_are_said_to_be_what_they_are(
+    workshop: Workshop, visit: Callable[..., Page], language: str
+) -> None:
+    page = visit("harbour-photo", language)
+    text = filled_photo_order(page)
+    lines = text.splitlines()
+    said = Tongue(language).message(
+        "The letters below are your order again, for our program. Please let them stay."
+    )
+    assert lines[lines.index("BEGIN ORDER CODE") - 1] == said
+    before = Tongue(language).message("Please send the lines below just as they are.")
+    taken = one_of(workshop, text.replace(said, before))
+    assert taken.remarks == (), "a page of before may still be open somewhere"
+
+
 def test_a_telephone_hands_a_long_order_on_whole(visit: Callable[..., Page]) -> None:
     page = visit("harbour-photo")
     page.evaluate("navigator.share = given => { window.given = given; return Promise.resolve(); }")
     whole = long_list(page)
-    assert page.is_hidden("#order-open") and page.is_hidden("#order-long")
+    assert page.is_hidden("#order-open") and page.is_visible("#order-long")
     page.click("#order-share")
     assert page.evaluate("window.given") == {"title": whole.splitlines()[0], "text": whole}
 
@@ -312,7 +499,7 @@ MISSING = [
     ("#order-many", "0", "a whole number from 1 to 5000"),
     ("#order-many", "5001", "a whole number from 1 to 5000"),
     ("#order-many", "", "a whole number from 1 to 5000"),
-    ("#order-due", "2020-01-01", "This day is over"),
+    ("#order-due", "2020-01-01", "This day is already past"),
     ("#order-name", " ", "your name"),
     ("#order-mail", "odalys", "your mail address"),
 ]
@@ -419,7 +606,7 @@ def test_the_checker_of_markup_finds_nothing(workshop: Workshop, tmp_path: Path)
 def test_the_script_is_one_that_old_browsers_read() -> None:
     from proofgen.render.shipped import carried
 
-    for name in ("coded", "sending", "order-slip"):
+    for name in ("coded", "sending", "growing", "remembering", "order-slip"):
         assert "(?<" not in (carried("themes") / "base" / f"{name}.js").read_text("utf-8")
 
 
@@ -447,3 +634,47 @@ def test_the_form_follows_the_photo_that_is_tried(visit: Callable[..., Page]) ->
     )
     assert page.input_value("#order-blank") == other
     assert page.evaluate("document.querySelector('#order-cloths :checked').value") == "sky"
+
+
+def _typed(page: Page) -> None:
+    page.select_option("#order-blank", "can-fold-linen")
+    page.fill("#order-words-1", "Nana is 80")
+    page.check("#order-each-1")
+    page.fill("#order-words-1", "Nana\nOma")
+    page.fill("#order-name", "Bo Ny")
+    page.fill("#order-note", "As last year.")
+
+
+def test_what_was_typed_outlives_a_reload_and_can_be_removed(visit: Callable[..., Page]) -> None:
+    page = visit("bunting-days")
+    assert not page.is_visible("#order-kept"), "nothing was typed yet"
+    _typed(page)
+    assert "on this device alone" in page.inner_text("#order-kept")
+    assert "only its place is kept, not the photo" in page.inner_text("#order-kept")
+    page.reload()
+    assert page.input_value("#order-blank") == "can-fold-linen"
+    assert page.input_value("#order-words-1") == "Nana\nOma" and page.is_checked("#order-each-1")
+    assert page.input_value("#order-many") == "2"
+    assert page.input_value("#order-name") == "Bo Ny"
+    assert page.input_value("#order-note") == "As last year."
+    page.click("#order-forget")
+    assert page.input_value("#order-name") == "" and not page.is_visible("#order-kept")
+    assert page.evaluate("Object.keys(localStorage)") == []
+    page.reload()
+    assert page.input_value("#order-words-1") == "" and not page.is_checked("#order-each-1")
+
+
+def test_a_browser_that_keeps_nothing_takes_the_order_all_the_same(
+    visit: Callable[..., Page],
+) -> None:
+    page = visit("bunting-days")
+    page.add_init_script(
+        "Object.defineProperty(window, 'localStorage', {get() { throw new Error('no'); }});"
+    )
+    page.reload()
+    _typed(page)
+    assert not page.is_visible("#order-kept")
+    for number in (2, 3):
+        page.fill(f"#order-words-{number}", "2026")
+    page.fill("#order-mail", "bo@example.org")
+    assert "BEGIN ORDER CODE" in made_slip(page)

@@ -5,16 +5,20 @@ from __future__ import annotations
 import re
 import textwrap
 from collections.abc import Callable
+from datetime import date
 from email.message import EmailMessage
+from pathlib import Path
 from urllib.parse import parse_qs, urlsplit
 
 import pytest
 
 from proofgen.catalogue.order_form import order_form
 from proofgen.catalogue.ordering import order_mail
+from proofgen.intake.asked import Asked, wish_of
 from proofgen.intake.keeping import ASKED
 from proofgen.model.blank_names import called_in, cloths_in
 from proofgen.say.tongue import Tongue
+from proofgen.signoff.asked import ASKED_HEAD, read_line, slip_beside
 from proofgen.workshop import Workshop
 from tests.catalogue.season import entry, offer
 from tests.intake.conftest import all_of, away, one_of, order_of, orders
@@ -105,6 +109,27 @@ def test_answered_questions_become_a_draft(workshop: Workshop, language: str, co
     }  # fmt: skip
     assert taken.missing == ("the photo for “photo”",)
     assert not one_of(workshop, bytes(mail(f"Re: {subject}", body, cte=coding))).is_new
+    wish = slip_beside(workshop.folder / "orders" / taken.order)
+    assert wish and wish["time"] == "2026-11-26T00:00:00Z", "kept to be compared with its proof"
+    assert (wish["design"], wish["many"], wish["words"]) == ("harbour-photo", 12, WORDS)
+
+
+def test_what_is_kept_to_compare_is_what_was_typed_or_nothing(tmp_path: Path) -> None:
+    asked = tmp_path / ASKED
+    typed = {"name": "کتاب‌ها\nRead: {}", "line": "a\u2028b"}
+    wish = wish_of(Asked(design="d", blank="b", cloth="c", many=2, words=typed), date(2026, 11, 25))
+    assert wish
+    for line, kept in (
+        (read_line(wish), wish),
+        (read_line({**wish, "words": {"name": "half \ud800"}}), None),
+        ("Read: {", None),
+        ("Read: " + "[" * 100_000, None),
+        ("Read: {}", None),
+        ("Taken: 2026-11-25", None),
+    ):
+        asked.write_text(f"{ASKED_HEAD} 0\n{line}\nAlso written: Read: x\n\nHello", "utf-8")
+        assert slip_beside(tmp_path) == kept, line[:40]
+    assert wish_of(Asked(design="d", cloth="c", many=2), date(2026, 11, 25)) is None
 
 
 @pytest.mark.parametrize("way", WAYS)

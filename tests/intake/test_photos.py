@@ -53,6 +53,23 @@ def test_what_hangs_on_the_mail_is_the_photo(workshop: Workshop) -> None:
     assert read_shop(workshop.folder).faults == ()
 
 
+@pytest.mark.parametrize(
+    ("kind", "named", "ends"),
+    [
+        ("HEIF", "IMG_1.HEIC", ".heic"),
+        ("HEIF", "pier.hif", ".hif"),
+        ("PNG", "pier.jpg", ".png"),
+        ("JPEG", "pier.jfif", ".jfif"),
+        ("JPEG", "pier", ".jpg"),
+    ],
+)
+def test_its_name_ends_as_its_kind_does(
+    workshop: Workshop, kind: str, named: str, ends: str
+) -> None:
+    taken = one_of(workshop, slip_mail((saved(scene(400, 300), kind), named)))
+    assert Path(use_of(workshop, taken.order)["file"]).suffix == ends
+
+
 def test_a_messengers_copy_is_told_from_the_one_that_was_tried(workshop: Workshop) -> None:
     small = jpeg(SMALL, quality=40)
     taken = one_of(workshop, slip_mail((small, "IMG-20261126-WA0007.jpg")))

@@ -77,6 +77,14 @@ def test_what_became_of_an_answer_is_not_gainsaid_after_the_last_day(
     view.reload()
     assert view.is_visible("#standing p") and not view.is_visible("#too-late")
     assert view.is_visible("#late-answer") == rules.answerable
+    write = view.locator("#late-answer a[href^='mailto:']")
+    ways = [one.is_visible() for one in write.all()]
+    assert any(ways) == rules.answerable, "a wrong clock is not the only way"
+    for asks in (".question", "#late-answer .unanswered"):
+        assert not view.is_visible(asks), "nobody is asked again for what they answered"
+    assert view.is_visible(".answered") == view.is_visible("#answer") == rules.answerable
+    if not rules.answerable:  # nothing can be marked that goes nowhere
+        assert not view.locator(".verdict:visible, .tick:visible, [href='#answer']:visible").count()
     assert not view.is_visible("#answer .by"), "a day that is over is asked for no more"
     assert not view.is_visible("#answer-form")
 

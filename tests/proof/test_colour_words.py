@@ -25,8 +25,8 @@ def ink(colour: str, there: str, fate: str, **more: float) -> InkLook:
     )
 
 
-def report(*inks: InkLook, cloth: str = "#6fb7e9") -> ColourReport:
-    fit = ClothFit(name="sky", colour=cloth, difference=9.0, contrast=None, suits=False)
+def report(*inks: InkLook, cloth: str = "#6fb7e9", weakest: float | None = None) -> ColourReport:
+    fit = ClothFit(name="sky", colour=cloth, difference=9.0, contrast=weakest, suits=False)
     return ColourReport(cloth="sky", cloth_hex=cloth, inks=inks, cloths=(fit,))
 
 
@@ -58,8 +58,17 @@ def test_colours_that_become_one_are_told_together_and_a_name_once() -> None:
 def test_words_tell_how_they_stand_out_by_the_weakest_of_them() -> None:
     words = ink("#1d2f4f", "#041e46", "keeps", contrast=2.999, contrast_on_white=12.44)
     better = ink("#9a3324", "#462324", "keeps", contrast=5.0, contrast_on_white=6.0)
-    assert told(report(better, words))[-1] == "Your words are hard to read on this cloth."
-    assert told(report(better))[-1] == "Your words read well on this cloth."
+    weak = report(better, words, weakest=2.999)
+    assert told(weak)[-1] == "Your words are hard to read on this cloth."
+    assert told(report(better, weakest=5.0))[-1] == "Your words read well on this cloth."
+
+
+def test_words_left_bare_count_though_they_are_no_ink() -> None:
+    # White words on a photo, 1.9 to 1, beside dark ones that read well.
+    dark = ink("#1d2f4f", "#041e46", "keeps", contrast=8.0, contrast_on_white=12.44)
+    said = told(report(dark, weakest=1.9))
+    assert said[-1] == "Your words are hard to read on this cloth."
+    assert told(report(NAVY, weakest=1.9))[-1] == "Your words are hard to read on this cloth."
 
 
 def test_every_name_that_a_colour_may_get_can_be_said_in_other_languages() -> None:

@@ -10,7 +10,8 @@ import pytest
 from proofgen.checks.listed import CHECKS
 from proofgen.checks.runner import run_check
 from proofgen.model import Customer, Finding, PhotoFacts
-from proofgen.proof.customer_findings import SAYS, CustomerFinding, for_customer
+from proofgen.proof.customer_findings import CustomerFinding, for_customer
+from proofgen.proof.finding_sentences import SAYS
 from proofgen.proof.wishes import WISHES, wishes
 from proofgen.say.tongue import Tongue
 from tests.checks.factory import given, line, order
@@ -35,15 +36,19 @@ STAYS = {
     "order/price-break": "the maker tells it, or changes the steps of the price",
     "blank/closes": _BLANK,
     "blank/dye-takes": _BLANK,
+    "blank/finish": _BLANK,
     "blank/fits-press": _BLANK,
     "blank/heat": _BLANK,
     "blank/heat-agrees": _BLANK,
     "blank/two-sides-foam": _BLANK,
     "blank/strong-cloth": _COLOURS,
     "blank/cloth-suits": _COLOURS,
+    "order/remark": "the customer wrote it",
+    "words/ordered": "the page shows what was ordered beside what is printed",
     "words/spelling": "names on the shop's list are other people's",
     "photo/file-name": _FAINT,
     "photo/enlarged:perhaps-enlarged": _FAINT,
+    "photo/enlarged:made-smaller": "the photo holds its fine detail all the same",
     "photo/screenshot:screen-size": _FAINT,
     "photo/screenshot:bars-cut": "what is printed leaves the bars out",
     "layout/picture-resolution": _DESIGN,

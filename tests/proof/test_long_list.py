@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import json
 import re
 import unicodedata
 from pathlib import Path
@@ -10,7 +11,9 @@ from pathlib import Path
 import pytest
 
 from proofgen.proof.content import Word
+from proofgen.proof.customer_findings import BesideWord, CustomerFinding
 from proofgen.proof.reading import piece_by_piece
+from proofgen.proof.terms import as_finding, as_kept
 from proofgen.render import Theme
 from proofgen.say.tongue import Tongue
 from proofgen.signoff.blocks import read_blocks
@@ -75,8 +78,8 @@ def test_a_name_is_found_by_letters_or_number_and_in_order(visit: Visit, guests:
 DOUBLE = (*GUESTS[:8], "Ólafur Pell", GUESTS[2])
 
 
-def doubled(theme: Theme, folder: Path) -> Path:
-    """A list in which the pieces 3 and 10 carry the same name."""
+def doubled_words() -> tuple[Word, ...]:
+    """Of a list in which the pieces 3 and 10 carry the same name."""
     names = tuple(dict.fromkeys(DOUBLE))
     listed_words = [
         dataclasses.replace(
@@ -85,8 +88,11 @@ def doubled(theme: Theme, folder: Path) -> Path:
         for word in words_of(names)[1:]
     ]
     day = dataclasses.replace(words_of(DOUBLE)[0], slot_id="day")
-    words = (day, *(dataclasses.replace(word, slot_id="name") for word in listed_words))
-    return written(dataclasses.replace(listed(DOUBLE), words=words), theme, folder)
+    return (day, *(dataclasses.replace(word, slot_id="name") for word in listed_words))
+
+
+def doubled(theme: Theme, folder: Path) -> Path:
+    return written(dataclasses.replace(listed(DOUBLE), words=doubled_words()), theme, folder)
 
 
 @browser_only
@@ -161,6 +167,37 @@ def test_the_rest_of_a_long_list_is_marked_in_one_go_and_back(visit: Visit, gues
     assert f"{so_far.format(0, 0)} Marked as wrong: 2." in page.inner_text(".read-so-far")
     page.fill("#find-word", "37")
     assert not page.is_visible("#rest-right")  # the others are then not those one sees
+
+
+def noticed(theme: Theme, folder: Path) -> Path:
+    """The list of before, in which besides a name of piece 5 is written otherwise elsewhere."""
+    beside = BesideWord(1, "name", (5,), "Elsewhere it is written “Bram”.")
+    told = CustomerFinding("Piece 5: Elsewhere it is written “Bram”.", word=beside)
+    names = dataclasses.replace(listed(DOUBLE), findings=(told,), words=doubled_words())
+    return written(names, theme, folder)
+
+
+@browser_only
+def test_what_was_noticed_of_a_name_stands_beside_it_and_asks_for_a_look_of_its_own(
+    visit: Visit, theme: Theme, tmp_path: Path
+) -> None:
+    page = visit(noticed(theme, tmp_path))
+    assert "10 pieces carry 9 different names." in page.inner_text("#words")
+    beside = page.locator("#text-6 .also")
+    assert beside.inner_text() == "Elsewhere it is written “Bram”."
+    page.click("#rest-right")
+    left = "Left for you to look at, because something is said beside them: 3."
+    assert page.inner_text("#rest-said") == f"Marked as right just now: 8. {left}"
+    assert page.locator(".word:not(:has(:checked))").count() == 3
+    for row in ("#text-4", "#text-6", "#text-11"):  # both of the one name, and the other
+        page.locator(row).get_by_text("Correct", exact=True).click()
+    assert page.inner_text(".read-so-far") == "All of them are marked as right."
+
+
+def test_terms_keep_what_stands_beside_a_name() -> None:
+    beside = BesideWord(1, "name", (5, 7), "Elsewhere it is written “Bram”.")
+    for told in (CustomerFinding("Dark.", "meant so"), CustomerFinding("Bo.", word=beside)):
+        assert as_finding(json.loads(json.dumps(as_kept(told)))) == told
 
 
 @browser_only

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import shutil
 import subprocess
+import sys
 from dataclasses import replace
 from decimal import Decimal
 from functools import partial
@@ -287,3 +288,20 @@ def test_no_day_is_promised_that_no_answer_can_meet(
             assert "by post" not in said
     posted = build(replace(sample, postage=Decimal("4.20")), theme, with_pdf=False)
     assert "It goes to you by post after that" in posted["index.html"].decode()
+
+
+def test_the_shops_own_words_run_as_they_are_written_in_any_language(monkeypatch):
+    """English words on an Arabic proof: else their full stops stand at the wrong end."""
+    papers = []
+    monkeypatch.setattr(
+        sys.modules["proofgen.proof.build"],
+        "html_to_pdf",
+        lambda ways, *_, **__: papers.append(ways[0](0.0)),
+    )
+    sample = content(paying="You pay in cash.", house_words="ندفع نقدًا.")
+    pdf_of(sample, Theme("quay", "ar", "EUR"))
+    page = build(sample, Theme("quay", "ar", "EUR"), with_pdf=False)["index.html"].decode()
+    for html in (page, papers[0]):
+        assert '<div class="paying" dir="ltr"><p>You pay in cash.</p>' in html
+    assert '<div dir="rtl"><p>ندفع نقدًا.</p>' in page
+    assert '<bdi class="whole" dir="ltr">hello@ternrow.example</bdi>' in papers[0]

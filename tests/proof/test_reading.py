@@ -12,9 +12,10 @@ import pytest
 
 from proofgen.proof.build import build
 from proofgen.proof.content import ProofContent
-from proofgen.proof.reading import Part, compared, runs, texts_of
+from proofgen.proof.reading import Part, compared, texts_of
 from proofgen.render import Theme, theme_names
 from proofgen.say.tongue import Tongue
+from proofgen.say.ways import way_of
 from proofgen.signoff import Records, take_answer
 from tests.proof.opened import PHONE, Visit, browser_only, send, written, wrong
 from tests.proof.sample import content
@@ -37,7 +38,7 @@ def test_a_letter_differs_as_a_whole() -> None:
     ("text", "way"), [("Zoë", "ltr"), ("محمد", "rtl"), ("“12” דן", "rtl"), ("12", "ltr")]
 )
 def test_letters_run_as_their_text_does(text: str, way: str) -> None:
-    assert runs(text) == way
+    assert way_of(text) == way
 
 
 def reworded() -> ProofContent:
@@ -68,6 +69,60 @@ def test_arabic_letters_stand_right_to_left(visit: Visit) -> None:
     assert [letter.inner_text() for letter in letters] == list("محمد")
     places = [box["x"] for box in boxes if box]
     assert places == sorted(places, reverse=True) and len(places) == 4
+
+
+@browser_only
+@pytest.mark.parametrize("look", theme_names())
+def test_a_long_word_stays_whole_on_a_phone(visit: Visit, look: str, tmp_path: Path) -> None:
+    words = content().words
+    named = dataclasses.replace(words[1], text="Brzęczyszczykiewicz & Konstantynopol")
+    shown = content(words=(words[0], named))
+    page = visit(written(shown, Theme(look), tmp_path), viewport={"width": 320, "height": 800})
+    lines = page.evaluate(
+        """() => {
+          const shown = document.evaluate("//*[contains(@class, 'text')]//text()[contains(., " +
+              "'Brz')]", document, null, XPathResult.FIRST_ORDERED_NODE_TYPE).singleNodeValue;
+          const range = document.createRange();
+          return shown.data.split(' ').map((word) => {
+            range.setStart(shown, shown.data.indexOf(word));
+            range.setEnd(shown, shown.data.indexOf(word) + word.length);
+            return new Set(Array.from(range.getClientRects(), (r) => r.top)).size;
+          });
+        }"""
+    )
+    assert lines == [1, 1, 1]
+
+
+# -- letters that are not printed --------------------------------------------------------------
+
+
+def lacking(*, boxed: bool, before: str = "") -> ProofContent:
+    words = content().words
+    return content(
+        words=(
+            dataclasses.replace(words[0], text="Bo 漢字", missing="漢", boxed=boxed, before=before),
+        )
+    )
+
+
+def test_a_letter_that_the_typeface_lacks_is_not_listed_as_printed() -> None:
+    [text] = texts_of(lacking(boxed=False), Tongue("en"))
+    assert text["now"] == [Part("Bo ", False), Part("漢", False, printed=False), Part("字", False)]
+    assert text["lacks"] == (
+        "Not printed, because the typeface lacks it: 漢 — its place stays empty."
+    )
+    assert [one.shown for one in text["letters"] if not one.printed] == ["漢"]
+    assert [one.what for one in text["letters"] if not one.printed] == ["not printed"]
+    [boxed] = texts_of(lacking(boxed=True, before="Bo 漢"), Tongue("en"))
+    assert boxed["lacks"].endswith("an empty box stands in its place.")
+    assert boxed["now"][-1] == Part("字", True) and not boxed["now"][1].printed
+    assert all(not text["lacks"] for text in texts_of(content(), Tongue("en")))
+
+
+def test_its_place_is_left_empty_in_the_list_to_tick(theme: Theme, tmp_path: Path) -> None:
+    html = written(lacking(boxed=False), theme, tmp_path).read_text("utf-8")
+    listed = html.partition('<li class="word"')[2].partition("</li>")[0]
+    assert '<s class="unprinted">漢</s>' in listed and "its place stays empty" in html
 
 
 # -- as a person would -----------------------------------------------------------------------
@@ -175,6 +230,8 @@ def test_yes_beside_a_mark_is_asked_about_and_not_possible(visit: Visit) -> None
     page.check("#answer-ok")
     assert page.is_visible("#ask-marked")
     assert page.is_disabled("#answer-form [type=submit]")
+    ground = "getComputedStyle(document.querySelector('#answer-form [type=submit]')).background"
+    assert page.evaluate(f"{ground}Color") == "rgba(0, 0, 0, 0)", "its words can be read"
     page.focus("#answer-name")
     page.keyboard.press("Enter")
     page.evaluate("form.requestSubmit ? form.dispatchEvent(new Event('submit')) : 0")
@@ -279,7 +336,7 @@ def test_her_copy_tells_what_she_wrote_and_fits_the_screen(visit: Visit, width: 
     page = visit(**{**PHONE, "viewport": {"width": width, "height": 844}})
     wrong(page, "#text-2", "Odalys & Bramm")
     page.check("#answer-change")
-    note = "The sky is too dark. " * 30
+    note = "The sky is too dark. " * 90  # more than a link holds
     text = send(page, note=note)
     assert "Piece 1: instead of “Odalys & Bram”: “Odalys & Bramm”\n" in text
     assert f"Note: {note.strip()}\n" in text
@@ -334,10 +391,11 @@ def test_a_hurried_yes_is_asked_once_about_names_without_a_mark(visit: Visit) ->
 @browser_only
 def test_a_page_opened_after_its_day_says_so(visit: Visit) -> None:
     page = visit()
-    assert not page.is_visible("#too-late")
+    assert not page.is_visible("#too-late") and not page.is_visible(".today")
     page.clock.set_fixed_time("2026-12-04T22:00:00Z")  # its last day
     page.reload()
     assert not page.is_visible("#too-late") and page.is_visible("#answer-form")
+    assert page.inner_text(".today").strip() == "That is today."
     page.clock.set_fixed_time("2026-12-05T10:00:00Z")
     page.reload()
     assert "was Friday 4 December 2026" in page.inner_text("#too-late")

@@ -44,6 +44,13 @@ def test_each_face_tells_its_photo_its_words_and_where_they_stand(photo: PhotoUs
     )
 
 
+@pytest.mark.parametrize(("font", "printed"), [("Caladea", "Bo"), ("Manrope", "Bo □")])
+def test_a_letter_that_is_not_printed_is_not_said(font: str, printed: str) -> None:
+    bare = WordsLayer(text="Bo 漢", font=font, size_mm=6, at=mm(34, 2, 40, 8))
+    said = said_of(laid(CAN_FOLD, {"front": (bare,)}), Window(face="front"), "front", ENGLISH)
+    assert f"“{printed}” stands at the top" in said
+
+
 def test_what_the_join_hides_is_told_and_what_is_on_the_far_side_is_not() -> None:
     # The closing strip of this wrap covers the flat's first 23 mm, where the ring begins.
     layout = laid(CAN_WRAP, {"round": (words("Near", 90, 80), words("Gone", 195, 40))})

@@ -142,7 +142,7 @@ STORY = " ".join(f"word{n * 7919 % 1009}" for n in range(400))  # too many to be
 SHARES = "navigator.share = (given) => { window.given = given; return Promise.resolve(); };"
 
 
-def test_a_long_answer_goes_as_a_file_and_never_by_halves(
+def test_an_answer_no_mail_can_hold_is_copied_and_never_goes_by_halves(
     visit: Callable[..., Page], tmp_path: Path
 ) -> None:
     page = visit()
@@ -150,11 +150,16 @@ def test_a_long_answer_goes_as_a_file_and_never_by_halves(
     slip = slip_of(page)
     assert not page.is_visible("#slip-open") and not page.is_visible("#slip-share")
     assert page.get_attribute("#slip-open", "href") == "#slip-long"
-    link = page.get_attribute("#slip-file-mail", "href") or ""
-    fields = parse_qs(urlsplit(link).query, keep_blank_values=True)
-    assert fields == {"subject": [slip.splitlines()[0]], "body": [""]}  # nothing to be half sent
+    link = page.get_attribute("#slip-paste-mail", "href") or ""
+    (subject,), (body,) = parse_qs(urlsplit(link).query).values()
+    assert subject == slip.splitlines()[0]
+    assert body.strip() == "Please paste your answer here, in place of this line."
+    page.evaluate("navigator.clipboard.writeText = async text => { window.copied = text; }")
+    page.click("#slip-take")
+    page.wait_for_function("document.querySelector('#slip-took').textContent")
+    assert page.evaluate("window.copied") == slip
     with page.expect_download() as waiting:
-        page.click("#slip-file")
+        page.click("#slip-save")
     waiting.value.save_as(tmp_path / "a.txt")
     assert (tmp_path / "a.txt").read_text("utf-8") == slip
     assert payload_of(page)["note"] == STORY
@@ -165,7 +170,7 @@ def test_a_telephone_hands_a_long_answer_on_whole(visit: Callable[..., Page]) ->
     page.evaluate(SHARES)
     filled(page, "change", note=STORY)
     slip = slip_of(page)
-    assert not page.is_visible("#slip-open") and not page.is_visible("#slip-long")
+    assert not page.is_visible("#slip-open") and page.is_visible("#slip-long")
     page.click("#slip-share")
     assert page.evaluate("window.given") == {"title": slip.splitlines()[0], "text": slip}
 
@@ -185,11 +190,69 @@ def test_two_corrections_and_a_note_fit_into_a_mail(visit: Callable[..., Page]) 
     assert len(block.payload["changes"]) == 2 and len(block.payload["note"]) > 300
 
 
+def test_a_mail_says_which_words_change_and_what_was_noted(visit: Callable[..., Page]) -> None:
+    """It counted them: “Words to change: 1 · A note is with it.”"""
+    page = visit()
+    page.evaluate("draft.texts['text-2'] = { now: 'Małgorzata' }; changed()")
+    note = "Und bitte den Himmel etwas heller, sonst ist alles schön. " * 6
+    filled(page, "change", note=note)
+    read = mail_fields(page)["body"].partition("BEGIN ANSWER CODE")[0]
+    assert "“Małgorzata”" in read and note.strip() in read and "Words to change" not in read
+
+
+def test_a_yes_says_what_it_is_given_for(visit: Callable[..., Page]) -> None:
+    page = visit()
+    line = "6 × Harbour photo, can sleeve, white · €78.00 · ready on Friday, 18 December"
+    page.evaluate("line => { facts.given_for = [line]; }", line)
+    filled(page)
+    assert line in mail_fields(page)["body"].splitlines()
+    assert payload_of(page)["answer"] == "ok", "the code is what it was"
+    filled(page, "change", note="More sky.")
+    assert line not in mail_fields(page)["body"]
+
+
+def test_a_prepared_answer_is_told_of_after_a_reload(visit: Callable[..., Page]) -> None:
+    """Nothing showed that one had answered."""
+    page = visit()
+    assert page.is_hidden("#prepared")
+    filled(page)
+    slip = slip_of(page)
+    page.reload()
+    assert "You prepared your answer “Yes” on" in page.inner_text("#prepared")
+    page.click("#prepared-show")
+    assert slip_of(page) == slip and page.is_visible("#slip-open")
+    page.fill("#answer-note", "With love")  # what was prepared no longer stands there
+    page.reload()
+    assert page.is_hidden("#prepared")
+    filled(page)
+    slip_of(page)
+    page.evaluate("forgetDrafts()")  # as a newer proof does
+    page.reload()
+    assert page.is_hidden("#prepared")
+
+
+def test_boxes_show_whole_rows(visit: Callable[..., Page]) -> None:
+    page = visit(viewport={"width": 390, "height": 800})
+    page.check("#answer-change")
+    heights = []
+    for rows in (1, 9, 60):
+        page.fill("#answer-note", "\n".join(["Ida"] * rows))
+        heights.append(page.evaluate("note.clientHeight"))
+        style = "parseFloat(getComputedStyle(note).{})"
+        row, padding = (page.evaluate(style.format(of)) for of in ("lineHeight", "paddingTop"))
+        whole = (heights[-1] - 2 * padding) / row
+        assert abs(whole - round(whole)) < 0.1
+    assert heights[0] < heights[1] < heights[2] <= 400
+    filled(page, "change", note="\n".join(["Ida"] * 60))
+    slip_of(page)
+    assert page.evaluate("slip.scrollHeight - slip.clientHeight") <= 1, "the page scrolls"
+
+
 def test_a_link_closes_up_the_code_alone(visit: Callable[..., Page]) -> None:
     for kind in ("ORDER", "ANSWER"):
         text = f"HI MUM\n\nBEGIN {kind} CODE\nAB12C DE34F\nGH5\nEND {kind} CODE\nHI DAD\n"
         closed = visit().evaluate("text => closedUp(text)", text)
-        assert closed == text.replace("AB12C DE34F", "AB12CDE34F")
+        assert closed == text.replace("AB12C DE34F\nGH5", "AB12CDE34FGH5")
 
 
 def test_the_slip_can_be_saved_as_it_stands(visit: Callable[..., Page], tmp_path: Path) -> None:
@@ -265,6 +328,8 @@ def test_the_script_is_one_that_old_browsers_read() -> None:
         "sending",
         "slip",
         "turntable",
+        "growing",
+        "remembering",
         "proof",
         "kept",
         "pictures",

@@ -173,7 +173,10 @@ def test_keys_and_buttons_turn_it_smoothly_to_the_next_side(visit: Visit, tmp_pa
     page.keyboard.press("ArrowLeft")
     assert page.inner_text(".stage-label") == "side-270"
     expect(page.locator(".stage canvas")).to_be_visible()
+    place = page.locator(".turn-on").bounding_box()
     page.click(".turn-on")
+    page.evaluate("document.querySelector('.stage-label').textContent = 'Back, where it closes'")
+    assert page.locator(".turn-on").bounding_box() == place, "it stays under the thumb"
     page.click(".turn-on")
     assert page.inner_text(".stage-label") == "side-90"
     expect(page.locator(".stage canvas")).to_be_hidden()

@@ -67,8 +67,30 @@ fenn, proof 2: 1 stop, 1 note, 2 passed
   To ask the customer for a better photo: proofgen letter fenn --photo
 
 A stop keeps proof and press shut. Mend it, or let it through with a reason, which the
-proof shows to the customer."""
+proof shows to the customer where it is about what they sign.
+
+    Next: Mend it, then: proofgen check fenn"""
     )
+
+
+def test_it_ends_with_the_one_thing_to_do():
+    def ends(*orders: OrderFindings) -> str:
+        return terminal([*orders], colour=False, verbose=False).rpartition("\n\n")[2]
+
+    clean = replace(QUILL, next="Make proof 1: proofgen proof quill")
+    assert ends(clean) == "    Next: Make proof 1: proofgen proof quill"
+    assert ends(FENN, clean) == "    Next: Mend what is stopped, then: proofgen check"
+    assert ends(clean, clean) == "    Next: See what each of them waits for: proofgen orders"
+
+
+def test_a_line_to_write_is_not_broken():
+    cure = (
+        "Ask for another; or " + "look " * 9 + "in order.yaml, as photo: {file: a.jpg, size: 9 mm}"
+    )
+    told = terminal(
+        [replace(FENN, findings=[replace(COARSE, cure=cure)])], colour=False, verbose=False
+    )
+    assert "photo: {file: a.jpg, size: 9 mm}\n" in told
 
 
 def test_one_photo_on_several_lines_is_told_once():

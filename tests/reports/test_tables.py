@@ -146,7 +146,7 @@ Can wrap
   faces, mm from the top left, print side up
     round  from 22.9, 0  217.1 × 100 mm  centre 131.5 mm
   zones, mm from the top left, print side up
-    closure (hidden under the overlap)  from 0, 0  22.9 × 100 mm  on the round"""
+    closure (hidden where it closes)  from 0, 0  22.9 × 100 mm  on the round"""
     )
 
 
