@@ -98,6 +98,7 @@ class Offer:
     plates: tuple[Plate, ...]
     shape: str = "rectangle"
     gone: frozenset[str] = frozenset()
+    base_mm: float = 0.0  # of each side under the can
 
     @property
     def sold_out(self) -> bool:
@@ -108,6 +109,16 @@ class Offer:
     def single_price(self) -> Decimal:
         """What one costs; of one that is sold by several alone, what each of the fewest does."""
         return min(self.prices)[1]
+
+    @property
+    def least_price(self) -> Decimal:
+        """What each of many costs."""
+        return min(price for _, price in self.prices)
+
+    @property
+    def least_from(self) -> int:
+        """From how many pieces on one costs that."""
+        return min(start for start, price in self.prices if price == self.least_price)
 
     def price_of(self, many: int) -> Decimal | None:
         """What one of so many costs; None below the least number."""
@@ -154,9 +165,11 @@ class Entry:
         """What one costs, on the blank where it costs least."""
         return min(offer.single_price for offer in self.offers)
 
-    @property
-    def least_price(self) -> Decimal:
-        return min(price for offer in self.offers for _, price in offer.prices)
+    def offer_of(self, plate: Plate) -> Offer:
+        """The offer that a picture shows."""
+        names = [[one.name for one in offer.plates] for offer in self.offers]
+        shown = (o for o, own in zip(self.offers, names, strict=True) if plate.name in own)
+        return next(shown, self.offers[0])
 
     @property
     def sold_out(self) -> bool:

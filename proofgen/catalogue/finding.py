@@ -41,21 +41,22 @@ def _filled(entry: Entry) -> list[str]:
 
 
 def price_limits(entries: Sequence[Entry]) -> tuple[Decimal, ...]:
-    """Round limits between what the cheapest and the dearest piece cost, each with something under
-    it and something over it: whole steps of 1, 2 or 5 times a power of ten."""
+    """Round limits between what the cheapest and the dearest piece cost, in whole steps of 1, 2 or
+    5 times a power of ten: each with something over it, and a price under it that is not under the
+    one before, so that every step is one of the shop's own."""
     prices = sorted({offer.single_price for entry in entries for offer in entry.offers})
     if len(prices) < 2:
         return ()
     span = prices[-1] - prices[0]
-    rough = float(span) / (_PRICES - 1)
+    rough = float(span) / _PRICES
     power = Decimal(10) ** math.floor(math.log10(rough))
     step = next(power * n for n in (1, 2, 5, 10) if float(power * n) >= rough)
-    limit = (prices[0] // step + 1) * step
-    limits: list[Decimal] = []
-    while limit <= prices[-1] and len(limits) < _PRICES:
-        limits.append(limit.quantize(Decimal(1)) if limit == limit.to_integral() else limit)
-        limit += step
-    return tuple(limits)
+    # Beyond each price but the dearest, the next whole step.
+    every = sorted({(price // step + 1) * step for price in prices[:-1]})
+    limits = [limit for limit in every if limit <= prices[-1]][:_PRICES]
+    return tuple(
+        limit.quantize(Decimal(1)) if limit == limit.to_integral() else limit for limit in limits
+    )
 
 
 def finder(content: SeasonContent, occasions: Sequence[Occasion], tongue: Tongue) -> Finder | None:

@@ -19,12 +19,14 @@ SCHEMA = "proofgen/fitting/1"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cloth:
-    """A colour of a piece: its name in the order, the name customers know and '#rrggbb'."""
+    """A colour of a piece: its name in the order, what customers call it and '#rrggbb'; `does` says
+    what it makes of a photo, '' where that is little."""
 
     name: str
     called: str
     shade: str
     law: Law
+    does: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal, InvalidOperation
-from typing import TypedDict
+from typing import Literal, TypedDict
 
 from proofgen.model import Blank, Design
 from proofgen.model.blank_names import called_in, cloths_in
@@ -14,18 +15,19 @@ from proofgen.say.tongue import Tongue, languages, names_of, to_say
 from proofgen.signoff.order_slip import MOST_NOTE, MOST_PIECES, MOST_ROWS, MOST_TEXT, OrderPayload
 
 ORDER_STYLES = ("composed", "order-slip")
-ORDER_SCRIPTS = ("sha256", "coded", "sending", "order-slip")
+ORDER_SCRIPTS = ("sha256", "coded", "sending", "growing", "remembering", "order-slip")
 
 SUBJECT = to_say("Order: {design}")  # of slips and mails alike
 
 # The words of the slip that is sent, their places filled by the script.
 _SLIP: Mapping[str, str] = {
     "title": SUBJECT,
+    "greeting": to_say("Hello, I would like to order:"),
     "line": to_say("{many} × {blank}, {cloth}"),
     "slot": to_say("{label}: “{text}”"),
     "list": to_say("{label}, one on each piece ({n}):"),
-    "packed": to_say("(packed in the lines of letters below)"),
-    "photo": to_say("Photo: {name}, as it was tried on the page"),
+    "photo": to_say("Photo to attach to this mail: {name}"),
+    "coarse": to_say("The page says that it has too few pixels for this piece."),
     "photo_apart": to_say("Photo: I attach it or send it apart."),
     "price": to_say("Price that the page showed: {one} each, {sum} together"),
     "due": to_say("Wanted by: {day}"),
@@ -33,8 +35,22 @@ _SLIP: Mapping[str, str] = {
     "show": to_say("You may show this work to others."),
     "note": to_say("Remark: {note}"),
     "name": to_say("Name: {name}"),
-    "leave": to_say("Please send the lines below just as they are."),
+    "mail": to_say("Mail: {mail}"),
+    "language": to_say("Please write to me in: {language}"),
+    "leave": to_say(
+        "The letters below are your order again, for our program. Please let them stay."
+    ),
+    "keep": to_say("For our program, please let it stay:"),
+    "paste": to_say("Please paste your order here, in place of this line."),
 }
+# What pages said that somebody may still have open, or kept.
+_BEFORE = (
+    to_say("Please send the lines below just as they are."),
+    to_say("(packed in the lines of letters below)"),
+)
+_ANYBODYS: tuple[Literal["name", "mail", "note"], ...] = ("name", "mail", "note")
+_LEAVES: tuple[Literal["print", "show"], ...] = ("print", "show")
+_PHOTO_BEFORE = to_say("Photo: {name}, as it was tried on the page")
 
 
 def slip_told(slip: OrderPayload, design: Design, blank: Blank, tongue: Tongue) -> str:
@@ -51,18 +67,38 @@ def slip_told(slip: OrderPayload, design: Design, blank: Blank, tongue: Tongue) 
     for slot, texts in slip.get("lists", {}).items():
         said.append(("list", {"label": _capital(design.label(slot)), "n": len(texts)}))
     said += [("photo", {"name": one["name"]}) for one in slip.get("photos", {}).values()]
-    said += [("packed", {}), ("photo_apart", {})]
+    said.append(("coarse" if slip.get("photos") else "photo_apart", {}))
     try:
         one, currency = Decimal(slip.get("price", "")), slip.get("currency", "")
         sums = [tongue.money(price, currency) for price in (one, one * slip["many"])]
         said.append(("price", {"one": sums[0], "sum": sums[1]}))
     except (InvalidOperation, ValueError):
         pass
-    for key in ("due", "name", "note"):
-        said.append((key, {"day": slip.get("due", ""), key: slip.get(key, "")}))
-    said += [(key, {}) for key in ("print", "show", "leave")]
+    said += [("due", {"day": day}) for day in _days_told(slip.get("due", ""), tongue)[:1]]
+    said += [(key, {key: slip[key]}) for key in _ANYBODYS if slip.get(key)]
+    if slip.get("language") in languages():
+        said.append(("language", {"language": _capital(names_of(slip["language"])[1])}))
+    said += [(key, {}) for key in ("greeting", "leave")]
+    said += [(key, {}) for key in _LEAVES if slip.get(key)]
     rows = [tongue(_SLIP[key], **places) for key, places in said]
     return "\n".join([*rows, *(text for texts in slip.get("lists", {}).values() for text in texts)])
+
+
+def slip_told_else(slip: OrderPayload, tongue: Tongue) -> str:
+    """What a page may have written beside that: in a mail with little room, or in pages of before.
+    Apart from it, since of a text that came back most lines are there."""
+    rows = [tongue(_PHOTO_BEFORE, name=it["name"]) for it in slip.get("photos", {}).values()]
+    rows += [tongue(_SLIP["due"], day=day) for day in _days_told(slip.get("due", ""), tongue)[1:]]
+    rows += [tongue.message(_SLIP[key]) for key in ("photo_apart", "coarse", "keep", "paste")]
+    return "\n".join([*rows, *map(tongue.message, _BEFORE)])
+
+
+def _days_told(due: str, tongue: Tongue) -> list[str]:
+    """The day as the language writes it, and as pages of before had it; none without one."""
+    try:
+        return [tongue.day(date.fromisoformat(due)), due]
+    except ValueError:
+        return [due] if due else []
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,6 +180,7 @@ def form_facts(
         "language": tongue.language,
         "currency": currency,
         "money": tongue.money_form(currency),
+        "dates": tongue.day_form(),
         "words": [slot.id for slot in form.words],
         "photos": [slot.id for slot in form.photos],
         "labels": {slot.id: slot.label for slot in (*form.words, *form.photos)},

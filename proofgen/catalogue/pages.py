@@ -20,7 +20,8 @@ from proofgen.render import Theme, html_to_pdf
 PDF_NAME = "catalogue.pdf"
 NOT_FOUND = "404.html"  # what hosts of plain files show where there is no page
 STYLES = ("base", "catalogue")
-TRY_PHOTO = ("turntable", "photo-size", "fitting", "try-photo")  # scripts, in their order
+# Scripts, in their order.
+TRY_PHOTO = ("turntable", "photo-size", "fitting", "remembering", "try-photo")
 
 Remember = Callable[[str, Callable[[], bytes]], bytes]
 
@@ -145,9 +146,8 @@ def _design(
             *(("try-photo",) if entry.fitting else ()),
             *(ORDER_STYLES if form else ()),
         ),
-        scripts=(
-            *(TRY_PHOTO if entry.fitting else ()),
-            *(ORDER_SCRIPTS if form else ()),
+        scripts=tuple(
+            dict.fromkeys((*(TRY_PHOTO if entry.fitting else ()), *(ORDER_SCRIPTS if form else ())))
         ),
         **order_parts(form, content.contact, content.answer_days + content.lead_days, theme),
         entry=entry,

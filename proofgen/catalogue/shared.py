@@ -12,6 +12,7 @@ from urllib.parse import quote
 
 from proofgen.catalogue.content import Entry, Plate, SeasonContent
 from proofgen.catalogue.told import policy
+from proofgen.render.house_text import own_heading
 from proofgen.say.tongue import Tongue, to_say
 
 FONTS = "fonts/"
@@ -21,15 +22,16 @@ FONTS = "fonts/"
 _TITLES: Mapping[str, str] = {
     "about": to_say("About us"),
     "care": to_say("Washing"),
+    "paying": to_say("Paying and delivery"),
     "photo": to_say("Your photo"),
 }
 
 
 def text_title(name: str, text: str, tongue: Tongue) -> tuple[str, str]:
     """A house text's own first heading and the rest, or a title made of its file's name."""
-    head, _, rest = text.lstrip().partition("\n")
-    if head.startswith("# "):
-        return head[2:].strip(), rest
+    heading, rest = own_heading(text)
+    if heading:
+        return heading, rest
     if name in _TITLES:
         return tongue(_TITLES[name]), text
     return name.replace("-", " ").capitalize(), text
@@ -46,7 +48,8 @@ class Occasion:
 
 class Shared(TypedDict):
     """What every page is given. `root` leads from it to the site's root, `here` is its address;
-    `texts` are names and titles of the house texts, `occasions` what its designs are good for,
+    `texts` are names and titles of the house texts, `paying` is the one on how an order is paid and
+    sent ('' where there is none), `occasions` what its designs are good for,
     `seen` turns a plate into what it shows, `fonts`, `season_colour` and `allow` are
     Theme.render's."""
 
@@ -57,6 +60,7 @@ class Shared(TypedDict):
     shop_name: str
     demo: bool
     texts: list[tuple[str, str]]
+    paying: str
     occasions: list[Occasion]
     seen: Callable[[Plate], dict[str, object]]
     fonts: str
@@ -98,6 +102,7 @@ def shared(
         "texts": [
             (name, text_title(name, text, tongue)[0]) for name, text in content.texts.items()
         ],
+        "paying": own_heading(content.texts.get("paying", ""))[1],
         "occasions": occasions(content) if every is None else every,
         "seen": lambda plate: _seen(replace(plate, scaled=()) if on_paper else plate, root),
         "fonts": root + FONTS,

@@ -142,6 +142,25 @@ def settled(page: Page, before: int = -1) -> None:
     page.wait_for_timeout(600)
 
 
+_AT_REST = """async () => {
+    const frame = () => new Promise((next) => requestAnimationFrame(() => setTimeout(next, 150)));
+    const canvas = document.querySelector(".fit-stage canvas");
+    let [before, same] = ["", 0];
+    for (let looks = 0; looks < 150 && same < 3; looks += 1) {
+        await frame();
+        const now = canvas.toDataURL();
+        same = now === before ? same + 1 : 0;
+        before = now;
+    }
+}"""
+
+
+def at_rest(page: Page) -> None:
+    """Wait until what the canvas shows moves no more, however long a busy machine takes; of a page
+    on a host."""
+    page.evaluate(_AT_REST)
+
+
 def seen_on(page: Page, selector: str = ".fit-stage canvas") -> Image.Image:
     """What a canvas of the page shows; of a page on a host."""
     url = page.evaluate("(s) => document.querySelector(s).toDataURL()", selector)

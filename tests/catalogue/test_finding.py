@@ -35,6 +35,8 @@ def test_limits_are_round_and_each_divides() -> None:
             bare = str(limit.normalize().scaleb(-limit.normalize().adjusted()))
             assert len(bare.replace(".", "").rstrip("0")) <= 2, limit
     assert price_limits(EVERY) == (Decimal(10), Decimal(15), Decimal(20))
+    shop = [entry(p, p, offer(p, prices=((1, p),))) for p in ("6.50", "9.50", "11.50", "15.50")]
+    assert price_limits(shop) == (Decimal(8), Decimal(10), Decimal(12))
     assert price_limits((TILE,)) == (), "one price needs no limit"
 
 
@@ -135,6 +137,8 @@ def test_words_are_found_as_one_types(visit: Callable[..., Page]) -> None:
     assert shown(page) == titles(JIB), "marks on letters are no hindrance"
     page.fill("#find-words", "uber sails")
     assert shown(page) == titles(JIB)
+    page.fill("#find-words", "golden cafe")
+    assert shown(page) == titles(JIB), "one of two words is enough where no design has both"
     page.fill("#find-words", "zebra")
     assert shown(page) == []
     page.fill("#find-words", "<img src=x onerror=alert(1)>")

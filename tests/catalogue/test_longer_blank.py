@@ -69,7 +69,7 @@ def slip_of(browser: Browser, site: Path) -> tuple[tuple[str, str], str]:
         choose(page, {"name": "pier.jpg", "mimeType": "image/jpeg", "buffer": photo()})
         page.fill(".fit-down", "0")
         page.wait_for_timeout(300)
-        verdict = page.inner_text(".fit-ppi"), page.inner_text(".fit-sentence")
+        verdict = page.text_content(".fit-ppi"), page.inner_text(".fit-sentence")
         page.fill("#order-words-1", "Wren")
         page.fill("#order-name", "Odalys Fenn")
         page.fill("#order-mail", "odalys@example.org")

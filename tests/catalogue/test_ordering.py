@@ -87,8 +87,8 @@ def test_the_last_day_is_told_where_there_is_one() -> None:
         DueDay(name="", day=date(2026, 12, 25), order_by=date(2026, 12, 10)),
     )
     made = build(season(due=due), theme, with_pdf=False)
-    named = "To have it by Sunday 6 December (St Nicholas), order by Saturday 21 November."
-    said = "To have it by Friday 25 December, order by Thursday 10 December."
+    named = "Ready by Sunday 6 December (St Nicholas) if you order by Saturday 21 November."
+    said = "Ready by Friday 25 December if you order by Thursday 10 December."
     for name in ("index.html", "designs/knit.html"):
         words = Page(made[name].decode()).words
         assert named in words and said in words

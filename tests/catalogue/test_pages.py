@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from html import unescape
 
@@ -108,16 +109,36 @@ def test_prices_with_their_steps(files: dict[str, bytes]) -> None:
     tile = page(files, "designs/tile.html").words
     assert "by how many" not in tile, "one price needs no steps"
     front = page(files, "index.html").words
-    assert "Quay photo from €9.00 · from €8.10 each for several" in front
-    assert "Knitted cup €12.50 · €11.00 each for several" in front
+    # Each beside a picture of the piece that costs so much.
+    quay = "€14.50 · €11.80 each from 12 pieces · other pieces from €9.00"
+    assert f"Quay photo With your photo and words {quay}" in front
+    assert "Knitted cup With your words €12.50 · €11.00 each from 6 pieces" in front
     assert "Gull tile €6.50" in front and "from €6.50" not in front
+
+
+def test_a_picture_of_another_piece_has_that_piece_s_price(theme: Theme) -> None:
+    """A flat thing has one side, so the tile below a cover shows the next piece."""
+    flat = offer("Mat", "mat", "Mat", "flat", prices=((1, "5.00"),), sides=("Front",))
+    sleeve = offer("Mat", prices=((1, "14.50"),))
+    both = replace(season(), entries=(entry("mat", "Mat", flat, sleeve), KNIT), scene=None)
+    front = page(build(both, theme, with_pdf=False), "index.html").words
+    assert "Mat, €5.00" in front and "words €14.50 · other pieces from €5.00" in front
+
+
+def test_a_catalogue_of_one_design_shows_it_once(theme: Theme) -> None:
+    alone = replace(season(), entries=(KNIT,), scene=None)
+    front = page(build(alone, theme, with_pdf=False), "index.html")
+    assert "The designs" not in front.words
+    assert len([it for it in front.every("img") if it["alt"] == KNIT.plate.alt]) == 1
+    assert "designs/knit.html" in front.references
 
 
 def test_what_a_single_one_costs_is_its_first_step_wherever_that_is_least() -> None:
     dear = offer("x", "a", prices=((1, "20.00"), (50, "2.00")))
     plain = offer("x", "b", prices=((1, "12.00"),))
     one = entry("x", "x", dear, plain)
-    assert (str(one.single_price), str(one.least_price)) == ("12.00", "2.00")
+    assert str(one.single_price) == "12.00"
+    assert (str(dear.single_price), str(dear.least_price)) == ("20.00", "2.00")
 
 
 def test_what_a_photo_needs_and_which_words(files: dict[str, bytes]) -> None:
@@ -178,7 +199,7 @@ def test_hostile_markdown_is_inert(theme: Theme) -> None:
     )
     one = entry("bad", "Plain", text=bad)
     texts = {"about": "# <b onclick=x>Us</b>\n" + bad}
-    made = pages(build(season((one,), text=bad, texts=texts), theme, with_pdf=False))
+    made = pages(build(season((one, KNIT), text=bad, texts=texts), theme, with_pdf=False))
     for name, it in made.items():
         tags = {tag for tag, _ in it.found}
         assert not tags & {"base", "form", "iframe", "object", "embed"}, name
@@ -242,3 +263,11 @@ def test_what_is_shown_slim_is_published_slim_alone_but_for_messengers(theme: Th
             assert (plate.name in files) == (plate.name in page) == (bool(site) and at == 0)
             assert f'src="../{plate.scaled[1].name}"' in page  # not the one with too few pixels
             assert all(one.name in files and one.name in page for one in plate.scaled)
+
+
+def test_a_piece_that_goes_under_the_can_says_how_much_of_its_picture_does(theme: Theme) -> None:
+    plain, under = QUAY.offers[0], replace(QUAY.offers[0], blank="pouch", base_mm=30.0)
+    one = replace(QUAY, offers=(plain, under))
+    made = build(season((one,)), theme, with_pdf=False)
+    text = made[f"designs/{one.id}.html"].decode()
+    assert len(re.findall(r"the last 30\smm lie under the can", text)) == 1

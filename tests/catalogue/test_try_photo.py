@@ -27,6 +27,7 @@ from proofgen.render import carried
 from proofgen.views.inround import round_views, shared_width
 from proofgen.workshop import Workshop
 from tests.catalogue.fitted import (
+    at_rest,
     choose,
     hosted,
     listen,
@@ -163,9 +164,9 @@ def test_the_page_draws_what_the_workroom_draws(
     set_slider(page, ".fit-down", 0.3)
     layout = ordered(workshop, "round", blank, cloth, {"photo": use_of(told(page))})
     for side in tool_views(workshop, layout, "round"):
+        at_rest(page)
         assert alike(seen_on(page), side) > ALIKE
         page.click(".turn-on")
-        page.wait_for_timeout(1500)
 
 
 @pytest.mark.parametrize("blank", ["coaster-round", "can-fold"])
@@ -214,15 +215,15 @@ def test_what_was_dragged_is_the_crop_that_is_pressed(visit: Open, workshop: Wor
     # Zoomed about the middle of what showed.
     assert placed.crop.x == pytest.approx(middle_x - 37 * shown, abs=1)
     assert placed.crop.y == pytest.approx(middle_y + 21 * shown, abs=1)
-    assert page.inner_text(".fit-ppi") == str(math.floor(placed.ppi or 0))
+    assert page.text_content(".fit-ppi") == str(math.floor(placed.ppi or 0))
     wide, high = (f"{math.floor(v):,}" for v in (placed.crop.width, placed.crop.height))
-    assert page.inner_text(".fit-used") == f"{wide} × {high}"
+    assert page.text_content(".fit-used") == f"{wide} × {high}"
 
 
 def test_a_finger_turns_the_piece_with_the_photo_on_it(visit: Open, workshop: Workshop) -> None:
     page = visit("round", on_host=True)
     choose(page, real_photo(PHOTO))
-    page.wait_for_timeout(1500)
+    at_rest(page)
     page.locator(".fit-stage canvas").scroll_into_view_if_needed()
     box = page.locator(".fit-stage canvas").bounding_box()
     assert box
@@ -231,12 +232,12 @@ def test_a_finger_turns_the_piece_with_the_photo_on_it(visit: Open, workshop: Wo
     page.mouse.move(x, y)
     page.mouse.down()
     page.mouse.move(x - box["width"] / 4, y, steps=6)
-    page.wait_for_timeout(1500)
+    at_rest(page)
     between = seen_on(page)
     assert between.size == front.size and alike(front, between) < 0.8
     page.mouse.up()
     page.click(".turn-on")
-    page.wait_for_timeout(1500)
+    at_rest(page)
     expect(page.locator(".fit-side-name")).to_have_text("Right side")
     layout = ordered(workshop, "round", "my-wrap", "white", {"photo": use_of(told(page))})
     assert alike(seen_on(page), tool_views(workshop, layout, "round")[1]) > ALIKE
@@ -257,7 +258,6 @@ def test_keys_alone_do_all(visit: Open) -> None:
     assert told(page)["focus"][0] < before[0] and told(page)["focus"][1] == before[1]
     page.focus(".turn-on")
     page.keyboard.press("Enter")
-    page.wait_for_timeout(1500)
     expect(page.locator(".fit-side-name")).to_have_text("Right side")
     page.focus(".fit-turn")
     page.keyboard.press("Enter")
@@ -280,7 +280,77 @@ def test_a_turned_photo_is_turned_as_the_order_turns_it(visit: Open, workshop: W
     assert alike(seen_on(page), tool_views(workshop, layout, "round")[0]) > ALIKE
 
 
-def test_nothing_is_asked_of_a_network_and_nothing_is_kept(visit: Open, workshop: Workshop) -> None:
+def test_a_photos_place_outlives_a_reload(visit: Open) -> None:
+    """What was typed was kept, and where the photo lay was lost."""
+    page = visit("round", on_host=True)
+    choose(page, real_photo(PHOTO))
+    set_slider(page, ".fit-zoom", 1.7)
+    set_slider(page, ".fit-across", 0.8)
+    page.click(".fit-turn")
+    page.wait_for_timeout(600)
+    before, looked = told(page), seen_on(page)
+    page.reload()
+    page.wait_for_timeout(600)
+    assert page.inner_text(".fit-again span") == (
+        f"Choose your photo again ({PHOTO}): its place is kept."
+    )
+    for part in (".fit-stage", ".fit-verdict", ".fit-picks"):
+        expect(page.locator(part)).to_be_hidden()
+    assert told(page) == before and PHOTO in page.inner_text("#order-photo")
+    choose(page, payload("letter.jpg", b"Dear all, " * 40))
+    expect(page.locator(".fit-again")).to_be_visible()
+    page.set_input_files("#fit-file", real_photo(PHOTO))
+    expect(page.locator(".fit-stage")).to_be_visible(timeout=20_000)
+    page.wait_for_timeout(900)
+    expect(page.locator(".fit-again")).to_be_hidden()
+    assert told(page) == before
+    assert alike(seen_on(page), looked) > ALIKE
+    page.reload()
+    choose(page, payload("another.jpg", plain(size=(2400, 1100))))
+    assert told(page)["focus"] == [0.5, 0.5] and told(page)["zoom"] == 1
+
+
+def test_a_kept_place_can_be_forgotten(visit: Open) -> None:
+    page = visit("round", on_host=True)
+    for way in (".fit-forget", "#order-forget"):
+        page.fill("#order-name", "Odalys")
+        choose(page, payload("small.jpg", plain()))
+        assert told(page)["verdict"] == "coarse"
+        assert "small.jpg" in page.inner_text("#order-coarse")
+        page.reload()
+        expect(page.locator(".fit-again")).to_be_visible()
+        page.click(way)
+        expect(page.locator(".fit-again")).to_be_hidden()
+        expect(page.locator(".fit-board")).to_be_hidden()
+        assert tried(page) is None and "small.jpg" not in page.inner_text("#order-photo")
+        assert page.inner_text("#order-coarse") == ""
+        assert page.evaluate("localStorage.getItem('photo-place/round')") is None
+    assert page.evaluate("Object.keys(localStorage)") == []
+
+
+def test_what_another_hand_wrote_as_a_place_is_none(visit: Open) -> None:
+    page = visit("round", on_host=True)
+    for kept in ("[]", "{", '{"photo":1}', '{"photo":{"width":-1}}', '{"no":{"width":4}}', "7"):
+        page.evaluate("(kept) => localStorage.setItem('photo-place/round', kept)", kept)
+        page.reload()
+        page.wait_for_timeout(200)
+        expect(page.locator(".fit-board")).to_be_hidden()
+
+
+def test_beside_the_piece_it_says_that_its_words_are_samples(visit: Open) -> None:
+    """It stood at the foot of all, and the customer’s own words had been typed below."""
+    page = visit("round")
+    choose(page, real_photo(PHOTO))
+    said = page.inner_text(".fit-stage figcaption")
+    assert "Sample words: yours come with the proof." in said
+    page = visit("front")
+    choose(page, real_photo(PHOTO))
+    assert "Sample words" not in page.inner_text("#try")
+
+
+def test_nothing_is_asked_of_a_network_and_only_the_place_is_kept(
+    visit: Open, workshop: Workshop
+) -> None:
     asked: list[str] = []
     page = visit("round", on_host=True)
     page.on("request", lambda request: asked.append(request.url))
@@ -296,7 +366,9 @@ def test_nothing_is_asked_of_a_network_and_nothing_is_kept(visit: Open, workshop
         """async () => [localStorage.length, sessionStorage.length, document.cookie,
              (await indexedDB.databases()).length, (await caches.keys()).length]"""
     )
-    assert kept == [0, 0, "", 0, 0]
+    assert kept == [1, 0, "", 0, 0]
+    place = page.evaluate("JSON.parse(localStorage.getItem('photo-place/round'))")
+    assert {*place["photo"]} == {"name", "width", "height", "focus", "zoom", "turn"}
     policy = page.get_attribute("meta[http-equiv]", "content") or ""
     assert "default-src 'none'" in policy
     assert "blob:" not in policy and "'unsafe" not in policy
@@ -355,7 +427,7 @@ def test_a_file_that_cannot_be_shown_is_told_plainly(visit: Open) -> None:
     assert page.inner_text(".fit-says") == ""
     expect(page.locator(".fit-stage")).to_be_visible()
     assert page.inner_text(".fit-sentence") == (
-        "Your photo has too few pixels for this piece: it would look coarse. "
+        "Too few pixels for this size: it would look coarse. "
         "If it is a copy, send us the original as the camera made it."
     )
 
@@ -366,9 +438,47 @@ def test_zoomed_too_far_it_says_what_helps(visit: Open) -> None:
     assert "enough pixels" in page.inner_text(".fit-sentence")
     set_slider(page, ".fit-zoom", 1.5)
     assert page.inner_text(".fit-sentence") == (
-        "Your photo has few pixels for this piece: it will look a little soft. "
-        "It is better when more of it shows."
+        "Few pixels for this size: it will look a little soft. Zoom out, or send a larger photo."
     )
+    set_slider(page, ".fit-zoom", 4)
+    assert page.inner_text(".fit-sentence") == (
+        "Too few pixels for this size: it would look coarse. Zoom out, or send a larger photo."
+    )
+    expect(page.locator(".fit-ppi")).to_be_hidden()
+    page.click(".fit-more summary")
+    expect(page.locator(".fit-ppi")).to_be_visible()
+
+
+def test_a_slider_that_cannot_move_says_why(visit: Open) -> None:
+    page = visit("round")
+    choose(page, real_photo(PHOTO))
+    expect(page.locator(".fit-across")).to_be_disabled()
+    width = "The whole width is used; zoom in to move it sideways."
+    assert page.inner_text(".fit-whole") == width
+    set_slider(page, ".fit-zoom", 1.2)
+    expect(page.locator(".fit-across")).to_be_enabled()
+    assert page.inner_text(".fit-whole") == ""
+    choose(page, payload("strip.jpg", plain(size=(2400, 300))))
+    assert page.inner_text(".fit-whole") == (
+        "The whole height is used; zoom in to move it up and down."
+    )
+
+
+def test_beside_its_colour_a_cloth_says_what_it_makes_of_a_photo(visit: Open) -> None:
+    """Faces turned red on coral, and nothing had said so."""
+    page = visit("round")
+    choose(page, real_photo(PHOTO))
+    said = {}
+    for cloth in ("white", "natural", "sky", "coral"):
+        pick(page, "can-sewn-linen", cloth)
+        said[cloth] = page.inner_text(".fit-does")
+    told = "The ink is see-through: on this cloth the light parts of a photo turn {}."
+    assert said == {
+        "white": "",
+        "natural": "",
+        "sky": told.format("blue"),
+        "coral": told.format("red"),
+    }
 
 
 def test_an_upright_photo_stands_and_a_wide_gamut_is_srgb(visit: Open) -> None:
@@ -427,6 +537,45 @@ def test_two_fingers_zoom_and_one_moves(visit: Open) -> None:
     )
     page.wait_for_timeout(400)
     assert told(page)["zoom"] == pytest.approx(2)
+
+
+@pytest.mark.parametrize("high", [568, 844])
+def test_on_a_phone_no_slider_lies_under_the_piece(visit: Open, high: int) -> None:
+    page = visit("round", viewport={"width": 390, "height": high}, has_touch=True, is_mobile=True)
+    choose(page, real_photo(PHOTO))
+    for slider in page.locator(".fit-sliders input:not(:disabled)").all():
+        page.evaluate("scrollTo(0, document.body.scrollHeight)")
+        slider.scroll_into_view_if_needed()
+        slider.evaluate("it => it.scrollIntoView({block: 'nearest'})")
+        stage, box = page.locator(".fit-stage").bounding_box(), slider.bounding_box()
+        assert stage and box and box["y"] >= stage["y"] + stage["height"]
+        assert box["y"] + box["height"] <= high
+
+
+def test_on_a_phone_all_of_the_picture_and_its_sliders_lie_below_the_piece(visit: Open) -> None:
+    """The piece covered half of the picture, and that was half as wide as the screen."""
+    page = visit("round", viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    choose(page, real_photo(PHOTO))
+    page.locator(".fit-frame").evaluate("it => it.scrollIntoView()")
+    column = page.locator(".fit-cut").bounding_box()
+    stage, crop = (page.locator(it).bounding_box() for it in (".fit-stage", ".fit-crop"))
+    assert column and stage and crop
+    assert crop["width"] == pytest.approx(column["width"], abs=1)
+    assert crop["y"] >= stage["y"] + stage["height"]
+    for slider in page.locator(".fit-sliders input").all():
+        box = slider.bounding_box()
+        assert box and box["height"] >= 44 and box["y"] + box["height"] <= 844
+
+
+def test_a_newly_chosen_photo_starts_at_the_front(visit: Open) -> None:
+    """A second one was opened on the side where the first had been left."""
+    page = visit("round")
+    choose(page, real_photo(PHOTO))
+    page.click(".turn-on")
+    expect(page.locator(".fit-side-name")).to_have_text("Right side")
+    page.click(".turn-on")
+    choose(page, payload("small.jpg", plain()))  # while it turns
+    expect(page.locator(".fit-side-name")).to_have_text("Front")
 
 
 def test_a_file_is_dropped(visit: Open) -> None:

@@ -132,18 +132,24 @@ function choose(answer) {
 
 const subjectOf = (text) => text.split("\n", 1)[0];
 
-/* What is copied, saved and printed tells all that was written; a mail link has less room. */
 async function offer(filled) {
+  draft.prepared = filled;
+  one("#kept").hidden = !remember(draftKey, draft);
+  await show(filled);
+  one("#slip-heading").focus();
+}
+
+/* All that was written is told wherever there is room: in a long mail's link there is not. */
+async function show(filled) {
   const composed = (whole) =>
-    composeSlip(filled, facts.words, facts.key, facts.fingerprint, facts.pieces, whole);
+    composeSlip(filled, facts.words, facts.key, facts.fingerprint, facts.pieces, whole, facts.given_for);
   slip.value = await composed(true);
   one("#slip-paper").textContent = slip.value;
-  showWays("slip", facts.mail, subjectOf(slip.value), [await composed(false)]);
+  showWays("slip", facts.mail, subjectOf(slip.value), [slip.value, await composed(false)], facts.words.paste);
   one("#slip-note").textContent = "";
   result.hidden = false;
-  slip.rows = 8;
-  while (slip.rows < 40 && slip.scrollHeight > slip.clientHeight) slip.rows += 1;
-  one("#slip-heading").focus();
+  grow(slip, Infinity);
+  one("#prepared").hidden = true;
 }
 
 function copySlip() {
@@ -184,11 +190,17 @@ function askUnread(filled) {
    was heeded is complained of no more. */
 function takenBack() {
   result.hidden = true;
+  if (draft.prepared) {
+    delete draft.prepared;
+    one("#prepared").hidden = true;
+    remember(draftKey, draft);
+  }
   one("#ask-note").hidden = true;
   one("#ask-unread").hidden = true;
   const told = one("#answer-trouble").textContent;
   const problem = told && missing(filledIn());
-  if (told && (!problem || problem[0] !== told)) complain(null);
+  const isSame = problem && problem[0] === told && one(problem[1]).matches("[aria-invalid]");
+  if (told && !isSame) complain(null);
 }
 
 listeners.push(takenBack, showNote, tellMarks, (kept) => {
@@ -234,7 +246,7 @@ one("#forget-draft").addEventListener("click", () => {
   location.reload();
 });
 one("#slip-share").addEventListener("click", () => shareText(subjectOf(slip.value), slip.value));
-one("#slip-file").addEventListener("click", saveSlip);
+one("#slip-take").addEventListener("click", () => copyText(slip, one("#slip-took"), says));
 one("#slip-copy").addEventListener("click", copySlip);
 one("#slip-save").addEventListener("click", saveSlip);
 one("#slip-print").addEventListener("click", () => {
@@ -243,11 +255,26 @@ one("#slip-print").addEventListener("click", () => {
   document.body.classList.remove("print-slip");
 });
 
+/* After a reload: what was prepared on this device for this very proof, as it was. */
+function tellPrepared(filled) {
+  const day = new Date(filled.time);
+  const two = (n) => String(n).padStart(2, "0");
+  const date = day.getFullYear() + "-" + two(day.getMonth() + 1) + "-" + two(day.getDate());
+  one("#prepared p").textContent = say("prepared_" + filled.answer, { day: dayIn(date, facts.dates) });
+  one("#prepared").hidden = false;
+}
+
+one("#prepared-show").addEventListener("click", async () => {
+  await show(draft.prepared);
+  one("#slip-heading").focus();
+});
+
 /* Whether an answer still counts: the page may be late, or what it shows be settled. Where an answer
    came in time, what became of it stands at the top, and the last day no longer matters. */
 const late = outOfDate(one("#too-late"));
 const closed = Boolean(one(".standing[data-closed]"));
-one("#too-late").hidden = !late || Boolean(one("#standing .standing"));
+const answered = Boolean(one("#standing .standing"));
+one("#too-late").hidden = !late || answered;
 one("#answer .by").hidden = late;
 one("#late-answer").hidden = !late || closed;
 one("#answer .open").hidden = late;
@@ -260,3 +287,4 @@ fillFields();
 showNote();
 tellMarks();
 one("#kept").hidden = !recall(draftKey);
+if (draft.prepared && !closed) tellPrepared(draft.prepared);

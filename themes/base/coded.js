@@ -4,6 +4,7 @@
 const SYMBOLS = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"; /* Crockford's base 32 */
 const GROUP = 5;
 const GROUPS = 10; /* in a line */
+const LONG_LINE = 500; /* letters; a mail's line has room for 998 (RFC 5322 2.1.1) */
 
 function wellFormed(text) {
   /* Half a surrogate pair cannot be written as UTF-8; browsers of old know no look behind. */
@@ -69,11 +70,11 @@ function block(kind, content) {
   return ["BEGIN " + kind + " CODE", ...lines, "END " + kind + " CODE"].join("\n");
 }
 
-/* The same block with its groups closed up, for a link, in which each space is three letters; whoever
-   reads a block passes over the spaces. */
+/* The same block in long lines without spaces, for a link, in which each space is three letters and
+   the end of a line six; whoever reads a block passes over them. */
 function closedUp(text) {
-  return text.replace(/^BEGIN .*\n[^]*?^END /gm, (block) =>
-    block.replace(/^(?!BEGIN )[0-9A-Z]{1,5}( [0-9A-Z]{1,5})*$/gm, (line) => line.replace(/ /g, ""))
+  return text.replace(/^(BEGIN [A-Z]+ CODE\n)([0-9A-Z \n]+?)(\nEND )/gm, (_, begin, code, end) =>
+    begin + code.replace(/\s/g, "").match(new RegExp(".{1," + LONG_LINE + "}", "g")).join("\n") + end
   );
 }
 

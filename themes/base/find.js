@@ -16,21 +16,27 @@
     words: fold(tile.dataset.words).split(" "),
   }]));
 
+  const typedIn = (wish) => fold(wish.words || "").split(/\s+/).filter(Boolean);
+  const has = (tile, typed) => read.get(tile).words.some((word) => word.startsWith(typed));
+
   const answers = (tile, wish) => {
-    const has = read.get(tile);
-    const offered = has.offers.some(([piece, price]) =>
+    const it = read.get(tile);
+    const offered = it.offers.some(([piece, price]) =>
       (!wish.on || piece === wish.on) && (!wish.price || Number(price) < Number(wish.price)));
     return offered
-      && (!wish.fill || has.fill.includes(wish.fill))
-      && (!wish.for || has.for.includes(wish.for))
-      && fold(wish.words || "").split(/\s+/).filter(Boolean)
-        .every((typed) => has.words.some((word) => word.startsWith(typed)));
+      && (!wish.fill || it.fill.includes(wish.fill))
+      && (!wish.for || it.for.includes(wish.for));
   };
 
   const show = () => {
     const wish = Object.fromEntries(wishes.map((name) => [name, by(name).value.trim()]));
     const asked = Object.entries(wish).filter(([, value]) => value);
-    const found = tiles.filter((tile) => answers(tile, wish));
+    const typed = typedIn(wish);
+    const open = tiles.filter((tile) => answers(tile, wish));
+    const every = open.filter((tile) => typed.every((word) => has(tile, word)));
+    // Where no design has them all, those that have one of them: "golden wedding" finds weddings.
+    const some = open.filter((tile) => typed.some((word) => word.length > 2 && has(tile, word)));
+    const found = every.length ? every : some;
     for (const tile of tiles) tile.hidden = !found.includes(tile);
     list.classList.toggle("mosaic", !asked.length);
     list.classList.toggle("row", asked.length > 0);

@@ -1,5 +1,7 @@
 /* The order slip of a design's page: from what is typed to a slip, and from the slip to mail,
-   clipboard or file. Nothing is sent, nothing is stored, and nothing of it is signed: a wish. */
+   clipboard or file. Nothing is sent, and nothing of it is signed: a wish. What was typed is kept on
+   this device alone, by design, so that a reload loses nothing; of a photo its place is, by
+   try-photo.js, and never the photo. */
 "use strict";
 
 (() => {
@@ -37,6 +39,7 @@
     one("input", slot).checked = on;
     one(".hint", slot).hidden = !on;
     field(slot).rows = on ? 6 : Number(field(slot).dataset.rows);
+    grow(field(slot));
     counted();
   }
 
@@ -54,6 +57,7 @@
       showList(each, true);
     });
     changed();
+    keep();
   }
 
   /* -- how many, and what it costs -------------------------------------------------------- */
@@ -72,6 +76,7 @@
     const listed = lists().length > 0;
     if (listed) input.value = many() || "";
     input.readOnly = listed;
+    one("#order-counted").textContent = listed ? says.counted : "";
   }
 
   /* Hundredths of the currency's unit, which the tool's prices are whole in. */
@@ -111,12 +116,17 @@
     one("#order-price").textContent = parts.join(" · ");
   }
 
-  /* A day that is nearer than the shop's usual ones may still be met; who asks for it is told. */
+  /* By when to order for a day; one that is nearer than the shop's usual ones may still be met. */
   function showDay() {
     const day = form.elements.due.value;
-    const near = day && day >= inDays(0) && day < inDays(facts.days);
-    one("#order-day").textContent = near ? fill(says.near, { n: facts.days }) : "";
+    let told = "";
+    if (day && day >= inDays(facts.days)) told = fill(says.can_be_met, { day: said(day), last: said(inDays(-facts.days, day)) });
+    else if (day && day >= inDays(0)) told = fill(says.near, { n: facts.days });
+    else if (day > "1000") told = says.past; // of an earlier one the year is still being typed
+    one("#order-day").textContent = told;
   }
+
+  const said = (day) => dayIn(day, facts.dates);
 
   /* -- the piece and its cloth ------------------------------------------------------------ */
 
@@ -141,10 +151,15 @@
     document.dispatchEvent(new CustomEvent("piece-chosen", { detail }));
   }
 
+  const isCoarse = (slot) => Boolean(tried[slot]) && tried[slot].verdict === "coarse";
+
   function showTried() {
     const names = facts.photos.filter((slot) => tried[slot]).map((slot) => tried[slot].name);
     const line = one("#order-photo");
-    if (line) line.textContent = names.length ? fill(says.tried, { name: names.join(", ") }) : says.tried_none;
+    if (!line) return;
+    line.textContent = names.length ? fill(says.tried, { name: names.join(", ") }) : says.tried_none;
+    const coarse = facts.photos.filter(isCoarse).map((slot) => tried[slot].name);
+    one("#order-coarse").textContent = coarse.length ? fill(says.coarse, { name: coarse.join(", ") }) : "";
   }
 
   /* -- the slip --------------------------------------------------------------------------- */
@@ -220,38 +235,50 @@
     if (!count || count > facts.most.pieces) return [fill(says.how_many, { n: facts.most.pieces }), form.elements.many];
     if (priceOf(blank(), count) === undefined) return [fill(says.least, { n: blank().prices[0][0] }), form.elements.many];
     const due = form.elements.due;
-    if (due.value && due.value < inDays(0)) return [says.too_soon, due];
+    if (due.value && due.value < inDays(0)) return [says.past, due];
     if (!form.elements.name.value.trim()) return [says.your_name, form.elements.name];
     if (!/^[^\s@]+@[^\s@]+\.[^\s@]+$/.test(form.elements.mail.value.trim())) return [says.your_mail, form.elements.mail];
     return null;
   }
 
-  /* The day so many days from today, as a field of a date has it. */
-  function inDays(days) {
-    const now = new Date();
+  /* The day so many days from today or another, as a field of a date has it. */
+  function inDays(days, from) {
+    const now = from ? new Date(from + "T12:00") : new Date();
     now.setDate(now.getDate() + days);
     const two = (n) => String(n).padStart(2, "0");
     return now.getFullYear() + "-" + two(now.getMonth() + 1) + "-" + two(now.getDate());
   }
 
-  /* The readable part: all of it, or, where a mail has no room for it, all but what stands on each
-     piece. */
-  function summary(filled, whole) {
+  /* The lines of the readable part. `brief` is for a mail with little room: it leaves out what the
+     mail's own subject and the letters of code say, and never what is pressed or what it costs. */
+  function toldLines(filled, brief) {
     const words = facts.slip;
-    const name = blank().name;
+    const lines = [];
+    const tell = (...texts) => lines.push(...texts);
+    const fully = (...texts) => brief || lines.push(...texts);
     const called = blank().cloths.find(([id]) => id === filled.cloth)[1];
-    const lines = [fill(words.line, { many: filled.many, blank: name, cloth: called })];
-    for (const [slot, said] of Object.entries(filled.words || {})) lines.push(fill(words.slot, { label: named(slot), text: said }));
-    for (const [slot, said] of Object.entries(filled.lists || {})) lines.push(fill(words.list, { label: named(slot), n: said.length }), ...(whole ? said.map((it) => "  " + it) : ["  " + words.packed]));
-    for (const it of Object.values(filled.photos || {})) lines.push(fill(words.photo, it));
-    if (facts.photos.length && !filled.photos) lines.push(words.photo_apart);
     const each = hundredths(filled.price);
-    lines.push(fill(words.price, { one: money(each), sum: money(each * filled.many) }));
-    if (filled.due) lines.push(fill(words.due, { day: filled.due }));
-    for (const key of ["print", "show"]) if (filled[key]) lines.push(words[key]);
-    lines.push(fill(words.name, filled));
-    if (filled.note) lines.push(fill(words.note, filled));
-    return lines.join("\n");
+    fully(words.greeting, "");
+    tell(fill(words.line, { many: filled.many, blank: blank().name, cloth: called }));
+    for (const [slot, said] of Object.entries(filled.words || {})) tell(fill(words.slot, { label: named(slot), text: said }));
+    for (const [slot, said] of Object.entries(filled.lists || {})) {
+      tell(fill(words.list, { label: named(slot), n: said.length }));
+      tell(...said.map((it) => (brief ? "" : "  ") + it));
+    }
+    for (const [slot, it] of Object.entries(filled.photos || {})) {
+      tell(fill(words.photo, it));
+      if (isCoarse(slot)) tell(words.coarse);
+    }
+    if (facts.photos.length && !filled.photos) tell(words.photo_apart);
+    tell(fill(words.price, { one: money(each), sum: money(each * filled.many) }));
+    if (filled.due) tell(fill(words.due, { day: dayIn(filled.due, facts.dates) }));
+    for (const key of ["print", "show"]) if (filled[key]) fully(words[key]);
+    tell(fill(words.name, filled));
+    fully(fill(words.mail, filled)); /* which a mail says by itself */
+    const chosen = one("option:checked", form.elements.language);
+    if (filled.language !== facts.language.split("-")[0]) tell(fill(words.language, { language: chosen.textContent }));
+    if (filled.note) tell(fill(words.note, filled));
+    return lines;
   }
 
   /* Not words that read as a mark of a block: they would hide the block itself. */
@@ -267,14 +294,66 @@
   async function offer(filled) {
     const words = facts.slip;
     const title = fill(words.title, { design: facts.title });
-    const [said, brief] = [summary(filled, true), summary(filled, false)];
-    const slip = words.leave + "\n" + (await coded(filled)) + "\n";
-    const withWords = (words) => [title, "", ...(canBeTold(words) ? [words, ""] : []), slip].join("\n");
-    text.value = withWords(said);
-    const sent = showWays("order", facts.mail, title, [text.value, withWords(brief), title + "\n\n" + slip]);
-    one("#order-said").textContent = sent > 0 ? says.packed : "";
+    const [whole, brief] = [false, true].map((it) => toldLines(filled, it).join("\n"));
+    const code = (await coded(filled)) + "\n";
+    const told = canBeTold(whole);
+    text.value = [title, "", ...(told ? [whole, ""] : []), words.leave, code].join("\n");
+    const mails = [text.value, ...(told ? [[brief, "", words.keep, code].join("\n")] : [])];
+    showWays("order", facts.mail, title, mails, words.paste);
+    one("#order-said").textContent = "";
+    if (form.elements.print) one("#order-unsaid").hidden = Boolean(filled.print);
     result.hidden = false;
+    grow(text, Infinity);
     one("#order-heading").focus();
+  }
+
+  /* -- what this device keeps of it ------------------------------------------------------- */
+
+  const kept = "order-draft/" + facts.design;
+  const KEPT = ["many", "due", "name", "mail", "language", "note"];
+  const TICKED = ["print", "show"];
+
+  function keep() {
+    const values = Object.fromEntries(KEPT.map((name) => [name, form.elements[name].value]));
+    const ticks = TICKED.filter((name) => form.elements[name] && form.elements[name].checked);
+    const words = Object.fromEntries(slots.map((slot) => [slot.dataset.slot, [field(slot).value, isList(slot)]]));
+    const said = { blank: blank().id, cloth: cloth(), values, ticks, words };
+    one("#order-kept").hidden = !remember(kept, said);
+  }
+
+  /* What was typed before, as far as the form still asks for it. */
+  function fillIn() {
+    const said = recall(kept);
+    if (!said || !said.values || !said.words) return;
+    if (facts.blanks.some((it) => it.id === said.blank)) form.elements.blank.value = said.blank;
+    showCloths(said.cloth);
+    KEPT.forEach((name) => {
+      const given = said.values[name];
+      const choices = all("option", form.elements[name]);
+      if (given && (!choices.length || choices.some((it) => it.value === given))) form.elements[name].value = given;
+    });
+    TICKED.forEach((name) => {
+      if (form.elements[name]) form.elements[name].checked = (said.ticks || []).includes(name);
+    });
+    slots.forEach((slot) => {
+      const [typed, list] = said.words[slot.dataset.slot] || ["", false];
+      field(slot).value = typed;
+      if (list) showList(slot, true);
+    });
+    one("#order-kept").hidden = false;
+  }
+
+  function forget() {
+    remember(kept, null);
+    document.dispatchEvent(new CustomEvent("order-forgotten"));
+    form.reset();
+    slots.forEach((slot) => showList(slot, false));
+    showCloths();
+    complain(null);
+    changed();
+    tellPiece();
+    one("#order-kept").hidden = true;
+    form.elements.blank.focus();
   }
 
   function complain(problem) {
@@ -291,7 +370,8 @@
     result.hidden = true;
     const told = one("#order-trouble").textContent;
     const problem = told && missing();
-    if (told && (!problem || problem[0] !== told)) complain(null);
+    const isSame = problem && problem[0] === told && problem[1].matches("[aria-invalid]");
+    if (told && !isSame) complain(null);
     counted();
     showPrice();
     showDay();
@@ -305,6 +385,8 @@
     if (!problem) offer(filledIn());
   });
   form.addEventListener("input", changed);
+  ["input", "change"].forEach((happens) => form.addEventListener(happens, keep));
+  one("#order-forget").addEventListener("click", forget);
   form.elements.blank.addEventListener("change", () => {
     showCloths();
     changed();
@@ -329,14 +411,15 @@
   });
   one("#order-share").addEventListener("click", () => shareText(text.value.split("\n", 1)[0], text.value));
   one("#order-copy").addEventListener("click", () => copyText(text, one("#order-said"), says));
-  ["#order-save", "#order-file"].forEach((way) => {
-    one(way).addEventListener("click", () => saveText(text.value, "order-" + facts.design + ".txt", one("#order-said"), says));
-  });
+  one("#order-take").addEventListener("click", () => copyText(text, one("#order-took"), says));
+  one("#order-save").addEventListener("click", () => saveText(text.value, "order-" + facts.design + ".txt", one("#order-said"), says));
 
   form.elements.due.min = inDays(0);
   showCloths();
+  fillIn();
   changed();
   one("#order-slip").hidden = false;
+  all("textarea", form).forEach((box) => grow(box));
   all("a[data-order]").forEach((link) => {
     if (link.dataset.order) link.href = link.dataset.order;
     else link.closest("p").hidden = true;

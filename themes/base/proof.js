@@ -11,25 +11,6 @@ function say(sentence, places) {
   return says[sentence].replace(/\{(\w+)\}/g, (whole, place) => (place in places ? places[place] : whole));
 }
 
-/* What this device remembers; a browser that keeps nothing forgets it, and all else works. */
-function recall(key) {
-  try {
-    return JSON.parse(localStorage.getItem(key));
-  } catch (error) {
-    return null;
-  }
-}
-
-function remember(key, value) {
-  try {
-    if (value === null) localStorage.removeItem(key);
-    else localStorage.setItem(key, JSON.stringify(value));
-    return true;
-  } catch (error) {
-    return false;
-  }
-}
-
 /* Views in the round: buttons, arrow keys, a finger or a mouse. Between two sides the thing is drawn
    (turntable.js); where that cannot be, the sides change places. */
 function turning(round, index) {
@@ -217,12 +198,17 @@ function measuring(section) {
   show();
 }
 
-/* A page that is opened after its last day says so; the day is that of this device. */
-function outOfDate(banner) {
+/* The day of this device, as files write it. */
+function today() {
   const now = new Date();
-  const today = [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((n) => String(n).padStart(2, "0")).join("-");
-  return today > banner.dataset.after;
+  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((n) => String(n).padStart(2, "0")).join("-");
 }
+
+/* A page that is opened after its last day says so, and on it too. */
+const outOfDate = (banner) => today() > banner.dataset.after;
+all(".today").forEach((said) => {
+  said.hidden = said.dataset.day !== today();
+});
 
 all(".round").forEach(turning);
 all(".pair").forEach(swapping);

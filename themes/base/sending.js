@@ -4,9 +4,9 @@
 const LONGEST_LINK = 1800; /* letters: more is cut off by some mail programs */
 
 /* The ways on from a slip, in the part of the page whose ids begin with `prefix`: a link that opens a
-   mail with the first of the bodies that is short enough for it; where none is, never a part of it,
-   but the whole handed to another program, or as a file. Tells which body it was, -1 for none. */
-function showWays(prefix, address, subject, bodies) {
+   mail with the first of the bodies that is short enough for it; where none is, never a part of it:
+   the whole is copied, and a mail opens that says where to `paste` it. */
+function showWays(prefix, address, subject, bodies, paste) {
   const way = (name) => document.querySelector("#" + prefix + "-" + name);
   const links = bodies.map((body) => mailLink(address, subject, closedUp(body)));
   const link = links.find((it) => it.length <= LONGEST_LINK);
@@ -15,10 +15,17 @@ function showWays(prefix, address, subject, bodies) {
   way("open").hidden = !address || !fits;
   way("open").href = address && fits ? link : "#" + prefix + "-long";
   way("share").hidden = fits || !shares;
-  way("long").hidden = fits || shares;
-  way("save").hidden = !fits && !shares;
-  way("file-mail").href = mailLink(address, subject, "");
-  return address ? links.indexOf(link) : -1;
+  way("long").hidden = fits;
+  way("copy").hidden = !fits;
+  way("took").textContent = "";
+  way("paste-mail").href = mailLink(address, subject, paste + "\n\n");
+}
+
+/* A day as a field of a date has it, as the page's language writes it: `dates` are its words. */
+function dayIn(value, dates) {
+  const [year, month, day] = value.split("-").map(Number);
+  const weekday = dates.weekdays[new Date(year, month - 1, day).getDay()];
+  return fill(dates.form, { weekday, day, month: dates.months[month - 1], year });
 }
 
 function shareText(title, text) {

@@ -50,9 +50,9 @@ function canBeTold(payload) {
 }
 
 /* As signoff/slip.py has it: all that was written where that is short, or where it is asked for whole. */
-function summary(payload, words, pieces, whole) {
+function summary(payload, words, pieces, whole, signed = []) {
   const title = fill(words.title, payload);
-  const letter = (lines) => [title, "", words[payload.answer], ...lines, "", words.leave, ""].join("\n");
+  const letter = (lines) => [title, "", words[payload.answer], ...(payload.answer === "ok" ? signed : []), ...lines, "", words.leave, ""].join("\n");
   const name = payload.name ? [fill(words.name, payload)] : [];
   const full = letter([...told(payload, words, pieces), ...name]);
   if (canBeTold(payload) && (whole || full.length <= MOST_SUMMARY)) return full;
@@ -67,8 +67,9 @@ async function sealed(filled, keyHex, fingerprint) {
 }
 
 /* The whole slip. `payload` has the fields that signoff/documents.py lists; `words` come with the
-   page's facts, and so do key, fingerprint and how many pieces there are. */
-async function composeSlip(payload, words, keyHex, fingerprint, pieces = 0, whole = false) {
+   page's facts, and so do key, fingerprint, how many pieces there are, and the lines that say what a
+   “Yes” is `signed` for: no part of the code, which holds the fingerprint of all of it. */
+async function composeSlip(payload, words, keyHex, fingerprint, pieces = 0, whole = false, signed = []) {
   const filled = withoutEmpty(payload);
-  return summary(filled, words, pieces, whole) + (await sealed(filled, keyHex, fingerprint)) + "\n";
+  return summary(filled, words, pieces, whole, signed) + (await sealed(filled, keyHex, fingerprint)) + "\n";
 }

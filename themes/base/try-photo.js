@@ -1,5 +1,6 @@
 /* See your photo on it: a file chosen or dropped is shown on the piece, its crop moved and zoomed,
-   and judged by the shop's own limits. Nothing is asked of a network, nothing is kept. */
+   and judged by the shop's own limits. Nothing is asked of a network. This device keeps the photo's
+   place by design, never the photo: chosen again after a reload, it lies where it lay. */
 (() => {
   const root = document.querySelector("#try");
   if (!root) return;
@@ -11,8 +12,11 @@
   const numbers = new Intl.NumberFormat(document.documentElement.lang, { numberingSystem: "latn" });
   const MOST = 2400; /* px of a photo's longer side that are held: more than any piece shows of it */
   const QUARTERS = Math.PI / 2;
+  const KEPT = "photo-place/" + root.dataset.design;
 
-  const photos = {}; /* by slot: {name, width, height, plain, turn, focus, zoom, ink, shade} */
+  /* by slot: {name, width, height, plain, turn, focus, zoom, ink, shade}; `waits` while only its place
+     is known, from before a reload */
+  const photos = {};
   let slot = facts.slots[0][0];
   let offer = facts.offers[0];
   let cloth = offer.cloths[0];
@@ -21,7 +25,7 @@
 
   const side = (quarters) => ((quarters % offer.views.length) + offer.views.length) % offer.views.length;
   const upright = (photo) => (photo.turn % 180 ? { width: photo.height, height: photo.width } : photo);
-  const spots = () => offer.spots.filter((spot) => spot.slot === slot);
+  const spots = (where) => offer.spots.filter((spot) => spot.slot === (where || slot));
 
   /* A picture that came with the page: asked for once, and drawn when it is there. */
   function picture(address) {
@@ -39,7 +43,7 @@
 
   /* What a view is drawn from, worked out anew only where something it hangs on changed. */
   const made = new Map();
-  function remember(name, key, make) {
+  function once(name, key, make) {
     const before = made.get(name);
     if (before && before.key.length === key.length && before.key.every((part, i) => part === key[i])) {
       return before.value;
@@ -67,11 +71,11 @@
     const shown = {};
     for (const [name, photo] of Object.entries(photos)) {
       if (!photo.plain) continue;
-      photo.ink = remember("ink " + name, [photo.plain, cloth.shade], () => fittings.inked(photo.plain, cloth));
+      photo.ink = once("ink " + name, [photo.plain, cloth.shade], () => fittings.inked(photo.plain, cloth));
       shown[name] = Object.assign({}, photo, upright(photo));
       key.push(photo.ink, photo.focus[0], photo.focus[1], photo.zoom);
     }
-    return remember("strip", key, () => {
+    return once("strip", key, () => {
       const flat = fittings.surface(offer, cloth, shown, pictures);
       return offer.wall ? fittings.rolledOut(flat) : [flat];
     });
@@ -81,11 +85,11 @@
   function still(quarter) {
     const light = picture(offer.views[quarter].planes);
     if (!light) return null;
-    const without = remember("bare " + quarter, [offer, cloth, light], () =>
+    const without = once("bare " + quarter, [offer, cloth, light], () =>
       fittings.unprinted(offer, cloth, light, facts.ground)
     );
     const sizes = strip();
-    return remember("still " + quarter, [without, sizes], () =>
+    return once("still " + quarter, [without, sizes], () =>
       fittings.side(offer, light, without, sizes, quarter * QUARTERS)
     );
   }
@@ -94,7 +98,7 @@
     const whole = side(Math.round(seen));
     const stills = seen % 1 ? offer.views.map((view, i) => still(i)) : [];
     if (stills.length && stills.every(Boolean)) {
-      remember("turning", stills, () => turntable(offer.turntable, stills, stage))(seen * QUARTERS);
+      once("turning", stills, () => turntable(offer.turntable, stills, stage))(seen * QUARTERS);
     } else {
       const now = still(whole);
       if (!now) return;
@@ -109,7 +113,7 @@
   /* The whole photo, what does not show of it dim. */
   function paintCrop(photo, judged) {
     const size = upright(photo);
-    const scale = Math.min(1, 720 / size.width, 560 / size.height);
+    const scale = Math.min(1, 720 / size.width, 960 / size.height);
     [crop.width, crop.height] = [Math.round(size.width * scale), Math.round(size.height * scale)];
     const pen = crop.getContext("2d");
     const part = [judged.crop.x, judged.crop.y, judged.crop.width, judged.crop.height].map((v) => v * scale);
@@ -123,6 +127,44 @@
     pen.lineWidth = 2;
     pen.strokeRect(part[0] + 1, part[1] + 1, part[2] - 2, part[3] - 2);
     one(".fit-dashed").hidden = !inSight(judged.spot).map((seen) => dashed(pen, judged.spot, seen, part)).some(Boolean);
+    one(".fit-frame").style.setProperty("--ratio", crop.width / crop.height);
+    outlined(pen, judged.spot, part);
+    mark(one(".fit-front"), judged.spot.front, judged.spot, part, offer.views[0].called);
+    mark(one(".fit-back"), judged.spot.back, judged.spot, part, offer.views.length > 2 ? offer.views[2].called : "");
+  }
+
+  /* Lines where the front ends, and round what the design lays over the photo. */
+  function outlined(pen, spot, part) {
+    const [across, down] = [part[2] / spot.width, part[3] / spot.height];
+    const line = (x, y, wide, high) => pen.strokeRect(part[0] + x * across, part[1] + y * down, wide * across, high * down);
+    pen.save();
+    pen.shadowColor = "#000000";
+    pen.shadowBlur = 3;
+    pen.lineWidth = 1.5;
+    pen.fillStyle = "rgba(255,255,255,0.28)";
+    for (const [x, y, wide, high] of spot.over) {
+      pen.fillRect(part[0] + x * across, part[1] + y * down, wide * across, high * down);
+      line(x, y, wide, high);
+    }
+    pen.globalAlpha = 0.7;
+    for (const at of spot.front.flat()) line(at, 0, 0, spot.height);
+    pen.restore();
+  }
+
+  /* Brackets along the picture's edge, and what they hold. */
+  function mark(box, pieces, spot, part, called) {
+    const place = (child, from, to) => {
+      const share = (at) => `${((part[0] + (at / spot.width) * part[2]) / crop.width) * 100}%`;
+      child.style.setProperty("--from", share(from));
+      child.style.setProperty("--to", share(to));
+      box.append(child);
+      return child;
+    };
+    box.replaceChildren();
+    if (!pieces.length || !called) return;
+    pieces.forEach(([from, to]) => place(document.createElement("i"), from, to));
+    const words = place(document.createElement("p"), pieces[0][0], pieces[pieces.length - 1][1]);
+    for (const piece of pieces) words.append(Object.assign(document.createElement("span"), { textContent: called }));
   }
 
   /* What of a place is seen, mm from its top left. */
@@ -159,34 +201,62 @@
     const [wide, high] = [judged.crop.width, judged.crop.height].map((v) => numbers.format(Math.floor(v + 1e-9)));
     one(".fit-used").textContent = `${wide} × ${high}`;
     one(".fit-ppi").textContent = numbers.format(Math.floor(judged.ppi + 1e-9));
-    announce(slot);
   }
 
-  /* Tell the order's form what was tried in a place, once for each change; null: nothing is left. */
-  let announced = "";
+  const placeOf = ({ name, width, height, focus, zoom, turn }) => ({ name, width, height, focus, zoom, turn });
+
+  /* Tell the order's form what was tried in a place, once for each change, and keep the places. */
+  let announced = {};
   function announce(where) {
     const photo = photos[where];
-    let detail = null;
-    if (photo) {
-      const { name, width, height, focus, zoom, turn } = photo;
-      detail = { slot: where, name, width, height, focus, zoom, turn };
-    }
-    if (JSON.stringify(detail) === announced) return;
-    announced = JSON.stringify(detail);
+    const { verdict } = fittings.judged(upright(photo), spots(where), photo.focus, photo.zoom, facts);
+    const detail = Object.assign({ slot: where, verdict }, placeOf(photo));
+    const said = JSON.stringify(detail);
+    if (announced[where] === said) return;
+    announced[where] = said;
+    keepPlaces();
     document.dispatchEvent(new CustomEvent("photo-tried", { detail }));
+  }
+
+  /* The form forgets all it was told; photos that are left are told anew. */
+  function announceLeft() {
+    announced = {};
+    keepPlaces();
+    document.dispatchEvent(new CustomEvent("photo-tried", { detail: null }));
+    Object.keys(photos).forEach(announce);
+  }
+
+  function keepPlaces() {
+    const places = Object.entries(photos).map(([where, photo]) => [where, placeOf(photo)]);
+    remember(KEPT, places.length ? Object.fromEntries(places) : null);
+  }
+
+  /* What was kept, as far as it can be a place. */
+  function recallPlaces() {
+    const share = (it) => typeof it === "number" && it >= 0 && it <= 1;
+    const whole = (it) => Number.isInteger(it) && it > 0;
+    for (const [where, it] of Object.entries(recall(KEPT) || {})) {
+      const sound = it && whole(it.width) && whole(it.height) && Array.isArray(it.focus) && it.focus.length === 2 && it.focus.every(share);
+      if (!sound || !facts.slots.some(([name]) => name === where)) continue;
+      const [turn, zoom] = [[90, 180, 270].includes(it.turn) ? it.turn : 0, Math.min(Math.max(Number(it.zoom) || 1, 1), 4)];
+      photos[where] = Object.assign(placeOf(it), { name: String(it.name), turn, zoom, plain: null, waits: true });
+    }
   }
 
   function setSliders(photo, judged) {
     const size = upright(photo);
-    for (const [name, at, room] of [
-      [".fit-across", judged.crop.x, size.width - judged.crop.width],
-      [".fit-down", judged.crop.y, size.height - judged.crop.height],
+    const whole = [];
+    for (const [name, at, room, why] of [
+      [".fit-across", judged.crop.x, size.width - judged.crop.width, says.whole_width],
+      [".fit-down", judged.crop.y, size.height - judged.crop.height, says.whole_height],
     ]) {
       const slider = one(name);
       slider.disabled = room < 1;
+      if (room < 1) whole.push(why);
       slider.value = room < 1 ? 0.5 : at / room;
     }
     one(".fit-zoom").value = photo.zoom;
+    one(".fit-whole").textContent = whole.join(" ");
   }
 
   let asked = false;
@@ -198,10 +268,13 @@
       asked = false;
       const photo = photos[slot];
       const shown = Object.values(photos).some((it) => it.plain);
-      board.hidden = !photo && !shown;
+      const here = photo && !photo.waits;
+      board.hidden = !here && !shown;
       one(".fit-stage").hidden = !shown;
-      one(".fit-verdict").hidden = !photo;
+      one(".fit-verdict").hidden = !here;
       one(".fit-cut").hidden = !photo || !photo.plain;
+      one(".fit-again").hidden = !photo || !photo.waits;
+      one(".fit-again span").textContent = photo && photo.waits ? say("again", photo) : "";
       if (photo) {
         const judged = fittings.judged(upright(photo), spots(), photo.focus, photo.zoom, facts);
         tell(photo, judged);
@@ -210,6 +283,7 @@
           paintCrop(photo, judged);
         }
       }
+      Object.keys(photos).forEach(announce);
       if (shown) paintPiece();
     });
   }
@@ -264,14 +338,22 @@
     }
     if (turn !== latest) return;
     one(".fit-says").textContent = fault;
+    const before = photos[where];
     putOut(where);
+    turns += 1;
+    seen = 0; /* from the front, however the last one was left */
     photos[where] = { name: chosen.name, width: size.width, height: size.height, plain, turn: 0, focus: [0.5, 0.5], zoom: 1 };
+    /* the same photo again: of as many pixels */
+    if (before && before.waits && before.width === size.width && before.height === size.height) {
+      for (let turned = 0; plain && turned < before.turn; turned += 90) quarterTurn(photos[where]);
+      Object.assign(photos[where], { turn: before.turn, focus: before.focus, zoom: before.zoom });
+    }
     change();
   }
 
   function refuse(why) {
     one(".fit-says").textContent = why;
-    putAway();
+    if (photos[slot] && !photos[slot].waits) putAway();
   }
 
   function putOut(where) {
@@ -283,8 +365,7 @@
   function putAway() {
     if (!photos[slot]) return;
     putOut(slot);
-    announce(slot);
-    Object.keys(photos).forEach(announce); /* those of other places stay */
+    announceLeft(); /* those of other places stay */
     change();
   }
 
@@ -306,8 +387,8 @@
     moveTo(before.crop.x + (before.crop.width - after.width) / 2, before.crop.y + (before.crop.height - after.height) / 2);
   }
 
-  function turnPhoto() {
-    const photo = photos[slot];
+  /* Its pixels turned clockwise. */
+  function quarterTurn(photo) {
     const { width, height } = photo.plain;
     const before = photo.plain;
     photo.plain = drawnOn(height, width, (pen) => {
@@ -315,6 +396,11 @@
       pen.rotate(QUARTERS);
       pen.drawImage(before, 0, 0);
     });
+  }
+
+  function turnPhoto() {
+    const photo = photos[slot];
+    quarterTurn(photo);
     photo.turn = (photo.turn + 90) % 360;
     photo.focus = [Math.round((1 - photo.focus[1]) * 1e4) / 1e4, photo.focus[0]];
     change();
@@ -337,16 +423,20 @@
     cloth = offer.cloths.find(named) || offer.cloths.find((it) => it.name === cloth.name) || offer.cloths[0];
     fill(one(".fit-piece select"), facts.offers.map((it) => [it.blank, it.called]), offer.blank);
     fill(one(".fit-cloth select"), offer.cloths.map((it) => [it.name, it.called]), cloth.name);
+    one(".fit-does").textContent = cloth.does;
     one(".turns").hidden = offer.views.length < 2;
     change();
   }
 
   /* Turning the piece, smoothly where motion is welcome. */
+  let turns = 0;
   function turnTo(goal) {
-    const from = seen;
+    turns += 1;
+    const [from, mine] = [seen, turns];
     const start = window.performance.now();
     const still = window.matchMedia("(prefers-reduced-motion: reduce)").matches;
     const step = (now) => {
+      if (mine !== turns) return; /* turned otherwise since */
       const share = still ? 1 : Math.min(1, (now - start) / 350);
       seen = from + (goal - from) * (1 - (1 - share) ** 3);
       if (share === 1) seen = goal;
@@ -408,7 +498,10 @@
   );
   dragging(
     stage,
-    () => seen,
+    () => {
+      turns += 1;
+      return seen;
+    },
     (before, across) => {
       if (offer.views.length < 2) return;
       seen = before - across / ((offer.wall.radius * stage.clientWidth) / stage.width) / QUARTERS;
@@ -436,10 +529,18 @@
   }
   one(".fit-zoom").addEventListener("input", () => zoomTo(Number(one(".fit-zoom").value)));
   one(".fit-turn").addEventListener("click", turnPhoto);
-  one(".fit-away").addEventListener("click", () => {
+  for (const name of [".fit-away", ".fit-forget"]) {
+    one(name).addEventListener("click", () => {
+      one(".fit-says").textContent = "";
+      putAway();
+      file.focus();
+    });
+  }
+  document.addEventListener("order-forgotten", () => {
+    Object.keys(photos).forEach(putOut);
     one(".fit-says").textContent = "";
-    putAway();
-    file.focus();
+    announceLeft();
+    change();
   });
   one(".turn-back").addEventListener("click", () => turnTo(Math.ceil(seen - 1.001)));
   one(".turn-on").addEventListener("click", () => turnTo(Math.floor(seen + 1.001)));
@@ -476,6 +577,7 @@
     root.classList.remove("fit-over");
     if (event.dataTransfer.files.length) take(event.dataTransfer.files[0]);
   });
+  recallPlaces();
   fill(one(".fit-slot select"), facts.slots, slot);
   pickOffer(offer.blank, cloth.name);
   root.hidden = false;

@@ -196,7 +196,9 @@ function tellRead() {
   if (walk) tellRest();
 }
 
-/* Who has read a long list to its end marks in one go what she has not marked; and back. */
+/* Who has read a long list to its end marks in one go what she has not marked; and back. What
+   something is said of is looked at by itself. */
+const isNoticed = (text) => Boolean(one(".also, .lacks", document.getElementById(text.id)));
 const restButton = one("#rest-right");
 let restMarked = [];
 
@@ -206,7 +208,7 @@ function markRest() {
     restMarked = restMarked.filter((id) => draft.texts[id] && draft.texts[id].right);
     restMarked.forEach((id) => delete draft.texts[id]);
   } else {
-    restMarked = unread().map((text) => text.id);
+    restMarked = unread().filter((text) => !isNoticed(text)).map((text) => text.id);
     restMarked.forEach((id) => {
       draft.texts[id] = { right: true };
     });
@@ -215,12 +217,15 @@ function markRest() {
   if (back) restMarked = [];
   showMarks();
   changed();
-  one("#rest-said").textContent = say(back ? "rest_back" : "rest_marked", { n: many });
+  const said = [say(back ? "rest_back" : "rest_marked", { n: many })];
+  const noticed = back ? 0 : unread().filter(isNoticed).length;
+  if (noticed) said.push(say("rest_noticed", { n: noticed }));
+  one("#rest-said").textContent = said.join(" ");
 }
 
 function tellRest() {
   restButton.textContent = restMarked.length ? restButton.dataset.back : restButton.dataset.all;
-  restButton.hidden = Boolean(one("#find-word").value.trim()) || !(restMarked.length || unread().length);
+  restButton.hidden = Boolean(one("#find-word").value.trim()) || !(restMarked.length || unread().some((text) => !isNoticed(text)));
 }
 
 function showMarks() {
