@@ -429,6 +429,13 @@ def test_what_tests_write_lies_in_memory_and_goes_with_them(machine, monkeypatch
     assert not Path(folder).exists()
 
 
+def test_memory_that_others_hold_is_not_free(machine, monkeypatch, tmp_path):
+    monkeypatch.setattr(machine.bootstrap, "MEMORY", tmp_path)
+    monkeypatch.setattr(machine.bootstrap, "MEMORY_TOLD", tmp_path / "told")
+    (tmp_path / "told").write_text("MemTotal:  24000000 kB\nMemAvailable:     12 kB\n")
+    assert machine.bootstrap.memory_free() == 12 * 1024
+
+
 @pytest.mark.parametrize("why", ["said", "short", "lacking"])
 def test_where_memory_is_not_to_be_had_the_usual_folder_does(machine, monkeypatch, tmp_path, why):
     monkeypatch.setattr(machine.bootstrap, "MEMORY", tmp_path / ("gone" * (why == "lacking")))

@@ -105,6 +105,7 @@ _NAMES = {
     "edition": "N",
     "next": "N + 1",
     "day": "DAY",
+    "file": "orders/ORDER/order.yaml",
     "both": "the one or the other",
 }
 

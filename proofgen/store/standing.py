@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Container
 from contextlib import suppress
 from pathlib import Path
 from typing import TypeAlias
@@ -19,10 +19,12 @@ def stood(about: os.stat_result) -> Stood:
     return (about.st_mtime_ns, about.st_ctime_ns, about.st_size, about.st_ino)
 
 
-def look(folder: Path, leave: str = "") -> tuple[dict[str, Stood], dict[str, Stood]]:
+def look(
+    folder: Path, leave: str = "", shut: Container[str] = ()
+) -> tuple[dict[str, Stood], dict[str, Stood]]:
     """Files and folders below `folder` (itself: ''), by their path from there with '/'; links are
-    followed. `leave` is a folder that is left out. What cannot be looked at stands as `UNSEEN`
-    among the files."""
+    followed. `leave` is a folder that is left out, those of `shut` are told but not gone into. What
+    cannot be looked at stands as `UNSEEN` among the files."""
     files: dict[str, Stood] = {}
     folders: dict[str, Stood] = {}
     top, left = os.fspath(folder), list[tuple[str, _Above]]()
@@ -32,8 +34,9 @@ def look(folder: Path, leave: str = "") -> tuple[dict[str, Stood], dict[str, Sto
         left.append(("", frozenset([(about.st_dev, about.st_ino)])))
     while left:
         below, above = left.pop()
+        before = f"{below}/" if below else ""
         for entry in _entries(os.path.join(top, below) if below else top):
-            name = f"{below}/{entry.name}" if below else entry.name
+            name = before + entry.name
             try:
                 is_folder, about = entry.is_dir(), _about(entry)
             except OSError:
@@ -46,15 +49,22 @@ def look(folder: Path, leave: str = "") -> tuple[dict[str, Stood], dict[str, Sto
                 if entry.is_symlink() and number in above:
                     continue  # a link to a folder that it lies in
                 folders[name] = stood(about)
-                left.append((name, above | {number}))
+                if name not in shut:
+                    left.append((name, above | {number}))
     return files, folders
 
 
-def _about(entry: os.DirEntry[str]) -> os.stat_result:
-    """How it stands, links followed; what Windows lists of a folder has no numbers."""
-    return os.stat(entry.path) if sys.platform == "win32" else entry.stat()
+if sys.platform == "win32":
+
+    def _about(entry: os.DirEntry[str]) -> os.stat_result:
+        """How it stands, links followed; what Windows lists of a folder has no numbers."""
+        return os.stat(entry.path)
+
+else:
+    _about = os.DirEntry.stat
 
 
-def _entries(folder: str) -> Iterator[os.DirEntry[str]]:
+def _entries(folder: str) -> list[os.DirEntry[str]]:
     with suppress(OSError), os.scandir(folder) as found:
-        yield from found
+        return [*found]
+    return []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib.util
 import re
 import shutil
 import statistics
@@ -77,6 +78,34 @@ def unchanged(command: str, scale: Scale, careless: bool) -> Took:
     return Took(**took, of=f"{scale.orders} orders")
 
 
+def _plain_pages(folder: Path, count: int) -> Path:
+    """So many plain pages for a general site generator."""
+    (folder / "docs").mkdir(parents=True)
+    (folder / "mkdocs.yml").write_text("site_name: pages\nplugins: []\nuse_directory_urls: false\n")
+    for number in range(count):
+        text = f"# Page {number}\n\nA page of plain words, and [the next](p{number + 1}.md).\n"
+        (folder / "docs" / f"p{number}.md").write_text(text)
+    return folder
+
+
+def rebuilt(scale: Scale, careless: bool) -> Took:
+    """`build` where nothing changed, beside the rebuild of as many plain pages by a general site
+    generator (`pip install mkdocs`), which is no package of ours: OSError where it is missing."""
+    if importlib.util.find_spec("mkdocs") is None:
+        raise OSError("needs a site generator: pip install mkdocs")
+    shop = built_shop(scale.home, scale.orders)
+    ours = season.proofgen(shop, "build")
+    season.spent(*ours)
+    with tempfile.TemporaryDirectory() as scratch:
+        pages = _plain_pages(Path(scratch) / "pages", scale.orders)
+        generator = (sys.executable, "-m", "mkdocs", "-q", "build", "-f", str(pages / "mkdocs.yml"))
+        works = {"floor": partial(season.spent, *generator), "ours": partial(season.spent, *ours)}
+        before = partial(_forget_work, shop) if careless else lambda: None
+        took = in_turn(works, scale.rounds, before)
+        fault = "" if (pages / "site" / "p0.html").exists() else "the generator made nothing"
+    return Took(**took, of=f"{scale.orders} orders and pages", fault=fault)
+
+
 def _build_after(shop: Path, quantity: int) -> float:
     """Seconds of a build after one order changed to so many pieces, which it never was before."""
     path = shop / "orders" / "o0000" / "order.yaml"
@@ -109,6 +138,13 @@ def proof(scale: Scale, careless: bool) -> Took:
         floor, ours, _ = order.proof_and_floor(Path(scratch), scale.rounds, careless=careless)
         memory = 0 if careless else proofs.measured(Path(scratch) / "shop", "proof", "one")[1]
     return Took(ours=statistics.median(ours), floor=statistics.median(floor), memory=memory)
+
+
+def pressed(scale: Scale, careless: bool) -> Took:
+    """The sheets of a signed order; the careless variant forgot all that was worked out."""
+    with tempfile.TemporaryDirectory() as scratch:
+        floor, ours = order.press_and_floor(Path(scratch), scale.rounds, careless=careless)
+    return Took(ours=statistics.median(ours), floor=statistics.median(floor))
 
 
 def side_by_side(scale: Scale, careless: bool) -> Took:
@@ -262,6 +298,12 @@ BARS = (
     _still("orders"),
     _still("build"),
     _bar(
+        *("generator", "`build`, nothing changed", "plain pages by a site generator"),
+        *(0.1, rebuilt),
+        careless=_FORGETS,
+        takes=f"{_RARELY}, and mkdocs, installed beside",
+    ),
+    _bar(
         *("changed", "`build`, one order changed, less one unchanged", "the same order alone"),
         *(1.3, one_changed),
         careless=_FORGETS,
@@ -275,6 +317,11 @@ BARS = (
     _bar(
         *("proof", "`proof` of an order", "a straight script of the same steps", 1.5, proof),
         careless="what the check found is forgotten",
+    ),
+    _bar(
+        *("press", "`press` of a signed piece", "a straight script of the same steps"),
+        *(1.5, pressed),
+        careless="what was worked out is forgotten",
     ),
     Bar(
         key="cores",

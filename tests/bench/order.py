@@ -38,7 +38,12 @@ from tests.photo.picture_files import segment, with_segments  # noqa: E402
 from tests.real_photos import real_photo  # noqa: E402
 
 _RASTER = (2835, 1300)  # px
-_BARS = {"raster 12": 3.8, "raster 48": 1.6, "proof": 1.5}  # at most, once it is fast enough
+_BARS = {
+    "raster 12": 3.8,
+    "raster 48": 1.6,
+    "proof": 1.5,
+    "press": 1.5,
+}  # at most
 
 
 def child_seconds(pid: int) -> float:
@@ -141,15 +146,14 @@ from proofgen import pipeline
 from proofgen.cli import main
 from proofgen.render.fonts import Fonts
 pdf, out = sys.modules["proofgen.render.pdf"], Path(sys.argv[1])
-plain_set, plain_write = pdf._set, Document.write_pdf
+plain_set, plain_write, sizes = pdf._set, Document.write_pdf, {}
 def seen(html, files):
     document, full = plain_set(html, files)
     document.was_set_from = html, files
     return document, full
 def write_pdf(document, *given, **named):
     html, files = document.was_set_from
-    (out / "pdf.html").write_text("{% raw %}" + html + "{% endraw %}{{ words }}", "utf-8")
-    sizes = {}
+    (out / f"pdf-{len(list(out.glob('pdf-*')))}.html").write_text(html, "utf-8")
     for name in files:
         (out / name).write_bytes(files[name])
         with Image.open(out / name) as picture:
@@ -163,20 +167,56 @@ main(sys.argv[2:])
 """
 
 
-def as_templates(shop: Path, folder: Path) -> None:
-    """Make the proof once and leave, for the floor, its page and its page on paper, what pictures
-    these show, and the fonts that they name."""
-    ours = ["-q", "--shop", str(shop), "proof", "one"]
-    before = set(shop.glob("site/p/*/index.html"))
-    spent([sys.executable, "-c", _AS_SET, str(folder), *ours])
-    (made,) = set(shop.glob("site/p/*/index.html")) - before
-    text = made.read_text("utf-8")
-    (folder / "page.html").write_text("{% raw %}" + text + "{% endraw %}{{ words }}", "utf-8")
-    paper = (folder / "pdf.html").read_text("utf-8")
+def as_set(shop: Path, folder: Path, *command: str) -> list[str]:
+    """Run a command once and leave, for the floor, what it set on paper, as pdf-0.html and so on,
+    what pictures these show, and the fonts that they name; the texts."""
+    spent([sys.executable, "-c", _AS_SET, str(folder), "-q", "--shop", str(shop), *command])
+    papers = [path.read_text("utf-8") for path in sorted(folder.glob("pdf-*.html"))]
     (folder / "fonts").mkdir()
     for name, file in json.loads((folder / "fonts.json").read_text("utf-8")).items():
-        if f"fonts/{name}" in paper or f"fonts/{quote(name)}" in paper:
+        if any(f"fonts/{name}" in p or f"fonts/{quote(name)}" in p for p in papers):
             shutil.copy(file, folder / "fonts" / name)
+    return papers
+
+
+def as_templates(shop: Path, folder: Path) -> None:
+    """Make the proof once and leave its page and its page on paper as templates."""
+    before = set(shop.glob("site/p/*/index.html"))
+    (paper,) = as_set(shop, folder, "proof", "one")
+    (made,) = set(shop.glob("site/p/*/index.html")) - before
+    for name, text in {"page.html": made.read_text("utf-8"), "pdf.html": paper}.items():
+        (folder / name).write_text("{% raw %}" + text + "{% endraw %}{{ words }}", "utf-8")
+
+
+def press_and_floor(
+    folder: Path, rounds: int, *, careless: bool = False
+) -> tuple[list[float], list[float]]:
+    """Seconds of the floor and of `press` of a signed piece, in a shop that made another's sheets
+    before. A careless run has forgotten all that was worked out."""
+    shop, texts = folder / "shop", folder / "texts"
+    shop_of(shop, real_photo("sunset.jpg"), {"one": 1, "before": 1})
+    ours = [sys.executable, "-m", "proofgen", "-q", "--shop"]
+    for name in ("one", "before"):
+        spent([*ours, str(shop), "proof", name])
+        spent([*ours, str(shop), "answer", name, "--in-person", "Ada Fenwick"])
+    spent([*ours, str(shop), "press", "before"])
+    texts.mkdir()
+    shutil.copytree(shop, folder / "first")
+    as_set(folder / "first", texts, "press", "one")
+    floor_times, times = [], []
+    for number in range(rounds + 1):
+        copy, out = folder / f"copy{number}", folder / f"out{number}"
+        shutil.copytree(shop, copy)
+        out.mkdir()
+        if careless:
+            shutil.rmtree(copy / "workroom")
+        times.append(spent([*ours, str(copy), "press", "one"]))
+        (raster,) = copy.glob("records/one/rasters/*.png")
+        floor = [sys.executable, str(Path(__file__).with_name("floor_press.py"))]
+        where = [copy / "orders" / "one", raster, texts, out]
+        floor_times.append(spent([*floor, *map(str, where)]))
+        shutil.rmtree(copy)
+    return floor_times[1:], times[1:]
 
 
 def row(name: str, bar: str, floor: list[float], ours: list[float]) -> dict[str, object]:
@@ -202,6 +242,9 @@ def main() -> None:
             rows.append(row(f"press raster, {size} megapixels, to D", f"raster {size}", *times))
         floor, ours, bare = proof_and_floor(Path(scratch), given.rounds)
         rows.append(row("proof of an order, to a straight script", "proof", floor, ours))
+    with tempfile.TemporaryDirectory() as scratch:
+        times = press_and_floor(Path(scratch), given.rounds)
+        rows.append(row("press of a signed piece, to a straight script", "press", *times))
     print(f"a bare interpreter start: {bare:.3f} s")
     if given.json:
         given.json.write_text(json.dumps({"rows": rows, "bare_s": bare}, indent=1), "utf-8")

@@ -35,6 +35,7 @@ from tests.bench.photo_judging import (
 from tests.bench.photo_set import good, group, opened, path_of
 from tests.bench.photo_spoils import (
     LARGEST,
+    blotched,
     blurred,
     crossed,
     defocused,
@@ -48,9 +49,12 @@ from tests.bench.photo_spoils import (
     moved,
     noisy,
     of_a_screen,
+    on_a_table,
     passed_on,
     saved,
     shaken,
+    sharpened,
+    smoothed,
     stamped,
     tables_in,
     yellowed,
@@ -159,11 +163,17 @@ def _blurs() -> Iterator[Row]:
             partial(spoil, sigma=strength),
             ("blur", "exposure", "old-print"),
         )
+    for percent in (100, 200, 400):
+        make = partial(sharpened, percent=percent)
+        yield Row(f"sharpened {percent}", "a print", make, ("old-print",), "sharpened", percent)
+    for weight in (0.05, 0.1, 0.2):
+        make = partial(smoothed, weight=weight)
+        yield Row(f"smoothed {weight:g}", "a print", make, ("old-print",), "smoothed", weight)
     for radius in (3, 6, 12):
         make = partial(defocused, radius=radius)
         yield Row(f"disk {radius}", "a print", make, told, "disk", radius)
     for word, degrees in (("level", 0.0), ("diagonal", 45.0)):
-        for length in (10, 20, 40):
+        for length in (10, 15, 20, 40):
             make = partial(moved, length=length, degrees=degrees)
             source = "all prints" if length == 20 else "a print"
             yield Row(f"motion {word} {length}", source, make, told, f"motion {word}", length)
@@ -192,6 +202,15 @@ def _lights() -> Iterator[Row]:
     for depth in (0.004, 0.01):
         make = partial(edged, depth=depth)
         yield Row(f"light line, {depth:g}", "a print", make, ("old-print",), "line", depth)
+    for wide, strength in ((1.5, 4), (2.5, 2.5), (2.5, 4), (2.5, 6), (4, 4)):
+        make = _saved(partial(blotched, wide=wide, strength=strength), 85)
+        label = f"blotches of {2.5 * wide:.0f} px, {strength:g}"
+        yield Row(label, "a print", make, ("old-print",), f"blotches {wide}", strength)
+    for ground in ("plain", "wood"):
+        for border in (0.0, 0.03):
+            make = partial(on_a_table, border=border, ground=ground)
+            label = f"on a table, {ground}, border {border:g}"
+            yield Row(label, "a print", make, ("old-print", "screenshot"))
     for strength in (30, 50):
         make = partial(crossed, strength=strength)
         yield Row(f"crossed tints {strength}", "a print", make, ("old-print",), "tints", strength)

@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageColor, ImageDraw, ImageFilter, ImageOps
 from scipy import ndimage, signal
+from skimage.restoration import denoise_tv_chambolle
 
 from proofgen.colour import lab_of, linear_to_srgb, srgb_to_linear
 
@@ -67,6 +68,20 @@ def _spread(picture: Image.Image, kernel: Plane) -> Image.Image:
     turned = kernel[::-1, ::-1].reshape(kernel.shape + (1,) * (plane.ndim - 2))
     whole = np.pad(plane, pad, mode="edge")
     return _codes(signal.oaconvolve(whole, turned, mode="valid", axes=(0, 1)))
+
+
+def smoothed(picture: Image.Image, weight: float) -> Image.Image:
+    """As a telephone's noise reduction leaves it: noise of 5 grey levels wiped out by total
+    variation (Chambolle's, of scikit-image) of that weight, colours blurred."""
+    light, *tints = noisy(picture.convert("RGB"), 5).convert("YCbCr").split()
+    clean = denoise_tv_chambolle(_floats(light) / 255, weight=weight, max_num_iter=60)
+    soft = [tint.filter(ImageFilter.GaussianBlur(3)) for tint in tints]
+    return Image.merge("YCbCr", [_codes(255 * clean), *soft]).convert(picture.mode)
+
+
+def sharpened(picture: Image.Image, percent: int) -> Image.Image:
+    """Sharpened by that many percent of what a blur of 2 px takes away."""
+    return picture.filter(ImageFilter.UnsharpMask(2, percent, 0))
 
 
 def defocused(picture: Image.Image, radius: float) -> Image.Image:
@@ -220,6 +235,60 @@ def passed_on(photo: Image.Image, long_side: int) -> Image.Image:
     left, top = (8 * int(0.3 * side / 8) for side in size)  # where the JPEG's blocks begin
     part = small.crop((left, top, small.width, small.height))
     return enlarged(part, 1 / share, Image.Resampling.BICUBIC)
+
+
+def blotched(picture: Image.Image, wide: float, strength: float) -> Image.Image:
+    """Blotches of colour, `strength` codes in each of the two colours of JPEG and 0.4 of that in
+    lightness (root mean square): noise smoothed by so many px, so that one is 2.5 times as wide."""
+    shape = (picture.height, picture.width)
+    seed = zlib.crc32(b"blotches", zlib.crc32(picture.tobytes()))
+    noise = np.random.default_rng(seed).standard_normal((3, *shape), np.float32)
+    soft = ndimage.gaussian_filter(noise, (0, wide, wide))
+    light, blue, red = strength * soft / soft.std(axis=(1, 2), keepdims=True)
+    light *= 0.4
+    added = (light + 1.402 * red, light - 0.344 * blue - 0.714 * red, light + 1.772 * blue)
+    return _codes(_floats(picture) + np.stack(added, axis=-1))
+
+
+def _table(size: tuple[int, int], ground: str, chance: np.random.Generator) -> Image.Image:
+    """An even ground, or one with the grain of wood."""
+    wide, high = size
+    floats = np.ones((high, wide, 3)) * chance.uniform(40, 200, 3)
+    if ground == "wood":
+        grain = ndimage.gaussian_filter(chance.standard_normal((high, wide)), (1.2, wide / 12))
+        floats = 0.5 * floats + (60, 45, 25) + 12 * (grain / grain.std())[:, :, None]
+    return _codes(floats + 2 * chance.standard_normal((high, wide, 1)))
+
+
+def on_a_table(picture: Image.Image, border: float, ground: str = "plain") -> Image.Image:
+    """The picture as a print with a white border (a share of its shorter side), photographed as it
+    lay on a table: 4 to 16 % of that around it, turned by up to 2°, seen a little aslant, with a
+    shadow."""
+    chance = np.random.default_rng(zlib.crc32(ground.encode(), zlib.crc32(picture.tobytes())))
+    print_ = ImageOps.expand(picture, round(border * min(picture.size)), (244, 242, 236))
+    wide, high = print_.size
+    left, top, right, bottom = chance.uniform(0.04, 0.16, 4)
+    size = (round(wide * (1 + left + right)), round(high * (1 + top + bottom)))
+    turn = math.radians(chance.uniform(-2, 2))
+    rows, sides = [], []
+    for x, y in ((0, 0), (wide, 0), (wide, high), (0, high)):
+        out, down = (x - wide / 2) * chance.uniform(0.98, 1.02), y - high / 2
+        down *= chance.uniform(0.98, 1.02)
+        at_x = (left + 0.5) * wide + out * math.cos(turn) - down * math.sin(turn)
+        at_y = (top + 0.5) * high + out * math.sin(turn) + down * math.cos(turn)
+        rows += [[at_x, at_y, 1, 0, 0, 0, -x * at_x, -x * at_y]]
+        rows += [[0, 0, 0, at_x, at_y, 1, -y * at_x, -y * at_y]]
+        sides += [x, y]
+    back = np.linalg.solve(np.array(rows), np.array(sides)).tolist()
+    way = (size, Image.Transform.PERSPECTIVE, back)
+    mask = Image.new("L", print_.size, 255).transform(*way, Image.Resampling.BILINEAR)
+    reach = 0.01 * min(size)
+    shade = Image.new("L", size)
+    shade.paste(mask, (round(reach), round(reach)))
+    shade = shade.filter(ImageFilter.GaussianBlur(reach)).point(lambda code: code // 2)
+    table = Image.composite(Image.new("RGB", size), _table(size, ground, chance), shade)
+    lying = print_.transform(*way, Image.Resampling.BICUBIC)
+    return Image.composite(lying, table, mask).filter(ImageFilter.GaussianBlur(0.6))
 
 
 _CELL = 6  # px of one dot of the screen: three stripes, and a dark line below

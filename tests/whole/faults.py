@@ -31,40 +31,28 @@ HOUSE = Path(__file__).parents[2]
 FULL = os.environ.get("PROOFGEN_FAULTS") == "full"
 
 STABLE = '''
-import contextlib, importlib, json, os, signal, sys, time
+import contextlib, json, os, pytest, signal, sys, time
 sys.path.insert(0, sys.argv[1])
 from pathlib import Path
 from proofgen import cli, store
 from proofgen.cli import customers, folders, looking, making
 from proofgen.render import html_to_pdf
 from proofgen.render.theme import Theme
-from tests import templates
+from tests import once
 with contextlib.suppress(Exception):
     html_to_pdf("<!doctype html><html lang=en><title>x</title><p>x</p>", {}, page_title="x")
 
-# Templates are compiled once for all tries.
-Theme._environment = templates.environment
+# Templates are compiled, pages set and pictures drawn once for all tries.
+once.begin(Path(sys.argv[2]))
+patch = pytest.MonkeyPatch()
+once.remember_pdfs(patch)
+once.remember_drawings(patch)
 theme = Theme("quay")
 for folder in theme._folders:
     for path in (folder / "templates").glob("*.html"):
         for pages in (theme._pages, theme._sheets):
             with contextlib.suppress(Exception):
                 pages.get_template(path.name)
-
-# A page gives the same PDF each time, so each is set once for all tries.
-PDFS = Path(sys.argv[2])
-
-def remembered(html, files, *, page_title):
-    page = html if isinstance(html, str) else html[0](0.0)
-    known = PDFS / store.digest(page.encode(), page_title.encode(), *files.values())
-    if not known.exists():
-        made = html_to_pdf(html, files, page_title=page_title)
-        known.with_suffix(".new").write_bytes(made)
-        known.with_suffix(".new").rename(known)
-    return known.read_bytes()
-
-for room in ("proof.build", "press.furniture", "press.ticket", "catalogue.pages"):
-    importlib.import_module(f"proofgen.{room}").html_to_pdf = remembered
 
 def careless(path, content, **_):
     """Writes straight into the file, bit by bit, as most programs do, onto a slow stick."""
@@ -125,9 +113,8 @@ class Stable:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        (folder / "pdfs").mkdir()
         self._process = subprocess.Popen(
-            [sys.executable, "-c", STABLE, str(HOUSE), str(folder / "pdfs")], stdin=subprocess.PIPE,
+            [sys.executable, "-c", STABLE, str(HOUSE), str(folder / "once")], stdin=subprocess.PIPE,
             stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True,
         )  # fmt: skip
         self._gate = folder / "gate"

@@ -16,7 +16,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.small import files, remember_pdfs, run, state
+from tests.cli.small import files, run, state
 from tests.lacking import small_disk
 from tests.whole.faults import CASES, FULL, Scene, Stable, ready_shop, whole
 
@@ -30,9 +30,7 @@ HUNTED = ("answer", "press", "build", "withdraw", "forget", "backup")
 @pytest.fixture(scope="module")
 def scene(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Scene]:
     folder = tmp_path_factory.mktemp("faults")
-    with pytest.MonkeyPatch.context() as patch:
-        remember_pdfs(patch)
-        ready = ready_shop(folder / "ready" / "shop")
+    ready = ready_shop(folder / "ready" / "shop")
     run(ready, "backup", folder / "ready" / "a.zip").ended(0)
     stable = Stable(folder)
     yield Scene(stable, ready, folder)

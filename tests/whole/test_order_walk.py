@@ -111,6 +111,8 @@ def test_from_the_page_to_the_sheet(browser: Browser, shop: Path, tmp_path: Path
     assert "Nothing new" in command(shop, "take", str(tmp_path / "mail.eml")).out
     command(shop, "check", order)
     command(shop, "proof", order)
+    proof = page_of(shop, order).read_text("utf-8")
+    assert "What you ordered on" in proof and "2 pieces: Just a photo on" in proof
     (tmp_path / "answer.txt").write_text(
         compose_slip(facts_on(page_of(shop, order)), name="Zoë"), "utf-8"
     )
