@@ -28,7 +28,7 @@ SITE = HOUSE / "site_demo"
 MEAN_CODES, WORST_SHARE = 1.5, 0.01
 
 # A picture's name carries its digest, so names are compared without it.
-NAMED = re.compile(r"\b[0-9a-f]{16}(?=\.(?:jpg|png|pdf)\b)")
+NAMED = re.compile(r"\b[0-9a-f]{16}(?=\.(?:jpg|png|webp|pdf)\b)")
 
 
 @pytest.fixture(scope="module")

@@ -42,7 +42,7 @@ DRAWN = {
     "flat": "coaster-round",
 }
 _PROOF, _SHEET = "fenn-harbour", "*-sheets-*.pdf"
-_NAMED = re.compile(r"\b(?:letters-)?[0-9a-f]{16}(?=\.(?:jpg|png|pdf|woff2)\b)")
+_NAMED = re.compile(r"\b(?:letters-)?[0-9a-f]{16}(?=\.(?:jpg|png|webp|pdf|woff2)\b)")
 
 
 def proof_of(demo: Path) -> Path:
