@@ -19,7 +19,7 @@ from proofgen.errors import (
     UsageError,
     worst_exit,
 )
-from proofgen.say import capital, quoted, quoted_whole, visible
+from proofgen.say import capital, joined, quoted, quoted_whole, visible
 from proofgen.workshop import Workshop
 
 
@@ -172,12 +172,19 @@ def _apply(given: Answer) -> int:
         printing.result(f"What the customer of {order} wants to read:")
         for one in asked:
             printing.result(f"    {one.said}")
-        files, left = pipeline.apply_changes(workshop, order, asked)
-    printing.result(f"Written into {', '.join(files)}." if files else "Nothing was written.")
-    for not_put in left:
+        done = pipeline.apply_changes(workshop, order, asked)
+    written = joined(done.files)
+    printing.result(f"Written into {written}." if done.files else "Nothing was written.")
+    for not_put in done.left:
         printing.aside(f"Left for you: {not_put.asked.said}; {not_put.why}.")
-    printing.result(f"    Next: proofgen check {order}; then: proofgen proof {order}")
-    return EXIT_FINDING if left else EXIT_DONE
+    if done.beside:
+        printing.aside("Not done by this; the customer said as well:")
+        for said in done.beside:
+            printing.aside(f"    {said}")
+        printing.result(f"    Next: {done.step}")
+    else:
+        printing.result(f"    Next: proofgen check {order}; then: proofgen proof {order}")
+    return EXIT_FINDING if done.left or done.beside else EXIT_DONE
 
 
 def change(given: Change) -> int:

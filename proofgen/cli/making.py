@@ -102,7 +102,7 @@ def proof(given: Proof) -> int:
         printing.aside(line)
     for one in made:
         printing.result(f"{one.order}: proof {one.edition} is at {one.page}")
-        for line in one.wrote:
+        for line in one.says:
             printing.result(f"    {line}")
         printing.result(f"    Next: {one.next}")
     for line in mended:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from typing import NamedTuple
 
 from proofgen import shop, signoff
 from proofgen.artwork.words import tidy
 from proofgen.errors import SignoffError, UsageError
 from proofgen.model import AskedChange, Order
 from proofgen.pipeline import letters
+from proofgen.pipeline.changing import with_its_lines
 from proofgen.proof.signing import signed_for
 from proofgen.say.tongue import Tongue
 from proofgen.workshop import Workshop
@@ -82,13 +84,27 @@ def asked_changes(workshop: Workshop, name: str) -> tuple[AskedChange, ...]:
     return given[-1].changes
 
 
-def apply_changes(
-    workshop: Workshop, name: str, asked: Sequence[AskedChange]
-) -> tuple[list[str], list[shop.Left]]:
+class Applied(NamedTuple):
+    """What `apply_changes` did: the files it wrote, the words it left, what else its customer said
+    of the same proof, and the next step where there is any."""
+
+    files: list[str]
+    left: list[shop.Left]
+    beside: list[str]
+    step: str
+
+
+def apply_changes(workshop: Workshop, name: str, asked: Sequence[AskedChange]) -> Applied:
     """Write the words into the order's order.yaml or its list, as far as these still read as they
-    were shown: the files, and what was left. Errors: ShopError, MachineError."""
+    were shown. Errors: ShopError, MachineError."""
     files, left = shop.reword(workshop.order(name), asked, tidy)
-    return [path.relative_to(workshop.folder).as_posix() for path in files], left
+    facts = with_its_lines(workshop, signoff.read_facts(workshop.records, name, workshop.today))
+    return Applied(
+        [path.relative_to(workshop.folder).as_posix() for path in files],
+        left,
+        facts.beside(asked),
+        facts.change_it,
+    )
 
 
 def answer_in_person(

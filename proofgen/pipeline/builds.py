@@ -71,7 +71,7 @@ class Built:
             lines += ["", "Private proof pages, each with its PDF:"]
             for p in self.proofs:
                 lines += [f"  {p.order}: {p.page}" + self._why(p, explain)]
-                lines += [f"    {line}" for line in p.wrote]
+                lines += [f"    {line}" for line in p.says]
             lines += [f"Their letters: {self.workshop.workroom / 'letters'}"]
         if self.press:
             lines += ["", *self.press]

@@ -22,7 +22,7 @@ from proofgen.pipeline import letters, pages
 from proofgen.pipeline.chosen import chosen_in
 from proofgen.pipeline.crew import LEAST, Ahead, crew_for, crew_there
 from proofgen.pipeline.focuses import write_chosen
-from proofgen.pipeline.orders import facts_of, link_of
+from proofgen.pipeline.orders import earlier_in, facts_of, link_of
 from proofgen.pipeline.preflight import Prepared, prepare_all, refuse_stops
 from proofgen.pipeline.standing import say_standing
 from proofgen.pipeline.terms import differing_terms, terms_today
@@ -46,6 +46,15 @@ class MadeProof:
     why: str
     next: str
     wrote: list[str]  # what was written into its order, and of its link, in whole sentences
+    open: list[str]  # what was said of the proof before and is not seen to be done
+
+    @property
+    def says(self) -> list[str]:
+        """Lines below its own, for the maker."""
+        if not self.open:
+            return self.wrote
+        head = f"The customer said of proof {self.edition - 1}; look whether it is done:"
+        return [*self.wrote, head, *(f"    {said}" for said in self.open)]
 
 
 HELD = 2  # kept rasters in memory at once: the panels of one look
@@ -281,14 +290,16 @@ def make_proof(
         store.write(page, files(True)[proof.PAGE])
     if stale and not is_own:
         letters.keep_proof_letter(workshop, post, edition, content)
-    step = facts_of(workshop, name, prepared).step
+    facts = facts_of(workshop, name, prepared)
+    before = earlier_in(workshop, facts)
     return MadeProof(
         order=name,
         edition=edition.number,
         page=page,
         why=why,
-        next=step,
+        next=facts.step,
         wrote=[*moved, *write_chosen(prepared)],
+        open=[one.said for one in before if not one.asked or one.became != "changed"],
     )
 
 

@@ -140,6 +140,16 @@ class OrderFacts:
         given = (a for a in self.answers if a.edition == self.edition)
         return tuple(dict.fromkeys(one for a in given for one in a.changes))
 
+    def beside(self, done: Collection[AskedChange]) -> list[str]:
+        """What else was said of the latest edition than the words that `done` holds."""
+        said = earlier_of(self.answers, self.wrote, self.edition + 1, None)
+        return [one.asked.said if one.asked else one.said for one in said if one.asked not in done]
+
+    @property
+    def change_it(self) -> str:
+        """The sentence of how to put what was asked for into the order, as far as it is known."""
+        return self.filled(capital(SWAP if self.swap else CHANGE_IT))
+
     @property
     def has_earlier(self) -> bool:
         """Whether anything was said of the edition before."""

@@ -361,3 +361,46 @@ def test_what_a_yes_is_given_for_is_no_word_of_the_customers(shop):
     assert "wrote" not in told.out and "ready on" not in told.out
     write(shop / "slip.txt", slip.replace("20 December", "22 December"))
     assert "22 December" in run(shop, "answer", shop / "slip.txt").out, "a changed line is theirs"
+
+
+# -- what else the same answer asked for ---------------------------------------------------------
+
+
+def test_what_else_was_asked_for_is_told_until_it_is_done(shop):
+    facts = facts_on(page_of(shop))
+    slip = compose_slip(
+        facts,
+        "change",
+        name="Odalys Fenn",
+        wrong=[2],
+        note="The lantern is too dark for me",
+        changes=[asked(shop, "couple", "Odalis & Bram", "Odalys & Bram")],
+    )
+    write(shop / "slip.txt", slip)
+    run(shop, "answer", shop / "slip.txt").ended(0)
+    told = run(shop, "answer", "--apply", "fenn").ended(1)
+    assert "Odalys & Bram" in told.out and "Written into" in told.out
+    for said in ("piece 2 marked as wrong", "“The lantern is too dark for me”"):
+        assert said in told.err
+    assert "Odalys & Bram" not in told.err
+    assert "Next: Put what was asked for into orders/fenn/order.yaml, line" in told.out
+
+    made = run(shop, "proof", "fenn").ended(0).out
+    assert "The customer said of proof 1; look whether it is done:" in made
+    assert "piece 2 marked as wrong" in made and "too dark for me" in made
+    assert "Odalys & Bram" not in made  # that one is seen to be changed
+
+
+def test_a_word_that_stands_as_it_was_is_told_with_the_next_proof(shop):
+    answer(
+        shop,
+        asked(shop, "couple", "Odalis & Bram", "Odalys & Bram"),
+        asked(shop, "guest", "Bram", "Brom"),
+    )
+    home = shop / "orders" / "fenn"
+    write(home / "order.yaml", (home / "order.yaml").read_text("utf-8").replace("Odalis &", "Ody &"))
+    made = run(shop, "proof", "fenn").ended(0).out
+    assert "“Bram” → “Brom”; it stands as it was" in made
+    assert "“Odalis & Bram” → “Odalys & Bram”; it now reads “Ody & Bram”" in made
+    page = (shop / "site" / "p").glob("*/index.html")
+    assert len(list(page)) == 1
