@@ -3,7 +3,6 @@ remark."""
 
 from __future__ import annotations
 
-import re
 import unicodedata
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
@@ -16,14 +15,13 @@ from proofgen.checks.places import words_where
 from proofgen.checks.subjects import CheckInput, Spot
 from proofgen.model import AskedChange, Limits, Line, Order
 from proofgen.say import plural, quoted, quoted_whole
-from proofgen.say.shell import for_shell
+from proofgen.say.shell import can_be_typed, for_shell
 from proofgen.shop import whole_words
 
 _MOST = 4  # differences of one place for words that are told one by one
 _MOST_COMPARED = 12  # texts that are paired by their letters; of more, as they stand
 _MOST_LETTERS = 200  # of a text in a sentence; a slip brings no more
 _SINCE = "if the customer asked otherwise since, accept it with that reason."
-_SAFE = re.compile(r"\w[\w’'.,&+() -]*")  # in any terminal
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -179,7 +177,7 @@ def remark(text: str, _: Limits) -> Remarks:
 def _cure(asked: OrderedSlot, wanted: str, printed: Printed) -> str:
     """The command that writes what was ordered, where the text stands once and can be typed."""
     text = tidy(printed.text)
-    if _stands_once(asked.texts, text) and all(_SAFE.fullmatch(one) for one in (text, wanted)):
+    if _stands_once(asked.texts, text) and all(map(can_be_typed, (text, wanted))):
         words = f"{for_shell(text)} {for_shell(wanted)}"
         return (
             "Unless the customer asked for it since (then accept it, with that reason): proofgen "

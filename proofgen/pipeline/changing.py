@@ -13,7 +13,7 @@ from proofgen.artwork.words import tidy
 from proofgen.errors import Place, ProofgenError, UsageError
 from proofgen.model import Order
 from proofgen.say import joined, pieces, plural, quoted, runs
-from proofgen.say.shell import for_shell
+from proofgen.say.shell import can_be_typed, for_shell
 from proofgen.signoff import OrderFacts
 from proofgen.workshop import Workshop
 
@@ -123,7 +123,6 @@ def _lines_of(workshop: Workshop, order: Order, written: Sequence[shop.Written])
 # How people write that a word is to be another; which side the new one stands on.
 _TO = re.compile(r"\s*(?:->|→|=>)\s*")
 _FOR = re.compile(r"\s+(?:instead of|statt|anstatt|en vez de|en lugar de)\s+", re.IGNORECASE)
-_NAME = re.compile(r"[^\W_][\w’'-]*(?: [\w’'-]+){0,5}")  # safe in any terminal
 
 
 def _swap(order: Order, said: Sequence[str]) -> str:
@@ -156,7 +155,7 @@ def _pair(
     for many in range(min(len(before), len(after), 5), 0, -1):
         left, right = " ".join(before[-many:]), " ".join(after[:many])
         old, new = (right, left) if turned else (left, right)
-        if old == new or not (_NAME.fullmatch(old) and _NAME.fullmatch(new)):
+        if old == new or not (can_be_typed(old) and can_be_typed(new)):
             continue
         if len(_standing_by_itself(order, old)) == 1:
             return old, new

@@ -103,9 +103,15 @@ class PaperPiece:
     origin: HeatSource | None = None  # of heat and time; None where it is not said beside them
 
 
+def cloth_named(colour: str, blank: Blank) -> str:
+    """'white foam': the colour of a blank's cloth and its finish, as the shop names them; either
+    may be ''."""
+    return f"{colour} {blank.cloth.finish}".strip()
+
+
 def cloth_of(layout: Layout) -> str:
-    """'white foam': the colour of the cloth and its finish, as the shop names them."""
-    return f"{layout.cloth} {layout.blank.cloth.finish}".strip()
+    """The same of what is printed."""
+    return cloth_named(layout.cloth, layout.blank)
 
 
 def setting_of(blank: Blank) -> Setting:

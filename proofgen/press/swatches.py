@@ -17,7 +17,7 @@ from proofgen.errors import StopError
 from proofgen.geometry import Plan, Rect
 from proofgen.model import Blank, Settings
 from proofgen.press.furniture import furniture_pdf
-from proofgen.press.pieces import PaperPiece, on_paper, setting_of
+from proofgen.press.pieces import PaperPiece, cloth_named, on_paper, setting_of
 from proofgen.press.planning import furnished, plan_sheets
 from proofgen.press.sheet import add_sheet, as_on_paper, finish, packed, picture_of
 from proofgen.render import Theme, html_to_pdf
@@ -145,7 +145,7 @@ def swatch_pdf(blank: Blank, settings: Settings, theme: Theme, *, cloth: str, ma
         panel=panel,
         raster=NAME,
         blank_name=blank.name,
-        cloth=f"{cloth} {blank.cloth.finish}".strip(),
+        cloth=cloth_named(cloth, blank),
         words=f"{blank.name}, {cloth}" if cloth else blank.name,
         setting=setting,
         size=on_paper(blank, blank.plan(), panel, settings),

@@ -7,7 +7,13 @@ import shlex
 import sys
 
 _PLAIN = re.compile(r"[\w@%+=:,./\\~^-]+")
+_SAFE = re.compile(r"\w[\w’'.,&+() -]*")
 _TURNED = frozenset('"$`\\!')  # what double quotes do not keep as it is, but for Windows
+
+
+def can_be_typed(text: str) -> bool:
+    """Whether any terminal takes a customer's text, in quotes, as it is."""
+    return _SAFE.fullmatch(text) is not None
 
 
 def for_shell(word: str, *, windows: bool = sys.platform == "win32") -> str:

@@ -398,7 +398,9 @@ def test_a_word_that_stands_as_it_was_is_told_with_the_next_proof(shop):
         asked(shop, "guest", "Bram", "Brom"),
     )
     home = shop / "orders" / "fenn"
-    write(home / "order.yaml", (home / "order.yaml").read_text("utf-8").replace("Odalis &", "Ody &"))
+    write(
+        home / "order.yaml", (home / "order.yaml").read_text("utf-8").replace("Odalis &", "Ody &")
+    )
     made = run(shop, "proof", "fenn").ended(0).out
     assert "“Bram” → “Brom”; it stands as it was" in made
     assert "“Odalis & Bram” → “Odalys & Bram”; it now reads “Ody & Bram”" in made
