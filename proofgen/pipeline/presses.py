@@ -34,6 +34,7 @@ from proofgen.signoff import (
     read_facts,
     stand,
 )
+from proofgen.signoff.asked import remarks_beside
 from proofgen.workshop import Workshop
 
 T = TypeVar("T")
@@ -69,6 +70,7 @@ def job_of(workshop: Workshop, prepared: Prepared) -> press.Job:
         since=press_changes(*both) if both else [],
         promised=promises(*both) if both else [],
         earlier=[one.said for one in earlier_in(workshop, read_facts(workshop.records, order.id))],
+        remarks=remarks_beside(order.folder),
         sheets=press.kept_sheets(workshop.records.sheets(order.id)),
         recorded=partial(stand, workshop.records, order.id),
     )

@@ -20,10 +20,11 @@ from proofgen.signoff import Signed
 class Job:
     """One signed order. `rasters` are the kept PNG bytes by raster name; `since` says what the
     maker changed after the signed proof was made and no pixel shows, `promised` what of price and
-    day was signed and reads otherwise today, `earlier` what was asked of the proof before. `sheets`
-    are those that the records know of its edition; `only` names pieces to print again: the others
-    are left out, and no sheet gets another number. `recorded` tells how far the order's records
-    are, once its sheets are in them."""
+    day was signed and reads otherwise today, `earlier` what was asked of the proof before,
+    `remarks` what the customer wrote with the order. `sheets` are those that the records know of
+    its edition; `only` names pieces to print again: the others are left out, and no sheet gets
+    another number. `recorded` tells how far the order's records are, once its sheets are in
+    them."""
 
     signed: Signed
     order: Order
@@ -33,6 +34,7 @@ class Job:
     since: Sequence[str] = ()
     promised: Sequence[str] = ()
     earlier: Sequence[str] = ()
+    remarks: Sequence[str] = ()
     sheets: Sequence[KeptSheet] = ()
     only: frozenset[int] | None = None
     recorded: Callable[[], str] = str

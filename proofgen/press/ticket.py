@@ -167,6 +167,7 @@ def ticket_pdf(
         sheets=_lying_in(job.order.id, printed),
         cautions=cautions({work.blank.construction for work in works}),
         defers=DEFERS,
+        remarks=job.remarks,
         customers_words=list(job.signed.words),
         rights=_rights(job),
         since=job.since,

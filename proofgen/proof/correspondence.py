@@ -10,11 +10,9 @@ from proofgen.model import Order, Settings, Shop
 from proofgen.model.blank_names import called_in
 from proofgen.proof.content import ProofContent
 from proofgen.proof.mails import Attached, Letter, Part, facts, lines, points, says
-from proofgen.say import quoted
+from proofgen.say import visible
 from proofgen.say.tongue import Tongue, to_say
 from proofgen.signoff import ANSWERS, AnswerKind, Earlier, spelled
-
-MOST_QUOTED = 400  # letters of a customer's words in one sentence
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -233,7 +231,7 @@ def _became(one: Earlier, tongue: Tongue) -> str:
         )
     return tongue(
         "You wrote “{words}”: please look whether it is as you wish.",
-        words=quoted(one.words, MOST_QUOTED)[1:-1],
+        words=visible(one.words),
     )
 
 

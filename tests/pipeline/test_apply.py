@@ -279,11 +279,12 @@ def test_a_slip_of_an_older_page_that_left_it_empty_is_ours(shop):
 
 
 def test_what_was_asked_stands_on_the_next_letter_and_on_the_ticket(shop, monkeypatch):
+    note = "A lighter sky, please" + ", lighter still" * 40  # no letter of theirs is cut
     slip = compose_slip(
         facts_on(page_of(shop)),
         "change",
         name="Odalys Fenn",
-        note="A lighter sky, please",
+        note=note,
         wrong=[6],
         changes=[
             asked(shop, "guest", "Bram", "Bramm"),
@@ -308,13 +309,13 @@ def test_what_was_asked_stands_on_the_next_letter_and_on_the_ticket(shop, monkey
         "You marked “Wren” as wrong: it now reads “Wrenna”.",
         "“Odalys” instead of “Odalis”: it now reads “Odalyss”.",
         "You marked piece 6 as wrong: please look at it once more.",
-        "You wrote “A lighter sky, please”: please look whether it is as you wish.",
+        f"You wrote “{note}”: please look whether it is as you wish.",
     ):
         assert one in said, one
     earlier = state(shop, "fenn")["earlier"]
     assert "guest, piece 2: “Bram” → “Bramm”; it is changed" in earlier
     assert 'guest, piece 3: “Zo"e"” → “Zoë”; it stands as it was' in earlier
-    assert "piece 6 marked as wrong" in earlier and "“A lighter sky, please”" in earlier
+    assert "piece 6 marked as wrong" in earlier and f"“{note}”" in earlier
     run(shop, "answer", "fenn", "--in-person", "Odalys Fenn").ended(0)
     seen: list[str] = []
     true_one = ticket.html_to_pdf

@@ -111,6 +111,15 @@ def test_figures_counts_and_words(theme, tmp_path: Path) -> None:
     assert re.search(r"\b100\b", said)
 
 
+def test_what_the_customer_wrote_with_the_order_stands_on_the_ticket(theme, tmp_path: Path) -> None:
+    layout = make_layout(make_blank("flat", width_mm=50.0, height_mm=50.0))
+    job = make_job("fenn-wedding", (layout, names("Ada")))
+    assert "wrote with the order" not in ticket(job, theme, tmp_path)
+    asked = "Please wrap <b>the first</b> by itself"
+    said = ticket(replace(job, remarks=[asked]), theme, tmp_path)
+    assert f"The customer wrote with the order: “{asked}”" in said
+
+
 def test_cautions_defer_and_use_the_signal_words(theme, tmp_path: Path) -> None:
     job = make_job("fenn-wedding", (make_layout(make_blank("fold")), names("Ada")))
     said = ticket(job, theme, tmp_path)
