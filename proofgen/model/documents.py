@@ -162,7 +162,7 @@ class StandingEntry(TypedDict):
     link: str
     next: str
     words: list[str]  # what people wrote with the order, then with answers to the latest edition
-    earlier: list[str]  # what was said of the edition before the latest, until it is pressed
+    earlier: list[str]  # what was said of the edition seen before the latest, until it is pressed
     asked: list[str]  # which words their customer wants otherwise: as shown → as it is to be
     why: list[str]  # what keeps the folder from being what the latest edition shows
     told: list[str]  # what its customer was told, and would be told otherwise today

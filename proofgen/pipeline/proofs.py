@@ -31,7 +31,7 @@ from proofgen.proof.page import content_of
 from proofgen.proof.shown import Shown
 from proofgen.proof.terms import as_told
 from proofgen.render import Theme
-from proofgen.signoff import Edition, EventKind, OrderFacts, Page, When, new_key
+from proofgen.signoff import Earlier, Edition, EventKind, OrderFacts, Page, When, new_key
 from proofgen.store import Lazy
 from proofgen.workshop import NO_CONTACT, Workshop
 
@@ -46,15 +46,16 @@ class MadeProof:
     why: str
     next: str
     wrote: list[str]  # what was written into its order, and of its link, in whole sentences
-    open: list[str]  # what was said of the proof before and is not seen to be done
+    open: list[Earlier]  # what was said of an earlier proof and is not seen to be done
 
     @property
     def says(self) -> list[str]:
         """Lines below its own, for the maker."""
         if not self.open:
             return self.wrote
-        head = f"The customer said of proof {self.edition - 1}; look whether it is done:"
-        return [*self.wrote, head, *(f"    {said}" for said in self.open)]
+        number = self.open[0].edition
+        head = f"The customer said of proof {number}; look whether it is done:"
+        return [*self.wrote, head, *(f"    {one.said}" for one in self.open)]
 
 
 HELD = 2  # kept rasters in memory at once: the panels of one look
@@ -211,9 +212,11 @@ def set_content(
 
 
 def before_it(workshop: Workshop, edition: Edition) -> Edition | None:
-    """The edition before another of the same order."""
+    """The edition that the customer saw before the order's latest, or before one that is not
+    recorded yet."""
+    number = workshop.records.seen_before(edition.order, edition.number)
     every = workshop.records.editions(edition.order)
-    return next((one for one in every if one.number == edition.number - 1), None)
+    return next((one for one in every if one.number == number), None)
 
 
 def _post(workshop: Workshop, prepared: Prepared, edition: Edition) -> Post:
@@ -299,7 +302,7 @@ def make_proof(
         why=why,
         next=facts.step,
         wrote=[*moved, *write_chosen(prepared)],
-        open=[one.said for one in before if not one.asked or one.became != "changed"],
+        open=[one for one in before if not one.asked or one.became != "changed"],
     )
 
 

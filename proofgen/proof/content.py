@@ -162,7 +162,7 @@ class Ordered:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
-    """What differs from the edition before: a sentence, and how it looked then and looks now."""
+    """What differs from the edition seen before: a sentence, how it looked then and looks now."""
 
     says: str
     before: Picture | None = None
@@ -186,6 +186,7 @@ class ProofContent:
     bill: tuple[PriceLine, ...]
     total: Decimal | None
     findings: tuple[CustomerFinding, ...]
+    before: int  # the number of the edition that `changes` are since; 0 where there is none
     changes: tuple[Change, ...]
     fingerprint: str
     key_hex: str = field(repr=False)

@@ -238,8 +238,7 @@ def _became(one: Earlier, tongue: Tongue) -> str:
 def _told(content: ProofContent, tongue: Tongue) -> Iterator[Part]:
     """What changed since the proof before, and what we noticed."""
     if content.changes:
-        before = content.edition - 1
-        yield says(tongue("What changed since proof {number}:", number=before))
+        yield says(tongue("What changed since proof {number}:", number=content.before))
         yield points(*(change.says for change in content.changes))
     if content.findings:
         yield says(tongue("What we noticed:"))

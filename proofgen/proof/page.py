@@ -102,7 +102,7 @@ def _first_difference(shown: Shown) -> tuple[Image.Image, Image.Image] | None:
 
 
 def _changes(shown: Shown) -> list[Change]:
-    """What differs from the edition before, in words, and the first picture that differs."""
+    """What differs from the edition seen before, in words, and the first picture that differs."""
     if shown.before is None:
         return []
     both = (shown.before.document, shown.edition.document)
@@ -159,6 +159,7 @@ def content_of(shown: Shown) -> ProofContent:
         bill_note=terms.get("note", ""),
         paying=terms.get("paying", ""),
         findings=tuple(map(as_finding, terms["findings"])),
+        before=shown.before.number if shown.before else 0,
         changes=tuple(_changes(shown)),
         fingerprint=edition.fingerprint,
         key_hex=edition.key.hex(),

@@ -33,7 +33,7 @@ class Look:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shown:
     """An edition of an order, with its terms; shop and order have the names and words of then.
-    `rasters` are those of each variant, `before_pictures` those of the edition before by name;
+    `rasters` are those of each variant, `before_pictures` those of the edition `before` by name;
     `plate` is the '#rrggbb' that pictures stand on, `mood` their light and framing, `strokes` how
     blanks are drawn."""
 

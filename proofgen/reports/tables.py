@@ -173,7 +173,7 @@ def orders_text(document: OrdersDocument) -> str:
             indent="    ",
         )
         for text in one["earlier"]:
-            lines += wrapped(f"Asked at proof {one['edition'] - 1}: {text}", "    ")
+            lines += wrapped(f"Asked at an earlier proof: {text}", "    ")
         for text in one["asked"]:
             lines += wrapped(f"To change: {text}", "    ")
         for text in one["words"]:

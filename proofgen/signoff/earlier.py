@@ -45,11 +45,10 @@ class Earlier:
 
 
 def earlier_of(
-    answers: Sequence[Answer], wrote: Sequence[str], edition: int, document: ArtworkDocument | None
+    answers: Sequence[Answer], wrote: Sequence[str], number: int, document: ArtworkDocument | None
 ) -> list[Earlier]:
-    """What was said of the proof before `edition`, each thing once, and what `document`, which
-    describes that edition, makes of it."""
-    number = edition - 1
+    """What was said of proof `number`, each thing once, and what `document`, which describes a
+    later one, makes of it."""
     given = [a for a in answers if a.edition == number]
     found = [
         _followed(one, number, document)

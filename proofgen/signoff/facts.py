@@ -79,7 +79,8 @@ class OrderFacts:
     answer_by: date | None = None
     answers: Sequence[Answer] = ()
     wrote: Sequence[str] = ()  # about the latest edition, without an answer
-    wrote_before: Sequence[str] = ()  # the same of the edition before
+    before: int = 0  # the number of the edition before that the customer saw last
+    wrote_before: Sequence[str] = ()  # about that one, without an answer
     read: Collection[str] = ()  # words beside answers that the maker read, by `words_key`
     happened: Collection[EventKind] = ()
     is_own: bool = False  # the shop's own order, which it signs in person
@@ -142,7 +143,7 @@ class OrderFacts:
 
     def beside(self, done: Collection[AskedChange]) -> list[str]:
         """What else was said of the latest edition than the words that `done` holds."""
-        said = earlier_of(self.answers, self.wrote, self.edition + 1, None)
+        said = earlier_of(self.answers, self.wrote, self.edition, None)
         return [one.asked.said if one.asked else one.said for one in said if one.asked not in done]
 
     @property
@@ -152,13 +153,13 @@ class OrderFacts:
 
     @property
     def has_earlier(self) -> bool:
-        """Whether anything was said of the edition before."""
-        return bool(self.wrote_before) or any(a.edition == self.edition - 1 for a in self.answers)
+        """Whether anything was said of the edition that was seen before."""
+        return bool(self.wrote_before) or any(a.edition == self.before for a in self.answers)
 
     def earlier(self, document: ArtworkDocument | None) -> list[Earlier]:
-        """What was said of the edition before, and what the latest, of this description, makes of
-        it."""
-        return earlier_of(self.answers, self.wrote_before, self.edition, document)
+        """What was said of the edition that was seen before, and what the latest, of this
+        description, makes of it."""
+        return earlier_of(self.answers, self.wrote_before, self.before, document)
 
     @property
     def rules(self) -> Rules:
@@ -231,6 +232,7 @@ def _said(answer: Answer) -> str:
 def read_facts(records: Records, order: str, today: date | None = None) -> OrderFacts:
     """The facts about an order that its records tell. SignoffError where they are damaged."""
     heads = records.heads(order)
+    before = records.seen_before(order, len(heads))
     return OrderFacts(
         order=order,
         today=today,
@@ -238,7 +240,8 @@ def read_facts(records: Records, order: str, today: date | None = None) -> Order
         answer_by=date.fromisoformat(heads[-1]["answer_by"]) if heads else None,
         answers=records.answers(order),
         wrote=records.wrote(order, len(heads)),
-        wrote_before=records.wrote(order, len(heads) - 1),
+        before=before,
+        wrote_before=records.wrote(order, before),
         read=records.read_words(order, len(heads)),
         happened=records.happened(order),
     )

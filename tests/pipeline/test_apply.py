@@ -327,7 +327,7 @@ def test_what_was_asked_stands_on_the_next_letter_and_on_the_ticket(shop, monkey
     run(shop, "press", "fenn").ended(0)
     on_ticket = " ".join(re.sub(r"<[^>]+>", "", html.unescape(seen[-1])).split())
     for text in earlier:
-        assert f"Asked at proof 1: {text}" in on_ticket
+        assert f"Asked at an earlier proof: {text}" in on_ticket
 
 
 def test_what_was_asked_comes_back_quoted_and_is_nobody_s_word(shop):
@@ -362,6 +362,29 @@ def test_what_a_yes_is_given_for_is_no_word_of_the_customers(shop):
     assert "wrote" not in told.out and "ready on" not in told.out
     write(shop / "slip.txt", slip.replace("20 December", "22 December"))
     assert "22 December" in run(shop, "answer", shop / "slip.txt").out, "a changed line is theirs"
+
+
+def test_a_proof_that_nobody_was_shown_hides_nothing_of_what_was_asked(shop):
+    """Between the proof that was answered and the next one that is sent, the maker made another."""
+    facts = facts_on(page_of(shop))
+    slip = compose_slip(facts, "change", name="Odalys Fenn", note="A lighter sky, please")
+    write(shop / "slip.txt", slip)
+    run(shop, "answer", shop / "slip.txt").ended(0)
+    home = shop / "orders" / "fenn"
+    for old, new in (("Odalis &", "Ody &"), ('"Odalis"', '"Ody"')):
+        write(home / "order.yaml", (home / "order.yaml").read_text("utf-8").replace(old, new))
+        made = run(shop, "proof", "fenn").ended(0).out
+        assert "The customer said of proof 1" in made and "A lighter sky, please" in made
+    assert state(shop, "fenn")["edition"] == 3 and state(shop, "fenn")["earlier"]
+    letter = (shop / "workroom" / "letters" / "fenn.txt").read_text("utf-8")
+    for said in ("What changed since proof 1:", "Ody & Bram", "What you asked for at proof 1:"):
+        assert said in letter, said
+    page = page_of(shop).read_text("utf-8")
+    assert "What changed since proof 1" in page and "What changed since proof 2" not in page
+    run(shop, "letter", "fenn", "--sent").ended(0)
+    write(home / "order.yaml", (home / "order.yaml").read_text("utf-8").replace("Ody &", "Od &"))
+    run(shop, "proof", "fenn").ended(0)
+    assert "What changed since proof 3" in page_of(shop).read_text("utf-8")
 
 
 # -- what else the same answer asked for ---------------------------------------------------------

@@ -114,7 +114,7 @@ def test_what_was_asked_of_the_proof_before_is_not_forgotten(shop):
     order.write_text(order.read_text("utf-8").replace("Odalys & Bram", "Odalys & Bran"), "utf-8")
     run(shop, "proof", "fenn").ended(0)
     assert state(shop, "fenn")["earlier"] == ["“Write Berty, and four pieces.”"]
-    assert "Asked at proof 1: “Write Berty, and four pieces.”" in run(shop, "orders").out
+    assert "Asked at an earlier proof: “Write Berty, and four pieces.”" in run(shop, "orders").out
 
 
 def test_an_ok_beside_words_that_wait_does_not_send_to_the_press(shop):

@@ -199,6 +199,7 @@ def content(names: tuple[str, ...] = NAMES, edition: int = 2, **other: object) -
         ),
         total=Decimal("14.50") * count,
         findings=FINDINGS,
+        before=edition - 1,
         changes=(change,) if edition > 1 else (),
         fingerprint=print_,
         key_hex=KEY.hex(),

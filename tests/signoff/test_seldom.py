@@ -216,10 +216,10 @@ def test_what_was_asked_before_is_followed_into_the_next_proof(records, kept, na
     (plain,) = records.answers("fenn")
     asked = AskedChange(pieces=(1,), slot="name", line=1, old="Odalis", new="Odalys")
     given = replace(plain, changes=(asked, asked), wrong=(3, 2), remarks="Darker, please")
-    told = earlier_of([given], ["By Friday?"], 2, _with_names(*names))
+    told = earlier_of([given], ["By Friday?"], 1, _with_names(*names))
     assert [(one.became, one.now) for one in told if one.asked] == [(became, now)]
     assert told[0].said.startswith(asked.said)
     assert [one.said for one in told[1:]] == [
         "pieces 2 and 3 marked as wrong", "“Darker, please”", "“By Friday?”"
     ]  # fmt: skip
-    assert earlier_of([given], (), 3, None) == []
+    assert earlier_of([given], (), 2, None) == []
