@@ -9,7 +9,10 @@ from proofgen.say.tongue import Tongue
 from proofgen.shop import read_shop
 from tests.cli.small import DESIGNS, SEASON, make_shop, run, write
 
-WRAP = "--construction wrap --vessel 66.1mm --height 101mm --thickness 3mm --closure 30mm"
+WRAP = (
+    "--construction wrap --vessel 66.1mm --height 101mm --thickness 3mm --closure 30mm "
+    "--finish linen-look"
+)
 
 
 def _offered_beside(shop: Path, name: str) -> None:
