@@ -43,7 +43,7 @@ class Refused(Exception):
     def __init__(self, error: ProofgenError, again: str = "") -> None:
         super().__init__(error.problem)
         self.error = error
-        self.again = again
+        self.again = again.replace("?. ", "? ")  # “did you mean de?” ends by itself
 
 
 def yes_or_no(text: str, option: str = "") -> bool | None:

@@ -369,17 +369,20 @@ def test_a_new_shop_is_asked_for_its_name_and_mail_address(tmp_path):
             ("A photo of your own to try", "peer.jpg"),
             ("no file “peer.jpg”", dragged),
             ("Which words shall stand on it?", "Wren & Bo"),
-            ("Shall your catalogue show it too", ""),
+            ("Shall the catalogue of what you offer show this photo", ""),
             ("Which mail address", "wren at home"),
             ("“wren at home” is not a mail address", "wren@wren.example"),
             ("Where on the web will you upload", "wren.example"),
             ("wren.example", "https://wren.example"),
             ("Which language do your customers read?", "Deutsh"),
-            ("did you mean de?", "de"),
+            ("did you mean de? Which", "de"),
             ("How shall your pages look?", "kit"),
             ("did you mean kite?", "kite"),
             ("photos kept after hand-over", "a while"),
             ("“a while” is not a number of days", "60 days"),
+            ("In which time zone is your shop", "Europe/Wren"),
+            ("time zone “Europe/Wren” is not known", "Europe/Berlin"),
+            ("Which money are your prices in, like EUR, GBP or USD? (Enter: EUR)", ""),
         ],
     )
     assert code == 0, heard
@@ -390,6 +393,7 @@ def test_a_new_shop_is_asked_for_its_name_and_mail_address(tmp_path):
         "de",
         "kite",
     )
+    assert (settings.zone, settings.currency) == ("Europe/Berlin", "EUR")
     assert not read_shop(tmp_path / "mine").designs["first-design"].sample_photos
     line = order_of(tmp_path / "mine", "first-try").lines[0]
     assert line.words == {"name": "Wren & Bo"}
