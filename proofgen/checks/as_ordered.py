@@ -10,7 +10,9 @@ from dataclasses import dataclass
 from difflib import SequenceMatcher
 
 from proofgen.artwork.words import tidy
+from proofgen.checks import goods_ordered
 from proofgen.checks.frame import Remarks, check, note, warn
+from proofgen.checks.goods_ordered import SINCE
 from proofgen.checks.places import words_where
 from proofgen.checks.subjects import CheckInput, Spot
 from proofgen.model import AskedChange, Limits, Line, Order
@@ -21,7 +23,6 @@ from proofgen.shop import whole_words
 _MOST = 4  # differences of one place for words that are told one by one
 _MOST_COMPARED = 12  # texts that are paired by their letters; of more, as they stand
 _MOST_LETTERS = 200  # of a text in a sentence; a slip brings no more
-_SINCE = "if the customer asked otherwise since, accept it with that reason."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,8 +126,10 @@ def ordered(asked: OrderedSlot, _: Limits) -> Remarks:
             yield warn(
                 "lacking",
                 f"{said}it stands on no piece.",
-                f"Write {quoted(tidy(wanted), _MOST_LETTERS)} there; {_SINCE}",
+                f"Write {quoted(tidy(wanted), _MOST_LETTERS)} there; {SINCE}.",
+                measure=tidy(wanted),
                 about=about,
+                line=line.number,
                 text=wanted,
                 where=words_where(line, asked.slot),
             )
@@ -135,7 +138,9 @@ def ordered(asked: OrderedSlot, _: Limits) -> Remarks:
                 "differs",
                 f"{said}{quoted(printed.text, _MOST_LETTERS)} would be pressed.",
                 _cure(asked, tidy(wanted), printed),
+                measure=tidy(wanted),
                 about=about,
+                line=printed.line.number,
                 text=printed.text,
                 pieces=printed.pieces,
                 where=words_where(printed.line, asked.slot, printed.pieces),
@@ -183,7 +188,7 @@ def _cure(asked: OrderedSlot, wanted: str, printed: Printed) -> str:
             "Unless the customer asked for it since (then accept it, with that reason): proofgen "
             f"change {asked.order.id} {words}"
         )
-    return f"Write {quoted(wanted, _MOST_LETTERS)} there; {_SINCE}"
+    return f"Write {quoted(wanted, _MOST_LETTERS)} there; {SINCE}."
 
 
 def _stands_once(texts: Sequence[str], words: str) -> bool:
@@ -239,3 +244,7 @@ def _nearest(wanted: str, extra: Sequence[Printed]) -> Printed:
         return extra[0]
     text = _folded(wanted)
     return max(extra, key=lambda one: SequenceMatcher(None, text, _folded(one.text)).ratio())
+
+
+# What tells that something else would be pressed than was ordered.
+AS_ORDERED = frozenset({goods_ordered.as_ordered.id, ordered.id})

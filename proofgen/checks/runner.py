@@ -83,7 +83,8 @@ def worst_first(findings: Iterable[Finding]) -> list[Finding]:
 
 
 def _gather(groups: dict[tuple[object, ...], _Group], remark: Remark, spot: Spot) -> None:
-    key = (remark.status, remark.code, remark.says, remark.cure, spot.line, spot.face, spot.slot)
+    line = remark.line or spot.line
+    key = (remark.status, remark.code, remark.says, remark.cure, line, spot.face, spot.slot)
     group = groups.setdefault(key, _Group(remark, spot, set(), set(), set(), []))
     if _further(remark, group.remark):
         group.remark = remark
@@ -116,7 +117,7 @@ def _finding(one: Check[T], group: _Group) -> Finding:
         measure=remark.measure,
         limit=remark.limit,
         cure=remark.cure,
-        line=spot.line,
+        line=remark.line or spot.line,
         piece=numbers[0] if some and len(numbers) == 1 else None,
         face=spot.face,
         pieces=remark.pieces or numbers,

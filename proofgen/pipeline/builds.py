@@ -10,11 +10,12 @@ from proofgen.model.documents import StandingEntry
 from proofgen.pipeline import pages
 from proofgen.pipeline.findings import write_findings
 from proofgen.pipeline.hosts import named_aloud
+from proofgen.pipeline.made import MadeProof
 from proofgen.pipeline.marking import cover
 from proofgen.pipeline.orders import known_standing, standings
 from proofgen.pipeline.preflight import Prepared, prepare_all
 from proofgen.pipeline.presses import press_all, press_lines, take_back
-from proofgen.pipeline.proofs import MadeProof, make_proofs_of
+from proofgen.pipeline.proofs import make_proofs_of
 from proofgen.pipeline.publishing import booklet_ahead, make_catalogue, season_ahead
 from proofgen.pipeline.quiet import Quiet
 from proofgen.pipeline.standing import say_standing

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, replace
-from pathlib import Path
+from dataclasses import replace
 
 from PIL import Image
 
@@ -22,6 +21,7 @@ from proofgen.pipeline import letters, pages
 from proofgen.pipeline.chosen import chosen_in
 from proofgen.pipeline.crew import LEAST, Ahead, crew_for, crew_there
 from proofgen.pipeline.focuses import write_chosen
+from proofgen.pipeline.made import MadeProof
 from proofgen.pipeline.orders import earlier_in, facts_of, link_of
 from proofgen.pipeline.preflight import Prepared, prepare_all, refuse_stops
 from proofgen.pipeline.standing import say_standing
@@ -31,32 +31,9 @@ from proofgen.proof.page import content_of
 from proofgen.proof.shown import Shown
 from proofgen.proof.terms import as_told
 from proofgen.render import Theme
-from proofgen.signoff import Earlier, Edition, EventKind, OrderFacts, Page, When, new_key
+from proofgen.signoff import Edition, EventKind, OrderFacts, Page, When, new_key
 from proofgen.store import Lazy
 from proofgen.workshop import NO_CONTACT, Workshop
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MadeProof:
-    """A proof that is on disk now."""
-
-    order: str
-    edition: int
-    page: Path
-    why: str
-    next: str
-    wrote: list[str]  # what was written into its order, and of its link, in whole sentences
-    open: list[Earlier]  # what was said of an earlier proof and is not seen to be done
-
-    @property
-    def says(self) -> list[str]:
-        """Lines below its own, for the maker."""
-        if not self.open:
-            return self.wrote
-        number = self.open[0].edition
-        head = f"The customer said of proof {number}; look whether it is done:"
-        return [*self.wrote, head, *(f"    {one.said}" for one in self.open)]
-
 
 HELD = 2  # kept rasters in memory at once: the panels of one look
 
@@ -294,7 +271,6 @@ def make_proof(
     if stale and not is_own:
         letters.keep_proof_letter(workshop, post, edition, content)
     facts = facts_of(workshop, name, prepared)
-    before = earlier_in(workshop, facts)
     return MadeProof(
         order=name,
         edition=edition.number,
@@ -302,7 +278,8 @@ def make_proof(
         why=why,
         next=facts.step,
         wrote=[*moved, *write_chosen(prepared)],
-        open=[one for one in before if not one.asked or one.became != "changed"],
+        findings=prepared.findings,
+        before=earlier_in(workshop, facts),
     )
 
 

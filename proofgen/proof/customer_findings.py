@@ -22,7 +22,13 @@ _KNOWN = "{known}"  # in a sentence: how the same is written elsewhere, which th
 
 
 # What is said beside the word as well, in the list that is read and ticked.
-_BESIDE_WORDS = ("words/names:", "words/look-alikes:", "words/quotes:", "words/weekday:")
+_BESIDE_WORDS = (
+    "words/names:",
+    "words/look-alikes:",
+    "words/ordered:",
+    "words/quotes:",
+    "words/weekday:",
+)
 _ALIKE = "words/repeated:alike"
 
 

@@ -28,6 +28,23 @@ SAYS: Mapping[str, str] = {
     "order/list-length:differs": to_say(
         "The list does not have as many names as there are pieces. Please look at both numbers."
     ),
+    "order/as-ordered:design": to_say(
+        "This is not the design that you ordered. Please look at what you ordered."
+    ),
+    "order/as-ordered:blank": to_say(
+        "This is not the piece that you ordered. Please look at what you ordered."
+    ),
+    "order/as-ordered:cloth": to_say(
+        "The cloth has not the colour that you ordered. Please look at what you ordered."
+    ),
+    "order/as-ordered:quantity": to_say(
+        "There are not as many pieces as you ordered. Please look at what you ordered."
+    ),
+    "words/ordered:differs": to_say("When you ordered, you wrote “{known}”."),
+    "words/ordered:lacking": to_say("You ordered these words, and they stand on no piece."),
+    "words/ordered:more": to_say(
+        "More words are not as you ordered them. Please look at what you ordered."
+    ),
     "layout/face-there:lacking": to_say(
         "One side of this design has no place on this piece and is not pressed."
     ),

@@ -42,7 +42,56 @@ def _asked(old: str, new: str, slot: str = "name") -> AskedChange:
 MANY = [f"Guest {letter}" for letter in "ABCDEF"]
 _R = "order/remark"
 _LONG = "Please a coaster too. " * 180
+_G = "order/as-ordered"
+
+
+def _goods(label: str, *lines: Line, wants=(PASS,), says=(), **slip: Any) -> Case:
+    asked = _slip(**{"blank": "can-wrap", "cloth": "white", **slip})
+    return Case(_G, label, given(of=order(*lines), slip=asked), wants, says)
+
+
+GOODS = [
+    Case(_G, "no slip", given(of=order()), (NOT_NEEDED,)),
+    _goods("as ordered"),
+    _goods(
+        "another colour",
+        wants=(("warn", "cloth"),),
+        says=(
+            "The customer ordered the cloth “sky”, and the order has “white”.",
+            "Write cloth: sky there;",
+        ),
+        cloth="sky",
+    ),
+    _goods("another piece", wants=(("warn", "blank"),), says=("“can-fold”",), blank="can-fold"),
+    _goods("another design", wants=(("warn", "design"),), design="stars"),
+    _goods(
+        "too few",
+        wants=(("warn", "quantity"),),
+        says=("The customer ordered 6 pieces, and the order has 1.",),
+        many=6,
+    ),
+    _goods("two lines together", line(), line(number=2), many=2),
+    _goods("something added", line(), line(number=2, design="stars", cloth="sky")),
+    _goods("added in another shape", line(), line(number=2, blank="coaster", cloth="sky")),
+    _goods(
+        "one of two colours",
+        line(),
+        line(number=2, cloth="night"),
+        wants=(("warn", "cloth"),),
+        says=("and the order has “night”",),
+        many=2,
+    ),
+    _goods(
+        "all of it",
+        wants=tuple(("warn", code) for code in ("design", "blank", "cloth", "quantity")),
+        design="stars",
+        blank="mat",
+        cloth="night",
+        many=3,
+    ),
+]
 CASES = [
+    *GOODS,
     Case(_R, "none", given(), (NOT_NEEDED,)),
     Case(_R, "spaces", given(remarks=(" ",)), (PASS,)),
     Case(

@@ -222,6 +222,24 @@ ROWS = (
         "Alles Leibe",
     ),
     # the order
+    *(
+        Row(
+            f"order/as-ordered:{key}",
+            {ASKED: asked_text({**_SLIP, "many": 2, key: wanted})},
+            rf"Write ({key}: {wanted}) there",
+            ORDER,
+            rf"{key}: \S+",
+        )
+        for key, wanted in (("design", "snap"), ("blank", "pouch-flat"), ("cloth", "sky"))
+    ),
+    Row(
+        "order/as-ordered:quantity",
+        {ASKED: asked_text({**_SLIP, "many": 6})},
+        r"Write quantity: (6) there",
+        ORDER,
+        r"quantity: \d+",
+        "quantity: {}",
+    ),
     Row(
         "order/due:no-date",
         {ORDER: order_text().replace("due: 2026-12-20\n", "")},

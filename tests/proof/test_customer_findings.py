@@ -44,7 +44,6 @@ STAYS = {
     "blank/strong-cloth": _COLOURS,
     "blank/cloth-suits": _COLOURS,
     "order/remark": "the customer wrote it",
-    "words/ordered": "the page shows what was ordered beside what is printed",
     "words/spelling": "names on the shop's list are other people's",
     "photo/file-name": _FAINT,
     "photo/enlarged:perhaps-enlarged": _FAINT,
