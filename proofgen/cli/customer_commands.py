@@ -52,11 +52,13 @@ class Answer(Given):
     "customers",
     "put another word or name into an order; all else of its files is kept",
     'proofgen change fenn-harbour "Bram" "Bran"',
+    'proofgen change quill-wedding "Conor" "Connor" --piece 2',
 )
 class Change(Given):
     order: str = operand("ORDER", "whose words")
     old: str = operand("OLD", "the word, name or whole text as it stands there, in quotes")
     new: str = operand("NEW", "as it is to be, in quotes")
+    piece: int | None = option(None, "only on this piece, as check and ticket number them", "N")
 
 
 @command(

@@ -190,7 +190,7 @@ def _apply(given: Answer) -> int:
 def change(given: Change) -> int:
     """Put another word into an order."""
     with running.workshop_of(given, writes=True) as workshop:
-        done = pipeline.change_word(workshop, given.order, given.old, given.new)
+        done = pipeline.change_word(workshop, given.order, given.old, given.new, given.piece)
     printing.result(f"{capital(done.said)}")
     printing.result(f"It stands in {done.place}; all else is as it was.")
     printing.result(f"    Next: proofgen check {given.order}; then: proofgen proof {given.order}")

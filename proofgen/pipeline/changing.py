@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
@@ -18,6 +19,7 @@ from proofgen.signoff import OrderFacts
 from proofgen.workshop import Workshop
 
 _MOST_PLACES = 3  # named in one sentence
+_MOST_PIECES = 4  # offered
 _MOST_LINES = 8  # of order.yaml, named in one sentence
 
 
@@ -28,8 +30,11 @@ class Changed(NamedTuple):
     place: Place
 
 
-def change_word(workshop: Workshop, name: str, old: str, new: str) -> Changed:
-    """Put `new` where `old` stands in the words of an order, every other letter of the file kept.
+def change_word(
+    workshop: Workshop, name: str, old: str, new: str, piece: int | None = None
+) -> Changed:
+    """Put `new` where `old` stands in the words of an order, every other letter of the file kept;
+    with `piece` only in that piece's words.
 
     Errors: UsageError where it stands nowhere, twice or not by itself; ShopError; MachineError.
     """
@@ -41,10 +46,14 @@ def change_word(workshop: Workshop, name: str, old: str, new: str) -> Changed:
             f"proofgen change {name} OLD NEW",
         )
     found = _standing_by_itself(order, old)
+    if piece is not None:
+        found = _of_piece(order, (old, new), found, piece)
     if len(found) != 1:
-        raise _not_once(workshop, order, old, found)
+        raise _not_once(workshop, order, (old, new), found)
     (at,) = found
     wish = at.as_change(shop.whole_words(old).sub(lambda _: new, at.text))
+    if piece is not None:
+        wish = replace(wish, pieces=(piece,))  # refused where others share its words
     files, left = shop.reword(order, [wish], tidy)
     place = _place(workshop, at)
     if not files:
@@ -60,29 +69,41 @@ def _standing_by_itself(order: Order, old: str) -> list[shop.Written]:
     return [one for one in shop.written_words(order) for _ in seen.finditer(one.text)]
 
 
+def _of_piece(
+    order: Order, words: tuple[str, str], found: Sequence[shop.Written], piece: int
+) -> list[shop.Written]:
+    """Those in the piece's own words, or else in those that it shares with others."""
+    numbers = {one.number for line in order.lines for one in line.pieces}
+    if piece not in numbers:
+        there = pieces(numbers) if numbers else "no pieces yet"
+        raise UsageError(f"{order.id} has no piece {piece}", f"it has {there}")
+    theirs = [one for one in found if piece in one.pieces]
+    if found and not theirs:
+        stands = pieces({number for one in found for number in one.pieces})
+        raise UsageError(
+            f"{quoted(words[0])} does not stand on piece {piece}: it stands on {stands}",
+            _which(order, words, found),
+        )
+    return [one for one in theirs if one.pieces == (piece,)] or theirs
+
+
 def _place(workshop: Workshop, at: shop.Written) -> Place:
     return Place(at.file.relative_to(workshop.folder).as_posix(), at.at)
 
 
 def _not_once(
-    workshop: Workshop, order: Order, old: str, found: Sequence[shop.Written]
+    workshop: Workshop, order: Order, words: tuple[str, str], found: Sequence[shop.Written]
 ) -> UsageError:
     """Why a word is not changed: it stands nowhere, or in more than one place."""
+    old, _ = words
     if found:
-        each = dict.fromkeys(f"{_place(workshop, one)} ({quoted(one.text)})" for one in found)
+        each = dict.fromkeys(
+            f"{_place(workshop, one)} ({pieces(one.pieces)}: {quoted(one.text)})" for one in found
+        )
         left = len(each) - _MOST_PLACES
         told = joined([*list(each)[:_MOST_PLACES], *([f"{left} more"] if left > 0 else [])])
-        texts = [one.text for one in found]
-        longer = next(
-            (t for t in texts if t != old and len(_standing_by_itself(order, t)) == 1), ""
-        )
-        cure = "change it there by hand"
-        if longer:
-            cure = (
-                "say more of it, as it stands there: "
-                f"proofgen change {order.id} {for_shell(longer)} NEW; or {cure}"
-            )
-        return UsageError(f"{quoted(old)} stands {plural(len(found), 'time')}: {told}", cure)
+        problem = f"{quoted(old)} stands {plural(len(found), 'time')}: {told}"
+        return UsageError(problem, _which(order, words, found))
     texts = list(dict.fromkeys(one.text for one in shop.written_words(order) if one.text.strip()))
     problem = f"{quoted(old)} stands nowhere in the words of {order.id}"
     if shop.whole_words(old).search(order.customer.name):
@@ -93,6 +114,27 @@ def _not_once(
     read = f", which read {joined(map(quoted, texts[:_MOST_PLACES]))}" if texts else ""
     more = " and more" if len(texts) > _MOST_PLACES else ""
     return UsageError(f"{problem}{read}{more}", f"look at it: proofgen orders {order.id}")
+
+
+def _which(order: Order, words: tuple[str, str], found: Sequence[shop.Written]) -> str:
+    """How it is said which of several places is meant."""
+    old, new = words
+    by_hand = "change it there by hand"
+    alone = [n for n, times in Counter(one.pieces for one in found).items() if times == 1]
+    single = sorted(numbers[0] for numbers in alone if len(numbers) == 1)
+    if single:
+        asked = f"proofgen change {order.id} {for_shell(old)} {for_shell(new)} --piece {single[0]}"
+        others = [str(number) for number in single[1:_MOST_PIECES]]
+        others += ["another of them"] if len(single) > _MOST_PIECES else []
+        return f"say of which piece: {asked}" + (f" (or {joined(others, 'or')})" if others else "")
+    longer = (one.text for one in found if one.text != old)
+    more = next((text for text in longer if len(_standing_by_itself(order, text)) == 1), "")
+    if not more:
+        return by_hand
+    return (
+        "say more of it, as it stands there: "
+        f"proofgen change {order.id} {for_shell(more)} NEW; or {by_hand}"
+    )
 
 
 def with_its_lines(workshop: Workshop, facts: OrderFacts) -> OrderFacts:

@@ -57,6 +57,12 @@ REFUSALS = (
     R("plain", "change fenn fenn fenn", "pipeline/changing:change_word", "change fenn Odalys Bo"),
     R("plain", "change fenn zzz Bo", "pipeline/changing:_not_once", "change fenn Odalys Bo"),
     R(
+        "plain",
+        "change fenn Odalys Bo --piece 9",
+        "pipeline/changing:_of_piece",
+        "change fenn Odalys Bo",
+    ),
+    R(
         "proofed",
         "answer fenn --in-person Bo --on 2026-12-20",
         "pipeline/answers:answer_in_person",

@@ -32,7 +32,7 @@ SAYS = {
     "look": "can-wrap-linen",
     "order": "orders/odalys-fenn",
     "take": "draft of the order is in orders/odalys-fenn|photos/photo.jpg",
-    "change": "Odalys & Bran",
+    "change": "Odalys & Bran|Connor O’Neil",
     "check": "thistle-sill: 1 stop",
     "proof": "",
     "letter": "fenn-harbour: |Dear ",

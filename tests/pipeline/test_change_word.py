@@ -98,6 +98,43 @@ def test_a_word_that_is_not_there_once_is_refused(
     assert files(shop) == (ORDER, GUESTS.encode())
 
 
+def test_a_name_that_stands_twice_is_changed_on_the_piece_that_is_named(shop: Path) -> None:
+    home = shop / "orders" / "fenn"
+    twice = GUESTS.replace("Wren", "Olaf").encode()
+    (home / "guests.csv").write_bytes(twice)
+    told = run(shop, "change", "fenn", "Olaf", "Olav Moe").ended(2).err
+    assert "guests.csv:3 (piece 2: “Olaf”)" in told
+    assert 'proofgen change fenn Olaf "Olav Moe" --piece 2 (or 3)' in told
+    assert files(shop) == (ORDER, twice)
+    told = run(shop, "change", "fenn", "Olaf", "Olav Moe", "--piece", "3").ended(0).out
+    assert "piece 3: “Olaf” → “Olav Moe”" in told and "guests.csv:5" in told
+    assert files(shop) == (ORDER, twice.replace(b"Olaf,13", b"Olav Moe,13"))
+
+
+def test_a_piece_s_own_words_come_before_those_it_shares(shop: Path) -> None:
+    told = run(shop, "change", "fenn", "Ola", "Olla").ended(2).err
+    assert "proofgen change fenn Ola Olla --piece 1" in told
+    run(shop, "change", "fenn", "Ola", "Olla", "--piece", "1").ended(0)
+    assert files(shop) == (ORDER, GUESTS.replace("Ola,", "Olla,").encode())
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [
+        (("Olaf", "Olav", "--piece", "9"), "fenn has no piece 9"),
+        (("Olaf", "Olav", "--piece", "1"), "does not stand on piece 1: it stands on piece 2"),
+        (("Inga", "Inge", "--piece", "4"), "order.yaml has these words once, for piece 5 as well"),
+        (("Nobody", "Bo", "--piece", "1"), "stands nowhere in the words of fenn"),
+        (("Olaf", "Olav", "--piece", "x"), "--piece"),
+    ],
+)
+def test_a_piece_that_has_not_these_words_alone_is_refused(
+    shop: Path, typed: tuple[str, ...], told: str
+) -> None:
+    assert told in run(shop, "change", "fenn", *typed).ended(2).err.replace("To mend it: ", "")
+    assert files(shop) == (ORDER, GUESTS.encode())
+
+
 def test_the_next_step_names_the_file_and_the_line(shop: Path) -> None:
     step = answered(shop, "change")
     assert "orders/fenn/order.yaml, lines 11 and 16, or orders/fenn/guests.csv" in step
