@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from proofgen.signoff import manners
+from proofgen.signoff.headers import without_headers
 
 QUOTE = re.compile(r"^[ \t]*(?:[A-Za-z]{0,3}>|\|)(?:[ \t]*[>|])*[ \t]?")
 _SOFT_BREAK = re.compile(r"=[ \t]*\r?\n")
@@ -41,7 +42,6 @@ _CLOCK = re.compile(r"\b\d{1,2}[:.]\d{2}\b")
 _YEAR = re.compile(r"\b20\d{2}\b")
 _AS_PICTURE = re.compile("[\ufe00-\ufe0f]")  # chooses how the letter before it looks
 _ADDRESS = re.compile(r"https?://\S+")
-_HEADERS = 3
 _MOST = 200_000  # letters of one reading; of a longer one the rest is counted
 
 
@@ -266,7 +266,7 @@ def _without_manners(lines: Sequence[str], names: set[str]) -> list[str]:
     left: list[str] = []
     closed = False  # a closing stood just above: a name may follow
     signature = 0
-    for line in _without_headers(lines, names):
+    for line in without_headers(lines, lambda value: _is_known(value, names)):
         if line.strip() in ("--", "—"):
             signature = _SIGNATURE_LINES + 1
             left.append("")
@@ -288,30 +288,6 @@ def _without_manners(lines: Sequence[str], names: set[str]) -> list[str]:
         closed = plain in _phrases() or (closed and empty)
         left.append("" if empty else line)
     return left
-
-
-def _without_headers(lines: Sequence[str], names: set[str]) -> list[str]:
-    """Without the header lines above a quoted mail, three or more in a row, as far as they hold
-    names, addresses and days alone; the words of its subject stay."""
-    left = list(lines)
-    kinds = [
-        bool(manners.SUBJECT_LINE.match(line)) - bool(manners.HEADER_LINE.match(line))
-        for line in lines
-    ]
-    at = 0
-    while at < len(lines):
-        end = at
-        while end < len(lines) and kinds[end]:
-            end += 1
-        if end - at >= _HEADERS:
-            for row in range(at, end):
-                value = lines[row].partition(":")[2]
-                if kinds[row] > 0:
-                    left[row] = manners.SUBJECT_LINE.sub("", lines[row])
-                elif _is_known(value, names):
-                    left[row] = ""
-        at = end + 1
-    return [manners.ANSWERING.sub("", line) for line in left]
 
 
 def _signs(line: str, names: set[str]) -> bool:

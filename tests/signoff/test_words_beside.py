@@ -303,6 +303,31 @@ def test_an_answer_with_nothing_beside_it_opens_the_press(records, kept, program
     assert state(records) == "signed" and press(records)
 
 
+@pytest.mark.parametrize("heads", [3, 2, 1])
+@pytest.mark.parametrize(
+    "line", ["---------- Forwarded message ----------", "-----Ursprüngliche Nachricht-----"]
+)
+def test_an_answer_that_was_forwarded_under_few_header_lines_opens_the_press(
+    records, kept, line, heads
+):
+    head = [
+        "From: Odalys Fenn <odalys@example.org>",
+        "Subject: Answer",
+        "To: hello@ternrow.example",
+    ]
+    quoted = [f"> {one}" for one in ok_slip(kept)]
+    said = "\n".join([line, *head[:heads], "", *quoted])
+    take(records, said, ours=ours)
+    assert records.answers("fenn")[0].words == ()
+    assert state(records) == "signed" and press(records)
+
+
+def test_what_is_no_header_line_of_a_forward_stays(records, kept):
+    said = ["Forwarded by me", "From: the left the second name is wrong", *ok_slip(kept)]
+    take(records, "\n".join(said), ours=ours)
+    assert "the second name is wrong" in " ".join(records.answers("fenn")[0].words)
+
+
 ASKED = [
     {"pieces": [12], "slot": "name", "line": 1, "old": "Odalis", "new": "Odalys"},
     {"pieces": list(range(1, 13)), "slot": "date", "line": 1, "old": "12 June", "new": "١٣ يونيو"},
