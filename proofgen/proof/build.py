@@ -124,6 +124,7 @@ def _facts(content: ProofContent, texts: list[Text], tongue: Tongue) -> dict[str
     return {
         "order": content.order,
         "edition": content.edition,
+        **({"today": content.stands_at.isoformat()} if content.stands_at else {}),
         "fingerprint": content.fingerprint,
         "key": content.key_hex,
         "pieces": content.quantity,

@@ -209,6 +209,7 @@ class ProofContent:
     ordered: Ordered | None = None  # where the order was taken from a slip
     house_words: str = ""  # the shop's own Markdown about privacy and the order
     demo: bool = False
+    stands_at: date | None = None  # the day of a demonstration, which does not pass
 
     @property
     def quantity(self) -> int:

@@ -73,7 +73,9 @@ def _lines(part: Part) -> Iterator[str]:
         case "lines":
             yield from map(for_letter, part.items)
         case "facts":
-            yield from (f"{for_letter(what)}\n    {for_letter(which)}" for what, which in part.rows)
+            for what, which in part.rows:
+                yield for_letter(what)
+                yield from (f"    {for_letter(line)}" for line in which.splitlines() or [""])
         case "house":
             yield part.text.strip()
         case _:

@@ -177,4 +177,5 @@ def content_of(shown: Shown) -> ProofContent:
         ordered=_ordered(terms),
         house_words=shop.house_text("proof", shown.tongue.tag),
         demo=shop.settings.demo,
+        stands_at=shop.settings.today if shop.settings.demo else None,
     )

@@ -128,7 +128,8 @@ def _leave(given: bool, answered: bool | None, tongue: Tongue) -> str:
 def _certificate(post: Post, taken: AnswerKept) -> Iterator[tuple[str, str]]:
     tongue, answer = post.tongue, taken.answer
     yield tongue("Order"), post.order.id
-    yield tongue("What is pressed"), tongue.joined(post.things)
+    shown = to_say("What is pressed") if answer.plain_ok else to_say("What the proof shows")
+    yield tongue(shown), tongue.joined(post.things)
     yield (
         tongue("Proof"),
         tongue("{number}, made on {day}", number=answer.edition, day=tongue.date(taken.made)),

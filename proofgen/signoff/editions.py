@@ -203,7 +203,7 @@ class Answer:
     def covers(self) -> str:
         """What the answer does not vouch for, in words; '' for a slip."""
         if self.way == "code":
-            return "code only: name not covered"
+            return "by code alone, which does not prove who gave it"
         return "given in person" if self.way == "person" else ""
 
     def agrees(self, other: Answer) -> bool:

@@ -4,6 +4,7 @@ large text, small screens and forced colours lose nothing."""
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -58,6 +59,21 @@ def test_axe_finds_nothing_once_it_is_pressed(visit: Visit, language: str, tmp_p
     view = visit(tmp_path / "index.html", bypass_csp=True)
     assert view.is_visible("#standing p") and not view.is_visible("#answer-form")
     assert axe_faults(view) == []
+
+
+def test_the_last_day_of_a_demonstration_does_not_pass(
+    visit: Visit, theme: Theme, tmp_path: Path
+) -> None:
+    standing = content()
+    for stands_at, is_late in ((None, True), (standing.made, False)):
+        files = build(replace(standing, stands_at=stands_at), theme, with_pdf=False)
+        for name, data in files.items():
+            (tmp_path / name).write_bytes(data)
+        view = visit(tmp_path / "index.html", bypass_csp=True)
+        view.clock.set_fixed_time("2026-12-20T12:00:00Z")
+        view.reload()
+        assert view.is_visible("#too-late") == is_late
+        assert view.is_visible("#answer-form") == (not is_late)
 
 
 @pytest.mark.parametrize("state", [s for s in State if RULES[s].banner])

@@ -161,3 +161,15 @@ def test_every_part_is_written_in_both(theme: Theme) -> None:
     assert mail["To"] is None
     assert body(mail, "plain") == "One.\n\n- Two.\n\nThree\n    Four\n"
     assert plain_from_html(body(mail, "html")).split() == ["T", "One.", "Two.", "Three", "Four"]
+
+
+def test_the_lines_of_what_a_customer_wrote_stay_lines(theme: Theme) -> None:
+    parts = (
+        facts(("You wrote", "Show the whole face\nThe cloth sky\n<b>no ribbon"), ("Name", "")),
+    )
+    mail = opened(
+        mail_file(Letter(subject="S", sender=("T", "t@x.example"), to=("", ""), parts=parts), theme)
+    )
+    told = "You wrote\n    Show the whole face\n    The cloth sky\n    <b>no ribbon\nName\n"
+    assert body(mail, "plain").startswith(told)
+    assert "Show the whole face<br>The cloth sky<br>&lt;b&gt;no ribbon" in body(mail, "html")

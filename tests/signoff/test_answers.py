@@ -435,10 +435,10 @@ def test_a_code_is_forgiven_its_spelling(records, say, fill):
     edition = new_edition(records, fill=fill)
     got = take(records, say(code(edition, "change")))
     assert (got.status, got.answer) == ("recorded", "change"), got.sentence
-    assert "code only: name not covered" in got.sentence
+    assert "by code alone, which does not prove who gave it" in got.sentence
     (answer,) = records.answers("fenn")
     assert (answer.way, answer.name, answer.changes) == ("code", "", ())
-    assert answer.covers == "code only: name not covered"
+    assert answer.covers == "by code alone, which does not prove who gave it"
 
 
 def test_the_mail_that_a_page_without_script_opens_is_read(records, kept):

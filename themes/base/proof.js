@@ -198,8 +198,9 @@ function measuring(section) {
   show();
 }
 
-/* The day of this device, as files write it. */
+/* The day of this device, as files write it; of a demonstration the one it stands at. */
 function today() {
+  if (facts.today) return facts.today;
   const now = new Date();
   return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((n) => String(n).padStart(2, "0")).join("-");
 }
