@@ -6,15 +6,16 @@ from collections.abc import Mapping
 
 from proofgen.desk.questions import Asker, Question, Refused
 from proofgen.errors import UsageError
+from proofgen.geometry import Construction
 from proofgen.model import PressSetting
 from proofgen.say import did_you_mean, joined, number
-from proofgen.shop.blank_fields import PRESS
+from proofgen.shop.blank_fields import ONE_FACE, PRESS, TWO_FACES, has_sides
 from proofgen.shop.cloth import POLYESTER
 from proofgen.shop.fields import AnyEntry, Choice, Entry
 from proofgen.shop.values import Kind
 from proofgen.units import Temperature, c_to_f
 
-FIBRE, SOURCE = "polyester", "from"
+FIBRE, SIDES, SOURCE = "polyester", "sides", "from"
 _ENTRIES: Mapping[str, AnyEntry] = {
     FIBRE: Entry(key=FIBRE, value=POLYESTER),
     **{entry.key: entry for entry in PRESS.entries},
@@ -25,7 +26,7 @@ _ASKS = {
     "heat": "How hot is it pressed? (like 400 F or 200 C; Enter: {from_whom}{usual})",
     "time": "For how long? (like 60 s; Enter: {from_whom}{usual})",
     "pressure": "With which pressure? (light, medium or firm; Enter: {usual})",
-    "sides": "On how many sides is it pressed? (1 or 2; Enter: {usual})",
+    SIDES: "On how many sides is it pressed? (1 or 2; Enter: {usual})",
     "preheat": "For how long is the bare cloth pressed before? (Enter: {from_whom}{usual})",
     "peel": "Does the paper come off hot or cold? (Enter: not known)",
     "edge": "Are the paper’s edges torn or cut? (Enter: common practice)",
@@ -67,8 +68,21 @@ def figure(key: str, text: str, option: str = "") -> object:
     return made
 
 
+def figure_on(made: Construction, key: str, text: str) -> object:
+    """The same of a blank that is so made."""
+    value = figure(key, text)
+    if key == SIDES and not has_sides(made, value):
+        raise UsageError(f"--{key}: {ONE_FACE}", f"leave --{key} out; {TWO_FACES}")
+    return value
+
+
 def _ask(
-    asker: Asker, key: str, given: str | None, usual: str, from_whom: str = ""
+    asker: Asker,
+    made: Construction,
+    key: str,
+    given: str | None,
+    usual: str,
+    from_whom: str = "",
 ) -> tuple[object, bool]:
     """The value that was given or typed, else the usual one ('' where there is none); whether
     somebody said it."""
@@ -77,17 +91,18 @@ def _ask(
         if not text:
             return (figure(key, usual) if usual else ""), False
         try:
-            return figure(key, text), True
+            return figure_on(made, key, text), True
         except UsageError as error:
             plain = error.problem.removeprefix(f"--{key}: ")
-            raise Refused(error, f"{plain}; {error.cure}. ") from None
+            cure = error.cure.replace(f"leave --{key} out", "press Enter")  # no option was typed
+            raise Refused(error, f"{plain}; {cure}. ") from None
 
     asks = _ASKS[key].format(usual=usual, from_whom=from_whom)
     return asker.answer(Question(asks=asks, parse=parse, enter=""), given)
 
 
 def press_figures(
-    asker: Asker, given: Mapping[str, str], usual: PressSetting
+    asker: Asker, made: Construction, given: Mapping[str, str], usual: PressSetting
 ) -> tuple[float | None, PressSetting]:
     """Share of polyester (None: not known) and press setting. What nobody says is as `usual`; heat
     and time are the maker's only where somebody says so. Errors: UsageError for what cannot be, and
@@ -97,7 +112,7 @@ def press_figures(
 
     def said(key: str) -> tuple[object, bool]:
         from_whom = "common practice, " if usual.source == "practice" else ""
-        return _ask(asker, key, given.get(key), before.get(key, ""), from_whom)
+        return _ask(asker, made, key, given.get(key), before.get(key, ""), from_whom)
 
     fibre, _ = said(FIBRE)
     told = set[str]()
@@ -114,7 +129,7 @@ def press_figures(
         )
     before[SOURCE] = "maker" if both else "practice" if unsaid else before[SOURCE]
     source = asker if unsaid else Asker(None)
-    parts[SOURCE], _ = _ask(source, SOURCE, given.get(SOURCE), before[SOURCE])
+    parts[SOURCE], _ = _ask(source, made, SOURCE, given.get(SOURCE), before[SOURCE])
     return (fibre if isinstance(fibre, float) else None), PRESS.make(*parts.values())
 
 

@@ -11,7 +11,7 @@ from proofgen import store
 from proofgen.desk.choosing import to_offer
 from proofgen.desk.closing import that_closes
 from proofgen.desk.drafts import draft_of, drafted
-from proofgen.desk.figures import press_figures
+from proofgen.desk.figures import SIDES, figure_on, press_figures
 from proofgen.desk.lengths import PLACES, doubt, length_of, taken_for
 from proofgen.desk.looks import blank_document
 from proofgen.desk.naming import a_name, called_by_customers, given_name
@@ -243,7 +243,7 @@ def _texts(
     texts = _measures_that_fit(asker, tape, title, made, like)
     cloth = _cloth(asker, tape, like)
     usual = like.press if like and like.press else practice_press(made[0], cloth.finish)
-    fibre, press = press_figures(asker, tape.figures, usual)
+    fibre, press = press_figures(asker, made[0], tape.figures, usual)
     cloth = cloth if fibre is None else replace(cloth, polyester=fibre)
     return texts | _rest(title, made, cloth, press)
 
@@ -326,6 +326,8 @@ def _measured(workshop: Workshop, tape: Tape, asker: Asker, like: Blank | None) 
     made = _made(asker, tape, like)
     if like is not None and made != (like.construction, like.shape):
         raise UsageError(f"“{like.id}” is another kind of blank", "choose another name")
+    if sides := tape.figures.get(SIDES):
+        figure_on(made[0], SIDES, sides)  # before a question more
     title = None if tape.title is None else given_name(tape.title)
     if title is None and like is None and asker.ask:
         asks = "What do you call it? (Enter: a plain name)"

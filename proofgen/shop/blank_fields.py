@@ -31,6 +31,11 @@ _MOST_THICK = 50.0
 # Textile Printing, from memory); anything outside is a slip of the pen.
 _HEATS = (100.0, 260.0)
 
+# How often a blank goes under the press is its maker's to say, but a back that no design has needs
+# no second time: who writes it wants two printed faces, and would hear of them only at `check`.
+ONE_FACE = "a flat blank has one face, and nothing is printed on its back"
+TWO_FACES = "to print front and back, measure two blanks, one for each"
+
 MOST_CALLED = 60  # letters of what customers call a blank
 _SIDE = length(above=0, most=_MOST_SIDE)
 _STRIP = length(least=0, most=_MOST_SIDE)
@@ -77,6 +82,11 @@ class Field(Entry[T]):
         for entry in self.value.entries if isinstance(self.value, Map) else (self,):
             if entry.asks:
                 yield entry.option or entry.key, entry
+
+
+def has_sides(construction: Construction, sides: object) -> bool:
+    """Whether so many sides of a blank can be pressed."""
+    return construction != "flat" or sides == 1
 
 
 def kind_of(construction: Construction, shape: Shape) -> str:

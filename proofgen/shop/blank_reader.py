@@ -9,7 +9,7 @@ from pathlib import Path
 
 from proofgen.geometry import CONSTRUCTIONS, SHAPES, Construction
 from proofgen.model import Blank, Stock
-from proofgen.shop.blank_fields import FIELDS, kind_of
+from proofgen.shop.blank_fields import FIELDS, ONE_FACE, TWO_FACES, has_sides, kind_of
 from proofgen.shop.cloth import judge_stock
 from proofgen.shop.getters import Record, named, root
 from proofgen.shop.nodes import Source, parse, read_text
@@ -80,6 +80,8 @@ def _impossible(blank: Blank) -> Iterator[tuple[str, str, str]]:
             )
     if blank.construction == "fold":
         yield from _impossible_fold(blank)
+    if blank.press and not has_sides(blank.construction, blank.press.sides):
+        yield "press.sides", ONE_FACE, f"write sides: 1; {TWO_FACES}"
     if blank.shape == "round" and blank.gap_mm:
         yield (
             "gap",

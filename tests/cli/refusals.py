@@ -254,6 +254,7 @@ REFUSALS = (
     R("plain", f"{ROUND} --seam 3mm", "desk/measuring:_answers", ROUND),
     R("plain", f"{ROUND} --colour green=zz", "desk/shades:read_shades"),
     R("plain", f"{ROUND} --heat 200C/500F", "desk/figures:figure", f"{ROUND} --heat 200C"),
+    R("plain", f"{ROUND} --sides 2", "desk/figures:figure_on"),
     R("plain", "backup", "cli/folders:_no_file"),
     R("plain", f"{ROUND} --time x", "desk/figures:figure"),
     R(

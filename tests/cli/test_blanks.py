@@ -327,6 +327,26 @@ def test_each_figure_of_a_press_can_be_given(bare: Path) -> None:
         assert wrong[0] in told and not (bare / "blanks" / "three.yaml").exists()
 
 
+def test_a_flat_blank_is_pressed_on_its_one_face(
+    bare: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    size = ("measure", "mark", "--construction", "flat", "--width", "50mm", "--height", "150mm")
+    two = "to print front and back, measure two blanks, one for each"
+    told = run(bare, *size, "--sides", "2").ended(2).err
+    assert "--sides: a flat blank has one face" in told and two in told
+    monkeypatch.setattr(small._Pipe, "isatty", lambda _: True)
+    # An option that will not do is told before anything is asked.
+    told = run(bare, *size, "--sides", "2", typed="Mark\n").ended(2).err
+    assert two in told and "What do you call it" not in told
+    assert not (bare / "blanks" / "mark.yaml").exists()
+    options = ("--shape", "rectangle", "--name", "Mark", "--bleed", "3mm", "--safe", "3mm")
+    typed = ["", "", "", *[""] * 4, "2", *[""] * 8]  # called, look, cloth; fibre to pressure
+    asked = run(bare, *size, *options, typed="\n".join(typed) + "\n").ended(0).err
+    assert asked.count("On how many sides") == 2
+    assert f"one face, and nothing is printed on its back; press Enter; {two}." in asked
+    assert "sides: 1" in (bare / "blanks" / "mark.yaml").read_text("utf-8")
+
+
 def test_a_person_who_stops_answering_writes_nothing(
     bare: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -221,6 +221,7 @@ def test_an_impossible_wrap_is_told_at_its_line(
         (FLAT, "diameter: 100 mm", "width: 100 mm", 4, "say diameter: instead"),
         (FLAT, "diameter: 100 mm", "diameter: 0 in", 4, "more than 0 mm"),
         (FLAT, "shape: round", "shape: oval", 3, "rectangle, rounded, round"),
+        (FLAT, "cloth: {", "press: {heat: 400 F, time: 60 s, sides: 2}\ncloth: {", 7, "sides: 1"),
         (ROUNDED, "corner: 8 mm", "corner: 46 mm", 4, "do not fit"),
         (ROUNDED, "corner: 8 mm\n", "", 1, "lacks corner"),
     ],
