@@ -7,6 +7,7 @@ import numpy as np
 from proofgen.checks.areas import on_panels
 from proofgen.checks.frame import Remarks, check, note, skipped, stop, warn
 from proofgen.checks.mending import paler_cloth
+from proofgen.checks.other_fonts import WordsInFont, words_in_fonts
 from proofgen.checks.phrases import letter
 from proofgen.checks.subjects import InkedWords, LaidLayer, inked_words, placed_words
 from proofgen.colour import hex_to_rgb8, luminance
@@ -84,24 +85,24 @@ _MOST_LETTERS = 8  # that are named
 
 @check(
     "words/missing-letters",
-    placed_words,
+    words_in_fonts,
     why="A letter that the font lacks is drawn as an empty box, without a word.",
     source="the font's own table of letters (cmap); names from the Unicode Character Database",
     codes={"missing": "the font lacks some of the letters"},
 )
-def missing_letters(laid: LaidLayer[PlacedWords], _: Limits) -> Remarks:
+def missing_letters(words: WordsInFont, _: Limits) -> Remarks:
     """The fonts have every letter."""
-    lacking = list(dict.fromkeys(laid.placed.missing))
+    placed = words.laid.placed
+    lacking = list(dict.fromkeys(placed.missing))
     if lacking:
         names = [letter(char) for char in lacking[:_MOST_LETTERS]]
         if len(lacking) > _MOST_LETTERS:
             names.append(f"{len(lacking) - _MOST_LETTERS} more")
-        font = laid.placed.font or "The font of this design"
+        font = placed.font or "The font of this design"
         yield stop(
             "missing",
             f"{font} has no {joined(names, 'or')}.",
-            "Please choose another design, or ask for a font that has "
-            + ("this letter." if len(lacking) == 1 else "these letters."),
+            words.cure,
             measure="".join(lacking),
         )
 

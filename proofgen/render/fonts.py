@@ -101,10 +101,14 @@ class Fonts:
         used."""
         return self._by_name.get(_loose(name))
 
+    def is_own(self, file: Path) -> bool:
+        """Whether it lies in the shop's folder."""
+        return file in self._own.values()
+
     def fault(self, file: Path) -> str:
         """Why a font should not be used, in plain words; '' for a sound one. Installed fonts are
         taken to be sound."""
-        if file not in self._own.values():
+        if not self.is_own(file):
             return ""
         if file not in self._faults:
             self._faults[file] = fault_of(file)

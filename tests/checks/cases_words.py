@@ -67,7 +67,45 @@ MISSING = [
         "a whole foreign text",
         given(layout(words("x", missing="абвгдежзий"))),
         (("stop", "missing"),),
-        ("or 2 more", "these letters"),
+        (
+            "or 2 more",
+            "or write font: Source Serif Pro in designs/harbour/design.md:7, which has all letters "
+            "of these words (so has Manrope).",
+        ),
+    ),
+    Case(
+        "words/missing-letters",
+        "no font that is here has it",
+        given(layout(words("漢 Bo", missing="漢"))),
+        (("stop", "missing"),),
+        (
+            "put a font that has this letter into the shop’s folder fonts/ and write its name in "
+            "designs/harbour/design.md:7, as font: NAME",
+        ),
+    ),
+    Case(
+        "words/missing-letters",
+        "two names, and one font for all",
+        given(
+            layout(words("Țară", missing="Ț"), words("Жанна", missing="Жан"), words("Ada")),
+        ),
+        (("stop", "missing"), ("stop", "missing")),
+        (
+            "write font: Source Serif Pro in designs/harbour/design.md:7, which has all letters of "
+            "all words of this order there (so has Manrope).",
+            "Please choose another design, or font: Source Serif Pro, as at piece 1.",
+        ),
+    ),
+    Case(
+        "words/missing-letters",
+        "two names, and no font for both",
+        given(layout(words("Țară", missing="Ț"), words("漢", missing="漢"))),
+        (("stop", "missing"), ("stop", "missing")),
+        (
+            "which has all letters of these words, but not of all words of this order there (so "
+            "have Manrope and Amatic SC).",
+            "into the shop’s folder fonts/",
+        ),
     ),
     Case("words/missing-letters", "no words", given(layout()), (NOT_NEEDED,)),
 ]
