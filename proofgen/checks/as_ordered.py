@@ -157,9 +157,19 @@ def ordered(asked: OrderedSlot, _: Limits) -> Remarks:
         )
 
 
-def _remarks(given: CheckInput) -> Iterator[tuple[Spot, str]]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Beside:
+    """What a customer wrote beside an order, on whose bill postage stands or does not."""
+
+    text: str
+    has_postage: bool
+
+
+def _remarks(given: CheckInput) -> Iterator[tuple[Spot, Beside]]:
     where = f"orders/{given.order.id}/asked.txt"
-    yield from ((Spot(where=where), text) for text in given.remarks)
+    has_postage = given.order.postage is not None
+    for text in given.remarks:
+        yield Spot(where=where), Beside(text=text, has_postage=has_postage)
 
 
 @check(
@@ -169,13 +179,15 @@ def _remarks(given: CheckInput) -> Iterator[tuple[Spot, str]]:
     source="the remark of the order slip or mail, kept in asked.txt beside the order",
     codes={"wrote": "the customer wrote something with the order"},
 )
-def remark(text: str, _: Limits) -> Remarks:
+def remark(beside: Beside, _: Limits) -> Remarks:
     """Nothing was written beside the order."""
-    if text.strip():
+    if beside.text.strip():
+        sent = "If it is to be sent, write what that costs into order.yaml, as postage: 4.50."
         yield note(
             "wrote",
-            f"The customer wrote with the order: {quoted_whole(text)}.",
-            about=_folded(text),
+            f"The customer wrote with the order: {quoted_whole(beside.text)}.",
+            "" if beside.has_postage else sent,
+            about=_folded(beside.text),
         )
 
 

@@ -99,7 +99,11 @@ CASES = [
         "two, one long",
         given(remarks=("Do not\nphone\x1b", _LONG.strip())),
         (("note", "wrote"),) * 2,
-        ("wrote with the order: “Do not / phone⟨U+001B⟩”.", f"“{_LONG.strip()}”."),
+        (
+            "wrote with the order: “Do not / phone⟨U+001B⟩”.",
+            f"“{_LONG.strip()}”.",
+            "into order.yaml, as postage: 4.50.",
+        ),
     ),
     Case(_O, "no slip", given(of=order()), (NOT_NEEDED,)),
     Case(_O, "a slip without words", given(of=order(), slip=_slip()), (NOT_NEEDED,)),

@@ -137,6 +137,7 @@ BY_OTHERS = {
         r"|^Write the customer’s own|^Use fewer words"
     ),
     "what was ordered is known to whom it was told": r"^Write it under lines:",
+    "what a customer wrote stands, whatever is done for it": r"^If it is to be sent, write what",
     "the customer hears of it": r"^Tell the customer",
 }
 

@@ -402,6 +402,8 @@ def test_what_else_was_asked_for_is_told_until_it_is_done(shop):
     )
     write(shop / "slip.txt", slip)
     run(shop, "answer", shop / "slip.txt").ended(0)
+    receipt = (shop / "workroom" / "letters" / "fenn.receipt-1.txt").read_text("utf-8")
+    assert "What the proof shows" in receipt and "What is pressed" not in receipt
     told = run(shop, "answer", "--apply", "fenn").ended(1)
     assert "Odalys & Bram" in told.out and "Written into" in told.out
     for said in ("piece 2 marked as wrong", "“The lantern is too dark for me”"):
