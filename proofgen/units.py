@@ -124,7 +124,9 @@ def parse_share(text: str) -> float:
     """
     amount, unit = _amount(text, "a share", "5 %")
     if unit != "%":
-        raise ValueError(f"“{text}” needs a percent sign; write it like 5 %")
+        # The very figure: an example of 5 % would be taken for what is right here.
+        like = "5" if unit else text.strip()
+        raise ValueError(f"“{text}” needs a percent sign; write it like {like} %")
     return float(amount / 100)
 
 

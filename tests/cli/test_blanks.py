@@ -217,6 +217,7 @@ def test_your_own_measures_of_a_built_in_blank(bare: Path) -> None:
         ("flat --width 9cm --height 9cm --colour sky", 2, ["sky=#6fb7e9"]),
         ("flat --width 9cm --height 9cm --colour sky=blue", 2, ["not a colour"]),
         ("flat --width 9cm --height 9cm --finish linen", 2, ["did you mean linen-look?"]),
+        ("flat --width 9cm --height 9cm --polyester 100", 2, ["like 100 %"]),
         ("flat --width 9cm --height 9cm --safe 45mm", 2, ["has no room for words"]),
     ],
 )
