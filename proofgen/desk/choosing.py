@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from proofgen import shop as shop_room
 from proofgen.desk.questions import Asker, Question, Refused
-from proofgen.errors import UsageError
+from proofgen.errors import Place, ShopError, ShopFaults, UsageError
 from proofgen.model import Blank, Design, Shop
 from proofgen.say import did_you_mean, number, visible
 
@@ -60,6 +60,34 @@ def one_of(
         ),
         given,
     )
+
+
+def can_be_chosen(shop: Shop, design: str, blank: str) -> None:
+    """That the shop has designs, and the files of these two no fault: another one would be chosen
+    for nothing. ShopFaults or ShopError."""
+    files = (f"designs/{design}/design.md", f"blanks/{blank}.yaml")
+    faults = [f for f in shop.faults if f.place and f.place.file in files]
+    if not shop.designs:
+        faults += [f for f in shop.faults if f.place and f.place.file.startswith("designs/")]
+    if faults:
+        raise ShopFaults(list(dict.fromkeys(faults)))
+    if not shop.designs:
+        raise ShopError(
+            "this shop has no design yet",
+            "write one in designs/NAME/design.md; `proofgen start` and `proofgen demo` make shops "
+            "to copy one from",
+            Place("designs"),
+        )
+
+
+def faulty_designs(shop: Shop) -> dict[str, str]:
+    """What is to be mended first, by the designs whose files have faults."""
+    told = dict[str, str]()
+    for fault in shop.faults:
+        folder, _, rest = fault.place.file.partition("/") if fault.place else ("", "", "")
+        if folder == "designs":
+            told.setdefault(rest.partition("/")[0], f"{fault.place}: {fault.problem}; {fault.cure}")
+    return told
 
 
 def blank_of(

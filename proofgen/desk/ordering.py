@@ -8,14 +8,14 @@ from datetime import date, timedelta
 from pathlib import Path
 
 from proofgen import shop as shop_room
-from proofgen.desk.choosing import blank_of, one_of
+from proofgen.desk.choosing import blank_of, can_be_chosen, faulty_designs, one_of
 from proofgen.desk.days import typed_day
 from proofgen.desk.drafts import draft_of, drafted
 from proofgen.desk.dragged import typed_path
 from proofgen.desk.pictured import kind_at, to_be_a_picture
 from proofgen.desk.questions import Ask, Asker, Lacking, Question, Refused, yes_or_no
 from proofgen.desk.twins import twin_of
-from proofgen.errors import Place, ShopError, UsageError
+from proofgen.errors import ShopError, UsageError
 from proofgen.model import NOBODY, Customer, Design, Line, Order, PhotoUse, Rights
 from proofgen.say import near_names, visible
 from proofgen.say.local import say_date
@@ -244,16 +244,6 @@ def _words(
     return words
 
 
-def _has_designs(workshop: Workshop) -> None:
-    if not workshop.shop.designs:
-        raise ShopError(
-            "this shop has no design yet",
-            "write one in designs/NAME/design.md; `proofgen start` and `proofgen demo` make shops "
-            "to copy one from",
-            Place("designs"),
-        )
-
-
 def _same(line: Line) -> shop_room.LineDraft:
     """A line of another order, as it is."""
     return shop_room.LineDraft(
@@ -273,7 +263,14 @@ def _line(
     """One line from what was given, what is asked for, and what `like` has; what its design is
     offered on for its sake."""
     shop = workshop.shop
-    named = one_of(asker, "design", sorted(shop.designs), wish.design, like.design if like else "")
+    named = one_of(
+        asker,
+        "design",
+        sorted(shop.designs),
+        wish.design,
+        like.design if like else "",
+        faulty_designs(shop),
+    )
     design = shop.designs[named]
     blank, offer = blank_of(
         asker, shop, design, wish.blank, usual=like.blank if like else "", price=wish.offer
@@ -351,7 +348,7 @@ def _language(given: str | None) -> str:
 def new_order(workshop: Workshop, wish: Wish, ask: Ask | None) -> tuple[str, str]:
     """Write an order folder; its name, and that of an order which asks for the same ('': none).
     UsageError where something is missing or unknown."""
-    _has_designs(workshop)
+    can_be_chosen(workshop.shop, wish.design or "", wish.blank or "")
     with drafted(draft_of(workshop.workroom, "order"), ask) as asker:
         return _new_order(workshop, wish, asker)
 

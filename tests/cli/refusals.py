@@ -327,7 +327,7 @@ NOT_TYPED = {
         "desk/questions:_to_a_person",
     ),
     "a line of the shop’s files is written (tests/shop/test_cures_followed.py has such hands)": (
-        "desk/ordering:_has_designs",
+        "desk/choosing:can_be_chosen",
         "pipeline/rights:refuse_unshown",
         "pipeline/season_days:undecided",
         "pipeline/seasons:entry",

@@ -198,6 +198,25 @@ def test_shop_without_designs_says_so(tmp_path):
     assert "no design yet" in told.err
 
 
+@pytest.mark.parametrize("how", ["given", "blank", "only"])
+def test_a_design_or_blank_whose_file_has_a_fault_says_that_fault(shop, how):
+    if how == "blank":
+        write(shop / "blanks" / "mat.yaml", "construction: flatt\n")
+        told = run(shop, "order", "--customer", "Bo", *TAG[:2], "--blank", "mat").ended(3).err
+        assert "blanks/mat.yaml:1: " in told and "did you mean “flat”?" in told
+        return
+    if how == "only":
+        for folder in (shop / "designs").iterdir():
+            shutil.rmtree(folder) if folder.name != "tag" else None
+    file = shop / "designs" / "tag" / "design.md"
+    write(file, file.read_text("utf-8").replace("title:", "titel:"))
+    line = next(n for n, s in enumerate(file.read_text("utf-8").splitlines(), 1) if "titel" in s)
+    named = ("--customer", "Bo", *TAG) if how == "given" else ()
+    told = run(shop, "order", *named).ended(3).err
+    assert f"designs/tag/design.md:{line}: " in told and "did you mean “title”?" in told
+    assert "there is no design" not in told and "no design yet" not in told
+
+
 # in a terminal
 
 
