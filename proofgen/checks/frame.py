@@ -39,6 +39,7 @@ class Remark:
     limit: Measure | None = None
     where: str | None = None  # instead of the spot's
     about: str | None = None
+    furthest: str = ""  # of several with one sentence, said of the one furthest from the limit
     line: int | None = None  # of the order, where the spot is about several
     text: str = ""  # the very words, where the spot does not know them
     pieces: tuple[int, ...] = ()  # the pieces meant, likewise; the sentence names them itself

@@ -9,7 +9,7 @@ from proofgen.checks.frame import Check, Remark, T
 from proofgen.checks.listed import CHECKS
 from proofgen.checks.subjects import CheckInput, Spot
 from proofgen.model import STATUSES, Acceptance, Finding, Limits, beyond
-from proofgen.say import pieces, plural
+from proofgen.say import pieces, plural, sentences
 
 
 @dataclass(slots=True)
@@ -108,11 +108,12 @@ def _finding(one: Check[T], group: _Group) -> Finding:
     # A sentence about every piece of the line needs no numbers.
     some = bool(numbers) and set(numbers) != set(spot.of_pieces)
     more = len(group.where) - 1
+    says = sentences(remark.says, remark.furthest if len(group.texts) > 1 else "")
     return Finding(
         check=one.id,
         code=remark.code,
         status=remark.status,
-        says=f"{pieces(numbers, capital=True)}: {remark.says}" if some else remark.says,
+        says=f"{pieces(numbers, capital=True)}: {says}" if some else says,
         where=group.where[0] + (f" and {plural(more, 'more place')}" if more else ""),
         measure=remark.measure,
         limit=remark.limit,

@@ -48,6 +48,7 @@ def words_fit(laid: LaidLayer[PlacedWords], _: Limits) -> Remarks:
             f"{mm(words.size_asked_mm)} so that they fit.",
             measure=words.size_mm,
             limit=words.size_asked_mm,
+            furthest=f"The smallest is {quoted(words.text)}, {mm(words.size_mm)}.",
         )
 
 

@@ -66,6 +66,7 @@ def test_many_names_made_smaller_are_one_note_with_the_worst_measure():
     laid = [layout(words(n, size_mm=s)) for n, s in zip(NAMES, sizes, strict=True)]
     (found,) = run_check(CHECKS["layout/words-fit"], given(*laid, of=order(line(NAMES))))
     assert found.says.startswith("Pieces 2, 3 and 5: “name” is set smaller")
+    assert found.says.endswith(f"The smallest is “{NAMES[1]}”, 6.5 mm.")
     assert (found.measure, found.limit) == (6.5, 9.0)
     assert found.where == "orders/fenn/guests.csv:3, name and 2 more places"
 
