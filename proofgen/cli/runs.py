@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 def run(arguments: Sequence[str]) -> int:
     """Run what was typed; its exit code. SystemExit as argparse's."""
     name, given = read_command(arguments)
+    gc.disable()  # nothing that is loaded is garbage
     try:
         printing.for_shop(Path() if given.outside else given.shop)
         watch = _watch(given, arguments)
@@ -50,6 +51,7 @@ def run(arguments: Sequence[str]) -> int:
         )
         return EXIT_MACHINE
     finally:
+        gc.enable()
         gc.unfreeze()
         printing.heard_by(None)
 
@@ -58,6 +60,7 @@ def _leave_out_what_stays() -> None:
     """What was loaded stays to the end: looking through it for garbage again and again took a tenth
     of a build. Once a run, since garbage that is left out stays too."""
     gc.freeze()
+    gc.enable()
 
 
 def say_why(error: OSError | KeyboardInterrupt) -> int:

@@ -18,7 +18,7 @@ from proofgen.proof.guard import drawn, ending
 from proofgen.proof.models import model_files, on_table
 from proofgen.proof.paper import on_paper
 from proofgen.proof.reading import Text, names_told, texts_of
-from proofgen.render import AtRealSize, Theme, html_to_pdf
+from proofgen.render import Alike, AtRealSize, Theme, html_to_pdf
 from proofgen.say.tongue import Tongue
 from proofgen.signoff import CHOICES, AnswerKind, Notice, spelled
 
@@ -26,6 +26,9 @@ PAGE = "index.html"
 _DRAWING_MM, _HALF_MM = 122.0, 84.0  # how wide the PDF sets one drawing, two (proof_pdf.css)
 # How much larger or smaller its pictures may be, so that no sheet is left nearly bare.
 _GROWN = (1.0, 0.93, 0.86)
+# Of the height of what follows the first sheet, what the smallest takes at least: distances stay as
+# they are (of the demo's proofs 0.94 and more). Rows of pieces get another piece, and so shorter.
+_LEAST, _LEAST_IN_ROWS = 0.9, 0.0
 _LINE_MM = 8.0  # from one line to write on to the next (proof_pdf.css)
 
 
@@ -208,10 +211,19 @@ def pdf_of(content: ProofContent, theme: Theme) -> bytes:
             **shared,
         )
 
-    files = {names[name]: data for name, data in on_paper(content).items()}
     return html_to_pdf(
-        [partial(way, grow) for grow in _GROWN], files, page_title=f"Proof {content.edition}"
+        [partial(way, grow) for grow in _GROWN],
+        {names[name]: data for name, data in on_paper(content).items()},
+        page_title=f"Proof {content.edition}",
+        least=_LEAST_IN_ROWS if any(work.every for work in content.works) else _LEAST,
+        alike=Alike(theme.kept, _kind_of(content, theme)) if theme.kept else None,
     )
+
+
+def _kind_of(content: ProofContent, theme: Theme) -> str:
+    """What proofs have in common that are about as long."""
+    lines = [f"{one.design} {one.blank} {one.cloth}" for one in content.bill]
+    return "\n".join([theme.name, theme.language, *lines])
 
 
 def build(

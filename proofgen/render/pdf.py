@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import functools
+import gc
 import io
 import logging
 import mimetypes
@@ -56,12 +57,14 @@ def _fonts(faces: frozenset[str]) -> FontConfiguration:
 def _engine() -> bool:
     """Whether WeasyPrint can be loaded, tried once: where Pango is missing it prints a page about
     itself, each time, among the results."""
+    gc.disable()  # it brings some hundred thousand things, and no garbage
     try:
         with contextlib.redirect_stdout(io.StringIO()):
             import weasyprint  # noqa: F401
     except (ImportError, OSError):
         return False
     finally:
+        gc.enable()
         # WeasyPrint lets Pillow open half a picture without a word, process-wide; we do not.
         ImageFile.LOAD_TRUNCATED_IMAGES = False
     return True
@@ -106,36 +109,42 @@ class _Listener(logging.Handler):
 
 _WELL_FILLED, _FILLED_UP = 2 / 3, 0.7  # of a sheet's height
 _PX = 25.4 / 96  # mm in the engine's pixel
-Way = Callable[[float], str]  # HTML whose end is so many mm longer than it must be
+_SPARE = "spare"
+# HTML whose end is so many mm longer than it must be; what makes it longer is of the class `spare`.
+Way = Callable[[float], str]
 
 
-def _fullness(page: Page) -> float:
-    """How far down its sheet a page reaches, as a share of the sheet's height."""
-    root = page._page_box.children[0]  # the engine tells it in no public place
-    left, lowest = [root], root.position_y
+def _lowest(page: Page) -> float:
+    """How far down its sheet a page reaches (px) without what makes it longer; 0 where nothing else
+    stands there."""
+    left, lowest = [page._page_box.children[0]], 0.0  # the engine tells it in no public place
     while left:
         box = left.pop()
+        element = getattr(box, "element", None)
+        if element is not None and _SPARE in element.get("class", "").split():
+            continue
         below = getattr(box, "children", ())
         left += below
         if not below:
             lowest = max(lowest, box.position_y + box.height)
-    return lowest / page.height
+    return lowest
 
 
-def _set(html: str, files: Mapping[str, bytes]) -> tuple[Document, list[float]]:
-    """A page laid out on its sheets, and how far down each of them it reaches."""
+def _set(html: str, files: Mapping[str, bytes]) -> Document:
+    """A page laid out on its sheets."""
     from weasyprint import HTML
 
     page = HTML(string=html, base_url=_BASE, url_fetcher=_fetcher(files))
-    document = page.render(font_config=_fonts_of(html), pdf_tags=True)
-    return document, [_fullness(sheet) for sheet in document.pages]
+    return page.render(font_config=_fonts_of(html), pdf_tags=True)
 
 
 @dataclass(frozen=True, slots=True)
 class _Try:
-    """A page as one way sets it, and how far down each sheet it reaches."""
+    """A page as one way sets it, and how far down each sheet it reaches, as a share of the sheet's
+    height, without what makes it longer."""
 
     way: Way
+    html: str
     document: Document
     full: list[float]
 
@@ -152,34 +161,92 @@ class _Try:
     def near(self) -> tuple[bool, float]:
         return self.last_alone, self.full[-1] if self.last_alone else min(self.full)
 
+    @property
+    def ends_alone(self) -> bool:
+        """Whether its end wants to be longer, and what makes it so takes no sheet of its own."""
+        return all(self.full) and self.last_alone and not self.fills
 
-def _fullest(ways: Sequence[Way], files: Mapping[str, bytes]) -> Document:
+    def may_fill(self, least: float) -> bool:
+        """Whether what leaves the last sheet alone bare may fill all of them at `least` of its
+        height: there must then be one sheet less. The first is left as it is."""
+        if not self.last_alone:
+            return True
+        pages = self.document.pages[1:]
+        boxes = [page._page_box for page in pages]
+        used = [_lowest(p) - b.content_box_y() for p, b in zip(pages, boxes, strict=True)]
+        shares = (high / box.height for high, box in zip(used, boxes, strict=True))
+        return sum(shares) * least <= len(boxes) - 1
+
+
+def _tried(way: Way, longer: float, files: Mapping[str, bytes]) -> _Try:
+    document = _set(html := way(longer), files)
+    return _Try(way, html, document, [_lowest(page) / page.height for page in document.pages])
+
+
+def _fullest(
+    ways: Sequence[Way], files: Mapping[str, bytes], least: float = 0.0, guess: float = 0.0
+) -> tuple[Document, float]:
     """The first way to set a page, if it leaves no sheet less than well filled; else the first of
     the others that does. The last of these is tried before them: mostly none between does where it
     does not, and to set a page takes longer than anything else of a proof. Where none does, the
-    one that comes nearest, its end made longer where its last sheet alone is bare."""
-    tries = [_Try(ways[0], *_set(ways[0](0.0), files))]
-    if tries[0].fills:
-        return tries[0].document
-    fits: Document | None = None
-    for way in reversed(ways[1:]):
-        tries.append(_Try(way, *_set(way(0.0), files)))
+    one that comes nearest, its end made longer where its last sheet alone is bare; and by how many
+    mm. `least` as for `html_to_pdf`; a good `guess` of the mm saves a setting, and changes
+    nothing."""
+    first = _tried(ways[0], guess, files)
+    if guess and not first.ends_alone:
+        first = _tried(ways[0], 0.0, files)
+    if first.fills:
+        return first.document, 0.0
+    tries, fits = [first], None
+    for way in reversed(ways[1:]) if first.may_fill(least) else ():
+        tries.append(_tried(way, 0.0, files))
         if not tries[-1].fills:
             break
         fits = tries[-1].document
     if fits is not None:
-        return fits
+        return fits, 0.0
     nearest = max(tries, key=lambda one: one.near)
     if not nearest.last_alone:
-        return nearest.document
+        return nearest.document, 0.0
     missing = (_FILLED_UP - nearest.full[-1]) * nearest.document.pages[-1].height * _PX
-    return _set(nearest.way(missing), files)[0]
+    longer = nearest.way(missing)
+    document = nearest.document if longer == nearest.html else _set(longer, files)
+    return document, missing
 
 
-def html_to_pdf(html: str | Sequence[Way], files: Mapping[str, bytes], *, page_title: str) -> bytes:
+@dataclass(frozen=True, slots=True)
+class Alike:
+    """Pages that are about as long as each other: by how many mm the last was made longer is kept
+    under their name."""
+
+    kept: Store
+    name: str
+
+    def set_in(self, ways: Sequence[Way], files: Mapping[str, bytes], least: float) -> Document:
+        """As `_fullest`, which guesses by the last of them."""
+        before = self.kept.recall(_LONGER, self.name) or b""
+        guess = float(before) if _MM.fullmatch(before) else 0.0
+        document, longer = _fullest(ways, files, least, guess)
+        if before != (now := f"{longer:.3f}".encode()):
+            self.kept.keep(_LONGER, self.name, now)
+        return document
+
+
+_LONGER, _MM = "pages made longer/1", re.compile(rb"\d{1,3}\.\d{3}")
+
+
+def html_to_pdf(
+    html: str | Sequence[Way],
+    files: Mapping[str, bytes],
+    *,
+    page_title: str,
+    least: float = 0.0,
+    alike: Alike | None = None,
+) -> bytes:
     """The page as a tagged PDF, the same bytes for the same page. Of several ways to set it,
     as wished and then smaller and smaller, the first is taken that leaves no sheet half bare; each
-    makes the HTML with its end so many mm longer.
+    makes the HTML with its end so many mm longer. What follows the first sheet, of which a new one
+    begins, takes at `least` so much of its height in the smallest.
 
     `files` are the pictures by the names the page uses; fonts are `fonts/NAME` of render.fonts.
     Sizes in the page's own units. Errors: MachineError if this machine lacks Pango, ProofgenError
@@ -195,7 +262,7 @@ def html_to_pdf(html: str | Sequence[Way], files: Mapping[str, bytes], *, page_t
     listener, log = _Listener(), logging.getLogger("weasyprint")
     log.addHandler(listener)
     try:
-        document = _set(html, files)[0] if isinstance(html, str) else _fullest(html, files)
+        document = _laid(html, files, least, alike)
         document.metadata.title = page_title
         document.metadata.authors = []
         pdf = document.write_pdf(pdf_tags=True)
@@ -208,6 +275,14 @@ def html_to_pdf(html: str | Sequence[Way], files: Mapping[str, bytes], *, page_t
     if listener.warnings:
         raise _warned(listener.warnings)
     return pdf
+
+
+def _laid(
+    html: str | Sequence[Way], files: Mapping[str, bytes], least: float, alike: Alike | None
+) -> Document:
+    if isinstance(html, str):
+        return _set(html, files)
+    return (alike or Alike(NoStore(), "")).set_in(html, files, least)
 
 
 def set_once(

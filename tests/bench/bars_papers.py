@@ -38,13 +38,13 @@ from pathlib import Path
 from proofgen.cli import main
 from proofgen.render import pdf
 out, plain = Path(sys.argv[1]), pdf._fullest
-def seen(ways, files):
+def seen(ways, files, *told):
     (out / "ways.json").write_text(json.dumps([way(0.0) for way in ways]))
     for name, data in files.items():
         (out / name).parent.mkdir(parents=True, exist_ok=True)
         (out / name).write_bytes(data)
     (out / "files.json").write_text(json.dumps(list(files)))
-    return plain(ways, files)
+    return plain(ways, files, *told)
 pdf._fullest = seen
 main(sys.argv[2:])
 """

@@ -148,9 +148,9 @@ from proofgen.render.fonts import Fonts
 pdf, out = sys.modules["proofgen.render.pdf"], Path(sys.argv[1])
 plain_set, plain_write, sizes = pdf._set, Document.write_pdf, {}
 def seen(html, files):
-    document, full = plain_set(html, files)
+    document = plain_set(html, files)
     document.was_set_from = html, files
-    return document, full
+    return document
 def write_pdf(document, *given, **named):
     html, files = document.was_set_from
     (out / f"pdf-{len(list(out.glob('pdf-*')))}.html").write_text(html, "utf-8")

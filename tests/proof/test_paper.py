@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import math
 import shutil
 import subprocess
 import sys
@@ -19,7 +20,8 @@ from PIL import Image
 from proofgen.proof.build import build, pdf_of
 from proofgen.proof.content import ProofContent, picture
 from proofgen.proof.paper import on_paper
-from proofgen.render import Theme, html_to_pdf, theme_names
+from proofgen.render import Alike, Theme, html_to_pdf, theme_names
+from proofgen.store import Store
 from tests.proof.sample import content
 
 
@@ -223,6 +225,61 @@ def test_a_page_is_set_three_times_at_most_where_no_size_fills_it() -> None:
     assert ways_tried(True, False, False) == [(0, False)]
     assert ways_tried(False, False, True) == [(0, False), (2, False), (1, False)]
     assert ways_tried(False, True, True) == [(0, False), (2, False), (1, False)]
+
+
+def test_smaller_is_not_tried_where_it_cannot_save_a_sheet() -> None:
+    asked: list[tuple[int, float]] = []
+
+    def way(number: int, bare: float, spare_mm: float) -> str:
+        asked.append((number, spare_mm))
+        style = "@page { size: A4; margin: 15mm } p { margin: 0; height: 200mm }"
+        rest = f"<p style='height: {20 if number else bare}mm'></p>"
+        end = f"<div class=spare style='height: {spare_mm}mm'></div>"
+        return f"<html lang=en><style>{style}</style><p></p><p></p>{rest * 2}{end}"
+
+    for bare, tries in ((40, [0, 1]), (80, [0, 0])):  # mm, of 267; the second sheet has 200 already
+        asked.clear()
+        ways = [partial(way, n, bare) for n in range(2)]
+        html_to_pdf(ways, {}, page_title="Filled", least=0.9)
+        assert [number for number, _ in asked] == tries, asked
+
+
+def _long(high: int, spare_mm: float) -> str:
+    """A page whose last sheet holds so many mm, and lines to write on below them."""
+    style = "@page { size: A4; margin: 15mm } p { margin: 0; height: 250mm } i { display: block }"
+    lines = "<i style='height: 8mm'>to write on</i>" * math.ceil(spare_mm / 8)
+    end = f"<div class='rest spare'>{lines}</div>" if spare_mm else ""
+    return (
+        f"<html lang=en><style>{style}</style><p></p><section>"
+        f"<p style='height: {high}mm'></p>{end}</section>"
+    )
+
+
+@pytest.mark.parametrize("high", [30, 36, 100, 178, 190, 230])
+def test_what_was_added_to_one_like_it_saves_a_setting_and_changes_nothing(
+    high: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    engine, was_set = sys.modules["proofgen.render.pdf"], list[str]()
+    set_it = engine._set
+    monkeypatch.setattr(
+        engine, "_set", lambda html, files: was_set.append(html) or set_it(html, files)
+    )
+    way = partial(_long, high)
+    plain = html_to_pdf([way, way], {}, page_title="Long", least=0.9)
+    for before in (30, 100, 230):
+        alike = Alike(Store(tmp_path / str(before)), "long")
+        like_it = partial(_long, before)
+        html_to_pdf([like_it, like_it], {}, page_title="Long", least=0.9, alike=alike)
+        for _ in range(2):
+            was_set.clear()
+            assert plain == html_to_pdf([way, way], {}, page_title="Long", least=0.9, alike=alike)
+        assert len(was_set) == 1  # guessed by its very like
+    (tmp_path / "other").mkdir()
+    broken = Store(tmp_path / "other")
+    broken.keep("pages made longer/1", "long", b"as long as it likes")
+    assert plain == html_to_pdf(
+        [way, way], {}, page_title="Long", least=0.9, alike=Alike(broken, "long")
+    )
 
 
 def typefaces(pdf: bytes) -> set[str]:

@@ -10,6 +10,7 @@ class Box:
     children: list[Box]
     position_y: float
     height: float
+    def content_box_y(self) -> float: ...
 
 class Page:
     height: float
