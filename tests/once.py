@@ -79,11 +79,13 @@ def _pixels(image: Image.Image) -> tuple[bytes, ...]:
 # -- pages
 
 
-def remembered(html: str | Sequence[Way], files: Mapping[str, bytes], *, page_title: str) -> bytes:
+def remembered(
+    html: str | Sequence[Way], files: Mapping[str, bytes], *, page_title: str, **how: Any
+) -> bytes:
     """`html_to_pdf`, which gives the same bytes for the same page, asked once for each page."""
     page = html if isinstance(html, str) else html[0](0.0)
     within = [part for name in sorted(files) for part in (name.encode(), files[name])]
-    make = functools.partial(html_to_pdf, html, files, page_title=page_title)
+    make = functools.partial(html_to_pdf, html, files, page_title=page_title, **how)
     return _made(make, b"page", page.encode(), page_title.encode(), *within)
 
 
