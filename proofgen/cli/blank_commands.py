@@ -63,6 +63,12 @@ class Measure(Given):
     gap: str | None = _tape("of a sewn blank, where the press stops short of the seam")
     corner: str | None = _tape("radius of a rounded corner")
     diameter: str | None = _tape("of a round blank")
+    hole: tuple[str, ...] = option(
+        (),
+        "punched: its middle from the left, from the top, and how wide; can be repeated",
+        "X,Y,SIZE",
+        apart=True,
+    )
     bleed: str | None = _tape("ink past the edge")
     safe: str | None = _tape("from the edge to the nearest word")
     # The figures of desk.PRESS_FIGURES.

@@ -93,6 +93,7 @@ def measure(given: Measure) -> int:
         finish=given.finish,
         title=given.title,
         colours=given.colour,
+        holes=given.hole,
         figures={k: v for k, field in FIGURES.items() if (v := getattr(given, field)) is not None},
         lengths={k: v for k in desk.BLANK_LENGTHS if (v := getattr(given, k)) is not None},
     )

@@ -24,7 +24,7 @@ _AGAIN = (
 )
 
 
-def _read(texts: Mapping[str, str], name: str) -> Blank:
+def blank_said(texts: Mapping[str, str], name: str) -> Blank:
     """The blank that the file would say. UsageError, without a line, where it makes no sense: there
     is no file yet."""
     lines = [f"{key}: {texts[key]}\n" for key in FIELDS if key in texts]
@@ -37,12 +37,12 @@ def _read(texts: Mapping[str, str], name: str) -> Blank:
 def _judged(texts: dict[str, str], name: str) -> tuple[Blank, str]:
     """The same, and what was taken otherwise than measured, in words; `texts` then says so.
     StopError for a wrap whose ends do not meet as they should."""
-    blank = _read(texts, name)
+    blank = blank_said(texts, name)
     for _, problem, cure in blank.plan().problems:
         if worked_out := _by_a_tape(blank):
             can, told = worked_out
             texts |= _noted(texts, _can(can), told)
-            return _read(texts, name), told
+            return blank_said(texts, name), told
         raise StopError(problem, f"measure again; {cure}{_cans(blank)}")
     return blank, ""
 
@@ -100,7 +100,7 @@ def _as_seen(texts: Mapping[str, str], name: str, seen: float) -> tuple[dict[str
     """The texts of a wrap whose ends were `seen` to overlap by so many mm, its thickness worked out
     from that (way round = length - overlap = pi (diameter + thickness)); and what disagreed, in
     words. StopError where no cloth is left."""
-    blank = _read(texts, name)
+    blank = blank_said(texts, name)
     full, across, would = (
         blank.plan().panels["round"].width,
         blank.vessel_mm,
@@ -146,7 +146,7 @@ def that_closes(asker: Asker, texts: dict[str, str], name: str) -> Blank:
         told, tried = "", dict(texts)
         try:
             with suppress(ValueError):
-                laps = _read(texts, name).plan().overlap is not None
+                laps = blank_said(texts, name).plan().overlap is not None
                 if laps and text.lower().startswith(f"{_OVERLAP} "):
                     tried, told = _as_seen(texts, name, length_of("", text[len(_OVERLAP) :]))
                 elif text:

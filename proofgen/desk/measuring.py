@@ -15,6 +15,7 @@ from proofgen.desk.figures import SIDES, figure_on, press_figures
 from proofgen.desk.lengths import PLACES, doubt, length_of, taken_for
 from proofgen.desk.looks import blank_document
 from proofgen.desk.naming import a_name, called_by_customers, given_name
+from proofgen.desk.punched import punched
 from proofgen.desk.questions import TRIES, Ask, Asker, Question, Refused
 from proofgen.desk.shades import cloth_colours
 from proofgen.errors import StopError, UsageError
@@ -60,6 +61,7 @@ class Tape:
     lengths: Mapping[str, str] = field(default_factory=dict)
     figures: Mapping[str, str] = field(default_factory=dict)
     ends: Mapping[str, str | None] = field(default_factory=dict)
+    holes: Sequence[str] = ()
 
     def of(self, name: str) -> str | None:
         return self.ends.get(name) or self.lengths.get(name)
@@ -271,16 +273,18 @@ def _measures_that_fit(
         tries += 1
         measured = _measures(asker, tape, made, like)
         if asker.ask is None:
-            return measured
+            return measured | punched(asker, tape.holes, measured)
         try:
             that_closes(asker, both := measured | rest, "it")
-            return {key: text for key, text in both.items() if key not in rest}
         except UsageError as problem:
             if tries == TRIES or measured == refused:
                 raise
             refused = measured
             asker.notes.append(f"{problem.sentence()}\n{_ONCE_MORE}\n")
             tape = replace(tape, lengths={}, ends={})
+        else:
+            both |= punched(asker, tape.holes, both)
+            return {key: text for key, text in both.items() if key not in rest}
 
 
 def _measures(

@@ -15,7 +15,7 @@ from proofgen.model.blank import HeatSource, Hold, PaperEdge, Peel, StripSide
 from proofgen.shop.cloth import CLOTH, STOCK
 from proofgen.shop.fields import AnyEntry, Entry, Map, T, Value, choice, mapped, text
 from proofgen.shop.getters import Record, as_record
-from proofgen.shop.values import DAY, MONEY, length, seconds, share, temperature, whole
+from proofgen.shop.values import DAY, MONEY, Kind, length, seconds, share, temperature, whole
 from proofgen.shop.yaml_text import flow_map
 from proofgen.units import Temperature
 
@@ -210,28 +210,21 @@ PRESS: Map[PressSetting] = mapped(
 )
 
 
+# What is told of a hole, in the turn in which `measure` takes it.
+HOLE: Mapping[str, Kind[float]] = {"x": _STRIP, "y": _STRIP, "diameter": _HOLE}
+
+
 def _read_holes(blank: Record, key: str, _: tuple[Hole, ...] | None) -> tuple[Hole, ...]:
     holes = []
     for node in blank.items(key):
         with as_record(node, blank, key, "a hole") as hole:
-            x, y, across = (
-                hole.read("x", _STRIP),
-                hole.read("y", _STRIP),
-                hole.read("diameter", _HOLE),
-            )
-            holes.append(Hole(x=x, y=y, diameter=across))
+            holes.append(Hole(**{name: hole.read(name, kind) for name, kind in HOLE.items()}))
     return tuple(holes)
 
 
 def _write_holes(holes: tuple[Hole, ...]) -> str:
     maps = (
-        flow_map(
-            [
-                ("x", _STRIP.write(hole.x)),
-                ("y", _STRIP.write(hole.y)),
-                ("diameter", _HOLE.write(hole.diameter)),
-            ]
-        )
+        flow_map([(name, kind.write(getattr(hole, name))) for name, kind in HOLE.items()])
         for hole in holes
     )
     return f"[{', '.join(maps)}]"

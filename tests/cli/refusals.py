@@ -254,6 +254,7 @@ REFUSALS = (
     R("plain", f"{ROUND} --seam 3mm", "desk/measuring:_answers", ROUND),
     R("plain", f"{ROUND} --colour green=zz", "desk/shades:read_shades"),
     R("plain", f"{ROUND} --heat 200C/500F", "desk/figures:figure", f"{ROUND} --heat 200C"),
+    R("plain", f"{ROUND} --hole 45,12,5", "desk/punched:_hole"),
     R("plain", f"{ROUND} --sides 2", "desk/figures:figure_on"),
     R("plain", "backup", "cli/folders:_no_file"),
     R("plain", f"{ROUND} --time x", "desk/figures:figure"),
@@ -267,7 +268,7 @@ REFUSALS = (
     R("plain", f"{ROUND} --finish x", "desk/measuring:_choice"),
     R("plain", f"{ROUND} --peel x", "desk/figures:figure"),
     R("plain", "measure coaster-round --construction fold", "desk/measuring:_measured", ROUND),
-    R("plain", f"{ROUND} --safe 60mm", "desk/closing:_read", f"{ROUND} --safe 5mm"),
+    R("plain", f"{ROUND} --safe 60mm", "desk/closing:blank_said", f"{ROUND} --safe 5mm"),
     R("plain", f"{WRAP} --length 300mm", "desk/closing:_judged", f"{WRAP} --length 240mm"),
     R("plain", f"{FOLD} --thickness x", "desk/measuring:_if_known"),
 )

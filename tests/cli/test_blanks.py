@@ -264,6 +264,7 @@ def test_a_terminal_is_asked_and_may_mend_a_slip(
         "",  # right end on top
         "back",  # the strip
         "24 cm",  # 220 was too short: measured again, before anything else is asked
+        "",  # no hole is punched
         "foam",
         "plum=#7a2a5a, grey, rust",  # no shade: asked again
         "plum=#7a2a5a, grey",
@@ -341,11 +342,37 @@ def test_a_flat_blank_is_pressed_on_its_one_face(
     assert two in told and "What do you call it" not in told
     assert not (bare / "blanks" / "mark.yaml").exists()
     options = ("--shape", "rectangle", "--name", "Mark", "--bleed", "3mm", "--safe", "3mm")
-    typed = ["", "", "", *[""] * 4, "2", *[""] * 8]  # called, look, cloth; fibre to pressure
+    # What it is called, holes, look, cloth; then fibre to pressure.
+    typed = [*[""] * 4, *[""] * 4, "2", *[""] * 8]
     asked = run(bare, *size, *options, typed="\n".join(typed) + "\n").ended(0).err
     assert asked.count("On how many sides") == 2
     assert f"one face, and nothing is printed on its back; press Enter; {two}." in asked
     assert "sides: 1" in (bare / "blanks" / "mark.yaml").read_text("utf-8")
+
+
+def test_punched_holes_are_given_or_asked_for(bare: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    size = ("--construction", "flat", "--width", "50mm", "--height", "150mm")
+    both = ("--hole", "25mm,8mm,5mm", "--hole", "2,5 cm, 142 mm, 0.25 in")
+    run(bare, "measure", "mark", *size, *both).ended(0)
+    holes = "holes: [{x: 25 mm, y: 8 mm, diameter: 5 mm}, {x: 25 mm, y: 142 mm, diameter: 6.35 mm}]"
+    assert holes in (bare / "blanks" / "mark.yaml").read_text("utf-8")
+    for wrong, words in (
+        ("25,8,5", '"25mm,8mm,5mm"'),
+        ("round", 'like "45mm,12mm,5mm"'),
+        ("25mm,8mm,5", "“5” needs a unit"),
+        ("25mm,8mm,500mm", "at most 100 mm"),
+        ("1mm,8mm,5mm", "does not lie on 50 × 150 mm"),
+    ):
+        told = run(bare, "measure", "other", *size, "--hole", wrong).ended(2).err
+        assert words in told and not (bare / "blanks" / "other.yaml").exists()
+    monkeypatch.setattr(small._Pipe, "isatty", lambda _: True)
+    options = ("--shape", "rectangle", "--name", "Mark", "--bleed", "3mm", "--safe", "3mm")
+    for name, answer in (("two", "25mm,8mm,5mm; 2,5 cm, 142 mm, 0.25 in"), ("none", "no")):
+        typed = ["", "8mm", "1mm,8mm,5mm", answer, *[""] * 15]
+        told = run(bare, "measure", name, *size, *options, typed="\n".join(typed) + "\n").ended(0)
+        assert told.err.count("Are there punched holes?") == 3
+        assert "“8mm” is not a hole" in told.err and "does not lie on 50 × 150 mm" in told.err
+        assert (holes in (bare / "blanks" / f"{name}.yaml").read_text("utf-8")) == (name == "two")
 
 
 def test_a_person_who_stops_answering_writes_nothing(
