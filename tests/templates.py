@@ -36,5 +36,5 @@ class _Compiled(BytecodeCache):
 def environment(theme: Theme, folders: Sequence[Path]) -> Environment:
     """A theme's own, which compiles nothing twice."""
     made = _ENVIRONMENT(theme, folders)
-    made.bytecode_cache = _Compiled(theme.language, theme.currency)
+    made.bytecode_cache = _Compiled(theme.language, theme.currency, theme.tongue.digest)
     return made

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from proofgen.catalogue.content import Entry, Offer, Plate, SeasonContent
-from proofgen.catalogue.shared import shared
+from proofgen.catalogue.shared import Setting
 from proofgen.render import Theme
 
 
@@ -31,7 +31,7 @@ def season_sheets(content: SeasonContent, theme: Theme) -> tuple[str, dict[str, 
         styles=("catalogue-pdf",),
         own_style=_heights(content),
         printed=printed,
-        **shared(content, theme.tongue, "", on_paper=True),
+        **Setting(content, theme, on_paper=True).shared(""),
     )
     return page, plates
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from proofgen.catalogue.fitting import Fitting
 from proofgen.catalogue.order_form import OrderForm
@@ -78,6 +78,39 @@ class Standing:
         return max(0.1, round(len(self.glb) / 1e6, 1))
 
 
+class Piece(NamedTuple):
+    """What a page says of a piece, whatever is printed on it; see Offer."""
+
+    shape: str
+    size_mm: tuple[float, float]
+    base_mm: float
+    cloths: tuple[tuple[str, str], ...]
+    gone: frozenset[str]
+    sold_out: bool
+    least_px: tuple[int, int] | None
+
+
+class Priced(NamedTuple):
+    """What a piece costs: (from so many pieces, price of one)."""
+
+    blank_name: str
+    prices: tuple[tuple[int, Decimal], ...]
+
+    def price_of(self, many: int) -> Decimal | None:
+        """What one of so many costs; None below the least number."""
+        return next(
+            (price for start, price in sorted(self.prices, reverse=True) if start <= many), None
+        )
+
+
+class PriceList(NamedTuple):
+    """What a design costs on each of its pieces, the same for many designs; `steps` are the numbers
+    of pieces from which a price begins."""
+
+    steps: tuple[int, ...]
+    offers: tuple[Priced, ...]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Offer:
     """A design on one blank: what it costs and what a photo needs.
@@ -106,6 +139,12 @@ class Offer:
         return bool(self.cloths) and all(name in self.gone for name, _ in self.cloths)
 
     @property
+    def piece(self) -> Piece:
+        """The same for many designs."""
+        carried = (self.cloths, self.gone, self.sold_out)
+        return Piece(self.shape, self.size_mm, self.base_mm, *carried, self.least_px)
+
+    @property
     def single_price(self) -> Decimal:
         """What one costs; of one that is sold by several alone, what each of the fewest does."""
         return min(self.prices)[1]
@@ -122,9 +161,11 @@ class Offer:
 
     def price_of(self, many: int) -> Decimal | None:
         """What one of so many costs; None below the least number."""
-        return next(
-            (price for start, price in sorted(self.prices, reverse=True) if start <= many), None
-        )
+        return self.priced.price_of(many)
+
+    @property
+    def priced(self) -> Priced:
+        return Priced(self.blank_name, self.prices)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -167,8 +208,7 @@ class Entry:
 
     def offer_of(self, plate: Plate) -> Offer:
         """The offer that a picture shows."""
-        names = [[one.name for one in offer.plates] for offer in self.offers]
-        shown = (o for o, own in zip(self.offers, names, strict=True) if plate.name in own)
+        shown = (o for o in self.offers if any(plate.name == one.name for one in o.plates))
         return next(shown, self.offers[0])
 
     @property
@@ -179,6 +219,10 @@ class Entry:
     def steps(self) -> list[int]:
         """The numbers of pieces from which a price of one of its offers begins."""
         return sorted({start for offer in self.offers for start, _ in offer.prices})
+
+    @property
+    def price_list(self) -> PriceList:
+        return PriceList(tuple(self.steps), tuple(offer.priced for offer in self.offers))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

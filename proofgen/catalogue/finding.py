@@ -77,9 +77,9 @@ def _name(occasion: Occasion) -> str:
     return occasion.address.removeprefix("for/").removesuffix(".html")
 
 
-def answers(entry: Entry, occasions: Sequence[Occasion]) -> dict[str, str]:
-    """What a design answers the sentence, for its tile's data: how it is filled, what for, price of
-    one by piece, and its words for a search, each once."""
+def answers(entry: Entry, good_for: Sequence[Occasion]) -> dict[str, str]:
+    """What a design answers the sentence, for its tile's data: how it is filled, what it is
+    `good_for`, price of one by piece, and its words for a search, each once."""
     words = (
         *entry.title.split(),
         *" ".join(entry.occasions).split(),
@@ -90,7 +90,7 @@ def answers(entry: Entry, occasions: Sequence[Occasion]) -> dict[str, str]:
     once = [word for word in dict.fromkeys(bare) if word]
     return {
         "fill": " ".join(_filled(entry)),
-        "for": " ".join(_name(one) for one in occasions if one.name in entry.occasions),
+        "for": " ".join(map(_name, good_for)),
         "on": " ".join(f"{offer.blank}={offer.single_price}" for offer in entry.offers),
         "words": " ".join(once[:_MOST_WORDS]),
     }

@@ -208,7 +208,9 @@ class FormParts(TypedDict):
 
 def order_parts(form: OrderForm | None, contact: str, days: int, theme: Theme) -> FormParts:
     """For a page in the theme's language and currency."""
-    facts = form_facts(form, contact, days, theme.tongue, theme.currency) if form else {}
+    if form is None:
+        return {"form": None, "facts": {}, "form_languages": []}
+    facts = form_facts(form, contact, days, theme.tongue, theme.currency)
     return {"form": form, "facts": facts, "form_languages": form_languages()}
 
 

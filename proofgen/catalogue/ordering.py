@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import functools
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 from urllib.parse import quote
@@ -22,34 +23,38 @@ def order_mail(contact: str, entry: Entry, tongue: Tongue) -> str:
     if "@" not in contact:
         return ""
     subject = tongue(SUBJECT, design=entry.title)
+    to, about = f"mailto:{quote(contact, safe='@')}", _encoded(subject)
     for choices in (True, False):
         lines = _questions(entry, tongue, choices)
-        body = "\r\n".join([subject, "", *lines, ""]).translate(_ISOLATES)
-        link = (
-            f"mailto:{quote(contact, safe='@')}?subject={_encoded(subject)}&body={_encoded(body)}"
-        )
+        link = f"{to}?subject={about}&body={_LINE_END.join([about, '', *lines, ''])}"
         if len(link) <= _MOST:
             return link
-    return f"mailto:{quote(contact, safe='@')}?subject={_encoded(subject[:60])}"
+    return f"{to}?subject={_encoded(subject[:60])}"
+
+
+_LINE_END = quote("\r\n")
 
 
 def _encoded(text: str) -> str:
     return quote(text.translate(_ISOLATES), safe="")
 
 
-def _asked(question: str, choices: list[str], tongue: Tongue) -> str:
+@functools.lru_cache(maxsize=1024)  # all designs ask for much the same
+def _asked(question: str, choices: tuple[str, ...], tongue: Tongue) -> str:
+    """A line of the mail, encoded."""
     if not choices:
-        return tongue("{question}: ", question=question)
-    return tongue("{question} ({choices}): ", question=question, choices=" / ".join(choices))
+        return _encoded(tongue("{question}: ", question=question))
+    offered = " / ".join(choices)
+    return _encoded(tongue("{question} ({choices}): ", question=question, choices=offered))
 
 
 def _questions(entry: Entry, tongue: Tongue, choices: bool) -> Iterator[str]:
     cloths = {name: None for offer in entry.offers for name, _ in offer.cloths}
-    named = {"piece": [offer.blank_name for offer in entry.offers], "cloth": [*cloths]}
+    named = {"piece": tuple(offer.blank_name for offer in entry.offers), "cloth": (*cloths,)}
     for question in questions(entry.word_slots, entry.photo_slots, tongue):
-        offered = named.get(question.of, []) if choices else []
+        offered = named.get(question.of, ()) if choices else ()
         if question.of == "photo":
-            offered = [tongue("attached, or where we find it")]
+            offered = (tongue("attached, or where we find it"),)
         yield _asked(question.asks, offered, tongue)
 
 
@@ -62,17 +67,24 @@ class OrderQuestion:
     slot: int = 0
 
 
+@functools.lru_cache(maxsize=256)
 def questions(
-    word_labels: Sequence[str], photo_labels: Sequence[str], tongue: Tongue
-) -> Iterator[OrderQuestion]:
+    word_labels: tuple[str, ...], photo_labels: tuple[str, ...], tongue: Tongue
+) -> tuple[OrderQuestion, ...]:
     """What the mail asks, in its order; `take` reads the answers by the same lines."""
-    yield OrderQuestion("piece", tongue("Which piece"))
-    yield OrderQuestion("cloth", tongue("Colour of the cloth"))
-    yield OrderQuestion("many", tongue("How many"))
-    for slot, label in enumerate(word_labels):
-        yield OrderQuestion("words", label[:1].upper() + label[1:], slot)
-    for slot, label in enumerate(photo_labels):
-        which = tongue("Photo") if len(photo_labels) == 1 else label
-        yield OrderQuestion("photo", which, slot)
-    yield OrderQuestion("due", tongue("By which day"))
-    yield OrderQuestion("name", tongue("Your name"))
+    one = len(photo_labels) == 1
+    return (
+        OrderQuestion("piece", tongue("Which piece")),
+        OrderQuestion("cloth", tongue("Colour of the cloth")),
+        OrderQuestion("many", tongue("How many")),
+        *(
+            OrderQuestion("words", label[:1].upper() + label[1:], slot)
+            for slot, label in enumerate(word_labels)
+        ),
+        *(
+            OrderQuestion("photo", tongue("Photo") if one else label, slot)
+            for slot, label in enumerate(photo_labels)
+        ),
+        OrderQuestion("due", tongue("By which day")),
+        OrderQuestion("name", tongue("Your name")),
+    )

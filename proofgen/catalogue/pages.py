@@ -14,7 +14,7 @@ from proofgen.catalogue.fellows import Fellows
 from proofgen.catalogue.finding import answers, finder
 from proofgen.catalogue.order_form import ORDER_SCRIPTS, ORDER_STYLES, order_parts
 from proofgen.catalogue.ordering import order_mail
-from proofgen.catalogue.shared import FONTS, Occasion, occasions, shared, text_title
+from proofgen.catalogue.shared import FONTS, Occasion, Setting, text_title
 from proofgen.render import Theme, html_to_pdf
 
 PDF_NAME = "catalogue.pdf"
@@ -58,31 +58,29 @@ def build(
             page,
             lambda: html_to_pdf(page, plates, page_title=f"{content.title}, {content.shop_name}"),
         )
-    every = occasions(content)
-    for address, page in _pages(content, theme, every):
+    setting = Setting(content, theme)
+    for address, page in _pages(setting):
         files[address] = page.encode()
-    files[NOT_FOUND] = _not_found(content, theme, every).encode()
+    files[NOT_FOUND] = _not_found(setting).encode()
     if content.site:
         files[feeds.FEED] = feeds.feed(content, theme.language, feed_before)
         doubled = [one.address for one in content.issues[:1]]
         files[feeds.MAP] = feeds.sitemap(content, ["index.html", *files], doubled)
-    files["index.html"] = _front(content, theme, every, "index.html", with_pdf).encode()
+    files["index.html"] = _front(setting, "index.html", with_pdf).encode()
     return files
 
 
-def _front(
-    content: SeasonContent, theme: Theme, every: list[Occasion], address: str, with_pdf: bool
-) -> str:
+def _front(setting: Setting, address: str, with_pdf: bool) -> str:
     """The season that is shown: at the root, and the same at the address it keeps for ever."""
-    root = "../" * address.count("/")
-    asked = finder(content, every, theme.tongue)
-    return theme.render(
+    root, content = "../" * address.count("/"), setting.content
+    asked = finder(content, setting.occasions, setting.tongue)
+    return setting.theme.render(
         "season.html",
         styles=(*STYLES, "find") if asked else STYLES,
         scripts=("find",) if asked else (),
         with_pdf=with_pdf,
         finder=asked,
-        answers={entry.id: answers(entry, every) for entry in content.entries} if asked else {},
+        answers={e.id: answers(e, setting.good_for(e)) for e in content.entries} if asked else {},
         about=told.about(
             content,
             root,
@@ -92,50 +90,51 @@ def _front(
             data=told.collection(content, content.title, content.entries, "index.html"),
             stands="index.html",
         ),
-        **shared(content, theme.tongue, root, address, every),
+        **setting.shared(root, address),
     )
 
 
-def _pages(
-    content: SeasonContent, theme: Theme, every: list[Occasion]
-) -> Iterator[tuple[str, str]]:
+def _pages(setting: Setting) -> Iterator[tuple[str, str]]:
     """Every page but the front, with its address."""
+    content = setting.content
     fellows = Fellows(content.entries)
     for entry in content.entries:
-        yield _design(content, theme, entry, every, fellows)
+        yield _design(setting, entry, fellows)
     for issue in content.issues[1:]:
         for entry in issue.entries:
             if entry in content.elsewhere:
-                yield _design(content, theme, entry, every, fellows, issue)
-        yield _issue(content, theme, issue, every)
+                yield _design(setting, entry, fellows, issue)
+        yield _issue(setting, issue)
     if content.issues:
         address = content.issues[0].address
-        yield address, _front(content, theme, every, address, with_pdf=False)
-    for occasion in every:
-        yield _occasion(content, theme, occasion, every)
+        yield address, _front(setting, address, with_pdf=False)
+    for occasion in setting.occasions:
+        yield _occasion(setting, occasion)
     for name, text in content.texts.items():
-        title, body = text_title(name, text, theme.tongue)
-        address = f"words/{name}.html"
-        about = told.about(content, "../", address, f"{title}, {content.shop_name}", (body, title))
-        how = shared(content, theme.tongue, "../", address, every)
-        yield (
-            address,
-            theme.render("text.html", styles=STYLES, title=title, text=body, about=about, **how),
-        )
-    yield _things(content, theme, every)
+        yield _words(setting, name, text)
+    yield _things(setting)
+
+
+def _words(setting: Setting, name: str, text: str) -> tuple[str, str]:
+    """A house text."""
+    content, address = setting.content, f"words/{name}.html"
+    title, body = text_title(name, text, setting.tongue)
+    return address, setting.theme.render(
+        "text.html",
+        styles=STYLES,
+        title=title,
+        text=body,
+        about=told.about(content, "../", address, f"{title}, {content.shop_name}", (body, title)),
+        **setting.shared("../", address),
+    )
 
 
 def _design(
-    content: SeasonContent,
-    theme: Theme,
-    entry: Entry,
-    every: list[Occasion],
-    fellows: Fellows,
-    issue: Issue | None = None,
+    setting: Setting, entry: Entry, fellows: Fellows, issue: Issue | None = None
 ) -> tuple[str, str]:
     """A design's page; one of another season (`issue`) says which, and what is over is not
     ordered."""
-    tongue, address = theme.tongue, f"designs/{entry.id}.html"
+    content, theme, address = setting.content, setting.theme, f"designs/{entry.id}.html"
     is_past = issue is not None and issue.when == "past"
     closed = is_past or entry.sold_out
     form = None if closed else entry.form
@@ -152,10 +151,10 @@ def _design(
         **order_parts(form, content.contact, content.answer_days + content.lead_days, theme),
         entry=entry,
         issue=issue,
-        order="" if closed else order_mail(content.contact, entry, tongue),
-        good_for=[one for one in every if one.name in entry.occasions],
+        order="" if closed else order_mail(content.contact, entry, setting.tongue),
+        good_for=setting.good_for(entry),
         related=fellows.of(entry),
-        drawn={blank: card.id for card in content.blanks for blank in card.blanks},
+        drawn=setting.drawn,
         about=told.about(
             content,
             "../",
@@ -165,16 +164,15 @@ def _design(
             picture=entry.plate,
             data=told.product(content, entry, is_past),
         ),
-        **shared(content, tongue, "../", address, every),
+        **setting.shared("../", address),
     )
 
 
-def _issue(
-    content: SeasonContent, theme: Theme, issue: Issue, every: list[Occasion]
-) -> tuple[str, str]:
+def _issue(setting: Setting, issue: Issue) -> tuple[str, str]:
     """A season that is to come, over, or sold beside the one that is shown."""
+    content = setting.content
     title = f"{issue.title}, {content.shop_name}"
-    return issue.address, theme.render(
+    return issue.address, setting.theme.render(
         "issue.html",
         styles=STYLES,
         issue=issue,
@@ -186,18 +184,16 @@ def _issue(
             (issue.sentence, issue.text, issue.title),
             data=told.collection(content, issue.title, issue.entries, issue.address),
         ),
-        **shared(content, theme.tongue, "../", issue.address, every),
+        **setting.shared("../", issue.address),
     )
 
 
-def _occasion(
-    content: SeasonContent, theme: Theme, occasion: Occasion, every: list[Occasion]
-) -> tuple[str, str]:
+def _occasion(setting: Setting, occasion: Occasion) -> tuple[str, str]:
     """All that is good for one thing, for those who came for that."""
-    tongue = theme.tongue
+    content, tongue = setting.content, setting.tongue
     designs = tongue.joined([entry.title for entry in occasion.entries])
     says = tongue("Good for {occasions}", occasions=occasion.name)
-    return occasion.address, theme.render(
+    return occasion.address, setting.theme.render(
         "occasion.html",
         styles=STYLES,
         occasion=occasion,
@@ -209,15 +205,15 @@ def _occasion(
             (f"{says}: {designs}.", content.sentence),
             data=told.collection(content, occasion.name, occasion.entries, occasion.address),
         ),
-        **shared(content, tongue, "../", occasion.address, every),
+        **setting.shared("../", occasion.address),
     )
 
 
-def _things(content: SeasonContent, theme: Theme, every: list[Occasion]) -> tuple[str, str]:
+def _things(setting: Setting) -> tuple[str, str]:
     """What is printed on."""
-    tongue, address = theme.tongue, "blanks.html"
+    content, tongue, address = setting.content, setting.tongue, "blanks.html"
     title = tongue("What we print on")
-    return address, theme.render(
+    return address, setting.theme.render(
         "blanks.html",
         styles=(*STYLES, "blanks"),
         cards=[(card, Markup(card.drawing)) for card in content.blanks],
@@ -228,18 +224,17 @@ def _things(content: SeasonContent, theme: Theme, every: list[Occasion]) -> tupl
             f"{title}, {content.shop_name}",
             (f"{title}: {told.piece_names(content, tongue)}.", content.sentence),
         ),
-        **shared(content, tongue, "", address, every),
+        **setting.shared("", address),
     )
 
 
-def _not_found(content: SeasonContent, theme: Theme, every: list[Occasion]) -> str:
+def _not_found(setting: Setting) -> str:
     """For an address where nothing is, so its own links begin at the host."""
-    root = told.root_of(content)
-    return theme.render(
+    return setting.theme.render(
         "not-found.html",
         styles=STYLES,
         private=True,
-        **shared(content, theme.tongue, root, NOT_FOUND, every),
+        **setting.shared(told.root_of(setting.content), NOT_FOUND),
     )
 
 

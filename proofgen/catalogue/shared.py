@@ -7,15 +7,17 @@ import re
 import unicodedata
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from typing import TypedDict
+from typing import Any, NamedTuple, TypedDict, TypeVar
 from urllib.parse import quote
 
 from proofgen.catalogue.content import Entry, Plate, SeasonContent
 from proofgen.catalogue.told import policy
+from proofgen.render import Theme
 from proofgen.render.house_text import own_heading
 from proofgen.say.tongue import Tongue, to_say
 
 FONTS = "fonts/"
+T = TypeVar("T")
 
 
 # What the house texts that most shops have are called, where they have no heading of their own.
@@ -46,12 +48,46 @@ class Occasion:
     entries: tuple[Entry, ...]
 
 
+class Seen(NamedTuple):
+    """A plate as a page shows it; `sizes` is what `srcset` says."""
+
+    src: str
+    alt: str
+    width_px: int
+    height_px: int
+    label: str
+    sizes: str
+
+
+def _is_plain(one: object) -> bool:
+    """Whether it is known by what it holds; Markup is not, which equals a text."""
+    return type(one) is str or isinstance(one, tuple | frozenset)
+
+
+class Same:
+    """Says what a macro said before where it is given the very same: texts and tuples that are
+    equal, or one and the same thing. For macros that hang on nothing else, and things that never
+    change."""
+
+    def __init__(self) -> None:
+        # What was given is kept, so that no other thing comes to be known by its number.
+        self._said: dict[tuple[object, ...], tuple[tuple[object, ...], Any]] = {}
+
+    def __call__(self, macro: Callable[..., T], *given: object) -> T:
+        told = [one if _is_plain(one) else id(one) for one in given]
+        key = (macro, *told)
+        if key not in self._said:
+            self._said[key] = given, macro(*given)
+        said: T = self._said[key][1]
+        return said
+
+
 class Shared(TypedDict):
-    """What every page is given. `root` leads from it to the site's root, `here` is its address;
-    `texts` are names and titles of the house texts, `paying` is the one on how an order is paid and
-    sent ('' where there is none), `occasions` what its designs are good for,
-    `seen` turns a plate into what it shows, `fonts`, `season_colour` and `allow` are
-    Theme.render's."""
+    """What every page is given. `root` leads from it to the site's root; `here` is its address
+    where all pages lead to it, else '', so that they have one head; `texts` are names and titles of
+    the house texts, `paying` is the one on how an order is paid and sent ('' where there is none),
+    `occasions` what its designs are good for, `seen` turns a plate into what it shows, `same` is
+    Same, for macros, `fonts`, `season_colour` and `allow` are Theme.render's."""
 
     season: SeasonContent
     root: str
@@ -62,53 +98,70 @@ class Shared(TypedDict):
     texts: list[tuple[str, str]]
     paying: str
     occasions: list[Occasion]
-    seen: Callable[[Plate], dict[str, object]]
+    seen: Callable[[Plate], Seen]
+    same: Same
     fonts: str
     season_colour: str
     allow: Mapping[str, str]
 
 
-def _seen(plate: Plate, root: str) -> dict[str, object]:
-    """A plate as a page at `root` shows it."""
-    sizes = ", ".join(f"{root}{one.name} {one.width_px}w" for one in plate.scaled)
-    return {
-        "src": root + plate.address,
-        "alt": plate.alt,
-        "width_px": plate.width_px,
-        "height_px": plate.height_px,
-        "label": plate.label,
-        "sizes": sizes,
-    }
+class Setting:
+    """A season while its pages are set, and what they have in common, worked out once for all of
+    them. On paper pictures have one size."""
 
+    def __init__(self, content: SeasonContent, theme: Theme, *, on_paper: bool = False) -> None:
+        self.content, self.theme, self.tongue = content, theme, theme.tongue
+        self._on_paper = on_paper
+        self.occasions = occasions(content)
+        # Where a blank is drawn among what is printed on.
+        self.drawn = {blank: card.id for card in content.blanks for blank in card.blanks}
+        self._named = {one.name: at for at, one in enumerate(self.occasions)}
+        self._same = Same()
+        self._rooted: dict[str, Shared] = {}
+        texts = (f"words/{name}.html" for name in content.texts)
+        self._ways = {"index.html", "blanks.html", *texts}
 
-def shared(
-    content: SeasonContent,
-    tongue: Tongue,
-    root: str,
-    here: str = "",
-    every: list[Occasion] | None = None,
-    *,
-    on_paper: bool = False,
-) -> Shared:
-    """On paper pictures have one size. `every` are the season's occasions where they were worked
-    out before: for each page anew they would cost the square of the number of pages in all."""
-    return {
-        "season": content,
-        "root": root,
-        "here": here,
-        "mail": quote(content.contact, safe="@") if "@" in content.contact else "",
-        "shop_name": content.shop_name,
-        "demo": content.demo,
-        "texts": [
-            (name, text_title(name, text, tongue)[0]) for name, text in content.texts.items()
-        ],
-        "paying": own_heading(content.texts.get("paying", ""))[1],
-        "occasions": occasions(content) if every is None else every,
-        "seen": lambda plate: _seen(replace(plate, scaled=()) if on_paper else plate, root),
-        "fonts": root + FONTS,
-        "season_colour": content.colour,
-        "allow": policy(content),
-    }
+    def good_for(self, entry: Entry) -> list[Occasion]:
+        """The occasions of a design, in the order of all; one of another season may have others."""
+        places = {self._named[name] for name in entry.occasions if name in self._named}
+        return [self.occasions[at] for at in sorted(places)]
+
+    def shared(self, root: str, here: str = "") -> Shared:
+        """What the page at the address `here` is given, from which `root` leads to the site's."""
+        if root not in self._rooted:
+            self._rooted[root] = self._shared(root)
+        shared = self._rooted[root].copy()
+        shared["here"] = here if here in self._ways else ""
+        return shared
+
+    def _shared(self, root: str) -> Shared:
+        content = self.content
+        return {
+            "season": content,
+            "root": root,
+            "here": "",
+            "mail": quote(content.contact, safe="@") if "@" in content.contact else "",
+            "shop_name": content.shop_name,
+            "demo": content.demo,
+            "texts": [
+                (name, text_title(name, text, self.tongue)[0])
+                for name, text in content.texts.items()
+            ],
+            "paying": own_heading(content.texts.get("paying", ""))[1],
+            "occasions": self.occasions,
+            "seen": lambda plate: self._same(self._seen, plate, root),
+            "same": self._same,
+            "fonts": root + FONTS,
+            "season_colour": content.colour,
+            "allow": policy(content),
+        }
+
+    def _seen(self, plate: Plate, root: str) -> Seen:
+        shown = replace(plate, scaled=()) if self._on_paper else plate
+        sizes = ", ".join(f"{root}{one.name} {one.width_px}w" for one in shown.scaled)
+        return Seen(
+            *(root + shown.address, plate.alt, plate.width_px, plate.height_px, plate.label, sizes)
+        )
 
 
 def _plain_name(text: str) -> str:

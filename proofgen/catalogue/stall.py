@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from proofgen.catalogue.content import SeasonContent
-from proofgen.catalogue.shared import shared
+from proofgen.catalogue.shared import Setting
 from proofgen.render import Theme
 
 # ISO 216, mm; the larger one has two columns.
@@ -34,6 +34,6 @@ def stall_sheet(content: SeasonContent, theme: Theme, paper: str) -> tuple[str, 
         medium="paper",
         styles=("stall-pdf",),
         own_style=style,
-        **shared(content, theme.tongue, "", on_paper=True),
+        **Setting(content, theme, on_paper=True).shared(""),
     )
     return page, {entry.plate.name: entry.plate.content for entry in content.entries}

@@ -73,8 +73,8 @@ def _designs(text: str, subject: str, shop: Shop) -> Iterator[Design]:
 
 
 def _questions(design: Design, tongue: Tongue) -> list[OrderQuestion]:
-    words = [design.label(slot) for slot in design.slots("words")]
-    photos = [design.label(slot) for slot in design.slots("photo")]
+    words = tuple(design.label(slot) for slot in design.slots("words"))
+    photos = tuple(design.label(slot) for slot in design.slots("photo"))
     return list(questions(words, photos, tongue))
 
 

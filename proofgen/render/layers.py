@@ -12,6 +12,7 @@ from jinja2.loaders import split_template_path
 from jinja2.sandbox import SandboxedEnvironment
 
 from proofgen.errors import Place, ShopError
+from proofgen.render.settled import Settled, printed
 
 BELOW = "below/"
 _LEVEL = re.compile(r"(\d+):(.+)")
@@ -59,6 +60,9 @@ class Layers(BaseLoader):
 
 class LayeredEnvironment(Environment):
     """Jinja that knows `below/`, for templates of ours alone."""
+
+    code_generator_class = Settled
+    printed = staticmethod(printed)
 
     def join_path(self, template: str, parent: str) -> str:
         if template.startswith(BELOW) and isinstance(self.loader, Layers):

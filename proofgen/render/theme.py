@@ -5,7 +5,7 @@ from __future__ import annotations
 import base64
 import functools
 import hashlib
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
@@ -29,6 +29,7 @@ from proofgen.render.look import (
     style_of,
     written_out,
 )
+from proofgen.render.saying import counting, saying
 from proofgen.render.shipped import carried
 from proofgen.render.tight import tight_script, tight_style
 from proofgen.render.webfonts import Face, faces_of
@@ -53,21 +54,6 @@ def _source_of(text: str) -> str:
     """The CSP source expression for one inline block (CSP level 3, section 6.7.3.3)."""
     value = base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
     return f"'sha256-{value}'"
-
-
-def _saying(tongue: Tongue) -> Callable[..., Markup]:
-    """What `_` is in a template: Jinja's own, by which a place is escaped as it is filled, without
-    asking the page's context for itself: a page of the catalogue says some forty sentences."""
-    plain: dict[str, Markup] = {}
-
-    def say(sentence: str, **places: object) -> Markup:
-        if places:
-            return Markup(tongue.message(sentence)) % places
-        if sentence not in plain:
-            plain[sentence] = Markup(tongue.message(sentence)) % {}
-        return plain[sentence]
-
-    return say
 
 
 def _inline(text: str, tag: str) -> Markup:
@@ -202,13 +188,18 @@ class Theme:
             keep_trailing_newline=True,
             finalize=for_page,
             # What is compiled for one kind does not run in the other.
-            bytecode_cache=Compiled(self.name, self.language, self.currency, kind.__name__),
+            bytecode_cache=Compiled(
+                *(self.name, self.language, self.currency, self.tongue.digest, kind.__name__)
+            ),
             extensions=["jinja2.ext.i18n"],
+            cache_size=-1,  # all of them
+            auto_reload=False,  # as they stood when a theme was opened
         )
         environment.install_gettext_callables(  # type: ignore[attr-defined]
             self.tongue.message, self.tongue.messages, newstyle=True
         )
-        environment.globals["gettext"] = environment.globals["_"] = _saying(self.tongue)
+        environment.globals["gettext"] = environment.globals["_"] = saying(self.tongue)
+        environment.globals["ngettext"] = counting(self.tongue)
         environment.globals["wordmark"] = self._wordmark
         environment.globals["drawn_in"] = DRAWN_IN
         environment.filters.update(

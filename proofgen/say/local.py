@@ -55,6 +55,7 @@ def say_day(day: date, language: str) -> str:
     return _date(day, language, "day")
 
 
+@functools.lru_cache(maxsize=64)
 def day_form(language: str) -> dict[str, str | list[str]]:
     """How the language writes such a day, for a script that has no Babel: the `form` with its
     places {weekday}, {day}, {month} and, where it has one, {year}; the `weekdays`, Sunday first,
@@ -86,6 +87,7 @@ def _money(amount: str, currency: str, language: str) -> str:
     return format_currency(Decimal(amount), currency, locale=locale_of(language))
 
 
+@functools.lru_cache(maxsize=64)
 def money_form(currency: str, language: str) -> dict[str, str | int]:
     """How the language writes an amount of money, for a script that has no Babel: what stands
     `before` and `after` the digits, what parts three of them (`group`) and the decimals (`point`),

@@ -11,6 +11,7 @@ from __future__ import annotations
 import datetime
 import functools
 import gettext
+import hashlib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -48,9 +49,15 @@ def to_say(sentence: str) -> str:
 
 def languages() -> tuple[str, ...]:
     """The languages that customers can be spoken to in, by their ISO 639 codes."""
-    return (HOME, *sorted(path.stem for path in CATALOGUES.glob("*.po")))
+    return _languages_in(CATALOGUES)
 
 
+@functools.cache
+def _languages_in(folder: Path) -> tuple[str, ...]:
+    return (HOME, *sorted(path.stem for path in folder.glob("*.po")))
+
+
+@functools.cache
 def names_of(language: str) -> tuple[str, str]:
     """A language's name in English and in itself: 'German', 'Deutsch'."""
     locale = locale_of(language)
@@ -104,6 +111,11 @@ class Tongue:
         """The file of its sentences; empty for English."""
         path = CATALOGUES / f"{self.language}.po"
         return path.read_bytes() if path.is_file() else b""
+
+    @property
+    def digest(self) -> str:
+        """SHA-256 of that, hex: changes when a sentence does."""
+        return hashlib.sha256(self.catalogue).hexdigest()
 
     @property
     def runs(self) -> str:

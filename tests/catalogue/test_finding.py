@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Page
 
 from proofgen.catalogue import Entry, build
 from proofgen.catalogue.finding import answers, finder, price_limits
-from proofgen.catalogue.shared import occasions
+from proofgen.catalogue.shared import Setting, occasions
 from proofgen.render import Theme
 from proofgen.say.tongue import Tongue
 from tests.catalogue.reading import Page as Read
@@ -41,13 +41,13 @@ def test_limits_are_round_and_each_divides() -> None:
 
 
 def test_what_a_design_answers() -> None:
-    every = occasions(season(EVERY))
-    told = answers(QUAY, every)
+    setting = Setting(season(EVERY), Theme("quay"))
+    told = answers(QUAY, setting.good_for(QUAY))
     assert told["fill"] == "photo words" and told["for"] == "gift wedding"
     assert told["on"] == "wrap=14.50 slim=15.25 patch=9.00"
     assert {"quay", "photo", "linen", "sail", "colour"} <= set(told["words"].split())
-    assert answers(TILE, every)["fill"] == "ready"
-    bad = answers(replace(TILE, text="<script>x</script> & *round* a<b"), every)["words"].split()
+    assert answers(TILE, setting.good_for(TILE))["fill"] == "ready"
+    bad = answers(replace(TILE, text="<script>x</script> & *round* a<b"), ())["words"].split()
     assert bad[-2:] == ["&", "a<b"] and "x" not in bad, "words alone, each once"
 
 
