@@ -58,10 +58,10 @@ def _slots_ordered(given: CheckInput) -> Iterator[tuple[Spot, OrderedSlot]]:
     printed: dict[str, list[Printed]] = defaultdict(list)
     for line in theirs or given.order.lines:
         design = given.shop.designs.get(line.design)
-        for slot, one in _printed(line):
+        for slot, one in printed_texts(line):
             if design is None or slot in design.slots("words"):
                 printed[slot].append(one)
-    texts = [one.text for line in given.order.lines for _, one in _printed(line)]
+    texts = [one.text for line in given.order.lines for _, one in printed_texts(line)]
     lists = slip.get("lists", {})
     for slot, wanted in ({s: [t] for s, t in slip.get("words", {}).items()} | lists).items():
         there = printed[slot]
@@ -84,7 +84,7 @@ def _slots_ordered(given: CheckInput) -> Iterator[tuple[Spot, OrderedSlot]]:
             )
 
 
-def _printed(line: Line) -> Iterator[tuple[str, Printed]]:
+def printed_texts(line: Line) -> Iterator[tuple[str, Printed]]:
     """Slots and texts of a line: one of every row of its list, and those all pieces share once."""
     everywhere = tuple(piece.number for piece in line.pieces)
     listed = {slot for piece in line.pieces for slot in piece.words} if line.list_file else set()
@@ -137,7 +137,7 @@ def ordered(asked: OrderedSlot, _: Limits) -> Remarks:
             yield warn(
                 "differs",
                 f"{said}{quoted(printed.text, _MOST_LETTERS)} would be pressed.",
-                _cure(asked, tidy(wanted), printed),
+                change_cure(asked.order, asked.texts, printed, tidy(wanted)),
                 measure=tidy(wanted),
                 about=about,
                 line=printed.line.number,
@@ -191,14 +191,18 @@ def remark(beside: Beside, _: Limits) -> Remarks:
         )
 
 
-def _cure(asked: OrderedSlot, wanted: str, printed: Printed) -> str:
-    """The command that writes what was ordered, where the text stands once and can be typed."""
+def change_cure(order: Order, texts: Sequence[str], printed: Printed, wanted: str) -> str:
+    """The command that writes what was ordered, where the text can be typed and stands once, or
+    once on its piece; `texts` is all that the order has written."""
     text = tidy(printed.text)
-    if _stands_once(asked.texts, text) and all(map(can_be_typed, (text, wanted))):
-        words = f"{for_shell(text)} {for_shell(wanted)}"
+    piece = ""
+    if not _stands_once(texts, text) and len(printed.pieces) == 1 and printed.line.list_file:
+        piece = f" --piece {printed.pieces[0]}" if _stands_once([printed.text], text) else ""
+    if (piece or _stands_once(texts, text)) and all(map(can_be_typed, (text, wanted))):
+        words = f"{for_shell(text)} {for_shell(wanted)}{piece}"
         return (
             "Unless the customer asked for it since (then accept it, with that reason): proofgen "
-            f"change {asked.order.id} {words}"
+            f"change {order.id} {words}"
         )
     return f"Write {quoted(wanted, _MOST_LETTERS)} there; {SINCE}."
 

@@ -8,6 +8,7 @@ from typing import Any
 from proofgen.checks import (
     all_round,
     as_ordered,
+    as_written,
     blank,
     blur,
     compressed,
@@ -88,6 +89,7 @@ LISTED: tuple[Check[Any], ...] = (
     letters.quotes,
     as_ordered.ordered,
     as_ordered.remark,
+    as_written.as_written,
     words_written.repeated,
     words_written.sample,
     words_written.spelling,

@@ -63,6 +63,7 @@ class CheckInput:
     in_stock: Mapping[BlankCloth, InStock] = field(default_factory=dict)
     slip: OrderPayload | None = None  # that the order was taken from
     remarks: Sequence[str] = ()  # what the customer wrote beside the order’s fields
+    written: Sequence[str] = ()  # mails and texts of the customer kept for an order that was there
     changes: Sequence[AskedChange] = ()  # that the customer's answers asked for, oldest first
 
     @property

@@ -104,11 +104,11 @@ class Take(Given):
     source: tuple[str, ...] = operand(
         "SLIP|MAIL|FOLDER|-|[PLACE=]PHOTO",
         "a slip, a mail or a text that asks for something, a folder of them, or - to paste one; "
-        "with --for a photo that came later",
+        "with --for a photo that came later, or what the customer wrote: a list of names, say",
         nargs="+",
     )
     for_order: str | None = option(
-        None, "the order that a photo belongs to", "ORDER", named=("--for",)
+        None, "the order that a photo, mail or text belongs to", "ORDER", named=("--for",)
     )
 
 

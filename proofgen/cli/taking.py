@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from proofgen import intake
@@ -14,29 +15,43 @@ from proofgen.say import capital, joined, quoted_whole, visible
 
 
 def take(given: Take) -> int:
-    """Write a draft of an order for each slip and mail, or put photos into one."""
+    """Write a draft of an order for each slip and mail, or put photos or words to one."""
     if given.for_order:
-        return _photos(given, given.for_order)
+        return _for_order(given, given.for_order)
     codes = [EXIT_DONE]
     with running.workshop_of(given, writes=True) as workshop:
         given_in = sources(given.source)
         for name, content in given_in:
-            raw = content.encode() if isinstance(content, str) else content
             head = f"{visible(name)}: " if len(given_in) > 1 else ""
-            codes += [_say(one, head) for one in intake.take(workshop, raw)]
+            codes += [_say(one, head) for one in intake.take(workshop, _bytes(content))]
     return worst_exit(*codes)
 
 
-def _photos(given: Take, order: str) -> int:
+def _for_order(given: Take, order: str) -> int:
     codes = [EXIT_DONE]
     for source in in_one_word(given.source):
         place, sign, file = source.partition("=")
         if not sign or Path(source).exists():
             place, file = "", source
+        words = () if place else _words(file)
         with running.workshop_of(given, writes=True) as workshop:
-            taken = intake.add_photo(workshop, order, intake.photo_from(Path(file)), place)
-        codes.append(_say(taken, ""))
+            if words:
+                codes += [_say(intake.add_words(workshop, order, one), "") for one in words]
+            else:
+                taken = intake.add_photo(workshop, order, intake.photo_from(Path(file)), place)
+                codes.append(_say(taken, ""))
     return worst_exit(*codes)
+
+
+def _words(file: str) -> Sequence[intake.Arrived]:
+    """The mails or texts in a file, or in what is pasted; none where it is a photo's."""
+    if file != "-" and not Path(file).is_file():
+        return ()
+    return [one for _, content in sources([file]) for one in intake.words_in(_bytes(content))]
+
+
+def _bytes(content: str | bytes) -> bytes:
+    return content.encode() if isinstance(content, str) else content
 
 
 def _say(one: intake.Taken | ProofgenError, head: str) -> int:

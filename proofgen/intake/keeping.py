@@ -10,14 +10,17 @@ from proofgen import store
 from proofgen.intake.arrived import Arrived
 from proofgen.say.safe import for_terminal, visible
 from proofgen.signoff.asked import (
+    ALSO,
     ASKED,
     ASKED_HEAD,
+    WORDS,
     also_in,
     also_lines,
     mark_in,
     read_asked,
     read_line,
 )
+from proofgen.signoff.mail import is_markup
 from proofgen.signoff.order_slip import OrderPayload
 
 _MOST = 600_000  # letters
@@ -51,23 +54,52 @@ def asked_text(
     return "\n".join([*head, "", words.strip("\n"), ""])
 
 
-def _also(words: str) -> Iterator[str]:
-    return also_lines(for_terminal(words.replace("\r\n", "\n").replace("\r", "\n")))
+def _plain(words: str) -> str:
+    return for_terminal(words.replace("\r\n", "\n").replace("\r", "\n"))
+
+
+def _also(words: str, key: str = ALSO) -> Iterator[str]:
+    return also_lines(_plain(words), key)
 
 
 def keep_also(folder: Path, arrived: Arrived, words: Sequence[str], today: date) -> list[str]:
     """Write what is new of a person's `words` into the order's asked.txt; what that is."""
-    there = read_asked(folder)
-    known = also_in(there)
+    known = also_in(read_asked(folder))
     new = [one for one in words if not set(also_in(_head_of([one]))) <= {*known}]
-    if not new:
-        return []
-    if not mark_in(there):
-        there = asked_text(arrived, arrived.texts[0] if arrived.texts else "", arrived.mark, today)
-    head, gap, rest = there.partition("\n\n")
-    lines = [line for one in new for line in _also(one)]
-    store.write(folder / ASKED, "\n".join([head, *lines]) + gap + rest, durable=True)
+    _add(folder, arrived, [line for one in new for line in _also(one)], today)
     return new
+
+
+def keep_words(folder: Path, arrived: Arrived, today: date) -> list[str]:
+    """Write all that a mail or text says, as it came, into the order's asked.txt; what of it is
+    new."""
+    known = {_folded(one) for one in also_in(read_asked(folder), WORDS)}
+    readings = [text for text in arrived.texts if not is_markup(text)] or arrived.texts[:1]
+    new: list[str] = []
+    for text in readings:
+        words = _plain(text).strip("\n")[:_MOST]
+        if words.strip() and _folded(words) not in known:
+            known.add(_folded(words))
+            new.append(words)
+    _add(folder, arrived, [line for one in new for line in _also(one, WORDS)], today)
+    return new
+
+
+def _folded(words: str) -> str:
+    return " ".join(words.split())
+
+
+def _add(folder: Path, arrived: Arrived, lines: Sequence[str], today: date) -> None:
+    """Lines at the end of the file's head. What a person put into a file of that name, or a file
+    that nothing was taken from, stays below it."""
+    if not lines:
+        return
+    there = read_asked(folder)
+    if not mark_in(there):
+        text = there if there.strip() else arrived.texts[0] if arrived.texts else ""
+        there = asked_text(arrived, text, arrived.mark, today)
+    head, gap, rest = there.partition("\n\n")
+    store.write(folder / ASKED, "\n".join([head, *lines]) + gap + rest, durable=True)
 
 
 def _head_of(words: Sequence[str]) -> str:

@@ -68,7 +68,8 @@ def _take_letter(workshop: Workshop, arrived: Arrived) -> Taken:
     if found is None and not pictures:
         raise TurnedAway(
             "no order is in this: no slip, no answers to the catalogue’s questions, no photo",
-            "see that the whole mail was saved; or type it: proofgen order",
+            "see that the whole mail was saved; or type it: proofgen order; what belongs to an "
+            "order that is there, as a list of its names: proofgen take FILE --for ORDER",
         )
     if found is None and (waiting := _waiting(workshop, mail)):
         raise TurnedAway(

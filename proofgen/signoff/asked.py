@@ -13,6 +13,7 @@ ASKED = "asked.txt"
 ASKED_HEAD = "proofgen/asked/1"
 ALSO = "Also written: "  # in the file's head; what a person wrote beside slip or answers
 READ = "Read: "  # in the file's head; what a mail without a slip was understood to ask for
+WORDS = "Their words: "  # in the file's head; a mail or text that came for an order that was there
 _FURTHER = "  "  # begins the next line of the same
 
 
@@ -40,22 +41,33 @@ def remark_of(slip: OrderPayload) -> str:
     return slip.get("note", "").strip()
 
 
-def also_lines(words: str) -> Iterator[str]:
+def also_lines(words: str, key: str = ALSO) -> Iterator[str]:
     """A paragraph that somebody wrote, as lines of the file's head."""
     first, *others = words.split("\n")
-    yield ALSO + first
+    yield key + first
     yield from (_FURTHER + line for line in others)
 
 
-def also_in(text: str) -> tuple[str, ...]:
-    """The paragraphs that somebody wrote beside slip or answers, out of the file's head."""
+def also_in(text: str, key: str = ALSO) -> tuple[str, ...]:
+    """The paragraphs that somebody wrote beside slip or answers, out of the file's head; with
+    another `key` those."""
     found: list[str] = []
+    is_one = False
     for line in text.partition("\n\n")[0].split("\n")[1:]:
-        if line.startswith(ALSO):
-            found.append(line.removeprefix(ALSO))
-        elif line.startswith(_FURTHER) and found:
-            found[-1] += "\n" + line.removeprefix(_FURTHER)
+        if line.startswith(_FURTHER):
+            if is_one:
+                found[-1] += "\n" + line.removeprefix(_FURTHER)
+            continue
+        is_one = line.startswith(key)
+        if is_one:
+            found.append(line.removeprefix(key))
     return tuple(found)
+
+
+def written_beside(folder: Path) -> tuple[str, ...]:
+    """The mails and texts of the customer that were kept for an order that was there, whole."""
+    text = read_asked(folder)
+    return also_in(text, WORDS) if mark_in(text) else ()
 
 
 def read_line(wish: OrderPayload) -> str:

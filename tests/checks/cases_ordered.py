@@ -90,8 +90,78 @@ GOODS = [
         many=3,
     ),
 ]
+_W = "words/as-written"
+_MAIL = """Hello Tern Row,
+
+here are the names, for 12 June:
+
+1. Zoë Pemberley
+2. Conor O’Neil,
+3. Jana Dhal
+4. Nguyễn Minh Anh
+5. Łucja Wiśniewska
+6. Bo
+
+Kind regards
+Odalys Fenn
+"""
+_NAMES = ["Zoe\u0308  Pemberley", "Conor O'Neil", "Jana Dahl", "Nguyễn Minh Anh"]
+_NAMES += ["Łucja Wiśniewska", "Bo"]
+_UNWRITTEN = ("warn", "unwritten")
+
+
+def _wrote(label: str, names: list[str], *wants, says=(), wrote=_MAIL, **more: Any) -> Case:
+    asked = given(of=order(line(names)), written=(wrote,), **more)
+    return Case(_W, label, asked, wants or (PASS,), says)
+
+
+AS_WRITTEN = [
+    Case(_W, "nothing was kept", given(), (NOT_NEEDED,)),
+    _wrote("as it stands there", ["Zoë Pemberley", "Bo", "12 June", "Conor O’Neil"]),
+    _wrote(
+        "a letter",
+        _NAMES,
+        _DIFFERS,
+        says=(
+            "“Jana Dahl” (piece 3) does not stand in what the customer wrote; the nearest there "
+            "is “Jana Dhal”.",
+            'proofgen change fenn "Jana Dahl" "Jana Dhal"',
+        ),
+    ),
+    _wrote(
+        "a letter, of a name that stands twice",
+        ["Jana Dahl", *_NAMES],
+        _DIFFERS,
+        _DIFFERS,
+        says=('"Jana Dahl" "Jana Dhal" --piece 1', '"Jana Dahl" "Jana Dhal" --piece 4'),
+    ),
+    _wrote("as an answer asked", _NAMES, changes=(_asked("Jana Dhal", "Jana Dahl"),)),
+    _wrote("in a sentence", ["Olla & Bram"], _DIFFERS, wrote="It is for Ola & Bram, on Sunday."),
+    _wrote("part of a word", ["Ada"], _UNWRITTEN, wrote="For Adalbertine."),
+    _wrote("a capital", ["bo"], _UNWRITTEN, wrote="For Zoë, Bo"),
+    _wrote("nothing near", ["Wren"], _UNWRITTEN, says=("Compare it with asked.txt",)),
+    _wrote("many", list("QRSTUVWX"), *[_UNWRITTEN] * 6, _MORE, says=("2 more texts do not",)),
+    _wrote(
+        "names that nobody gets",
+        _NAMES[:2] + _NAMES[3:5],
+        ("note", "left-out"),
+        says=(
+            "2 lines of the customer’s list that look like names stand on no piece: “Jana Dhal” "
+            "and “Bo”.",
+        ),
+    ),
+    _wrote("few of a list", _NAMES[:2]),
+    _wrote(
+        "a place that the slip fills",
+        ["Wren"],
+        NOT_NEEDED,
+        slip=_slip(lists={"name": ["Wren"]}),
+    ),
+    _wrote("another place that the slip fills", ["Bo"], slip=_slip(words={"verse": "x"})),
+]
 CASES = [
     *GOODS,
+    *AS_WRITTEN,
     Case(_R, "none", given(), (NOT_NEEDED,)),
     Case(_R, "spaces", given(remarks=(" ",)), (PASS,)),
     Case(
@@ -169,7 +239,7 @@ CASES = [
         ["Bo", "Bo", "Di"],
         ["Bo", "Di", "Di"],
         _DIFFERS,
-        says=("ordered “Bo”, and “Di” would be pressed", "Write “Bo” there"),
+        says=("ordered “Bo”, and “Di” would be pressed", "change fenn Di Bo --piece 3"),
     ),
     _list("a name left out", ["Bo", "Di"], ["Bo"], _LACKING),
     _list("a name added", ["Bo", "Di"], ["Bo", "Di", "Kai"]),

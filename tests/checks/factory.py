@@ -243,6 +243,7 @@ def given(
     slip: Any = None,
     changes: tuple[AskedChange, ...] = (),
     remarks: tuple[str, ...] = (),
+    written: tuple[str, ...] = (),
 ) -> CheckInput:
     """An order worked out. Each layout is one variant; pieces are dealt out in order."""
     asked = of or order()
@@ -277,6 +278,7 @@ def given(
         slip=slip,
         changes=changes,
         remarks=remarks,
+        written=written,
         rights=rights or Rights(print=True),
         twins=Twins(shop.orders.values(), NoStore()),
         in_stock=stock_of(shop, NO_RECORDS, sorted(shop.orders)),

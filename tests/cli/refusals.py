@@ -175,7 +175,7 @@ REFUSALS = (
         "intake/adding:_slot",
         "take photo=photo.jpg --for snap",
     ),
-    R("plain", "take guests.csv --for snap", "intake/adding:_put", "take photo.jpg --for snap"),
+    R("plain", "take ../kept.zip --for snap", "intake/adding:_put", "take photo.jpg --for snap"),
     R(
         "plain",
         "take nothing.jpg --for snap",
@@ -287,6 +287,7 @@ NOT_TYPED = {
         "intake/judging:_refuse_strange_slots",
         "intake/taking:None",
         "intake/taking:_write",
+        "intake/written:add_words",
     ),
     "records were altered or lost: a backup is put back": (
         "desk/safekeeping:backup",

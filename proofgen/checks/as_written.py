@@ -1,0 +1,206 @@
+"""Check of an order's words against what the customer wrote in a mail or text."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from difflib import SequenceMatcher
+from functools import cached_property
+
+from proofgen.artwork.words import tidy
+from proofgen.checks.as_ordered import Printed, change_cure, printed_texts
+from proofgen.checks.frame import Remark, Remarks, check, note, warn
+from proofgen.checks.goods_ordered import SINCE
+from proofgen.checks.places import words_where
+from proofgen.checks.subjects import CheckInput, Spot
+from proofgen.model import AskedChange, Limits, Order
+from proofgen.say import joined, pieces, plural, quoted
+from proofgen.shop import whole_words
+from proofgen.signoff.name_lines import bare_lines, lists_in
+
+_MOST = 6  # texts that are told one by one
+_MOST_NAMED = 3  # lines that stand on no piece
+_MOST_LETTERS = 200  # of a text in a sentence
+_NEAR = 0.7  # of the letters in common: a name that was mistyped, not another
+_APOSTROPHES = str.maketrans("‘’ʼ´`", "'''''")
+_STOPS = '.,;:!?()“”„"«»'
+
+
+@dataclass(frozen=True, kw_only=True)
+class WrittenWords:
+    """What the customer wrote, and the texts of the order to be found in it, by slot, each with
+    the pieces that show it; `texts` is all that the order has written."""
+
+    order: Order
+    written: Sequence[str]
+    printed: Sequence[tuple[str, Printed]]
+    texts: Sequence[str]
+    changes: Sequence[AskedChange]
+
+    @cached_property
+    def whole(self) -> str:
+        return " ".join(_folded(line) for text in self.written for line in bare_lines(text))
+
+    @cached_property
+    def known(self) -> frozenset[str]:
+        """Every text of the order, and those that the customer's answers speak of."""
+        asked = (text for one in self.changes for text in (one.old, one.new))
+        return frozenset(map(_folded, (*self.texts, *asked)))
+
+
+def _folded(text: str) -> str:
+    """What two texts share that differ in spaces, composition or the form of apostrophes."""
+    return " ".join(unicodedata.normalize("NFC", text).translate(_APOSTROPHES).split())
+
+
+def _written(given: CheckInput) -> Iterator[tuple[Spot, WrittenWords]]:
+    """The order, where the customer's words are kept; without the places that its slip fills."""
+    if not any(text.strip() for text in given.written):
+        return
+    slip = given.slip
+    filled = {*slip.get("words", {}), *slip.get("lists", {})} if slip else set()
+    printed, texts = list[tuple[str, Printed]](), list[str]()
+    for line in given.order.lines:
+        design = given.shop.designs.get(line.design)
+        for slot, one in printed_texts(line):
+            texts.append(one.text)
+            seen = design is None or slot in design.slots("words")
+            if seen and slot not in filled and one.text.strip():
+                printed.append((slot, one))
+    if printed:
+        yield (
+            Spot(where=f"orders/{given.order.id}/asked.txt"),
+            WrittenWords(
+                order=given.order,
+                written=given.written,
+                printed=printed,
+                texts=texts,
+                changes=given.changes,
+            ),
+        )
+
+
+@check(
+    "words/as-written",
+    _written,
+    why="A list of a hundred names is copied out of a mail by hand; one letter goes wrong and is "
+    "right by every other check.",
+    source="the mails and texts kept in asked.txt by `proofgen take FILE --for ORDER`; what the "
+    "customer’s answers asked for since; spaces, apostrophes and Unicode normal form (UAX #15, "
+    "NFC) do not count; a name is near another with seven letters of ten in common",
+    codes={
+        "differs": "words are almost some that the customer wrote",
+        "unwritten": "words do not stand in what the customer wrote",
+        "more": "further words that do not stand there, told with their number",
+        "left-out": "lines of the customer’s list that look like names stand on no piece",
+    },
+)
+def as_written(words: WrittenWords, _: Limits) -> Remarks:
+    """All words stand in what the customer wrote."""
+    wrong = list(_not_written(words))
+    told = set[str]()
+    for slot, one in wrong[:_MOST]:
+        near = _nearest(words, one.text)
+        told.add(_folded(near))
+        yield _differs(words, slot, one, near)
+    if left := wrong[_MOST:]:
+        yield warn(
+            "more",
+            f"{plural(len(left), 'more text')} {'does' if len(left) == 1 else 'do'} not stand in "
+            "what the customer wrote.",
+            "Compare the order with asked.txt beside it.",
+            measure=len(left),
+            limit=0,
+            about="more",
+        )
+    lacking = [line for line in _on_no_piece(words) if _folded(line) not in told]
+    if lacking:
+        more = len(lacking) - _MOST_NAMED
+        named = [quoted(line) for line in lacking[:_MOST_NAMED]]
+        alone = len(lacking) == 1
+        yield note(
+            "left-out",
+            f"{plural(len(lacking), 'line')} of the customer’s list that "
+            f"{'looks like a name stands' if alone else 'look like names stand'} on no piece: "
+            f"{joined([*named, *([f'{more} more'] if more > 0 else [])])}.",
+            "Compare the order with asked.txt beside it.",
+            measure=len(lacking),
+            about="left-out",
+        )
+
+
+def _differs(words: WrittenWords, slot: str, one: Printed, near: str) -> Remark:
+    """A text that the customer did not write."""
+    everywhere = sum(len(line.pieces) for line in words.order.lines) == len(one.pieces)
+    on = "" if everywhere else f" ({pieces(one.pieces)})"
+    says = f"{quoted(one.text, _MOST_LETTERS)}{on} does not stand in what the customer wrote"
+    cure = f"Compare it with asked.txt beside the order; {SINCE}."
+    if near:
+        says += f"; the nearest there is {quoted(near, _MOST_LETTERS)}"
+        cure = change_cure(words.order, words.texts, one, near)
+    return warn(
+        "differs" if near else "unwritten",
+        f"{says}.",
+        cure,
+        about=f"{slot}-{_folded(one.text)}",
+        text=one.text,
+        pieces=one.pieces,
+        where=words_where(one.line, slot, one.pieces),
+    )
+
+
+def _not_written(words: WrittenWords) -> Iterator[tuple[str, Printed]]:
+    """Each text that neither stands there nor was asked for since."""
+    asked = {_folded(one.new) for one in words.changes}
+    for slot, one in words.printed:
+        text = _folded(one.text)
+        if text not in asked and not whole_words(text).search(words.whole):
+            yield slot, one
+
+
+def _nearest(words: WrittenWords, text: str) -> str:
+    """The line, or as many words of one, that are the most like a text; '' where none is near.
+    What stands on another piece is none."""
+    best, found = _NEAR, ""
+    matcher = SequenceMatcher(None, "", _folded(text), autojunk=False)
+    for candidate in _candidates(words, len(text.split())):
+        folded = _folded(candidate)
+        matcher.set_seq1(folded)
+        if folded in words.known or matcher.real_quick_ratio() < best:
+            continue
+        if matcher.quick_ratio() < best:
+            continue
+        ratio = matcher.ratio()
+        if ratio > best or (ratio == best and not found):
+            best, found = ratio, candidate
+    return tidy(found)
+
+
+def _candidates(words: WrittenWords, many: int) -> Iterator[str]:
+    """Every line, and each run of so many words in it."""
+    for line in (line for text in words.written for line in bare_lines(text) if line):
+        yield line
+        single = line.split()
+        for at in range(len(single) - many + 1 if len(single) > many else 0):
+            yield " ".join(single[at : at + many]).strip(_STOPS)
+
+
+def _on_no_piece(words: WrittenWords) -> list[str]:
+    """Lines of lists, most of which the order has, that it has not. The customer's own name is
+    a signature."""
+    known = "\n".join(words.known)
+    name = _folded(words.order.customer.name)
+    found: dict[str, str] = {}
+    for lines in (block for text in words.written for block in lists_in(text)):
+        lacking = [line for line in lines if not _stands(_folded(line), words.known, known)]
+        if len(lacking) * 2 < len(lines):
+            found |= {_folded(line): line for line in lacking}
+    return [line for folded, line in found.items() if folded not in name]
+
+
+def _stands(line: str, texts: frozenset[str], known: str) -> bool:
+    """Whether a line is a text of the order, or one is in the other."""
+    if line in texts or (line in known and whole_words(line).search(known)):
+        return True
+    return any(text and text in line and whole_words(text).search(line) for text in texts)

@@ -1,0 +1,106 @@
+"""A list of names that a customer mailed: kept beside the order that is there, and compared."""
+
+from __future__ import annotations
+
+import json
+import shlex
+from pathlib import Path
+
+import pytest
+
+from proofgen.signoff.asked import remarks_beside, slip_beside, written_beside
+from proofgen.signoff.name_lines import lists_in
+from tests.cli.small import make_shop, order_text, run, write
+from tests.intake.test_letters import mail
+from tests.order_slips import order_slip
+
+NAMES = ["Zoë Pemberley", "Jana Dhal", "Nguyễn Minh Anh", "Bram", "Łucja Wiśniewska", "Ada"]
+BODY = "Hello,\n\nhere are our names:\n\n" + "\n".join(NAMES) + "\n\nThanks\nOdalys Fenn\n"
+NO_GLITTER = "No glitter, please; it is for the terrace."
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Path:
+    folder = make_shop(tmp_path / "shop", "fenn")
+    pressed = [name.replace("Dhal", "Dahl") for name in NAMES]
+    write(folder / "orders" / "fenn" / "guests.csv", "\n".join(["name", *pressed, ""]))
+    text = order_text().replace("quantity: 2", "list: guests.csv")
+    write(folder / "orders" / "fenn" / "order.yaml", text)
+    return folder
+
+
+def found(shop: Path) -> list[dict[str, str]]:
+    orders = json.loads(run(shop, "check", "fenn", "--json").out)["orders"]
+    every = [one for order in orders for one in order["findings"]]
+    return [f for f in every if f["check"] == "words/as-written" and f["status"] != "pass"]
+
+
+def test_a_mailed_list_is_kept_once_and_compared(shop: Path, tmp_path: Path) -> None:
+    file = tmp_path / "list.eml"
+    file.write_bytes(bytes(mail("Our names", BODY)))
+    assert "proofgen take FILE --for ORDER" in run(shop, "take", file).ended(2 + 2).err
+    assert found(shop) == []
+    said = run(shop, "take", file, "--for", "fenn").ended(0).out
+    assert "orders/fenn/asked.txt" in said and "Next: proofgen check fenn" in said
+    home = shop / "orders" / "fenn"
+    (kept,) = written_beside(home)
+    assert kept.strip() == BODY.strip()
+    before = (home / "asked.txt").read_bytes()
+    assert "Nothing new" in run(shop, "take", file, "--for", "fenn").ended(0).out
+    assert (home / "asked.txt").read_bytes() == before
+    (differs,) = found(shop)
+    assert differs["code"] == "differs" and "“Jana Dhal”" in differs["says"]
+    typed = differs["cure"].partition("proofgen ")[2]
+    run(shop, *shlex.split(typed)).ended(0)
+    assert found(shop) == []
+
+
+def test_slip_and_remarks_stay_what_they_are(shop: Path, tmp_path: Path) -> None:
+    home = shop / "orders" / "fenn"
+    (tmp_path / "slip.txt").write_text(
+        order_slip(design="tag", blank="coaster-round", photos=None, words={"name": "Ada"}), "utf-8"
+    )
+    run(shop, "take", tmp_path / "slip.txt")
+    (taken,) = [one for one in (shop / "orders").iterdir() if one.name != "fenn"]
+    slip, remarks = slip_beside(taken), remarks_beside(taken)
+    assert slip and remarks
+    (tmp_path / "names.txt").write_text(f"{BODY}\n{NO_GLITTER}\n", "utf-8")
+    run(shop, "take", tmp_path / "names.txt", "--for", taken.name).ended(0)
+    assert slip_beside(taken) == slip
+    assert remarks_beside(taken)[: len(remarks)] == remarks
+    new = remarks_beside(taken)[len(remarks) :]
+    assert any(NO_GLITTER in one for one in new) and not any("Jana" in one for one in new)
+    assert written_beside(home) == () and len(written_beside(taken)) == 1
+
+
+def test_what_a_person_kept_in_that_file_is_not_lost(shop: Path, tmp_path: Path) -> None:
+    kept = shop / "orders" / "fenn" / "asked.txt"
+    write(kept, "By telephone:\n\nthe blue ones\n")
+    (tmp_path / "names.txt").write_text(BODY, "utf-8")
+    run(shop, "take", tmp_path / "names.txt", "--for", "fenn").ended(0)
+    assert kept.read_text("utf-8").endswith("\n\nBy telephone:\n\nthe blue ones\n")
+    assert len(written_beside(kept.parent)) == 1
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("Yes.\n\nBEGIN ANSWER CODE\n0000 0000\nEND ANSWER CODE", "an answer to a proof"),
+        (order_slip(), "an order slip is in this"),
+    ],
+)
+def test_what_belongs_elsewhere_is_refused(
+    shop: Path, tmp_path: Path, text: str, says: str
+) -> None:
+    (tmp_path / "a.txt").write_text(text, "utf-8")
+    assert says in run(shop, "take", tmp_path / "a.txt", "--for", "fenn").ended(4).err
+    assert not (shop / "orders" / "fenn" / "asked.txt").exists()
+
+
+def test_names_in_a_letter() -> None:
+    assert lists_in(BODY) == [NAMES]
+    doubled = "Hi Bo,\n\n" + "\n\n".join(NAMES) + "\n\nKind regards\nOdalys\n"
+    assert lists_in(doubled) == [NAMES]
+    assert lists_in("\n".join(f"> {at}) {one}," for at, one in enumerate(NAMES, 1))) == [NAMES]
+    assert lists_in("\n".join(NAMES[:4])) == []
+    assert lists_in("Is it done?\nWe wait.\nPlease ring.\nThanks\nhello@fenn.example\nBo") == []
