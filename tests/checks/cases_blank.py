@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from proofgen.geometry import Rect
+from proofgen.geometry import Hole, Rect
 from proofgen.model import NoRoom
 from tests.checks.case import NOT_NEEDED, PASS, Case
 from tests.checks.factory import MAKER, blank, cloth, given, layer, layout, line, order, photo
@@ -250,4 +250,78 @@ ROOM = [
     Case("blank/fits-press", "no paper", _no_room("paper"), (("stop", "paper"),)),
 ]
 
-CASES = [*ROOM, *SUITS, *HEAT, *AGREES, *DYE, *FINISH, *CLOSES, *FLAT_FOAM, *STRONG]
+# 240 mm of cloth go π (66.1 + 3) = 217.08 mm round, so the ends overlap by 22.92 mm, and a spot x
+# from the left comes to lie under one x + 217.08 from there.
+LEFT = Hole(x=12.0, y=50.0, diameter=5.0)
+
+
+def _punched(*holes, **changes):
+    return given(on=blank(holes=holes, **changes))
+
+
+HOLES = [
+    Case("blank/holes", "none", given(), (PASS,)),
+    Case(
+        "blank/holes",
+        "in a flat one",
+        given(on=blank("flat", id="can-wrap", holes=(LEFT,))),
+        (PASS,),
+    ),
+    Case("blank/holes", "where all see it", _punched(replace(LEFT, x=120.0)), (PASS,)),
+    Case("blank/holes", "in the end on top alone", _punched(replace(LEFT, x=230.0)), (PASS,)),
+    Case("blank/holes", "beside the closure", _punched(replace(LEFT, x=25.5)), (PASS,)),
+    Case(
+        "blank/holes",
+        "under the closure alone",
+        _punched(LEFT),
+        (("note", "under-closure"),),
+        (
+            "12 mm from the left and 50 mm from the top",
+            "no other hole comes to lie on it",
+            "Measure",
+        ),
+    ),
+    Case(
+        "blank/holes",
+        "as far from the other end",  # 12 + 217.08 - 228 = 1.08
+        _punched(LEFT, replace(LEFT, x=228.0)),
+        (("note", "under-closure"),),
+        ("meets the hole over it in part, their middles 1.1 mm apart",),
+    ),
+    Case(
+        "blank/holes",
+        "on each other",
+        _punched(LEFT, replace(LEFT, x=229.0)),
+        (("note", "under-closure"),),
+        ("it meets the hole over it, their middles 0.1 mm apart",),
+    ),
+    Case(
+        "blank/holes",
+        "apart",  # 217.08 + 12 - 219.08 = 10 across, and 10 down: hypot 14.1
+        _punched(LEFT, replace(LEFT, x=219.08, y=60.0)),
+        (("note", "under-closure"),),
+        ("the nearest has its middle 14.1 mm from its own",),
+    ),
+    Case(
+        "blank/holes",
+        "the left end on top",  # the right end lies below: 228 - 217.08 = 10.92
+        _punched(
+            replace(LEFT, x=11.0),
+            replace(LEFT, x=228.0),
+            closure=replace(blank().closure, on_top="left"),
+        ),
+        (("note", "under-closure"),),
+        ("the hole 228 mm from the left", "it meets the hole over it, their middles 0.1 mm apart"),
+    ),
+    Case(
+        "blank/holes",
+        "under a strip over both ends",
+        _punched(LEFT, width_mm=217.1, closure=replace(blank().closure, on_top="neither")),
+        (("note", "under-closure"),),
+        ("under the closure, covered by its strip",),
+    ),
+    Case("blank/holes", "cannot be drawn", _punched(LEFT, closure=None), (PASS,)),
+    Case("blank/holes", "no blank", given(of=order(line(blank="gone"))), (NOT_NEEDED,)),
+]
+
+CASES = [*ROOM, *SUITS, *HEAT, *AGREES, *DYE, *FINISH, *CLOSES, *HOLES, *FLAT_FOAM, *STRONG]

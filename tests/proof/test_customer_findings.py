@@ -39,6 +39,7 @@ STAYS = {
     "blank/finish": _BLANK,
     "blank/fits-press": _BLANK,
     "blank/heat": _BLANK,
+    "blank/holes": _BLANK,
     "blank/heat-agrees": _BLANK,
     "blank/two-sides-foam": _BLANK,
     "blank/strong-cloth": _COLOURS,
