@@ -173,6 +173,7 @@ def test_what_was_ordered_stands_beside_it_and_is_no_part_of_what_is_signed(sign
     assert "What you ordered on 25 November 2026" in said and "Odalyss &amp; Bram" in said
     assert "Please wrap them as gifts." in said
     shown_then = shown(signed)
+    run(signed, "letter", "fenn", "--sent").ended(0)  # else what no longer differs is proved anew
     (signed / "orders" / "fenn" / "asked.txt").unlink()
     shutil.rmtree(signed / "site")
     shutil.rmtree(signed / "workroom")
