@@ -27,19 +27,39 @@ from tests.cli.small import make_shop, order_text, write
         ("12.50", "GBP", "12.50"),
         ("$ 3", "CAD", "3"),
         ("120 kr", "SEK", "120"),
+        ("US$ 12", "USD", "12"),
+        ("C$ 12", "CAD", "12"),
+        ("Rs 12", "INR", "12"),
+        ("Rs. 1,250.50", "INR", "1250.50"),
+        ("12,-", "EUR", "12"),
+        ("12,– €", "EUR", "12"),
+        ("1.234,-", "EUR", "1234"),
+        ("CHF 12.-", "CHF", "12"),
+        ("CHF 1’234.50", "CHF", "1234.50"),
+        ("1'234'567.50", "CHF", "1234567.50"),
+        ("€ 1.234,50", "EUR", "1234.50"),
+        ("$1,234.5", "USD", "1234.5"),
+        ("1 234,50 €", "EUR", "1234.50"),
+        ("1\u00a0234,50 €", "EUR", "1234.50"),
+        ("1\u202f234,50\u00a0€", "EUR", "1234.50"),
+        ("1 500 Ft", "HUF", "1500"),
+        ("12 500", "HUF", "12500"),
     ],
 )
 def test_the_shops_own_money_is_taken(text: str, currency: str, amount: str) -> None:
     assert parse_priced(text, currency) == Decimal(amount)
 
 
-@pytest.mark.parametrize("text", ["£12", "14 zł", "USD 3", "12 kr"])
+@pytest.mark.parametrize("text", ["£12", "14 zł", "USD 3", "12 kr", "US$ 12", "1 500 Ft"])
 def test_other_money_is_refused_in_plain_words(text: str) -> None:
     with pytest.raises(ValueError, match="is not in EUR, which the shop’s prices are in"):
         parse_priced(text, "EUR")
 
 
-@pytest.mark.parametrize("text", ["-3 €", "12 cups", "", "€", "1.299,00 €", "12 € 50"])
+_UNCLEAR = ("1.234 €", "1,234", "1 23 €", "0 500 €", "12 50", "1 234'567", "1.23,50", "12.50.-")
+
+
+@pytest.mark.parametrize("text", ["-3 €", "12 cups", "", "€", "12 € 50", *_UNCLEAR])
 def test_what_is_no_amount_is_refused(text: str) -> None:
     with pytest.raises(ValueError, match="is not an amount; write it like 14"):
         parse_priced(text, "EUR")
@@ -52,7 +72,8 @@ def test_what_is_no_amount_is_refused(text: str) -> None:
         ("TRY", "tr"), ("UAH", "uk"), ("INR", "en_IN"), ("ILS", "he"), ("JPY", "ja"),
         ("CNY", "zh"), ("KRW", "ko"), ("BRL", "pt"), ("ZAR", "en_ZA"), ("AED", "ar"),
         ("SEK", "sv"), ("NOK", "nb"), ("DKK", "da"), ("ISK", "is"), ("USD", "en_US"),
-        ("CAD", "en_CA"), ("MXN", "es_MX"),
+        ("CAD", "en_CA"), ("MXN", "es_MX"), ("USD", "en_CA"), ("CAD", "en"), ("NZD", "en"),
+        ("MXN", "en"), ("HKD", "en"), ("AUD", "de"), ("AUD", "en_US"),
     ],
 )  # fmt: skip
 def test_signs_are_those_of_cldr(currency: str, language: str) -> None:
