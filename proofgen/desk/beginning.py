@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -24,6 +25,7 @@ _BLANK, _DESIGN = "can-wrap-linen", "first-design"
 _PLAIN_NAME = "My press room"
 _NAME = f"What is your shop called? (Enter: {_PLAIN_NAME})"
 _MAIL = "Which mail address should customers’ answers come to? (Enter: write it later)"
+_A_MAIL = re.compile(r"[^@\s]+@[^@\s]+\.[^@\s]+")
 _SITE = (
     "Where on the web will you upload your pages, as https://example.org? (Enter: nowhere yet; "
     "proofs then go along with their letters as files)"
@@ -127,7 +129,7 @@ def _start(folder: Path, given: Beginning, asker: Asker) -> Begun:
 
 def _shop_name(text: str) -> str:
     """What a shop is called; a mail address is asked for later. Refused."""
-    if "@" in text and " " not in text.strip():
+    if _A_MAIL.fullmatch(text.strip()):
         said = f"“{visible(text)}” is a mail address, not what a shop is called"
         raise Refused(
             UsageError(

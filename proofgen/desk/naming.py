@@ -8,7 +8,7 @@ from proofgen.desk.questions import Asker, Question, Refused
 from proofgen.errors import UsageError
 from proofgen.shop.blank_fields import MOST_CALLED
 
-_A_LENGTH = re.compile(r"\d[\d.,/ ]*(mm|cm|in|inch(es)?|”|″|[\"'])?", re.IGNORECASE)
+_A_LENGTH = re.compile(r"\d[\d.,/ ]*(mm|cm|in|inch(es)?|”|″|[\"'])", re.IGNORECASE)
 
 
 def a_name(text: str) -> str:

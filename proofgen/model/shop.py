@@ -11,6 +11,8 @@ from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 
+from babel import localedata
+
 from proofgen.errors import Place, ShopError
 from proofgen.model.blank import Blank
 from proofgen.model.design import Design
@@ -184,9 +186,15 @@ class Shop:
     @property
     def pages_of_words(self) -> dict[str, str]:
         """The house texts that are pages: those in the shop's own language."""
-        return {k: v for k, v in self.words.items() if not _IN_ANOTHER.fullmatch(k)}
+        return {k: v for k, v in self.words.items() if not _in_another(k)}
 
 
 # House texts that customers of another language read in theirs, where the shop wrote it.
 SAID_IN = ("care", "paying", "photo", "proof")
-_IN_ANOTHER = re.compile(rf"({'|'.join(SAID_IN)})-[a-z]{{2,3}}(-[a-z0-9]+)*")
+_IN_ANOTHER = re.compile(rf"(?:{'|'.join(SAID_IN)})-([a-z]{{2,3}})(-[a-z0-9]+)*")
+
+
+def _in_another(name: str) -> bool:
+    """Whether a house text is one of these in a language: 'care-de', not 'photo-faq'."""
+    found = _IN_ANOTHER.fullmatch(name)
+    return found is not None and localedata.exists(found[1])

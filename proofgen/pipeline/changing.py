@@ -7,6 +7,7 @@ import unicodedata
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
+from difflib import SequenceMatcher
 from typing import NamedTuple
 
 from proofgen import shop
@@ -166,6 +167,8 @@ def _lines_of(workshop: Workshop, order: Order, written: Sequence[shop.Written])
 _TO = re.compile(r"\s*(?:->|→|=>)\s*")
 _FOR = re.compile(r"\s+(?:instead of|statt|anstatt|en vez de|en lugar de)\s+", re.IGNORECASE)
 
+_STOP = re.compile(r"[,.;:!?]+\s")  # what lies behind it is another thing
+
 
 def _swap(order: Order, said: Sequence[str]) -> str:
     """The line for what the customer's words ask for ("Olla instead of Ola"); '' where they
@@ -177,11 +180,19 @@ def _swap(order: Order, said: Sequence[str]) -> str:
             parts = sign.split(text)
             if len(parts) != 2:
                 continue
-            before, after = (_bare(part) for part in parts)
+            before, after = _bare(_STOP.split(parts[0])[-1]), _bare(_STOP.split(parts[1])[0])
             if found := _pair(order, before, after, turned=turned):
                 old, new = map(for_shell, found)
                 return f"proofgen change {order.id} {old} {new}"
     return ""
+
+
+def _belongs(word: str, new: str, old: str, is_before: bool) -> bool:
+    """Whether the word beside the new ones may be one of them: not a small one, unless the old text
+    is more like it with that word ("Anna Lena" in the place of "Annalena")."""
+    longer = f"{word}{new}" if is_before else f"{new}{word}"
+    near, nearer = (SequenceMatcher(None, old, text).ratio() for text in (new, longer))
+    return not word[:1].islower() or nearer > near
 
 
 def _bare(text: str) -> list[str]:
@@ -198,6 +209,9 @@ def _pair(
         left, right = " ".join(before[-many:]), " ".join(after[:many])
         old, new = (right, left) if turned else (left, right)
         if old == new or not (can_be_typed(old) and can_be_typed(new)):
+            continue
+        longer = before[-many - 1 :][:1] if turned else after[many : many + 1]
+        if len(before if turned else after) > many and _belongs(longer[0], new, old, turned):
             continue
         if len(_standing_by_itself(order, old)) == 1:
             return old, new

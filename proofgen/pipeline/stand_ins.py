@@ -39,7 +39,7 @@ def with_stand_ins(design: Design, tongue: Tongue) -> Design:
         for name, layers in design.faces.items()
     }
     words = {slot: capital(design.label(slot)) for slot in untold}
-    return replace(design, faces=faces, sample_words={**words, **design.sample_words})
+    return replace(design, faces=faces, sample_words={**design.sample_words, **words})
 
 
 def _framed(layer: PhotoLayer, says: str, is_round: bool) -> Iterator[Layer]:

@@ -6,6 +6,7 @@ import re
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 import yaml
@@ -77,10 +78,23 @@ def _at(root: yaml.Node | None, line: Line, slot: str) -> int:
 
 
 def whole_words(old: str) -> re.Pattern[str]:
-    """Finds these words where they stand by themselves: “Ola” is not in “Olaf”."""
+    """Finds these words where they stand by themselves: “Ola” is not in “Olaf”, nor “Anne” in
+    “Anne-Marie”, nor a letter in the same with a mark on it."""
     old = unicodedata.normalize("NFC", old)
-    before, after = (
-        r"(?<!\w)" if old[:1].isalnum() else "",
-        r"(?!\w)" if old[-1:].isalnum() else "",
-    )
+    marks = "\u0300-\u036f" if old.isascii() else _marks()  # what Latin letters bear
+    before = r"(?<!\w)(?<!\w-)" if old[:1].isalnum() else ""
+    after = rf"(?![\w{marks}]|-\w)" if old[-1:].isalnum() or _is_mark(old[-1:]) else ""
     return re.compile(before + re.escape(old) + after)
+
+
+def _is_mark(char: str) -> bool:
+    return unicodedata.category(char or " ")[0] == "M"
+
+
+@cache
+def _marks() -> str:
+    """The marks that join the letter before them, as ranges of a character class."""
+    codes = [code for code in range(0x300, 0x20000) if _is_mark(chr(code))]
+    starts = [code for code in codes if not _is_mark(chr(code - 1))]
+    ends = [code for code in codes if not _is_mark(chr(code + 1))]
+    return "".join(f"{chr(a)}-{chr(b)}" for a, b in zip(starts, ends, strict=True))

@@ -17,23 +17,23 @@ def without_headers(lines: Sequence[str], is_known: Callable[[str], bool]) -> li
         bool(manners.SUBJECT_LINE.match(line)) - bool(manners.HEADER_LINE.match(line))
         for line in lines
     ]
-    at = 0
+    at, above = 0, ""  # the last line before it that holds anything
     while at < len(lines):
         end = at
         while end < len(lines) and kinds[end]:
             end += 1
-        if end - at >= (1 if _is_forwarded(lines[:at]) else _ENOUGH):
+        if end > at and end - at >= (1 if _is_forward(above) else _ENOUGH):
             for row in range(at, end):
                 value = lines[row].partition(":")[2]
                 if kinds[row] > 0:
                     left[row] = manners.SUBJECT_LINE.sub("", lines[row])
                 elif is_known(value):
                     left[row] = ""
+        above = next((line for line in reversed(lines[at : end + 1]) if line.strip()), above)
         at = end + 1
     return [manners.ANSWERING.sub("", line) for line in left]
 
 
-def _is_forwarded(above: Sequence[str]) -> bool:
-    """Whether the last line that holds anything is a mail program’s own above a mail."""
-    last = next((line for line in reversed(above) if line.strip()), "")
-    return len(last.split()) > 1 and manners.FURNITURE.match(last) is not None
+def _is_forward(line: str) -> bool:
+    """Whether it is a mail program’s own line above a mail."""
+    return len(line.split()) > 1 and manners.FURNITURE.match(line) is not None

@@ -211,6 +211,7 @@ def test_zone_and_money_can_be_given(tmp_path, monkeypatch):
 def test_a_mail_address_is_no_name_of_a_shop(tmp_path, monkeypatch):
     told = run(tmp_path, "start", tmp_path / "a", "--name", "bo@x.example").ended(2).err
     assert "“bo@x.example” is a mail address" in told and not (tmp_path / "a").exists()
+    run(tmp_path, "start", tmp_path / "c", "--name", "Ink@Home").ended(0)
     monkeypatch.setattr(small._Pipe, "isatty", lambda _: True)
     typed = "bo@x.example\nBo & Co\n" + "\n" * 12
     told = run(tmp_path, "start", tmp_path / "b", typed=typed).ended(0).err

@@ -223,7 +223,9 @@ def test_customers_read_what_the_shop_wrote_in_their_language(shop: Path) -> Non
         write(shop / "orders/fenn/order.yaml", text)
         run(shop, "proof", "fenn").ended(0)
         assert terms(shop)["paying"] == words
-    assert set(read_shop(shop).pages_of_words) == {"paying"}
+    write(shop / "words/photo-faq.md", "Which photo is best?\n")
+    write(shop / "words/care-kit.md", "What we put in.\n")
+    assert set(read_shop(shop).pages_of_words) == {"paying", "photo-faq", "care-kit"}
 
 
 def test_a_text_that_must_be_read_is_in_its_readers_language() -> None:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from proofgen.shop import whole_words
 from proofgen.signoff import OrderFacts
 from tests.cli.small import make_shop, run, state, write
 from tests.slips import compose_slip, facts_on
@@ -160,11 +161,36 @@ def test_what_the_answer_itself_says_is_a_line_to_copy(shop: Path, says: str, re
 
 @pytest.mark.parametrize(
     "remarks",
-    ["Olla instead of Ola", "x$(date) instead of Inga", "--name instead of Inga", "Inga -> `x`"],
+    [
+        "Olla instead of Ola",
+        "x$(date) instead of Inga",
+        "--name instead of Inga",
+        "Inga -> `x`",
+        "In Ga instead of Inga",
+        "Inga -> In Ga",
+        "in ga statt Inga",
+    ],
 )
 def test_what_is_not_clear_is_no_line_to_copy(shop: Path, remarks: str) -> None:
     step = answered(shop, "change", remarks)
     assert "type it" not in step and "proofgen change fenn OLD NEW" in step
+
+
+@pytest.mark.parametrize(
+    ("words", "text", "found"),
+    [
+        ("राम", "रामू", False),
+        ("राम", "राम, सीता", True),
+        ("محمد", "محمدُ", False),
+        ("Zoe", "Zoe\u0331", False),
+        ("Anne", "Anne-Marie", False),
+        ("Marie", "Anne-Marie", False),
+        ("Anne", "Anne - Marie", True),
+        ("Bo", "Bo’s", True),
+    ],
+)
+def test_words_stand_by_themselves(words: str, text: str, found: bool) -> None:
+    assert bool(whole_words(words).search(text)) == found
 
 
 def test_facts_of_the_records_alone_name_the_file() -> None:

@@ -61,6 +61,8 @@ def test_an_empty_place_is_shown_as_one() -> None:
 def test_a_design_with_its_samples_is_shown_as_it_is() -> None:
     whole = replace(BARE, sample_photos={"photo": Path("a.png")}, sample_words={"pet-name": "Bo"})
     assert with_stand_ins(whole, Tongue()) is whole
+    empty = with_stand_ins(replace(whole, sample_words={"pet-name": ""}), Tongue())
+    assert empty.sample_words == {"pet-name": "Pet name"}
     named = with_stand_ins(replace(whole, sample_words={}), Tongue())
     assert named.faces == BARE.faces and named.sample_words == {"pet-name": "Pet name"}
 

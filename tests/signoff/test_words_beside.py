@@ -322,6 +322,11 @@ def test_an_answer_that_was_forwarded_under_few_header_lines_opens_the_press(
     assert state(records) == "signed" and press(records)
 
 
+def test_lines_that_hold_nothing_cost_no_more_than_others() -> None:
+    """Each was compared with all above it: ten thousand took minutes (pytest's timeout tells)."""
+    assert person_words(["\n" * 10_000 + "hello there, please wait"], OURS)
+
+
 def test_what_is_no_header_line_of_a_forward_stays(records, kept):
     said = ["Forwarded by me", "From: the left the second name is wrong", *ok_slip(kept)]
     take(records, "\n".join(said), ours=ours)
