@@ -26,8 +26,9 @@ _MAIL_ONLY = re.compile(
 )
 _BASE64 = re.compile(rb"[A-Za-z0-9+/\s]{60,}={0,2}\s*")
 _MARKUP = re.compile(r"</|<br\b|<p>|<div>", re.I)
-# Where one mail of a folder of mails kept as one file ends and the next begins (RFC 4155).
-_NEXT_MAIL = re.compile(rb"(?:\A|\n\r?\n)(From [^\n]{1,300}\d{4}[^\n]{0,20}\r?\n)")
+# Where the next mail of a folder of mails kept as one file begins (RFC 4155); not every program
+# leaves the empty line before it.
+_NEXT_MAIL = re.compile(rb"^From [^\n]{1,300}\d{4}[^\n]{0,20}\r?\n", re.M)
 _DEPTH = 5  # mails that hang on one another as files
 _HEAD = 200_000  # bytes that a mail's header lines are sought in
 _LOGO = 50_000  # bytes; a picture that somebody took to show something has more
@@ -74,7 +75,7 @@ def mails_in(content: bytes) -> tuple[bytes, ...]:
 
     A line of a mail that only begins like the line between two of them cuts nothing off.
     """
-    starts = [found.start(1) for found in _NEXT_MAIL.finditer(content)]
+    starts = [found.start() for found in _NEXT_MAIL.finditer(content)]
     starts = [at for at in starts if looks_like_mail(content[at : at + _HEAD])]
     if len(starts) < 2 or content[: starts[0]].strip():
         return (content,)

@@ -211,3 +211,6 @@ def test_a_mailbox_is_parted_between_its_mails_alone() -> None:
     assert mails_in(first + second) == (first, second)
     for whole in (first, b"My words\n\n" + first + second, b"", b"From here on 2026\nin blue"):
         assert mails_in(whole) == (whole,)
+    for end in (b"\n", b"\r\n"):  # some programs leave out the empty line between two
+        close, last = ((m.rstrip(b"\n") + b"\n").replace(b"\n", end) for m in (first, second))
+        assert mails_in(close + last) == (close, last)
