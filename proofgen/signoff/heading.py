@@ -45,8 +45,9 @@ def only_names(subject: str, known: Known) -> bool:
         while name and (at := _find(words, name)) is not None:
             numbered = at > 1 and words[at - 1] in _NUMBER and words[at - 2] in _ABOUT
             words[at - numbered : at + len(name)] = [""]  # it stands in their place
-            alone = len(name) > 1 or (len(name[0]) > 2 and any(map(str.isdigit, name[0])))
-            about = about or alone  # a single word may be a name, put right
+            called = "".join(name)
+            alone = len(called) > 2 and any(map(str.isdigit, called))
+            about = about or alone  # words without a digit may be a name, put right
     left = [word for word in words if word]
     about = about or bool(_ABOUT.intersection(left))
     return about and all(word in _ABOUT or word in _BESIDE - _NUMBER for word in left)

@@ -800,6 +800,15 @@ def test_an_order_s_number_alone_is_a_subject() -> None:
         assert not only_names(subject, known), subject
 
 
+def test_an_order_called_like_a_person_is_named_only_beside_what_a_mail_is_about() -> None:
+    known = Known(named=("anna-lena", "1"))
+    for subject in ("Anna Lena", "anna-lena", "Re: Anna-Lena", "For Anna Lena"):
+        assert not only_names(subject, known), subject  # the name may be what is put right
+    for subject in ("Order anna-lena", "Re: Proof 1 of Anna Lena", "Order no. anna-lena"):
+        assert only_names(subject, known), subject
+    assert only_names("Anna Lena 2026", Known(named=("anna-lena-2026", "1")))
+
+
 def test_a_cut_subject_above_a_quoted_mail_holds_nothing(records, kept):
     head = ["From: Tern Row Press Room <hello@ternrow.example>", "Sent: 25 November 2026 10:12",
             "To: Odalys Fenn <odalys@example.org>", f"Subject: {SUBJECT[:20]}…"]  # fmt: skip
