@@ -12,6 +12,7 @@ from unicodedata import normalize
 
 # The international inch (1959) is exactly 25.4 mm; PDF's unit is 1/72 inch (ISO 32000-1, 8.3.2.3).
 MM_PER_INCH = 25.4
+ROUND = "round"  # “round 207.6 mm”: a tape laid once round a can
 PT_PER_MM = 72 / MM_PER_INCH
 
 # How many mm one of each unit is. As fractions, so that 9.5 in is 241.3 mm and not a hair more.
@@ -114,6 +115,32 @@ def parse_length(text: str) -> float:
             return float((int(whole or 0) + Fraction(int(part), int(of))) * _LENGTHS[unit])
     text = text.translate(_MARKS)
     return _in_units(text, "a length", "66.1 mm, 6.6 cm, 9.5 in or 9 1/2 in", _LENGTHS)
+
+
+class Across(float):
+    """How wide (mm) a can is by a tape laid round it, which showed `round_mm`: a file keeps what
+    was read off the tape."""
+
+    round_mm: float
+
+    def __new__(cls, across: float, round_mm: float = 0.0) -> Across:
+        made = super().__new__(cls, across)
+        made.round_mm = round_mm
+        return made
+
+
+def parse_across(text: str) -> float:
+    """How wide a can is, in mm: a length, or “round” and what a tape laid round it shows; to a
+    thousandth then, which is finer than any tape. ValueError tells what to write.
+
+    >>> parse_across("66.1 mm"), parse_across("round 220 mm")
+    (66.1, 70.028)
+    """
+    plain = text.strip()
+    if not plain.lower().startswith(f"{ROUND} "):
+        return parse_length(text)
+    taped = parse_length(plain[len(ROUND) :])
+    return Across(round(taped / math.pi, 3), taped)
 
 
 def parse_share(text: str) -> float:

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import math
 import re
 
 from proofgen.say import number
-from proofgen.units import parse_length
+from proofgen.units import Across, parse_across, parse_length
 
 PLACES = 3  # of a mm: finer than any tape
 # By so much, mm, the length of a cloth and the way round its can may disagree and both be measured
 # well: each is read off lines a millimetre apart, to half of one at best. Common practice, no
 # source. What goes round a can of a usual width that nobody measured is no nearer.
 TAPE_MM = 1.0
-ROUND = "round"  # “round 207.6 mm”: a tape laid once round the can
 _FILL = re.compile(r"(\d+(?:[.,]\d+)?)\s*(l|litres?|liters?|cl|ml|fl\.? ?oz|oz)\.?", re.IGNORECASE)
 _ML = {"l": 1000.0, "c": 10.0, "m": 1.0, "f": 29.5735, "o": 29.5735}  # by a unit's first letter
 # What a can holds, ml, and how wide such a can usually is, mm: common practice, no source. Slim
@@ -45,9 +43,10 @@ def length_of(name: str, text: str) -> float:
     text = " ".join(text.split())
     if name != "vessel":
         return parse_length(text)
-    if text.lower().startswith(f"{ROUND} "):
-        return round(parse_length(text[len(ROUND) :]) / math.pi, PLACES)
-    return _can_that_holds(text) or round(parse_length(text), PLACES)
+    if across := _can_that_holds(text):
+        return across
+    across = parse_across(text)
+    return across if isinstance(across, Across) else round(across, PLACES)
 
 
 def taken_for(name: str, text: str) -> str:

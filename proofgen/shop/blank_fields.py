@@ -4,7 +4,7 @@ writer and the questions of `measure` go through this table."""
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from operator import attrgetter
 from typing import Any, get_args
@@ -15,9 +15,20 @@ from proofgen.model.blank import HeatSource, Hold, PaperEdge, Peel, StripSide
 from proofgen.shop.cloth import CLOTH, STOCK
 from proofgen.shop.fields import AnyEntry, Entry, Map, T, Value, choice, mapped, text
 from proofgen.shop.getters import Record, as_record
-from proofgen.shop.values import DAY, MONEY, Kind, length, seconds, share, temperature, whole
+from proofgen.shop.values import (
+    DAY,
+    MONEY,
+    Kind,
+    Unit,
+    exact,
+    length,
+    seconds,
+    share,
+    temperature,
+    whole,
+)
 from proofgen.shop.yaml_text import flow_map
-from proofgen.units import Temperature
+from proofgen.units import ROUND, Across, Temperature, parse_across
 
 # What kind of blank it is, as far as its measures go: the construction, or a flat one's shape.
 KINDS: tuple[str, ...] = (*(c for c in CONSTRUCTIONS if c != "flat"), *SHAPES)
@@ -137,13 +148,25 @@ def _said(key: str, options: object, option: str = "", **asks: str) -> Entry[str
     return Entry(key=key, value=choice(get_args(options)[1:]), usual="", option=option, asks=asks)
 
 
+def _can_wide() -> Kind[float]:
+    """How wide a can is; by a tape laid round it, what the tape showed is written."""
+    kind = Unit(parse_across, 1.0, " mm")(least=10, most=_MOST_VESSEL)
+
+    def write(across: float) -> str:
+        if isinstance(across, Across):
+            return f"{ROUND} {exact(across.round_mm)} mm"
+        return kind.write(across)
+
+    return replace(kind, write=write)
+
+
 _VESSEL = mapped(
     "the can",
     lambda diameter: diameter,
     lambda diameter: (diameter,),
     Entry(
         key="diameter",
-        value=length(least=10, most=_MOST_VESSEL),
+        value=_can_wide(),
         option="vessel",
         asks={"wrap": _CAN},
     ),

@@ -173,7 +173,10 @@ def test_a_tape_round_the_can_will_do(bare: Path) -> None:
     said = "--construction wrap --length 240mm --height 100mm --thickness 3mm --closure 30mm"
     run(bare, "measure", "m", *said.split(), "--vessel", "round 207.66 mm").ended(0)
     # 207.66 / pi = 66.1002
-    assert "vessel: {diameter: 66.1 mm}" in (bare / "blanks" / "m.yaml").read_text("utf-8")
+    # The file keeps what the tape showed, and is read as the same can.
+    assert "vessel: {diameter: round 207.66 mm}" in (bare / "blanks" / "m.yaml").read_text("utf-8")
+    (shown,) = [run(bare, "blanks", "m", "--json").document]
+    assert shown["allowance"]["can_mm"] == 66.1
 
 
 def test_a_short_shade_is_taken(bare: Path) -> None:

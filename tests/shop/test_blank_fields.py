@@ -14,6 +14,7 @@ from proofgen.shop.blank_fields import FIELDS, KINDS, kind_of
 from proofgen.shop.blank_reader import TURN
 from proofgen.shop.blank_writer import blank_text, check_blank
 from proofgen.shop.fields import Choice, Map
+from proofgen.units import Across
 
 # Where and as what it was read: in no file.
 NOT_IN_A_FILE = {"sized", "id", "built_in", "place", "lines"}
@@ -84,6 +85,7 @@ FLAT = replace(
 CHANGES = [
     (WRAP, {"name": "Another: #2"}),
     (WRAP, {"width_mm": 241.25}),
+    (WRAP, {"vessel_mm": Across(70.028, 220.0)}),
     (WRAP, {"height_mm": 99.5}),
     (WRAP, {"cloth": Cloth(finish="smooth", colours={"white": "#ffffff"})}),
     (WRAP, {"cloth": replace(WRAP.cloth, polyester=0.875)}),
