@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import functools
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
 
-from proofgen.geometry import CONSTRUCTIONS, SHAPES, Construction
+from proofgen.geometry import CONSTRUCTIONS, SHAPES, Construction, Hole
 from proofgen.model import Blank, Stock
 from proofgen.shop.blank_fields import FIELDS, ONE_FACE, TWO_FACES, has_sides, kind_of
 from proofgen.shop.cloth import judge_stock
@@ -70,12 +71,12 @@ def _impossible(blank: Blank) -> Iterator[tuple[str, str, str]]:
                 "write the least overlap that holds, at most the strip's width",
             )
     for hole in blank.holes:
-        half = hole.diameter / 2
-        if hole.x < half or hole.y < half or hole.x > wide - half or hole.y > high - half:
+        if not _lies_on(hole, blank):
+            shape = {"round": "a disc of ", "rounded": "the rounded "}.get(blank.shape, "")
             yield (
                 "holes",
                 f"a hole of {hole.diameter:g} mm at {hole.x:g}, {hole.y:g} mm does not lie on "
-                f"{wide:g} × {high:g} mm",
+                f"{shape}{wide:g} × {high:g} mm",
                 "write its middle from the left (x) and from the top (y), print side up",
             )
     if blank.construction == "fold":
@@ -98,6 +99,18 @@ def _impossible(blank: Blank) -> Iterator[tuple[str, str, str]]:
             f"corners of {blank.corner_mm:g} mm do not fit on {wide:g} × {high:g} mm",
             "write the radius of one corner",
         )
+
+
+def _lies_on(hole: Hole, blank: Blank) -> bool:
+    """Whether all of a punched hole lies on the blank, its rounded corners cut off."""
+    wide, high, half = blank.width_mm, blank.height_mm, hole.diameter / 2
+    if not (half <= hole.x <= wide - half and half <= hole.y <= high - half):
+        return False
+    corner = wide / 2 if blank.shape == "round" else blank.corner_mm
+    beyond_x = max(corner - hole.x, hole.x - (wide - corner), 0.0)
+    beyond_y = max(corner - hole.y, hole.y - (high - corner), 0.0)
+    in_corner = beyond_x > 0 and beyond_y > 0
+    return not in_corner or math.hypot(beyond_x, beyond_y) <= corner - half
 
 
 def _impossible_fold(blank: Blank) -> Iterator[tuple[str, str, str]]:

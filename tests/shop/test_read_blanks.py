@@ -238,6 +238,27 @@ def test_other_impossible_blanks(
     assert "odd" not in shop.blanks
 
 
+@pytest.mark.parametrize(
+    ("text", "x", "y", "lies"),
+    [
+        (FLAT, 50, 5, True),
+        (FLAT, 18, 18, True),  # 45.3 mm from the middle, its edge at 47.8
+        (FLAT, 16, 16, False),  # 48.1 mm from the middle, so it cuts the edge
+        (FLAT, 90, 90, False),
+        (ROUNDED, 4, 4, False),  # 5.7 mm from the corner's middle, and 5.5 reach its edge
+        (ROUNDED, 86, 86, False),
+        (ROUNDED, 5, 5, True),
+        (ROUNDED, 2.5, 45, True),
+    ],
+)
+def test_a_hole_lies_on_the_disc_and_within_rounded_corners(
+    make_shop: MakeShop, text: str, x: float, y: float, lies: bool
+) -> None:
+    holes = f"holes: [{{x: {x} mm, y: {y} mm, diameter: 5 mm}}]\n"
+    shop = read_shop(make_shop({"blanks/odd.yaml": text + holes}))
+    assert [("does not lie on" in fault.problem) for fault in shop.faults] == [True] * (not lies)
+
+
 def test_a_wrap_that_does_not_fit_its_can_is_no_reading_fault(make_shop: MakeShop) -> None:
     shop = read_shop(make_shop({"blanks/odd.yaml": WRAP.replace("240 mm", "200 mm")}))
     assert shop.faults == ()
