@@ -22,6 +22,7 @@ from proofgen.errors import Place
 from proofgen.model import Limits, Settings, about_of, blanks_needed
 from proofgen.say import count, joined, plural, quoted, visible
 from proofgen.say.parts import ON_FACES
+from proofgen.say.shell import for_shell
 from proofgen.say.tongue import Tongue, languages, names_of
 
 
@@ -158,7 +159,7 @@ def stock(whole: WholeOrder, _: Limits) -> Remarks:
                 f"This order needs {count(need)} of {label} (spares counted){too}; {count(have)} "
                 f"{'is' if have == 1 else 'are'} in stock{used}.",
                 f"Order {count(need + others - have)} more blanks; or count those that are there, "
-                f"then: proofgen blanks {name} --count {cloth}=NUMBER",
+                f"then: proofgen blanks {name} --count " + for_shell(f"{cloth}=NUMBER"),
                 measure=have,
                 limit=need + others,
                 about=f"{name}-{cloth}",

@@ -19,6 +19,7 @@ from proofgen.errors import ShopError, UsageError
 from proofgen.model import NOBODY, Customer, Design, Line, Order, PhotoUse, Rights
 from proofgen.say import near_names, visible
 from proofgen.say.local import say_date
+from proofgen.say.shell import for_shell
 from proofgen.say.tongue import HOME, languages
 from proofgen.shop.list_reader import read_list
 from proofgen.shop.nodes import Source
@@ -88,7 +89,7 @@ def _slots(given: Sequence[str], slots: Sequence[str], option: str) -> dict[str,
             unknown = f"this design has no place called “{slot}”"
             cure = f"it has none, so leave {option} out"
             if slots:
-                cure = f"write {option} {slots[0]}={text if sign else item}"
+                cure = f"write {option} {for_shell(f'{slots[0]}={text if sign else item}')}"
                 cure += f"; its places are: {', '.join(slots)}"
             asks = unknown if sign or not slots else "for which place?"
             raise UsageError(f"{option} {item}: {asks}", cure)

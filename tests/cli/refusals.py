@@ -204,6 +204,7 @@ REFUSALS = (
     R("plain", f"{TAG} --cloth gren --words name=Bo", "desk/choosing:one_of"),
     R("plain", f"{TAG} --cloth white --words name=Bo --quantity 0", "desk/ordering:_pieces"),
     R("plain", f"{TAG} --cloth white --words nam=Bo", "desk/ordering:_slots"),
+    R("plain", f'{TAG} --cloth white --words "nam=Ola Berg"', "desk/ordering:_slots"),
     R("plain", f"{TAG} --cloth white", "desk/ordering:_text"),
     R("plain", f"{TAG} --cloth white", "desk/ordering:_words"),
     R("plain", PLACE, "desk/questions:tell"),

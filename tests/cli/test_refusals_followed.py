@@ -138,7 +138,7 @@ def _given(typed: list[str], option: str, value: str, problem: str) -> list[str]
 
 _ADDS = re.compile(
     r"\b(?:add|write|write who gave it:) (--[\w-]+)(?: with (?:one of: )?(?:the one you pressed)?"
-    r"([\w-]*)| ([^\s;,]+))?"
+    r"([\w-]*)| (\"[^\"]+\"|[^\s;,]+))?"
 )
 _PUTS = (
     r"did you mean ([^?]+)\?",
