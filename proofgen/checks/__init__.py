@@ -1,6 +1,6 @@
 """What a computer can know before a blank is ruined: the checks, by family, and their runner."""
 
-from proofgen.checks.as_ordered import AS_ORDERED
+from proofgen.checks.as_written import AS_ORDERED
 from proofgen.checks.lookup import fits, judged, look
 from proofgen.checks.resolution import needed
 from proofgen.checks.runner import run

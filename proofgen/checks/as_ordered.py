@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from difflib import SequenceMatcher
 
 from proofgen.artwork.words import tidy
-from proofgen.checks import goods_ordered
 from proofgen.checks.frame import Remarks, check, note, warn
 from proofgen.checks.goods_ordered import SINCE
 from proofgen.checks.places import words_where
@@ -260,7 +259,3 @@ def _nearest(wanted: str, extra: Sequence[Printed]) -> Printed:
         return extra[0]
     text = _folded(wanted)
     return max(extra, key=lambda one: SequenceMatcher(None, text, _folded(one.text)).ratio())
-
-
-# What tells that something else would be pressed than was ordered.
-AS_ORDERED = frozenset({goods_ordered.as_ordered.id, ordered.id})

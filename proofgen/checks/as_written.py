@@ -9,7 +9,8 @@ from difflib import SequenceMatcher
 from functools import cached_property
 
 from proofgen.artwork.words import tidy
-from proofgen.checks.as_ordered import Printed, change_cure, printed_texts
+from proofgen.checks import goods_ordered
+from proofgen.checks.as_ordered import Printed, change_cure, ordered, printed_texts
 from proofgen.checks.frame import Remark, Remarks, check, note, warn
 from proofgen.checks.goods_ordered import SINCE
 from proofgen.checks.places import words_where
@@ -204,3 +205,7 @@ def _stands(line: str, texts: frozenset[str], known: str) -> bool:
     if line in texts or (line in known and whole_words(line).search(known)):
         return True
     return any(text and text in line and whole_words(text).search(line) for text in texts)
+
+
+# What tells that something else would be pressed than was ordered.
+AS_ORDERED = frozenset({goods_ordered.as_ordered.id, ordered.id, as_written.id})

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from proofgen.signoff.asked import ASKED_HEAD, WORDS
 from tests.cli.small import DESIGNS, SHOP, order_text
 from tests.order_slips import WRITTEN, asked_text
 
@@ -34,6 +35,7 @@ ROUND = SNAP.replace("coaster-round", "can-wrap-linen")
 
 ASKED = "orders/fenn/asked.txt"
 _SLIP = {"v": 1, "time": WRITTEN, "design": "tag", "blank": "coaster-round", "cloth": "white"}
+MAIL = f"{ASKED_HEAD} {'0' * 32}\n{WORDS}We wish Alles Liebe.\n\n"
 SLIP = asked_text({**_SLIP, "many": 2, "words": {"name": "Alles Liebe"}})
 
 
@@ -217,6 +219,13 @@ ROWS = (
     Row(
         "words/ordered:differs",
         {ORDER: _worded("Alles Leibe"), ASKED: SLIP},
+        r'proofgen change fenn "Alles Leibe" "(Alles Liebe)"$',
+        ORDER,
+        "Alles Leibe",
+    ),
+    Row(
+        "words/as-written:differs",
+        {ORDER: _worded("Alles Leibe"), ASKED: MAIL},
         r'proofgen change fenn "Alles Leibe" "(Alles Liebe)"$',
         ORDER,
         "Alles Leibe",

@@ -54,8 +54,10 @@ def test_a_cure_that_is_typed_takes_its_finding_away(row: Row, tmp_path: Path) -
 
 
 def test_blanks_that_are_short_are_counted_by_the_command_that_is_named(tmp_path: Path) -> None:
-    stocked = f"{PATCH}stock: {{white: 1, counted: 2026-11-01}}\n"
-    row = Row("", {ORDER: ON_PATCH, TAG: OFFERED, "blanks/patch.yaml": stocked}, "", "", "")
+    files = {ORDER: ON_PATCH, TAG: OFFERED, "blanks/patch.yaml": PATCH}
+    files = {name: text.replace("white", "light blue") for name, text in files.items()}
+    files["blanks/patch.yaml"] += "stock: {light blue: 1, counted: 2026-11-01}\n"
+    row = Row("", files, "", "", "")
     shop = _shop(tmp_path, row)
     (short,) = _found(shop, "order/stock:short")
     (command,) = re.findall(r"then: proofgen (.+)", short["cure"])
@@ -63,8 +65,11 @@ def test_blanks_that_are_short_are_counted_by_the_command_that_is_named(tmp_path
     assert not _found(shop, "order/stock:short")
 
 
-def test_words_that_were_mistyped_are_changed_by_the_command_that_is_named(tmp_path: Path) -> None:
-    (row,) = (row for row in ROWS if row.code == "words/ordered:differs")
+@pytest.mark.parametrize("code", ["words/ordered:differs", "words/as-written:differs"])
+def test_words_that_were_mistyped_are_changed_by_the_command_that_is_named(
+    code: str, tmp_path: Path
+) -> None:
+    (row,) = (row for row in ROWS if row.code == code)
     shop = _shop(tmp_path, row)
     (differs,) = _found(shop, row.code)
     assert differs["where"].startswith(f"{ORDER}:")

@@ -47,3 +47,15 @@ def test_what_differs_is_told_before_the_customer_sees_it_and_to_the_customer(
     made = run(shop, "proof", "fenn").ended(0).out
     assert "Mikolaj" not in made and "sky" not in made and "ordered 3 pieces" in made
     assert "When you ordered" not in _page(shop)
+
+
+def test_what_the_customer_wrote_otherwise_is_told_before_they_see_it(tmp_path: Path) -> None:
+    shop = make_shop(tmp_path / "shop")
+    write(shop / "orders" / "fenn" / "order.yaml", order_text("Mikolaj"))
+    write(tmp_path / "mail.txt", "Hello,\n\nthe name is Mikołaj.\n")
+    run(shop, "take", tmp_path / "mail.txt", "--for", "fenn").ended(0)
+    told = run(shop, "proof", "fenn").ended(0).out
+    told = told.partition("Not as it was ordered; look before the customer does:")[2]
+    assert "“Mikolaj” does not stand in what the customer wrote" in told
+    write(shop / "orders" / "fenn" / "order.yaml", order_text("Mikołaj"))
+    assert "Not as it was ordered" not in run(shop, "proof", "fenn").ended(0).out
