@@ -20,6 +20,7 @@ MOST_ROWS = 5000
 _MOST_COLUMNS = 50
 _MOST_BYTES = 4 * 1024 * 1024
 _TITLES = 10  # lines in which a row of names is looked for, below a title
+_QUOTED = '"(?:[^"]|"")*"'
 _OWN_KINDS = (".xlsx", ".xls", ".ods", ".numbers")  # what spreadsheets keep for themselves
 
 
@@ -42,7 +43,11 @@ def read_list(path: Path, source: Source, slots: Sequence[str]) -> tuple[Row, ..
             source.place(None),
         )
     text = read_text(path, source.file, _MOST_BYTES)
-    rest = ((n, cells) for n, cells in records(text, source) if any(c.strip() for c in cells))
+    rest = (
+        (n, cells)
+        for n, cells in records(text, source, parted_by(text, slots))
+        if any(c.strip() for c in cells)
+    )
     header_line, header = next(rest, (1, []))
     columns = _columns(header, header_line, source, slots, _named_in(text, slots))
     if not columns:
@@ -76,18 +81,25 @@ def read_list(path: Path, source: Source, slots: Sequence[str]) -> tuple[Row, ..
     return tuple(rows)
 
 
-def parted_by(text: str) -> str:
-    """What parts the cells, by the first row that says something: a comma; else the semicolon of
-    spreadsheets in many countries; else the tab of cells that were copied out of one."""
+def parted_by(text: str, names: Sequence[str] = ()) -> str:
+    """What parts the cells, by the first row that says something: of the comma, the semicolon of
+    spreadsheets in many countries and the tab of cells that were copied out of one, the sign that
+    makes most cells that are one of `names`; else the one found most often outside quotes."""
     lines = (found[0] for found in re.finditer(r"[^\r\n]+", text))
     first = next((line for line in lines if line.strip(" ,;\t")), "")
-    return next((sign for sign in ",;\t" if sign in first), ",")
+    bare = re.sub(_QUOTED, "", first)
+
+    def rank(sign: str) -> tuple[int, int]:
+        cells = re.findall(rf"{_QUOTED}|[^{sign}]+", first)
+        return sum(column_of(c.strip('" '), names) in names for c in cells), bare.count(sign)
+
+    return max(",;\t", key=rank)  # the comma, where they are even
 
 
-def cells_of(text: str) -> Iterator[list[tuple[int, int]]]:
+def cells_of(text: str, parts: str) -> Iterator[list[tuple[int, int]]]:
     """Where each record's cells stand in the text, their quotes included (RFC 4180)."""
-    parts, at, row = parted_by(text), 0, list[tuple[int, int]]()
-    cell = re.compile(rf'"(?:[^"]|"")*"|[^{parts}\r\n]*')
+    at, row = 0, list[tuple[int, int]]()
+    cell = re.compile(rf"{_QUOTED}|[^{parts}\r\n]*")
     while at <= len(text):
         found = cell.match(text, at)
         assert found  # it may be empty

@@ -43,7 +43,7 @@ def read_readings(path: Path, numbers: Collection[int]) -> tuple[Reading, ...]:
     source = Source(path.name)
     text = read_text(path, source.file)
     said = (line for line in text.splitlines() if not _is_remark(re.split("[,;\t]", line)[0]))
-    parts = parted_by("\n".join(said))
+    parts = parted_by("\n".join(said), (*_NUMBERS, *_COLOURS, *_LAB))
     rows = [(n, [c.strip() for c in cells]) for n, cells in records(text, source, parts)]
     rows = [(n, cells) for n, cells in rows if any(cells) and not _is_remark(cells[0])]
     columns = _columns(rows[0] if rows else (1, []), source)

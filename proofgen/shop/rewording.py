@@ -42,6 +42,7 @@ class _Place:
     line: int
     slot: str
     row: int | None = None
+    parts: str = ","  # what parts the cells of that list
 
 
 def reword(
@@ -78,7 +79,8 @@ def _places(
     there = {piece.number: row for row, piece in enumerate(line.pieces)} if line else {}
     if line is None or not set(asked.pieces) & there.keys():
         return [], [Left(asked, f"line {asked.line} has no {say_pieces(asked.pieces)} any more")]
-    in_list = asked.slot in _columns(line, asked.slot)
+    parts, columns = _columns(line, asked.slot)
+    in_list = asked.slot in columns
     found: list[_Place] = []
     left: list[Left] = []
     for number in asked.pieces:
@@ -86,7 +88,7 @@ def _places(
         if why:
             left.append(Left(replace(asked, pieces=(number,)), why))
         elif in_list and line.list_file:
-            found.append(_Place(line.list_file, line.number, asked.slot, there[number]))
+            found.append(_Place(line.list_file, line.number, asked.slot, there[number], parts))
         else:
             found.append(_Place(order.folder / "order.yaml", line.number, asked.slot))
     others = sorted(there.keys() - set(asked.pieces))
@@ -113,11 +115,13 @@ def _why_not(
     return ""
 
 
-def _columns(line: Line, slot: str) -> list[str]:
+def _columns(line: Line, slot: str) -> tuple[str, list[str]]:
+    """What parts the cells of a line's list, as it was read, and what its columns are called."""
     if line.list_file is None:
-        return []
+        return ",", []
     text = read_text(line.list_file, line.list_file.name, _MOST)
-    return [name for name, _ in _header(text, [slot])]
+    parts = parted_by(text, tuple(line.pieces[0].words) if line.pieces else ())
+    return parts, [name for name, _ in _header(text, parts, [slot])]
 
 
 def _with(file: Path, texts: dict[_Place, str]) -> bytes:
@@ -171,8 +175,9 @@ def _written(text: str, place: _Place) -> tuple[str, yaml.ScalarNode]:
 
 def _in_list(text: str, texts: dict[_Place, str]) -> str:
     slots = list(dict.fromkeys(place.slot for place in texts))
-    parts, columns = parted_by(text), [name for name, _ in _header(text, slots)]
-    rows = list(_rows(text))[1:]
+    parts = next(place.parts for place in texts)
+    columns = [name for name, _ in _header(text, parts, slots)]
+    rows = list(_rows(text, parts))[1:]
     spans: dict[tuple[int, int], str] = {}
     for place, new in texts.items():
         row, column = rows[place.row or 0], columns.index(place.slot)
@@ -183,29 +188,30 @@ def _in_list(text: str, texts: dict[_Place, str]) -> str:
             start, end = row[column]
             spans[start, end] = _cell(new, parts, always=text[start : start + 1] == '"')
     made = _set(text, spans)
-    if _values(made, texts, columns) != list(texts.values()) or len(list(_rows(made))) != len(
-        list(_rows(text))
-    ):
+    if _values(made, texts, columns) != list(texts.values()) or len(
+        list(_rows(made, parts))
+    ) != len(list(_rows(text, parts))):
         raise ShopError("the words could not be put into the list", "write them there by hand")
     return made
 
 
 def _values(text: str, texts: dict[_Place, str], columns: Sequence[str]) -> list[str]:
     """How the list reads at these places."""
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=parted_by(text), strict=True)
+    parts = next(place.parts for place in texts)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=parts, strict=True)
     rows = [row for row in reader if any(cell.strip() for cell in row)][1:]
     return [rows[place.row or 0][columns.index(place.slot)] for place in texts]
 
 
-def _rows(text: str) -> Iterator[list[tuple[int, int]]]:
+def _rows(text: str, parts: str) -> Iterator[list[tuple[int, int]]]:
     """Where the cells of every row stand that is not wholly empty, as the reader counts rows."""
-    for row in cells_of(text):
+    for row in cells_of(text, parts):
         if any(text[start:end].strip('" \t') for start, end in row):
             yield row
 
 
-def _header(text: str, slots: Sequence[str]) -> list[tuple[str, tuple[int, int]]]:
-    first = next(iter(_rows(text)), [])
+def _header(text: str, parts: str, slots: Sequence[str]) -> list[tuple[str, tuple[int, int]]]:
+    first = next(iter(_rows(text, parts)), [])
     names = (text[start:end].strip().strip('"') for start, end in first)
     return [(column_of(name, slots), span) for name, span in zip(names, first, strict=True)]
 

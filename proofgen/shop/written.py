@@ -12,7 +12,7 @@ from pathlib import Path
 import yaml
 
 from proofgen.model import AskedChange, Line, Order
-from proofgen.shop.list_reader import column_of, records
+from proofgen.shop.list_reader import column_of, parted_by, records
 from proofgen.shop.nodes import Source, read_text
 from proofgen.shop.yaml_text import entry
 
@@ -61,7 +61,7 @@ def _listed(line: Line) -> tuple[str, ...]:
         return ()
     slots = tuple(line.pieces[0].words)
     text = read_text(line.list_file, line.list_file.name, _MOST)
-    header = next((cells for _, cells in records(text, Source("")) if any(cells)), [])
+    header = next((c for _, c in records(text, Source(""), parted_by(text, slots)) if any(c)), [])
     named = {column_of(cell, slots) for cell in header}
     return tuple(slot for slot in slots if slot in named)
 

@@ -11,7 +11,7 @@ import pytest
 
 from proofgen.errors import ShopError
 from proofgen.shop import read_shop
-from proofgen.shop.list_reader import read_list
+from proofgen.shop.list_reader import parted_by, read_list
 from proofgen.shop.nodes import Source
 from tests.shop.conftest import DESIGN, ORDER, MakeShop
 from tests.shop.followed import (
@@ -247,6 +247,26 @@ def test_lists_are_taken_as_spreadsheets_and_the_clipboard_write_them(
     text: str, tmp_path: Path
 ) -> None:
     assert _list_told(tmp_path, ("guests.csv", text.encode())) == ([], DATED)
+
+
+@pytest.mark.parametrize(
+    ("text", "parts"),
+    [
+        ("name\ttable, seat\nAda\t1\n", "\t"),
+        ("table, seat;Name\n1;Ada\n", ";"),
+        ('"name, as printed";date\nAda;x\n', ";"),
+        ("who;where;table, seat\nAda;x;1\n", ";"),  # names none: the one found most often
+        ("name,seat;date\nAda,1;x\n", ","),  # even
+        ("name\nAda\n", ","),
+    ],
+)
+def test_the_sign_that_names_the_words_parts_the_cells(text: str, parts: str) -> None:
+    assert parted_by(text, SLOTS) == parts
+
+
+def test_a_comma_in_the_name_of_a_column_parts_nothing_beside_tabs(tmp_path: Path) -> None:
+    faults, rows = _list_told(tmp_path, ("guests.csv", b"name\ttable, seat\nAda\t1\n"))
+    assert faults == [] and "Ada" in str(rows)
 
 
 def test_a_spreadsheets_own_file_is_told_and_saved_as_a_list(tmp_path: Path) -> None:
