@@ -70,7 +70,9 @@ BLANK: Mapping[str, LineTold] = {
     "press.heat": needed("of the press, in C or F or both", "200 C (392 F)"),
     "press.time": needed("under the press", "60 s"),
     "press.pressure": LineTold("light, medium or firm", "firm", "medium"),
-    "press.sides": LineTold("how many sides are pressed", "2", "1"),
+    "press.sides": LineTold(
+        "how many sides are pressed; a flat blank has one", "2", "1", of=("wrap", "fold", "sewn")
+    ),
     "press.preheat": LineTold("bare cloth under the press, before", "10 s", "0 s"),
     "press.from": LineTold(
         "whose figures these are: maker (of the blank), ink (its maker), trial or practice",
