@@ -16,6 +16,7 @@ from proofgen.checks.places import words_where
 from proofgen.checks.subjects import CheckInput, Spot
 from proofgen.model import AskedChange, Limits, Line, Order
 from proofgen.say import plural, quoted, quoted_whole
+from proofgen.say.safe import respaced
 from proofgen.say.shell import can_be_typed, for_shell
 from proofgen.shop import whole_words
 
@@ -96,11 +97,6 @@ def printed_texts(line: Line) -> Iterator[tuple[str, Printed]]:
                 yield slot, Printed(text=text, line=line, pieces=(piece.number,))
 
 
-def _folded(text: str) -> str:
-    """What two texts share that differ in spaces or composition alone."""
-    return " ".join(unicodedata.normalize("NFC", text).split())
-
-
 @check(
     "words/ordered",
     _slots_ordered,
@@ -118,7 +114,7 @@ def ordered(asked: OrderedSlot, _: Limits) -> Remarks:
     """The words are those that the customer ordered."""
     found = [*_differences(asked)]
     for wanted, printed in found[:_MOST]:
-        about = f"{asked.slot}-{_folded(wanted)}-{_folded(printed.text) if printed else ''}"
+        about = f"{asked.slot}-{respaced(wanted)}-{respaced(printed.text) if printed else ''}"
         said = f"The customer ordered {quoted(tidy(wanted), _MOST_LETTERS)}, and "
         if printed is None:
             line = asked.printed[0].line
@@ -186,7 +182,7 @@ def remark(beside: Beside, _: Limits) -> Remarks:
             "wrote",
             f"The customer wrote with the order: {quoted_whole(beside.text)}.",
             "" if beside.has_postage else sent,
-            about=_folded(beside.text),
+            about=respaced(beside.text),
         )
 
 
@@ -214,18 +210,18 @@ def _stands_once(texts: Sequence[str], words: str) -> bool:
 def _differences(asked: OrderedSlot) -> Iterator[tuple[str, Printed | None]]:
     """Each text that was ordered and is not printed, with what is printed for it. What is printed
     besides was added by the shop, and is none."""
-    lacking = _without(asked.ordered, Counter(_folded(one.text) for one in asked.printed), asked)
-    known = Counter(map(_folded, asked.ordered))
+    lacking = _without(asked.ordered, Counter(respaced(one.text) for one in asked.printed), asked)
+    known = Counter(map(respaced, asked.ordered))
     extra: list[Printed] = []
     for one in asked.printed:
-        text = _folded(one.text)
+        text = respaced(one.text)
         if known[text] > 0:
             known[text] -= asked.is_counted
         elif text:
             extra.append(one)
     for wanted in lacking:
         reached = _reached(wanted, asked.changes)
-        if as_asked := next((one for one in extra if _folded(one.text) in reached), None):
+        if as_asked := next((one for one in extra if respaced(one.text) in reached), None):
             extra.remove(as_asked)
             continue
         printed = _nearest(wanted, extra) if extra else None
@@ -238,8 +234,8 @@ def _without(texts: Sequence[str], there: Counter[str], asked: OrderedSlot) -> l
     """The texts that are not there, each as often as it lacks."""
     lacking = []
     for text in texts:
-        if there[_folded(text)] > 0:
-            there[_folded(text)] -= asked.is_counted
+        if there[respaced(text)] > 0:
+            there[respaced(text)] -= asked.is_counted
         else:
             lacking.append(text)
     return lacking
@@ -247,15 +243,15 @@ def _without(texts: Sequence[str], there: Counter[str], asked: OrderedSlot) -> l
 
 def _reached(text: str, changes: Sequence[AskedChange]) -> set[str]:
     """What the changes, one after the other, made of a text."""
-    reached = {_folded(text)}
+    reached = {respaced(text)}
     for one in changes:
-        if _folded(one.old) in reached:
-            reached.add(_folded(one.new))
+        if respaced(one.old) in reached:
+            reached.add(respaced(one.new))
     return reached
 
 
 def _nearest(wanted: str, extra: Sequence[Printed]) -> Printed:
     if len(extra) > _MOST_COMPARED:
         return extra[0]
-    text = _folded(wanted)
-    return max(extra, key=lambda one: SequenceMatcher(None, text, _folded(one.text)).ratio())
+    text = respaced(wanted)
+    return max(extra, key=lambda one: SequenceMatcher(None, text, respaced(one.text)).ratio())

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from difflib import SequenceMatcher
@@ -17,6 +16,7 @@ from proofgen.checks.places import words_where
 from proofgen.checks.subjects import CheckInput, Spot
 from proofgen.model import AskedChange, Limits, Order
 from proofgen.say import joined, pieces, plural, quoted
+from proofgen.say.safe import respaced
 from proofgen.shop import whole_words
 from proofgen.signoff.name_lines import bare_lines, lists_in
 
@@ -52,7 +52,7 @@ class WrittenWords:
 
 def _folded(text: str) -> str:
     """What two texts share that differ in spaces, composition or the form of apostrophes."""
-    return " ".join(unicodedata.normalize("NFC", text).translate(_APOSTROPHES).split())
+    return respaced(text).translate(_APOSTROPHES)
 
 
 def _written(given: CheckInput) -> Iterator[tuple[Spot, WrittenWords]]:

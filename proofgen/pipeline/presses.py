@@ -14,12 +14,11 @@ from pathlib import Path
 from typing import TypeVar
 
 from proofgen import press, store
-from proofgen.artwork.rasters import pixel_digest, read_raster
 from proofgen.errors import MachineError, ProofgenError, SignoffError
-from proofgen.pipeline.orders import earlier_in, known_standing, why_not_current
-from proofgen.pipeline.preflight import Prepared, refuse_stops
+from proofgen.pipeline.admitted import job_of
+from proofgen.pipeline.orders import known_standing
+from proofgen.pipeline.preflight import Prepared
 from proofgen.pipeline.sheets_kept import as_made_before, keep_made, run_key
-from proofgen.pipeline.terms import both_terms, late_stops
 from proofgen.pipeline.tickets import no_longer_said, note_tickets
 from proofgen.say import joined, plural, sentences
 from proofgen.signoff import (
@@ -28,52 +27,11 @@ from proofgen.signoff import (
     Refusal,
     State,
     When,
-    admit,
-    press_changes,
-    promises,
     read_facts,
-    stand,
 )
-from proofgen.signoff.asked import remarks_beside
 from proofgen.workshop import Workshop
 
 T = TypeVar("T")
-
-
-def _pixels_of(png: bytes) -> str:
-    """Digest of the pixels of a kept raster."""
-    return pixel_digest(read_raster(png))
-
-
-def job_of(workshop: Workshop, prepared: Prepared) -> press.Job:
-    """What may be pressed of an order. SignoffError says why not; StopError if a stop stands."""
-    order = prepared.order
-    refuse_stops(prepared)
-    signed = admit(
-        workshop.records,
-        order.id,
-        prepared.document,
-        pixel_digest=_pixels_of,
-        why=lambda: why_not_current(workshop, prepared),
-        late=late_stops(workshop, prepared),
-    )
-    edition = workshop.records.latest(order.id)
-    if edition is None:
-        raise SignoffError(f"{order.id} has no proof", f"proofgen proof {order.id}")
-    both = both_terms(workshop, prepared)
-    return press.Job(
-        signed=signed,
-        order=order,
-        variants=prepared.variants,
-        rasters=store.Lazy(edition.rasters, partial(workshop.records.raster, edition)),
-        accepted=[f for f in prepared.findings if f.accepted],
-        since=press_changes(*both) if both else [],
-        promised=promises(*both) if both else [],
-        earlier=[one.said for one in earlier_in(workshop, read_facts(workshop.records, order.id))],
-        remarks=remarks_beside(order.folder),
-        sheets=press.kept_sheets(workshop.records.sheets(order.id)),
-        recorded=partial(stand, workshop.records, order.id),
-    )
 
 
 def _is_due(workshop: Workshop, prepared: Prepared, left_out: dict[str, str]) -> bool:

@@ -31,7 +31,7 @@ from proofgen.proof.page import content_of
 from proofgen.proof.shown import Shown
 from proofgen.proof.terms import as_told
 from proofgen.render import Theme
-from proofgen.signoff import Edition, EventKind, OrderFacts, Page, When, new_key
+from proofgen.signoff import Edition, EventKind, OrderFacts, Page, When, new_key, seen_before
 from proofgen.store import Lazy
 from proofgen.workshop import NO_CONTACT, Workshop
 
@@ -191,7 +191,7 @@ def set_content(
 def before_it(workshop: Workshop, edition: Edition) -> Edition | None:
     """The edition that the customer saw before the order's latest, or before one that is not
     recorded yet."""
-    number = workshop.records.seen_before(edition.order, edition.number)
+    number = seen_before(workshop.records, edition.order, edition.number)
     every = workshop.records.editions(edition.order)
     return next((one for one in every if one.number == number), None)
 

@@ -8,8 +8,8 @@ from dataclasses import replace
 
 from proofgen import press, store
 from proofgen.errors import SignoffError, UsageError
+from proofgen.pipeline.admitted import job_of
 from proofgen.pipeline.preflight import Prepared, prepare
-from proofgen.pipeline.presses import job_of
 from proofgen.pipeline.tally import tally_of
 from proofgen.say import joined, pieces, plural, quoted
 from proofgen.signoff import EventKind, times_spoiled, used

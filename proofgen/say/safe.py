@@ -71,6 +71,11 @@ def quoted(text: str, most: int = _LONGEST, *, ending: int = 0) -> str:
     return f"“{''.join(units)}”"
 
 
+def respaced(text: str) -> str:
+    """What two texts share that differ in spaces or composition (NFC) alone."""
+    return " ".join(unicodedata.normalize("NFC", text).split())
+
+
 def quoted_whole(text: str) -> str:
     """“All that a customer wrote”, all visible, and never cut."""
     return f"“{visible(text)}”"

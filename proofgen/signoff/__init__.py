@@ -9,7 +9,7 @@ from proofgen.signoff.documents import EditionHead, Tally, UsedLine
 from proofgen.signoff.door import Signed, admit
 from proofgen.signoff.earlier import Earlier
 from proofgen.signoff.editions import Answer, AskedChange, Edition, drafted
-from proofgen.signoff.facts import OrderFacts, read_facts, words_key
+from proofgen.signoff.facts import OrderFacts, read_facts, seen_before, words_key
 from proofgen.signoff.kinds import ANSWERS, CHOICES, AnswerKind, EventKind
 from proofgen.signoff.leave import leave_given
 from proofgen.signoff.names import new_key
@@ -62,6 +62,7 @@ __all__ = [
     "promises",
     "read_facts",
     "remarks_beside",
+    "seen_before",
     "since",
     "spelled",
     "spoiled_since",

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from proofgen.model.artwork_document import ArtworkDocument
 from proofgen.say import pieces, quoted, quoted_whole
+from proofgen.say.safe import respaced
 from proofgen.signoff.editions import MOST_QUOTED, Answer, AskedChange
 
 # Of a text that was to be another: it is that, or as it was, or a third one, or its place is gone.
@@ -69,15 +69,11 @@ def _followed(asked: AskedChange, number: int, document: ArtworkDocument | None)
         for variant in line["variants"]
         if set(variant["pieces"]) & set(asked.pieces)
     }
-    plain = {_plain(text) for text in texts}
+    plain = {respaced(text) for text in texts}
     if not any(plain):
         became: Became = "gone"
-    elif _plain(asked.old) in plain:
+    elif respaced(asked.old) in plain:
         became = "as it was"  # of several pieces even where one of them was forgotten
     else:
-        became = "changed" if plain == {_plain(asked.new)} else "other"
+        became = "changed" if plain == {respaced(asked.new)} else "other"
     return Earlier(edition=number, asked=asked, became=became, now=" / ".join(sorted(texts)))
-
-
-def _plain(text: str) -> str:
-    return " ".join(unicodedata.normalize("NFC", text).split())

@@ -27,6 +27,7 @@ from proofgen.signoff.states import (
     file_of,
 )
 
+_SEEN = frozenset({"answer", EventKind.SENT, EventKind.WROTE})  # a customer saw the edition
 _MOST_NAMED = 40  # characters of a name in a sentence
 
 
@@ -229,10 +230,18 @@ def _said(answer: Answer) -> str:
     return f"“{ANSWERS[answer.answer].called}” of {answer.day.isoformat()}{who}"
 
 
+def seen_before(records: Records, order: str, number: int) -> int:
+    """The number of the edition before edition `number` that its customer saw last, as far as it is
+    known: one that was sent or that something came back to; else the one before. 0 where there is
+    none."""
+    noted = [e.head["edition"] for e in records.entries(order) if e.head["kind"] in _SEEN]
+    return max((n for n in noted if 0 < n < number), default=max(number - 1, 0))
+
+
 def read_facts(records: Records, order: str, today: date | None = None) -> OrderFacts:
     """The facts about an order that its records tell. SignoffError where they are damaged."""
     heads = records.heads(order)
-    before = records.seen_before(order, len(heads))
+    before = seen_before(records, order, len(heads))
     return OrderFacts(
         order=order,
         today=today,

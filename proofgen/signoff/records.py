@@ -31,7 +31,6 @@ from proofgen.signoff.names import Names, random_id, sound_token
 from proofgen.store.standing import Stood, look
 
 _EVENTS = frozenset(EventKind)
-_SEEN = frozenset({"answer", EventKind.SENT, EventKind.WROTE})  # a customer saw the edition
 
 
 class Records:
@@ -178,13 +177,6 @@ class Records:
                 found -= TAKES_BACK.get(event.kind, frozenset())
                 found.add(event.kind)
         return frozenset(found)
-
-    def seen_before(self, order: str, number: int) -> int:
-        """The number of the edition before edition `number` that its customer saw last, as far as
-        it is known: one that was sent or that something came back to; else the one before. 0 where
-        there is none."""
-        noted = [e.head["edition"] for e in self.entries(order) if e.head["kind"] in _SEEN]
-        return max((n for n in noted if 0 < n < number), default=max(number - 1, 0))
 
     def page_to_clear(self, order: str) -> str:
         """The secret end of the link of a page that went, as long as nobody noted that it was

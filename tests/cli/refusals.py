@@ -342,7 +342,7 @@ NOT_TYPED = {
         "pipeline/demo_shop:demo",
         "pipeline/letters:_no_way",
         "pipeline/letters:_written_to",
-        "pipeline/presses:job_of",
+        "pipeline/admitted:job_of",
         "pipeline/proofs:_why_new",
         "press/run:lay",
         "signoff/editions:check_order_id",
