@@ -81,14 +81,20 @@ ONLY_INTRO_WORDS = frozenset((
     "napisał", "napisała", "den", "kl", "skrev", "tarihinde", "şunu", "şunları", "saat", "yazdı",
     "ndz",
 ))  # fmt: skip
-# "From: … Sent: … To: … Subject: …" above a quoted mail; the subject's own words stay.
+# "From: … Sent: … To: … Subject: …" above a quoted mail; the subject's own words stay. Mail programs
+# also speak Italian, Portuguese, Polish, Dutch, Swedish, Danish, Norwegian, Turkish and Czech.
 HEADER_LINE = re.compile(
     r"^\s*[*_]{0,2}(?:from|sent|date|to|cc|bcc|reply-to|von|gesendet|datum|an|kopie|de|enviado el|"
-    r"enviado|fecha|para|cc|envoyé|à|من|إلى|تاريخ)[*_]{0,2}\s*:[*_]{0,2}\s+\S.*$",
+    r"enviad[oa](?: em)?|fecha|para|envoyé|date d[’']envoi|à|من|إلى|تاريخ|تاريخ الإرسال|"
+    r"da|inviato|data|a|od|wysłan[oey]|do|dw|van|verzonden|aan|från|skickat|till|fra|sendt|dato|til|"
+    r"kopi|kopia|kimden|gönderildi|gönderilen|tarih|kime|bilgi|odesláno|komu)[*_]{0,2}"
+    r"\s*:[*_]{0,2}\s+\S.*$",
     re.IGNORECASE,
 )
 SUBJECT_LINE = re.compile(
-    r"^\s*[*_]{0,2}(?:subject|betreff|asunto|objet|الموضوع)[*_]{0,2}\s*:[*_]{0,2}\s*", re.IGNORECASE
+    r"^\s*[*_]{0,2}(?:subject|betreff|asunto|objet|الموضوع|oggetto|assunto|temat|onderwerp|ämne|"
+    r"emne|konu|předmět)[*_]{0,2}\s*:[*_]{0,2}\s*",
+    re.IGNORECASE,
 )
 ANSWERING = re.compile(
     r"^(?:\s*(?:(?:re(?:\[\d+\]|\(\d+\))?|fw|fwd|aw|wg|rv|tr|antw|odp|sv|ynt|ilt|rif|رد)\s*:|\[(?:ext|extern|external|externo|externe)\]))+"
@@ -99,8 +105,12 @@ FURNITURE = re.compile(
     r"^\s*(?:"
     r"[-_=*—–]{2,}\s*"
     r"|[-—–]{2,}\s*(?:original message|forwarded message|ursprüngliche nachricht|"
-    r"weitergeleitete nachricht|mensaje original|mensaje reenviado|message d'origine|"
-    r"الرسالة الأصلية)\s*[-—–]{2,}"
+    r"weitergeleitete nachricht|mensaje original|mensaje reenviado|message d[’']origine|"
+    r"message transféré|messaggio originale|messaggio inoltrato|mensagem original|"
+    r"mensagem encaminhada|wiadomość oryginalna|oryginalna wiadomość|treść przekazanej wiadomości|"
+    r"oorspronkelijk bericht|doorgestuurd bericht|ursprungligt meddelande|"
+    r"vidarebefordrat meddelande|oprindelig meddelelse|opprinnelig melding|videresendt melding|"
+    r"orijinal mesaj|yönlendirilmiş mesaj|původní zpráva|الرسالة الأصلية)\s*[-—–]{2,}"
     r"|begin forwarded message\s*:|anfang der weitergeleiteten nachricht\s*:"
     r")\s*$",
     re.IGNORECASE,
@@ -108,7 +118,9 @@ FURNITURE = re.compile(
 # "Sent from my iPhone": after these, names of devices and programs alone.
 SENT_FROM = re.compile(
     r"^\s*(?:sent (?:from|with|via)|get|von meine[mr]|gesendet (?:von|mit|aus)|"
-    r"enviado (?:desde|con)|envoyé (?:de|depuis|avec)|أ?ُ?رسلت من|تم الإرسال من|مرسل من)\s+(.+?)\s*(?:<https?://\S+>)?\s*$",
+    r"enviado (?:desde|con|do|pelo)|envoyé (?:de|depuis|avec)|inviato (?:da|dal|con)|"
+    r"wysłan[oey] (?:z|ze|za pomocą)|verzonden (?:vanaf|met)|verstuurd vanaf|"
+    r"skickat från|sendt fra|odesláno z|أ?ُ?رسلت من|تم الإرسال من|مرسل من)\s+(.+?)\s*(?:<https?://\S+>)?\s*$",
     re.IGNORECASE,
 )
 DEVICES = frozenset((
@@ -123,7 +135,9 @@ DEVICES = frozenset((
 BESIDE_DEVICES = frozenset((
     "my", "meinem", "meiner", "mein", "mi", "mon", "ma", "for", "für", "para", "pour", "the", "der",
     "l", "mail", "app", "application", "aplicación", "gesendet", "versendet", "verschickt", "de",
-    "del", "ال", "الـ", "الخاص", "بي", "pro", "plus", "max", "mini", "ultra", "5g",
+    "del", "il", "mio", "mia", "mijn", "meu", "minha", "min", "mit", "mojego", "mého", "a", "på", "voor", "per", "dla",
+    "för", "til",
+    "ال", "الـ", "الخاص", "بي", "pro", "plus", "max", "mini", "ultra", "5g",
 ))  # fmt: skip
 MODEL = re.compile(r"[a-z]{1,2}\d{1,3}[a-z]?", re.IGNORECASE)
 # Behind these a number of two digits is a model: "iPhone 14".

@@ -231,7 +231,7 @@ def is_plain_name(text: str) -> bool:
 
 
 _READ = ("en", "de", "es", "fr", "ar")  # the languages of `manners`
-_SEEN_IN_INTROS = ("it", "nl", "pl", "pt", "sv", "tr")
+_SEEN_IN_INTROS = ("cs", "da", "it", "nb", "nl", "pl", "pt", "sv", "tr")
 
 
 @cache
@@ -266,7 +266,7 @@ def _without_manners(lines: Sequence[str], names: set[str]) -> list[str]:
     left: list[str] = []
     closed = False  # a closing stood just above: a name may follow
     signature = 0
-    for line in without_headers(lines, lambda value: _is_known(value, names)):
+    for line in without_headers(lines, lambda v: _is_known(v, names) or _is_intro(v, names)):
         if line.strip() in ("--", "—"):
             signature = _SIGNATURE_LINES + 1
             left.append("")

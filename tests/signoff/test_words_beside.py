@@ -333,6 +333,56 @@ def test_what_is_no_header_line_of_a_forward_stays(records, kept):
     assert "the second name is wrong" in " ".join(records.answers("fenn")[0].words)
 
 
+# How mail programs of other languages head the mail they quote without marks; from memory.
+HEADS = {
+    "it": "Da: {}|Inviato: mercoledì 25 novembre 2026 10:12|A: {}|Oggetto: {}",
+    "pt": "De: {}|Enviado: quarta-feira, 25 de novembro de 2026 10:12|Para: {}|Assunto: {}",
+    "pl": "Od: {}|Wysłano: środa, 25 listopada 2026 10:12|Do: {}|Temat: {}",
+    "nl": "Van: {}|Verzonden: woensdag 25 november 2026 10:12|Aan: {}|Onderwerp: {}",
+    "sv": "Från: {}|Skickat: onsdag den 25 november 2026 10:12|Till: {}|Ämne: {}",
+    "da": "Fra: {}|Sendt: onsdag den 25. november 2026 10:12|Til: {}|Emne: {}",
+    "tr": "Kimden: {}|Gönderildi: 25 Kasım 2026 Çarşamba 10:12|Kime: {}|Konu: {}",
+    "cs": "Od: {}|Odesláno: středa 25. listopadu 2026 10:12|Komu: {}|Předmět: {}",
+    "fr": "De : {}|Envoyé : mercredi 25 novembre 2026 10:12|À : {}|Objet : {}",
+}
+SENT = [
+    "Inviato da iPhone", "Inviato dal mio iPad", "Enviado do meu iPhone", "Wysłane z iPhone",
+    "Verstuurd vanaf mijn iPhone", "Verzonden met Outlook voor iOS", "Skickat från min iPhone",
+    "Sendt fra min iPhone", "Odesláno z iPhone",
+]  # fmt: skip
+
+
+def headed(language: str) -> list[str]:
+    who = ("Tern Row Press Room <hello@ternrow.example>", "Odalys Fenn <odalys@example.org>")
+    subject = LETTER.splitlines()[0].removeprefix("Subject: ")
+    return HEADS[language].format(*who, subject).split("|")
+
+
+@pytest.mark.parametrize("language", HEADS)
+def test_a_letter_quoted_below_another_languages_head_holds_nothing(records, kept, language):
+    below = [*headed(language), "", *LETTER.splitlines()[2:]]
+    take(records, "\n".join([*ok_slip(kept), "", *below]), ours=ours)
+    assert state(records) == "signed", records.answers("fenn")[0].words
+
+
+@pytest.mark.parametrize("language", HEADS)
+def test_a_wish_in_the_guise_of_one_line_of_such_a_head_is_not_lost(records, kept, language):
+    for line in (*headed(language)[:3], f"{headed(language)[1].partition(':')[0]}: 12 June"):
+        wish = f"{line.partition(':')[0]}: 12 June 2027"
+        take(records, "\n".join([wish, *ok_slip(kept)]), ours=ours)
+        assert state(records) == "words"
+    head = headed(language)
+    head[1] += ", 8 pieces please"
+    take(records, "\n".join([*ok_slip(kept), "", *head, "", "y"]), ours=ours)
+    assert any("8 pieces" in words for words in read_facts(records, "fenn", TODAY).words)
+
+
+@pytest.mark.parametrize("line", SENT)
+def test_where_another_languages_mail_was_sent_from_holds_nothing(records, kept, line):
+    take(records, "\n".join([*ok_slip(kept), "", line]), ours=ours)
+    assert state(records) == "signed", records.answers("fenn")[0].words
+
+
 ASKED = [
     {"pieces": [12], "slot": "name", "line": 1, "old": "Odalis", "new": "Odalys"},
     {"pieces": list(range(1, 13)), "slot": "date", "line": 1, "old": "12 June", "new": "١٣ يونيو"},
