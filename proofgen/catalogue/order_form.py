@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal, InvalidOperation
 from typing import Literal, TypedDict
@@ -15,7 +15,9 @@ from proofgen.say.tongue import Tongue, languages, names_of, to_say
 from proofgen.signoff.order_slip import MOST_NOTE, MOST_PIECES, MOST_ROWS, MOST_TEXT, OrderPayload
 
 ORDER_STYLES = ("composed", "order-slip")
-ORDER_SCRIPTS = ("sha256", "coded", "sending", "growing", "remembering", "order-slip")
+ORDER_SCRIPTS = (
+    "sha256", "coded", "sending", "growing", "remembering", "lettering", "order-slip"
+)  # fmt: skip
 
 SUBJECT = to_say("Order: {design}")  # of slips and mails alike
 
@@ -103,21 +105,25 @@ def _days_told(due: str, tongue: Tongue) -> list[str]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FormBlank:
-    """A blank to choose: cloths are (id, name, '#rrggbb'), prices (from so many, price of one)."""
+    """A blank to choose: cloths are (id, name, '#rrggbb'), prices (from so many, price of one);
+    `told` says of cloths what they make of the design, where that is much."""
 
     id: str
     name: str
     cloths: tuple[tuple[str, str, str], ...]
     prices: tuple[tuple[int, Decimal], ...]
+    told: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FormSlot:
-    """A place of the design; `rows` is how many lines its words may want."""
+    """A place of the design; `rows` is how many lines its words may want, `letters` what each font
+    that they are set in has."""
 
     id: str
     label: str
     rows: int = 1
+    letters: tuple[frozenset[int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,7 +137,21 @@ class OrderForm:
     blanks: tuple[FormBlank, ...]
 
 
-def order_form(design: Design, blanks: Mapping[str, Blank], tongue: Tongue) -> OrderForm:
+@dataclass(frozen=True, slots=True)
+class Suiting:
+    """What can be told of a choice: by blank and cloth what becomes of the design, by slot the
+    letters of each font."""
+
+    cloths: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    letters: Mapping[str, tuple[frozenset[int], ...]] = field(default_factory=dict)
+
+
+def order_form(
+    design: Design,
+    blanks: Mapping[str, Blank],
+    tongue: Tongue,
+    suiting: Suiting = Suiting(),
+) -> OrderForm:
     """The form of a design on those of the shop's blanks that it is offered on."""
     return OrderForm(
         design=design.id,
@@ -141,6 +161,7 @@ def order_form(design: Design, blanks: Mapping[str, Blank], tongue: Tongue) -> O
                 id=slot,
                 label=_capital(design.label(slot)),
                 rows=1 + design.sample_words.get(slot, "").count("\n"),
+                letters=suiting.letters.get(slot, ()),
             )
             for slot in design.slots("words")
         ),
@@ -158,6 +179,7 @@ def order_form(design: Design, blanks: Mapping[str, Blank], tongue: Tongue) -> O
                     )
                 ),
                 prices=tuple(sorted(design.offered[blank.id])),
+                told=suiting.cloths.get(blank.id, {}),
             )
             for blank in (blanks[name] for name in design.offered if name in blanks)
         ),
@@ -184,11 +206,13 @@ def form_facts(
         "words": [slot.id for slot in form.words],
         "photos": [slot.id for slot in form.photos],
         "labels": {slot.id: slot.label for slot in (*form.words, *form.photos)},
+        "letters": _letters(form),
         "blanks": [
             {
                 "id": blank.id,
                 "name": blank.name,
                 "cloths": blank.cloths,
+                "told": dict(blank.told),
                 "prices": [[many, str(price)] for many, price in blank.prices],
             }
             for blank in form.blanks
@@ -196,6 +220,28 @@ def form_facts(
         "most": {"pieces": MOST_PIECES, "rows": MOST_ROWS, "text": MOST_TEXT, "note": MOST_NOTE},
         "slip": {name: tongue.message(said) for name, said in _SLIP.items()},
     }
+
+
+def _letters(form: OrderForm) -> dict[str, object]:
+    """Of each slot the numbers of its fonts, and of each font its letters as `lettering.js` reads
+    them: a font has hundreds, in some dozen runs."""
+    fonts = list(dict.fromkeys(letters for slot in form.words for letters in slot.letters))
+    return {
+        "slots": {slot.id: [fonts.index(one) for one in slot.letters] for slot in form.words},
+        "fonts": [_runs(letters) for letters in fonts],
+    }
+
+
+def _runs(letters: frozenset[int]) -> str:
+    runs, last = list[str](), 0
+    for letter in sorted(letters):
+        if runs and letter == last + 1:
+            gap, _, more = runs[-1].partition("-")
+            runs[-1] = f"{gap}-{int(more or 0) + 1}"
+        else:
+            runs.append(str(letter - last))
+        last = letter
+    return " ".join(runs)
 
 
 class FormParts(TypedDict):

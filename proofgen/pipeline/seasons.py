@@ -20,6 +20,7 @@ from proofgen.pipeline.season_pictures import (
     sample_layout,
     scene_of,
 )
+from proofgen.pipeline.suiting import suiting_of
 from proofgen.units import pixels
 from proofgen.views.inround import shared_width
 from proofgen.workshop import Workshop
@@ -97,7 +98,12 @@ def entry(workshop: Workshop, design: Design) -> catalogue.Entry:
         ground=number,
         fitting=fitting_of(workshop, design, list(zip(layouts, widths, strict=True)), ground),
         model=standing_of(workshop, picture_layout(workshop, design, blanks[0])),
-        form=catalogue.order_form(design, workshop.shop.blanks, workshop.theme_for(None).tongue),
+        form=catalogue.order_form(
+            design,
+            workshop.shop.blanks,
+            workshop.theme_for(None).tongue,
+            suiting_of(workshop, layouts),
+        ),
     )
 
 

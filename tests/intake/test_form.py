@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import date, timedelta
@@ -13,11 +14,15 @@ from urllib.parse import parse_qs, urlsplit
 import pytest
 from playwright.sync_api import Browser, Page
 
+from proofgen.artwork.words import tidy
 from proofgen.catalogue import build
-from proofgen.catalogue.order_form import order_form
-from proofgen.model import Design
+from proofgen.catalogue.order_form import Suiting, order_form
+from proofgen.model import Design, PlacedWords
 from proofgen.model.blank_names import called_in
+from proofgen.pipeline.season_pictures import sample_layout
+from proofgen.pipeline.suiting import suiting_of
 from proofgen.render import Theme
+from proofgen.say import capital
 from proofgen.say.tongue import Tongue
 from proofgen.shop import read_shop
 from proofgen.signoff.order_slip import slips_in
@@ -26,6 +31,7 @@ from tests.catalogue.season import entry, offer, season
 from tests.intake.conftest import one_of, order_of
 from tests.page_checkers import axe_faults, nu_faults
 
+NOTHING_TOLD = Suiting()
 LANGUAGES = ("en", "de", "es", "ar")
 TRIED = {
     "slot": "photo", "name": "pier “1”.jpg", "width": 4032, "height": 3024,
@@ -34,12 +40,17 @@ TRIED = {
 
 
 def page_of(
-    workshop: Workshop, design: Design, folder: Path, language: str = "en", theme: str = "quay"
+    workshop: Workshop,
+    design: Design,
+    folder: Path,
+    language: str = "en",
+    theme: str = "quay",
+    suiting: Suiting = NOTHING_TOLD,
 ) -> Path:
     """The design's page, its pictures painted by the tests."""
     tongue, blanks = Tongue(language), workshop.shop.blanks
     offers = [offer(design.title, name, called_in(blanks[name], tongue)) for name in design.offered]
-    form = order_form(design, blanks, tongue)
+    form = order_form(design, blanks, tongue, suiting)
     one = entry(design.id, design.title, *offers, form=form)
     made = build(
         replace(season((one,)), contact="hello@ternrow.example"),
@@ -58,9 +69,15 @@ def visit(browser: Browser, workshop: Workshop, tmp_path: Path) -> Iterator[Call
     opened, wrong = [], list[str]()
     site = tmp_path / "site"
 
-    def go(design: Design | str, language: str = "en", theme: str = "quay", **how: Any) -> Page:
+    def go(
+        design: Design | str,
+        language: str = "en",
+        theme: str = "quay",
+        suiting: Suiting = NOTHING_TOLD,
+        **how: Any,
+    ) -> Page:
         one = workshop.shop.designs[design] if isinstance(design, str) else design
-        file = page_of(workshop, one, site, language, theme)
+        file = page_of(workshop, one, site, language, theme, suiting)
         context = browser.new_context(**{"viewport": {"width": 1280, "height": 900}, **how})
         opened.append(context)
         page = context.new_page()
@@ -606,7 +623,7 @@ def test_the_checker_of_markup_finds_nothing(workshop: Workshop, tmp_path: Path)
 def test_the_script_is_one_that_old_browsers_read() -> None:
     from proofgen.render.shipped import carried
 
-    for name in ("coded", "sending", "growing", "remembering", "order-slip"):
+    for name in ("coded", "sending", "growing", "remembering", "lettering", "order-slip"):
         assert "(?<" not in (carried("themes") / "base" / f"{name}.js").read_text("utf-8")
 
 
@@ -622,6 +639,85 @@ def test_the_order_is_the_files_own(workshop: Workshop, visit: Callable[..., Pag
     (line,) = order_of(workshop, taken.order)["lines"]  # type: ignore[misc]
     assert line["blank"] == "can-fold-linen"
     assert line["words"]["message"] == "Cake at four,\ntales till late"
+
+
+def suiting_in(workshop: Workshop, design: str, language: str = "en") -> Suiting:
+    """What the shop's own catalogue would tell of a design in a language."""
+    settings = replace(workshop.shop.settings, language=language)
+    workshop.shop = replace(workshop.shop, settings=settings)
+    one = workshop.shop.designs[design]
+    blanks = [workshop.shop.blanks[name] for name in one.offered]
+    return suiting_of(workshop, [sample_layout(workshop, one, blank) for blank in blanks])
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_a_cloth_that_does_not_suit_the_design_is_told_beside_it_and_may_be_ordered(
+    workshop: Workshop, visit: Callable[..., Page], language: str
+) -> None:
+    """A pale design on coral vanishes; who ordered it read so on the proof, a week later."""
+    suiting = suiting_in(workshop, "bunting-days", language)
+    page = visit("bunting-days", language, suiting=suiting)
+    tongue, says = Tongue(language), page.locator("#order-suits")
+    assert says.inner_text() == ""
+    page.select_option("#order-blank", "can-sewn-linen")
+    page.check("#order-cloths [value=coral]")
+    told = says.inner_text()
+    called = page.inner_text("#order-cloths label:has([value=coral])").strip()
+    assert tongue("The cloth “{cloth}” suits this design less well.", cloth=called) in told
+    cream = tongue.several(
+        "{colours} can hardly be told from the bare cloth.",
+        "{colours} can hardly be told from the bare cloth.",
+        1,
+        colours=tongue("cream"),
+    )
+    assert capital(cream) in told
+    assert says.is_visible() and page.get_attribute("#order-suits", "role") == "status"
+    page.fill("#order-name", "Odalys")
+    page.fill("#order-mail", "odalys@example.org")
+    for at in range(1, page.locator("#order-slip .slot").count() + 1):
+        page.fill(f"#order-words-{at}", "Ida")
+    (slip,) = slips_in(made_slip(page))
+    assert slip and slip["cloth"] == "coral"
+    page.check("#order-cloths [value=natural]")
+    assert says.inner_text() == ""
+
+
+def test_words_on_a_photo_are_not_judged_on_bare_cloth(workshop: Workshop) -> None:
+    """What they stand on is the customer's photo."""
+    told = suiting_in(workshop, "harbour-photo").cloths["can-wrap-linen"]
+    assert "Cream turns red" in told["coral"] and "Your words" not in told["coral"]
+    assert "light parts of a photo turn red" in told["coral"] and "white" not in told
+
+
+@pytest.mark.parametrize("design", ["gull-coaster", "harbour-photo"])
+def test_letters_that_the_lettering_lacks_are_told_as_they_are_typed(
+    workshop: Workshop, visit: Callable[..., Page], design: str
+) -> None:
+    suiting = suiting_in(workshop, design)
+    page = visit(design, suiting=suiting)
+    layout = sample_layout(
+        workshop,
+        workshop.shop.designs[design],
+        workshop.shop.blanks[next(iter(workshop.shop.designs[design].offered))],
+    )
+    placed = next(p for p in layout.layers if isinstance(p, PlacedWords) and p.slot == "name")
+    face, told = workshop.materials.typeface(placed.font_file), page.locator(".letters").first
+    for text in (
+        "Zoë & Bram’s “Home”", "Νίκος", "Łucja Wałęsa", "Nguyễn Văn An", "محمد", "Ida\u200d",
+        "Zoe\u0308", "漢字 👩\u200d👧", "a\u00a0b\u2028c", "x̌", "ﬁ €", "Пётр и Мария, Псков",
+        "\U0001f600\ufe0f", "İi",
+    ):  # fmt: skip
+        page.fill("#order-words-1", text)
+        lost = face.missing(tidy(text))
+        said = told.inner_text()
+        assert (said != "") == (lost != ""), (text, lost, said)
+        named = said.partition(": ")[2].partition(". You can send")[0]
+        assert [one.strip("\u2068\u2069") for one in named.split()] == list(lost[:12]), text
+    assert len(json.dumps(form_facts_letters(page))) < 2000
+
+
+def form_facts_letters(page: Page) -> Any:
+    return json.loads(page.text_content("#order-facts") or "")["letters"]
 
 
 def test_the_form_follows_the_photo_that_is_tried(visit: Callable[..., Page]) -> None:

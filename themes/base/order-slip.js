@@ -14,6 +14,7 @@
   const result = one("#order-result");
   const text = one("#order-text");
   const slots = all(".slot", form);
+  const MOST_NAMED = 12; /* letters; of a whole text in another alphabet these are enough */
   const tried = {}; /* by slot, as the page's other half told it */
   const asked = new Set(); /* what was asked about once; pressed again, it is meant so */
   let last = ["", ""]; /* what was put together last, and when: the same again is the same slip */
@@ -41,6 +42,16 @@
     field(slot).rows = on ? 6 : Number(field(slot).dataset.rows);
     grow(field(slot));
     counted();
+  }
+
+  const letterings = facts.letters.fonts.map(lettersIn);
+
+  /* Letters that the design's lettering lacks: said at once, and the order may go all the same. */
+  function showLetters(slot) {
+    const fonts = facts.letters.slots[slot.dataset.slot] || [];
+    const lost = fonts.flatMap((font) => lettersMissing(wellFormed(field(slot).value), letterings[font]));
+    const named = Array.from(new Set(lost)).slice(0, MOST_NAMED).map((it) => "\u2068" + it + "\u2069").join(" ");
+    one(".letters", slot).textContent = lost.length ? fill(says.letters, { letters: named }) : "";
   }
 
   /* A pasted column is a list; columns beside it go to the places that follow. */
@@ -145,6 +156,10 @@
     });
     one("#order-cloths").hidden = false;
   }
+
+  const showCloth = () => {
+    one("#order-suits").textContent = blank().told[cloth()] || "";
+  };
 
   function tellPiece() {
     const detail = { blank: blank().id, cloth: cloth() };
@@ -375,6 +390,8 @@
     counted();
     showPrice();
     showDay();
+    showCloth();
+    slots.forEach(showLetters);
   }
 
   form.addEventListener("submit", (event) => {
