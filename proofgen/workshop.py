@@ -73,6 +73,7 @@ class Workshop:
     trouble: list[ProofgenError] = field(default_factory=list)
     files: Mapping[str, Stood] = field(default_factory=dict)
     is_locked: bool = False  # this run holds the folder
+    command: str = ""  # what runs, as others are told while it holds the folder
     of_run: dict[str, object] = field(default_factory=dict)  # what was worked out in it
     trees: Trees = field(default_factory=Trees)  # of the orders' texts
     ends: list[Callable[[], None]] = field(default_factory=list)  # of what was started in it
@@ -109,7 +110,8 @@ class Workshop:
     def hold(self) -> Iterator[None]:
         """Hold the shop folder for a moment's writing, unless this run holds it already. The lock
         lies in the records, which nobody deletes. MachineError when another run holds it."""
-        lock = nullcontext() if self.is_locked else store.lock(self.records.folder)
+        records = self.records.folder
+        lock = nullcontext() if self.is_locked else store.lock(records, self.command)
         with lock, held(self.records.journal, self.records.names):
             yield
 

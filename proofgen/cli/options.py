@@ -72,6 +72,11 @@ def made(record: type[Record]) -> type[Record]:
     return record
 
 
+def called(given: Given) -> str:
+    """The command that was given; '' of what is none."""
+    return next((name for name, record in COMMANDS.items() if isinstance(given, record)), "")
+
+
 def option(
     default: T,
     says: str,

@@ -8,7 +8,7 @@ from contextlib import contextmanager, nullcontext
 
 from proofgen import pipeline
 from proofgen.cli import printing
-from proofgen.cli.options import Given
+from proofgen.cli.options import Given, called
 from proofgen.say.safe import for_terminal
 from proofgen.workshop import Workshop, at_work, open_workshop, silent
 
@@ -41,6 +41,7 @@ def workshop_of(
     checked. SignoffError when they are not as they were written."""
     told = progress(given)
     workshop = open_workshop(given.shop, told, told if sys.stderr.isatty() else silent)
+    workshop.command = called(given)
     if door and not writes:  # who writes checks them once nobody else can
         workshop.records.refuse_broken()
     with workshop, at_work(workshop) if writes else nullcontext():

@@ -20,7 +20,7 @@ from proofgen import again, store
 from proofgen.errors import MachineError
 from proofgen.render import carried
 from proofgen.store.standing import Stood, look, stood
-from proofgen.workshop import READ, Workshop
+from proofgen.workshop import READ, RECORDS, Workshop
 
 _STORE = "workroom/store"  # may change at any time
 _PYC = "__pycache__"
@@ -98,6 +98,7 @@ class Watch:
 def _look(shop: Path) -> tuple[dict[str, Stood], dict[str, Stood]]:
     """How the files and folders of a shop stand that what is said may hang on."""
     files, folders = look(shop, _STORE, _MADE)
+    files.pop(f"{RECORDS}/{store.LOCK}", None)  # who holds it now
     return files, {name: one for name, one in folders.items() if not name.startswith(_NAMED)}
 
 
@@ -156,8 +157,8 @@ def _keep_world(
 
 
 def _digest_of(shop: Path, every: Mapping[str, Stood], folders: Mapping[str, Stood]) -> bytes:
-    """Digest of all files as they stand. A folder's times tell of files that come and go, the
-    lock's among them; its permissions count."""
+    """Digest of all files as they stand. A folder's times tell of files that come and go; its
+    permissions count."""
     modes = {name or ".": (shop / name).stat().st_mode for name in folders}
     of_all = [(name, modes[name]) if name in modes else (name, *one) for name, one in every.items()]
     return store.digest(repr(of_all).encode("utf-8", "surrogatepass")).encode()

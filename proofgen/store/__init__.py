@@ -5,7 +5,6 @@ from proofgen.store.files import (
     append_line,
     file_digest,
     is_open,
-    lock,
     make_folder,
     passing_folder,
     saved,
@@ -14,6 +13,7 @@ from proofgen.store.files import (
     write_folder,
 )
 from proofgen.store.gathered import Gathered
+from proofgen.store.holding import lock
 from proofgen.store.results import (
     UNREADABLE,
     Lazy,
@@ -26,6 +26,7 @@ from proofgen.store.results import (
     signature,
 )
 from proofgen.store.vanishing import (
+    LOCK,
     TEMPORARY,
     is_half_gone,
     is_link,
@@ -38,6 +39,7 @@ from proofgen.store.vanishing import (
 )
 
 __all__ = [
+    "LOCK",
     "TEMPORARY",
     "UNREADABLE",
     "Gathered",

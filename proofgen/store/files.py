@@ -1,4 +1,4 @@
-"""The one writer: files and folders whole or not at all, what vanishes, and the lock of a folder.
+"""The one writer: files and folders whole or not at all.
 
 Nothing else of the program may change a disk: the linter bans what would, and a test what the
 linter cannot see.
@@ -23,9 +23,7 @@ from typing import BinaryIO
 from proofgen.errors import WRITE_CURE, MachineError
 from proofgen.store.vanishing import TEMPORARY, cannot_write, reason, replace, take_away
 
-if sys.platform == "win32":
-    import msvcrt
-else:
+if sys.platform == "darwin":
     import fcntl
 
 
@@ -48,11 +46,11 @@ def _sync_folder(folder: Path) -> None:
 
 
 # Who may read what is made, whatever the umask says: its owner, or everybody.
-_OWNERS_FILE, _OPEN_FILE = 0o600, 0o644
+OWNERS_FILE, _OPEN_FILE = 0o600, 0o644
 _OWNERS_FOLDER, _OPEN_FOLDER = 0o700, 0o755
 
 
-def _set_mode(path: Path, mode: int) -> bool:
+def set_mode(path: Path, mode: int) -> bool:
     """Give a file or folder these permissions, where the system has them; whether it had others."""
     if sys.platform == "win32" or stat.S_IMODE(path.stat().st_mode) == mode:
         return False
@@ -71,7 +69,7 @@ def _make_folder(folder: Path, durable: bool, private: bool) -> None:
     missing = list(takewhile(lambda path: not path.exists(), above))
     for made in reversed(missing):
         made.mkdir(mode=_OWNERS_FOLDER, exist_ok=True)
-        _set_mode(made, _OWNERS_FOLDER if private else _OPEN_FOLDER)
+        set_mode(made, _OWNERS_FOLDER if private else _OPEN_FOLDER)
     if durable:
         for made in reversed(missing):
             _sync_folder(made.parent)
@@ -100,18 +98,18 @@ def write(path: Path, content: bytes | str, *, durable: bool = False, private: b
 
 def _put(path: Path, data: bytes, durable: bool, private: bool) -> bool:
     """`write` in a folder that is there; its new name is not flushed yet."""
-    mode = _OWNERS_FILE if private else _OPEN_FILE
+    mode = OWNERS_FILE if private else _OPEN_FILE
     if path.is_file() and path.stat().st_size == len(data) and _holds(path, data):
         if durable:
             _flush(path)  # who wrote it may not have
-        return _set_mode(path, mode)
+        return set_mode(path, mode)
     temporary = path.parent / f"{TEMPORARY}{secrets.token_hex(6)}"
     flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
-    handle = os.open(temporary, flags, _OWNERS_FILE)
+    handle = os.open(temporary, flags, OWNERS_FILE)
     try:
         with os.fdopen(handle, "wb") as stream:
             stream.write(data)
-            _set_mode(temporary, mode)
+            set_mode(temporary, mode)
             if durable:
                 stream.flush()
                 _flush_handle(stream.fileno())
@@ -146,7 +144,7 @@ def saved(
         if not path.parent.is_dir():
             _make_folder(path.parent, durable, private=True)
         try:
-            with os.fdopen(os.open(temporary, flags, _OWNERS_FILE), "w+b") as stream:
+            with os.fdopen(os.open(temporary, flags, OWNERS_FILE), "w+b") as stream:
                 save(stream)
                 if durable:
                     stream.flush()
@@ -186,7 +184,7 @@ def append_line(path: Path, line: str) -> None:
             _make_folder(path.parent, durable=True, private=True)
         fresh = not path.exists()
         with path.open("ab+") as stream:
-            _set_mode(path, _OWNERS_FILE)
+            set_mode(path, OWNERS_FILE)
             if stream.tell() > 0:
                 stream.seek(-1, os.SEEK_END)
                 if stream.read(1) != b"\n":
@@ -226,7 +224,7 @@ def appearing(
         if not folder.parent.is_dir():
             _make_folder(folder.parent, durable, private)
         side.mkdir(mode=_OWNERS_FOLDER)
-        _set_mode(side, _OWNERS_FOLDER if private else _OPEN_FOLDER)
+        set_mode(side, _OWNERS_FOLDER if private else _OPEN_FOLDER)
         yield side
         if durable:
             _sync_folder(side)
@@ -277,7 +275,7 @@ def write_folder(
         return True
     changed = False
     try:
-        changed = _set_mode(folder, _OWNERS_FOLDER if private else _OPEN_FOLDER)
+        changed = set_mode(folder, _OWNERS_FOLDER if private else _OPEN_FOLDER)
         for name in names:
             path = folder / name
             if path.is_symlink() or path.is_dir():
@@ -298,7 +296,7 @@ def write_folder(
 def set_readers(folder: Path, *, everybody: bool) -> None:
     """Who may look into a folder that is there: everybody, or its owner alone."""
     with contextlib.suppress(OSError):  # another's folder, or a disk that knows no permissions
-        _set_mode(folder, _OPEN_FOLDER if everybody else _OWNERS_FOLDER)
+        set_mode(folder, _OPEN_FOLDER if everybody else _OWNERS_FOLDER)
 
 
 def is_open(path: Path) -> bool:
@@ -306,33 +304,3 @@ def is_open(path: Path) -> bool:
     permissions."""
     asked = 0o555 if path.is_dir() else 0o444
     return sys.platform == "win32" or path.stat().st_mode & asked == asked
-
-
-@contextlib.contextmanager
-def lock(folder: Path) -> Iterator[None]:
-    """Hold a folder for one run. The system frees it when the process ends, however it ends.
-
-    Errors: MachineError when another run holds it.
-    """
-    try:
-        make_folder(folder)
-        set_readers(folder, everybody=False)
-        stream = (folder / ".lock").open("a+b")
-    except OSError as error:
-        raise cannot_write(error, folder) from error
-    with stream:
-        with contextlib.suppress(OSError):
-            _set_mode(folder / ".lock", _OWNERS_FILE)
-        try:
-            if sys.platform == "win32":
-                stream.seek(0)
-                msvcrt.locking(stream.fileno(), msvcrt.LK_NBLCK, 1)
-            else:
-                fcntl.flock(stream, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except OSError as error:
-            raise MachineError(
-                "another run is at work in this shop folder",
-                "wait for it to end, then try again",
-                folder,
-            ) from error
-        yield

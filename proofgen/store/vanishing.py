@@ -16,6 +16,7 @@ from pathlib import Path
 from proofgen.errors import WRITE_CURE, MachineError
 
 TEMPORARY = ".part-"
+LOCK = ".lock"
 _RETRIES = 20  # a virus scanner on Windows holds a fresh file for a moment
 
 
@@ -119,7 +120,7 @@ def mark_of(path: Path) -> str:
 
 def is_passing(path: Path) -> bool:
     """Whether it is a file of a run's own, which means nothing once the run is over."""
-    return path.name == ".lock" or is_half_gone(path)
+    return path.name == LOCK or is_half_gone(path)
 
 
 def sweep(folder: Path, *, mark: str = "", deep: bool = True) -> int:

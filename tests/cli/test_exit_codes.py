@@ -15,6 +15,7 @@ import pytest
 
 from proofgen import store
 from proofgen.render.systems import line_for
+from proofgen.store import holding
 from tests.cli.small import Ran, files, make_shop, order_text, paint, run, state, write
 from tests.lacking import small_disk
 
@@ -159,6 +160,18 @@ def test_another_run_at_work_ends_with_5(shop):
             assert "another run is at work" in told.err and told.err.count("\n") == 2
         run(shop, "check").ended(0)  # looking is always allowed
     run(shop, "build").ended(0)
+
+
+def test_which_command_holds_the_folder_is_told(shop, monkeypatch):
+    """Who ran `build` in another window and forgot it waited for nothing he could name."""
+    noted, note = [], holding._note
+    monkeypatch.setattr(holding, "_note", lambda *args: (noted.append(args[1]), note(*args)))
+    run(shop, "build").ended(0)
+    assert '"command": "build"' in noted[0] and noted[-1] == ""
+    with store.lock(shop / "records", "build"):
+        told = run(shop, "proof").ended(5).err
+        assert re.search(r"`proofgen build`, since \d\d:\d\d \(process \d+\)", told), told
+        assert told.count("\n") == 2
 
 
 def test_costs_are_told_while_another_run_is_at_work_but_no_table_is_written(shop, tmp_path):

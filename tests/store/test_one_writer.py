@@ -14,7 +14,12 @@ import pytest
 
 HOUSE = Path(__file__).parents[2]
 # The writer itself, and what makes the environment that proofgen runs in.
-WRITERS = {"proofgen/store/files.py", "proofgen/store/vanishing.py", "proofgen/bootstrap.py"}
+WRITERS = {
+    "proofgen/store/files.py",
+    "proofgen/store/holding.py",
+    "proofgen/store/vanishing.py",
+    "proofgen/bootstrap.py",
+}
 OF_A_PATH = {
     *("chmod", "hardlink_to", "lchmod", "mkdir", "rename", "rmdir", "symlink_to", "touch"),
     *("unlink", "write_bytes", "write_text"),
