@@ -81,8 +81,9 @@ ONLY_INTRO_WORDS = frozenset((
     "napisał", "napisała", "den", "kl", "skrev", "tarihinde", "şunu", "şunları", "saat", "yazdı",
     "ndz",
 ))  # fmt: skip
-# "From: … Sent: … To: … Subject: …" above a quoted mail; the subject's own words stay. Mail programs
-# also speak Italian, Portuguese, Polish, Dutch, Swedish, Danish, Norwegian, Turkish and Czech.
+# "From: … Sent: … To: … Subject: …" above a quoted mail; the subject's own words stay. Mail
+# programs also speak Italian, Portuguese, Polish, Dutch, Swedish, Danish, Norwegian, Turkish and
+# Czech.
 HEADER_LINE = re.compile(
     r"^\s*[*_]{0,2}(?:from|sent|date|to|cc|bcc|reply-to|von|gesendet|datum|an|kopie|de|enviado el|"
     r"enviad[oa](?: em)?|fecha|para|envoyé|date d[’']envoi|à|من|إلى|تاريخ|تاريخ الإرسال|"
@@ -135,8 +136,8 @@ DEVICES = frozenset((
 BESIDE_DEVICES = frozenset((
     "my", "meinem", "meiner", "mein", "mi", "mon", "ma", "for", "für", "para", "pour", "the", "der",
     "l", "mail", "app", "application", "aplicación", "gesendet", "versendet", "verschickt", "de",
-    "del", "il", "mio", "mia", "mijn", "meu", "minha", "min", "mit", "mojego", "mého", "a", "på", "voor", "per", "dla",
-    "för", "til",
+    "del", "il", "mio", "mia", "mijn", "meu", "minha", "min", "mit", "mojego", "mého", "a", "på",
+    "voor", "per", "dla", "för", "til",
     "ال", "الـ", "الخاص", "بي", "pro", "plus", "max", "mini", "ultra", "5g",
 ))  # fmt: skip
 MODEL = re.compile(r"[a-z]{1,2}\d{1,3}[a-z]?", re.IGNORECASE)
