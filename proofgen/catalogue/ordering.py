@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import functools
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 from urllib.parse import quote
@@ -25,8 +24,7 @@ def order_mail(contact: str, entry: Entry, tongue: Tongue) -> str:
     subject = tongue(SUBJECT, design=entry.title)
     to, about = f"mailto:{quote(contact, safe='@')}", _encoded(subject)
     for choices in (True, False):
-        lines = _questions(entry, tongue, choices)
-        link = f"{to}?subject={about}&body={_LINE_END.join([about, '', *lines, ''])}"
+        link = f"{to}?subject={about}&body={about}{_body(*_asks(entry, choices), tongue)}"
         if len(link) <= _MOST:
             return link
     return f"{to}?subject={_encoded(subject[:60])}"
@@ -39,7 +37,6 @@ def _encoded(text: str) -> str:
     return quote(text.translate(_ISOLATES), safe="")
 
 
-@functools.lru_cache(maxsize=1024)  # all designs ask for much the same
 def _asked(question: str, choices: tuple[str, ...], tongue: Tongue) -> str:
     """A line of the mail, encoded."""
     if not choices:
@@ -48,14 +45,28 @@ def _asked(question: str, choices: tuple[str, ...], tongue: Tongue) -> str:
     return _encoded(tongue("{question} ({choices}): ", question=question, choices=offered))
 
 
-def _questions(entry: Entry, tongue: Tongue, choices: bool) -> Iterator[str]:
+_Some = tuple[str, ...]
+
+
+def _asks(entry: Entry, choices: bool) -> tuple[_Some, _Some, _Some, _Some]:
+    """Words and photos that a design asks for, and the pieces and cloths to choose from."""
+    if not choices:
+        return entry.word_slots, entry.photo_slots, (), ()
     cloths = {name: None for offer in entry.offers for name, _ in offer.cloths}
-    named = {"piece": tuple(offer.blank_name for offer in entry.offers), "cloth": (*cloths,)}
-    for question in questions(entry.word_slots, entry.photo_slots, tongue):
-        offered = named.get(question.of, ()) if choices else ()
-        if question.of == "photo":
-            offered = (tongue("attached, or where we find it"),)
-        yield _asked(question.asks, offered, tongue)
+    pieces = tuple(offer.blank_name for offer in entry.offers)
+    return entry.word_slots, entry.photo_slots, pieces, (*cloths,)
+
+
+@functools.lru_cache(maxsize=256)
+def _body(words: _Some, photos: _Some, pieces: _Some, cloths: _Some, tongue: Tongue) -> str:
+    """The mail below its first line, encoded."""
+    offered = {"piece": pieces, "cloth": cloths}
+    offered["photo"] = (tongue("attached, or where we find it"),)
+    asked = (
+        _asked(question.asks, offered.get(question.of, ()), tongue)
+        for question in questions(words, photos, tongue)
+    )
+    return _LINE_END.join(["", "", *asked, ""])
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +78,7 @@ class OrderQuestion:
     slot: int = 0
 
 
-@functools.lru_cache(maxsize=256)
+@functools.lru_cache(maxsize=256)  # all designs ask for much the same
 def questions(
     word_labels: tuple[str, ...], photo_labels: tuple[str, ...], tongue: Tongue
 ) -> tuple[OrderQuestion, ...]:

@@ -197,6 +197,7 @@ def _occasion(setting: Setting, occasion: Occasion) -> tuple[str, str]:
         "occasion.html",
         styles=STYLES,
         occasion=occasion,
+        others=setting.others,
         about=told.about(
             content,
             "../",

@@ -10,6 +10,8 @@ from dataclasses import dataclass, replace
 from typing import Any, NamedTuple, TypedDict, TypeVar
 from urllib.parse import quote
 
+from markupsafe import Markup
+
 from proofgen.catalogue.content import Entry, Plate, SeasonContent
 from proofgen.catalogue.told import policy
 from proofgen.render import Theme
@@ -82,6 +84,29 @@ class Same:
         return said
 
 
+class Plates:
+    """Plates as the pages show them from which `root` leads to the site's; a page shows a dozen,
+    and each stands on several pages."""
+
+    def __init__(self, root: str, on_paper: bool) -> None:
+        self._root, self._on_paper = root, on_paper
+        # A plate is kept, so that no other comes to be known by its number.
+        self._known: dict[int, tuple[Plate, Seen]] = {}
+
+    def __call__(self, plate: Plate) -> Seen:
+        known = self._known.get(id(plate))
+        if known is None:
+            known = self._known[id(plate)] = plate, self._seen(plate)
+        return known[1]
+
+    def _seen(self, plate: Plate) -> Seen:
+        root, shown = self._root, replace(plate, scaled=()) if self._on_paper else plate
+        sizes = ", ".join(f"{root}{one.name} {one.width_px}w" for one in shown.scaled)
+        return Seen(
+            *(root + shown.address, plate.alt, plate.width_px, plate.height_px, plate.label, sizes)
+        )
+
+
 class Shared(TypedDict):
     """What every page is given. `root` leads from it to the site's root; `here` is its address
     where all pages lead to it, else '', so that they have one head; `texts` are names and titles of
@@ -117,6 +142,7 @@ class Setting:
         self.drawn = {blank: card.id for card in content.blanks for blank in card.blanks}
         self._named = {one.name: at for at, one in enumerate(self.occasions)}
         self._same = Same()
+        self._others: dict[tuple[object, str], list[str]] = {}
         self._rooted: dict[str, Shared] = {}
         texts = (f"words/{name}.html" for name in content.texts)
         self._ways = {"index.html", "blanks.html", *texts}
@@ -125,6 +151,16 @@ class Setting:
         """The occasions of a design, in the order of all; one of another season may have others."""
         places = {self._named[name] for name in entry.occasions if name in self._named}
         return [self.occasions[at] for at in sorted(places)]
+
+    def others(self, macro: Callable[[Occasion, str, bool], str], but: Occasion, root: str) -> str:
+        """What a macro says of all occasions but one, in their order; the last is told so. Each is
+        said once for all pages, since each page names all the others."""
+        if (macro, root) not in self._others:
+            self._others[macro, root] = [macro(one, root, False) for one in self.occasions]
+        every = self._others[macro, root]
+        at = self._named[but.name]
+        last = self.occasions[-2 if at == len(every) - 1 else -1]
+        return Markup("".join([*every[:at], *every[at + 1 :]][:-1])) + macro(last, root, True)
 
     def shared(self, root: str, here: str = "") -> Shared:
         """What the page at the address `here` is given, from which `root` leads to the site's."""
@@ -149,19 +185,12 @@ class Setting:
             ],
             "paying": own_heading(content.texts.get("paying", ""))[1],
             "occasions": self.occasions,
-            "seen": lambda plate: self._same(self._seen, plate, root),
+            "seen": Plates(root, self._on_paper),
             "same": self._same,
             "fonts": root + FONTS,
             "season_colour": content.colour,
             "allow": policy(content),
         }
-
-    def _seen(self, plate: Plate, root: str) -> Seen:
-        shown = replace(plate, scaled=()) if self._on_paper else plate
-        sizes = ", ".join(f"{root}{one.name} {one.width_px}w" for one in shown.scaled)
-        return Seen(
-            *(root + shown.address, plate.alt, plate.width_px, plate.height_px, plate.label, sizes)
-        )
 
 
 def _plain_name(text: str) -> str:

@@ -12,7 +12,7 @@ from urllib.parse import urlsplit
 import nh3
 
 from proofgen.catalogue.content import Entry, Offer, Plate, SeasonContent
-from proofgen.render.house_text import safe_markdown
+from proofgen.render.house_text import are_words, safe_markdown
 from proofgen.say.tongue import Tongue
 
 # What search engines show of a description before they cut it, common practice, no source.
@@ -42,6 +42,8 @@ _TAGLESS = nh3.Cleaner(tags=set())
 @functools.lru_cache(maxsize=16_384)  # asked for by a design's page, and once more by the front
 def plain(text: str) -> str:
     """The maker's Markdown as one line of words."""
+    if are_words(text):
+        return " ".join(text.replace("*", "").split())
     apart = re.sub(r"</(p|h[2-4]|li|td|th|blockquote)>|<br>", " ", safe_markdown(text))
     return " ".join(html.unescape(_TAGLESS.clean(apart)).split())
 

@@ -8,6 +8,7 @@ own templates nothing is kept.
 
 from __future__ import annotations
 
+import functools
 import hashlib
 import sys
 from contextlib import suppress
@@ -18,8 +19,15 @@ from jinja2.bccache import Bucket, BytecodeCache
 
 from proofgen import __version__
 from proofgen.errors import MachineError
+from proofgen.render import settled
 from proofgen.render.shipped import beside_code, carried
 from proofgen.store import write
+
+
+@functools.cache
+def _compiler() -> str:
+    """What writes the code, which may change between two releases."""
+    return hashlib.sha256(Path(settled.__file__).read_bytes()).hexdigest()
 
 
 class Compiled(BytecodeCache):
@@ -27,7 +35,8 @@ class Compiled(BytecodeCache):
     changes is worked out while it is compiled, in one language."""
 
     def __init__(self, *of: str) -> None:
-        self._of = "\n".join((*of, jinja2.__version__, __version__, sys.version))
+        program = (jinja2.__version__, __version__, _compiler(), sys.version)
+        self._of = "\n".join((*of, *program))
 
     def get_cache_key(self, name: str, filename: str | None = None) -> str:
         ours = filename is not None and Path(filename).is_relative_to(carried("themes"))

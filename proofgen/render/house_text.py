@@ -32,6 +32,21 @@ _FOR_SIGNS = (
     *("short_reference", "short_image_ref", "autolink", "automail", "linebreak", "html", "entity"),
 )
 
+# Paragraphs of words with nothing but single *emphasis* in them, which is what most designs say of
+# themselves: set here, as the reader would. Each line begins with a letter, since figures and signs
+# begin lists, tables and rules.
+_WORD = r"[^\W_]"
+_STRESSED = rf"\*{_WORD}(?:(?:{_WORD}|[ ,.'’-])*{_WORD})?\*(?!\*)"
+_LINE = rf"(?:[^\W\d_]|{_STRESSED})(?:{_WORD}|[ ,.!?;:'’‘“”„…()/–—-]|{_STRESSED})*(?<! )"
+_WORDS_ALONE = re.compile(rf"{_LINE}(?:\n+{_LINE})*\n*")
+_IN_STARS = re.compile(r"\*([^*]+)\*")
+_BETWEEN = re.compile(r"\n{2,}")
+
+
+def are_words(text: str) -> bool:
+    """Whether a maker's text is words in paragraphs, some of them stressed, and nothing else."""
+    return _WORDS_ALONE.fullmatch(text) is not None
+
 
 class _Kept(threading.local):
     """Readers of Markdown for each thread: to make one takes longer than to read a text."""
@@ -58,5 +73,8 @@ _CLEANER = nh3.Cleaner(
 @functools.lru_cache(maxsize=1024)  # a design's text stands on its page and is told of it twice
 def safe_markdown(text: str) -> Markup:
     """The maker's own Markdown as HTML with a short list of tags; never for customers' words."""
+    if are_words(text):
+        stressed = _IN_STARS.sub(r"<em>\1</em>", text.rstrip("\n"))
+        return Markup("<p>" + _BETWEEN.sub("</p>\n<p>", stressed) + "</p>")
     reader = _of_thread.full if _SIGNS.search(text) else _of_thread.plain
     return Markup(_CLEANER.clean(reader.reset().convert(text)))

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import re
 import traceback
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, MutableMapping, Sequence
 from pathlib import Path
+from typing import Any
 
 from jinja2 import BaseLoader, Environment, TemplateNotFound, TemplateSyntaxError
 from jinja2.loaders import split_template_path
 from jinja2.sandbox import SandboxedEnvironment
 
 from proofgen.errors import Place, ShopError
-from proofgen.render.settled import Settled, printed
+from proofgen.render.settled import Said, Settled, printed
 
 BELOW = "below/"
 _LEVEL = re.compile(r"(\d+):(.+)")
@@ -63,6 +64,12 @@ class LayeredEnvironment(Environment):
 
     code_generator_class = Settled
     printed = staticmethod(printed)
+    Macro = Said
+
+    def make_globals(self, d: MutableMapping[str, Any] | None) -> MutableMapping[str, Any]:
+        """All templates share those of the environment, which stand before the first is loaded.
+        Jinja chains a template's own before them, and walks along that chain for each page."""
+        return self.globals if d is None else super().make_globals(d)
 
     def join_path(self, template: str, parent: str) -> str:
         if template.startswith(BELOW) and isinstance(self.loader, Layers):

@@ -6,9 +6,11 @@ from __future__ import annotations
 
 import functools
 from keyword import iskeyword
+from typing import Any
 
 from jinja2 import nodes
-from jinja2.compiler import CodeGenerator, Frame
+from jinja2.compiler import CodeGenerator, Frame, MacroRef
+from jinja2.runtime import Macro, missing
 from markupsafe import Markup, escape
 
 from proofgen.say.safe import for_page
@@ -23,9 +25,27 @@ def _text(value: str) -> Markup:
 
 def printed(value: object) -> str:
     """A value as a page holds it. Markup is handed on, since it is what escaping would make."""
-    if isinstance(value, Markup):
-        return value
-    return _text(value) if type(value) is str else escape(for_page(value))
+    if type(value) is str:
+        return _text(value)
+    return value if isinstance(value, Markup) else escape(for_page(value))
+
+
+class Said(Macro):
+    """A macro as it is called from a template, without its context. Jinja's own looks at each call
+    for what ours do not have: a caller, a rest of arguments."""
+
+    def __init__(self, *given: Any) -> None:
+        super().__init__(*given)
+        rare = self.caller or self.catch_kwargs or self.catch_varargs or self.explicit_caller
+        self._is_plain = self._default_autoescape and not rare
+
+    def __call__(self, *args: Any, **kwargs: Any) -> str:
+        if not self._is_plain or len(args) > self._argument_count:
+            return super().__call__(*args, **kwargs)
+        lacking = self.arguments[len(args) :]
+        if kwargs.keys() - lacking:  # one that it does not take
+            return super().__call__(*args, **kwargs)
+        return Markup(self._func(*args, *[kwargs.get(name, missing) for name in lacking]))
 
 
 class Settled(CodeGenerator):
@@ -48,6 +68,23 @@ class Settled(CodeGenerator):
             ):
                 return str(self.environment.globals["_"](sentence))  # type: ignore[operator]
         return super()._output_child_to_const(node, frame, finalize)
+
+    def visit_Getattr(  # noqa: N802
+        self, node: nodes.Getattr, frame: Frame
+    ) -> None:
+        """Nearly all that is asked for is an attribute; what is none is left to Jinja."""
+        if self.environment.sandboxed:
+            super().visit_Getattr(node, frame)
+            return
+        self.write("(got if (got := getattr((asked := ")
+        self.visit(node.node, frame)
+        self.write(f"), {node.attr!r}, missing)) is not missing")
+        self.write(f" else environment.getattr(asked, {node.attr!r}))")
+
+    def macro_def(self, macro_ref: MacroRef, frame: Frame) -> None:
+        if not self.environment.sandboxed:  # which hands over the context
+            self.write("environment.")
+        super().macro_def(macro_ref, frame)
 
     def visit_Call(  # noqa: N802
         self, node: nodes.Call, frame: Frame, forward_caller: bool = False

@@ -83,6 +83,11 @@ def _sentences(language: str) -> gettext.NullTranslations:
     return gettext.GNUTranslations(packed)
 
 
+@functools.cache  # a page asks for it with each place of a sentence
+def _runs(tag: str) -> str:
+    return str(locale_of(tag).text_direction)
+
+
 @dataclass(frozen=True, slots=True)
 class Tongue:
     """One language as a customer reads it. `tag` is as in 'en', 'de' or 'en-IE'."""
@@ -120,7 +125,7 @@ class Tongue:
     @property
     def runs(self) -> str:
         """Which way it is written: 'ltr' or 'rtl'."""
-        return str(self.locale.text_direction)
+        return _runs(self.tag)
 
     def __call__(self, sentence: str, /, **places: object) -> str:
         """The sentence in this language, its {places} filled."""

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from proofgen.catalogue import build
+from proofgen.catalogue import build, told
 from proofgen.catalogue.told import MOST_LETTERS, cut, description, plain
 from proofgen.render import Theme
 from tests.catalogue.reading import Page, pages
@@ -63,6 +63,17 @@ def test_words_are_cut_where_a_sentence_or_a_word_ends() -> None:
     assert words.endswith(" word…") and len(words) <= MOST_LETTERS
     assert len(cut("x" * 400)) == MOST_LETTERS
     assert description(("Short", "and more.")) == "Short. and more."
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["Two inks,\none board.\n\nIt *keeps* its “colour”.\n", "a *b* *c d*", "Quay 12", "So – so"],
+)
+def test_words_alone_are_told_as_any_text_is(text: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    shortly = plain.__wrapped__(text)
+    assert told.are_words(text)
+    monkeypatch.setattr(told, "are_words", lambda _: False)
+    assert plain.__wrapped__(text) == shortly
 
 
 def test_where_the_site_is_known_each_page_has_one_address(known: dict[str, bytes]) -> None:

@@ -70,6 +70,8 @@ def test_another_text_or_another_release_is_compiled_anew(
     one = compiled.Compiled("quay")
     assert one.get_source_checksum("a") != one.get_source_checksum("b")
     assert one.get_source_checksum("a") != compiled.Compiled("reef").get_source_checksum("a")
+    monkeypatch.setattr(compiled, "_compiler", lambda: "another")
+    assert one.get_source_checksum("a") != compiled.Compiled("quay").get_source_checksum("a")
 
 
 @pytest.mark.parametrize("damage", [b"", b"#", b"\x80\x04K\x01."])

@@ -12,7 +12,7 @@ from jinja2 import Environment, StrictUndefined, UndefinedError
 from markupsafe import Markup
 
 from proofgen.render import Theme
-from proofgen.render.house_text import _SIGNS, _of_thread, safe_markdown
+from proofgen.render.house_text import _CLEANER, _SIGNS, _of_thread, are_words, safe_markdown
 from proofgen.render.layers import GuardedEnvironment, LayeredEnvironment
 from proofgen.render.saying import saying
 from proofgen.say.safe import for_page
@@ -52,6 +52,39 @@ def test_what_is_not_there_is_told() -> None:
             filled(LayeredEnvironment, text)
 
 
+CALLED = """\
+{% macro bare(a, b=2) %}{{ a }}{{ b }}{% endmacro %}
+{% macro rest(a) %}{{ a }}{{ varargs|length }}{{ kwargs|length }}{% endmacro %}
+{% macro frame(a, caller=none) %}{{ a }}{{ caller() if caller else "" }}{% endmacro %}
+{% macro within(a) %}{{ a }}{{ caller() }}{% endmacro %}
+"""
+
+
+@pytest.mark.parametrize(
+    "call",
+    [
+        "{{ bare(plain) }}{{ bare(plain, 3) }}{{ bare(plain, b=safe) }}{{ bare(b=1, a=plain) }}",
+        "{{ rest(1) }}{{ rest(1, 2, 3) }}{{ rest(1, b=plain) }}{{ frame(plain) }}",
+        "{% call frame(plain) %}{{ plain }}{% endcall %}"
+        "{% call within(1) %}{{ safe }}{% endcall %}",
+    ],
+)
+def test_a_macro_is_called_as_jinja_calls_it(call: str) -> None:
+    assert filled(LayeredEnvironment, CALLED + call) == filled(Environment, CALLED + call)
+
+
+@pytest.mark.parametrize(
+    "call", ["{{ bare() }}", "{{ bare(1, 2, 3) }}", "{{ bare(1, c=3) }}", "{{ bare(1, a=2) }}"]
+)
+def test_a_macro_that_is_called_wrongly_says_so_as_in_jinja(call: str) -> None:
+    said = []
+    for kind in (LayeredEnvironment, Environment):
+        with pytest.raises((TypeError, UndefinedError)) as told:
+            filled(kind, CALLED + call)
+        said.append((told.type, str(told.value)))
+    assert said[0] == said[1]
+
+
 def test_escaping_that_is_put_off_stays_off() -> None:
     text = "{% autoescape false %}{{ plain }}{% endautoescape %}"
     assert filled(LayeredEnvironment, text) == filled(Environment, text)
@@ -81,6 +114,24 @@ _LINES = st.text(st.sampled_from("ab 1.-*_#>|:=+!\t\r\n\"'(){}]^~–"), max_size
 def test_the_reader_of_plain_texts_reads_as_the_full_one(text: str) -> None:
     assume(not _SIGNS.search(text))
     assert _of_thread.plain.reset().convert(text) == _of_thread.full.reset().convert(text)
+
+
+_PIECES = ["a", "É", "ab c", ", ", "so", "1.", "- ", "*", "_", "’", '"', "\n", "\n\n", "(x)"]
+_MOSTLY_WORDS = st.lists(st.sampled_from([*_PIECES, "*so*", "*a b*", " *so* "]), max_size=12)
+
+
+@given(_MOSTLY_WORDS.map("".join))
+def test_a_text_is_set_as_the_full_reader_sets_it(text: str) -> None:
+    assert safe_markdown(text) == _CLEANER.clean(_of_thread.full.reset().convert(text))
+
+
+def test_what_most_designs_say_is_words_and_what_has_signs_is_none() -> None:
+    assert are_words(
+        "Two inks, one board.\nIt *keeps* its colour.\n\nFor the quay – or your desk!\n"
+    )
+    signs = ["# a", "1. a", "- a", "a\n- b", "a\n===", "a | b", "a **b**", "_a_", "a & b", "<b>"]
+    wild = ["", " a", "a ", "a  \nb", "a\n b", "*a", "a * b * c", "a\u00a0b", "a\tb", "a\r\nb"]
+    assert not [text for text in [*signs, *wild] if are_words(text)]
 
 
 @pytest.mark.parametrize(
