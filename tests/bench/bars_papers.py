@@ -17,21 +17,40 @@ from urllib.parse import quote
 from PIL import Image
 
 from proofgen import catalogue
+from proofgen.again import HOME
 from proofgen.catalogue import Entry, Offer, Plate, SeasonContent
 from proofgen.catalogue.booklet import season_sheets
 from proofgen.catalogue.told import plain as plain_words
+from proofgen.pipeline.seasons import season_content
 from proofgen.render import Theme, html_to_pdf, pdf
 from proofgen.render.fonts import Fonts
 from proofgen.render.house_text import safe_markdown
 from proofgen.signoff.journal import Journal
+from proofgen.workshop import open_workshop
 from tests.bench import door, order
 from tests.bench import floor_papers as floors
+from tests.bench import season as season_shop
 from tests.bench.bars import CAMERA, Bar, Scale, Took, camera_photo, held, in_turn
 from tests.bench.photo_set import path_of
 from tests.bench.proofs import shop_of
 from tests.catalogue.season import season
 
 _THEME, _FEW = "quay", 8  # designs that share an occasion
+
+_DESIGN = """\
+---
+title: Quay {number}
+occasions: [day {day}]
+offered: {{coaster-round: {{1: 6.50, 6: 5.50}}}}
+faces:
+  front:
+    - colour: {{colour: "#1d2f4f", at: [19 %, 69 %, 62 %, 7 %]}}
+sample: {{cloth: white}}
+---
+Number {number} is set in two inks.
+
+It *keeps* its colour.
+"""
 
 # Runs a proof and leaves every way its paper may be set, with its pictures.
 _WAYS = """
@@ -169,6 +188,12 @@ def season_pdf(scale: Scale, careless: bool) -> Took:
         return Took(**took, memory=held(ours), of=f"{floors.sheets_of(page, folder)} pages")
 
 
+def read_anew() -> None:
+    """A run reads each text once; what the run before read is not there any more."""
+    safe_markdown.cache_clear()
+    plain_words.cache_clear()
+
+
 def pages(scale: Scale, careless: bool) -> Took:
     """Pages of a catalogue without its PDF; the careless variant compiles templates for each."""
     content, theme = season_of(scale.pages, _plates(6)), Theme(_THEME)
@@ -187,14 +212,54 @@ def pages(scale: Scale, careless: bool) -> Took:
     def ours() -> object:
         return catalogue.build(content, theme, with_pdf=False)
 
-    def read_anew() -> None:
-        """A run reads each text once; what the run before read is not there any more."""
-        safe_markdown.cache_clear()
-        plain_words.cache_clear()
-
     works = {"floor": partial(floors.written, texts), "ours": ours}
     took = in_turn(works, scale.rounds, read_anew)
     return Took(**took, memory=held(ours), of=f"{len(texts):,} of them")
+
+
+def shop_of_designs(home: Path, many: int) -> Path:
+    """A shop with a season of so many designs that share one picture, its catalogue made; kept for
+    the next time."""
+    shop = home / f"designs-{many}"
+    if not (shop / "site").exists():
+        shutil.rmtree(shop, ignore_errors=True)
+        season_shop.shop_of(shop, 1)
+        names = [f"quay-{number:05}" for number in range(many)]
+        for number, name in enumerate(names):
+            (shop / "designs" / name).mkdir()
+            text = _DESIGN.format(number=number, day=number // _FEW)
+            (shop / "designs" / name / "design.md").write_text(text, "utf-8")
+        text = f"---\ntitle: Quay\nsentence: Many boards.\ndesigns: [{', '.join(names)}]\n---\n"
+        (shop / "seasons" / "winter.md").write_text(text, "utf-8")
+        season_shop.spent(*season_shop.proofgen(shop, "catalogue"))
+    return shop
+
+
+def pages_again(scale: Scale, careless: bool) -> Took:
+    """`catalogue` where nothing changed, less a bare start, beside what setting the pages alone
+    takes, everything that stands on them being there; the careless variant forgets what it said."""
+    shop = shop_of_designs(scale.home, scale.pages)
+    ours = season_shop.proofgen(shop, "catalogue")
+    season_shop.spent(*ours)
+
+    def before() -> None:
+        read_anew()
+        if careless:
+            shutil.rmtree(shop / HOME, ignore_errors=True)
+
+    with open_workshop(shop) as workshop:
+        (one,) = workshop.shop.seasons
+        content, theme = season_content(workshop, one), workshop.theme_for(None)
+        works: dict[str, Callable[[], object]] = {
+            "floor": partial(catalogue.build, content, theme, with_pdf=False),
+            "bare": partial(season_shop.spent, sys.executable, "-c", "pass"),
+            "ours": partial(season_shop.spent, *ours),
+        }
+        took = in_turn(works, scale.rounds, before)
+    told = len(content.entries)
+    fault = "" if told == scale.pages else f"{told} designs are shown"
+    spent, of = took["ours"] - took["bare"], f"{told:,} designs"
+    return Took(ours=spent, floor=took["floor"], of=of, fault=fault)
 
 
 def the_door(scale: Scale, careless: bool) -> Took:
@@ -258,6 +323,15 @@ BARS = (
         measure=pages,
         careless="templates compiled for each page",
         takes="over half an hour at 10,000 pages",
+    ),
+    Bar(
+        key="pages-again",
+        row="`catalogue`, nothing changed, less a bare start",
+        floor="setting its pages alone",
+        limit=0.1,
+        measure=pages_again,
+        careless="what it said is forgotten",
+        takes="hours at 10,000 designs (less with --pages)",
     ),
     Bar(
         key="door",
