@@ -88,6 +88,7 @@ def printed_texts(line: Line) -> Iterator[tuple[str, Printed]]:
     """Slots and texts of a line: one of every row of its list, and those all pieces share once."""
     everywhere = tuple(piece.number for piece in line.pieces)
     listed = {slot for piece in line.pieces for slot in piece.words} if line.list_file else set()
+    listed -= {slot for slot in listed if _shared(line, slot)}
     for slot, text in line.words.items():
         if slot not in listed:
             yield slot, Printed(text=text, line=line, pieces=everywhere)
@@ -95,6 +96,13 @@ def printed_texts(line: Line) -> Iterator[tuple[str, Printed]]:
         for slot, text in {**line.words, **piece.words}.items():
             if slot in listed:
                 yield slot, Printed(text=text, line=line, pieces=(piece.number,))
+
+
+def _shared(line: Line, slot: str) -> bool:
+    """Whether all pieces say what the line says."""
+    return slot in line.words and all(
+        piece.words.get(slot, line.words[slot]) == line.words[slot] for piece in line.pieces
+    )
 
 
 @check(
@@ -154,7 +162,7 @@ def ordered(asked: OrderedSlot, _: Limits) -> Remarks:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Beside:
-    """What a customer wrote beside an order, on whose bill postage stands or does not."""
+    """What a customer wrote beside an order, on whose bill postage stands, or was thought of."""
 
     text: str
     has_postage: bool
@@ -165,6 +173,7 @@ def _remarks(given: CheckInput) -> Iterator[tuple[Spot, Beside]]:
     has_postage = given.order.postage is not None
     for text in given.remarks:
         yield Spot(where=where), Beside(text=text, has_postage=has_postage)
+        has_postage = True  # it is thought of once
 
 
 @check(

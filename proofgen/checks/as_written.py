@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
 from functools import cached_property
 
@@ -18,14 +19,17 @@ from proofgen.model import AskedChange, Limits, Order
 from proofgen.say import joined, pieces, plural, quoted
 from proofgen.say.safe import respaced
 from proofgen.shop import whole_words
-from proofgen.signoff.name_lines import bare_lines, lists_in
+from proofgen.signoff.name_lines import bare_lines, lists_in, lists_in_sentences
 
 _MOST = 6  # texts that are told one by one
+_MOST_COMPARED = 300  # the same, that a near one is sought for
+_MANY = 3  # pieces: a text on more of them is told once
 _MOST_NAMED = 3  # lines that stand on no piece
 _MOST_LETTERS = 200  # of a text in a sentence
 _NEAR = 0.7  # of the letters in common: a name that was mistyped, not another
 _APOSTROPHES = str.maketrans("‘’ʼ´`", "'''''")
 _STOPS = '.,;:!?()“”„"«»'
+_Wrong = tuple[str, Printed, str]  # slot, text, and what the customer wrote almost so
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -64,8 +68,9 @@ def _written(given: CheckInput) -> Iterator[tuple[Spot, WrittenWords]]:
     printed, texts = list[tuple[str, Printed]](), list[str]()
     for line in given.order.lines:
         design = given.shop.designs.get(line.design)
-        for slot, one in printed_texts(line):
-            texts.append(one.text)
+        here = list(printed_texts(line))
+        texts += [one.text for _, one in here]
+        for slot, one in _told_once(here):
             seen = design is None or slot in design.slots("words")
             if seen and slot not in filled and one.text.strip():
                 printed.append((slot, one))
@@ -82,6 +87,19 @@ def _written(given: CheckInput) -> Iterator[tuple[Spot, WrittenWords]]:
         )
 
 
+def _told_once(every: Sequence[tuple[str, Printed]]) -> Iterator[tuple[str, Printed]]:
+    """Slots and texts of a line; what a list says on many pieces alike, once for all of them."""
+    pieces_of = defaultdict[tuple[str, str], list[int]](list)
+    for slot, one in every:
+        pieces_of[slot, one.text] += one.pieces
+    for slot, one in every:
+        on = pieces_of[slot, one.text]
+        if len(on) <= _MANY:
+            yield slot, one
+        elif one.pieces[0] == on[0]:
+            yield slot, replace(one, pieces=tuple(on))
+
+
 @check(
     "words/as-written",
     _written,
@@ -93,18 +111,17 @@ def _written(given: CheckInput) -> Iterator[tuple[Spot, WrittenWords]]:
     codes={
         "differs": "words are almost some that the customer wrote",
         "unwritten": "words do not stand in what the customer wrote",
+        "elsewhere": "nothing of a place for words stands there, of others something does",
         "more": "further words that do not stand there, told with their number",
-        "left-out": "lines of the customer’s list that look like names stand on no piece",
+        "left-out": "names of the customer’s list stand on no piece",
     },
 )
 def as_written(words: WrittenWords, _: Limits) -> Remarks:
     """All words stand in what the customer wrote."""
-    wrong = list(_not_written(words))
-    told = set[str]()
-    for slot, one in wrong[:_MOST]:
-        near = _nearest(words, one.text)
-        told.add(_folded(near))
-        yield _differs(words, slot, one, near)
+    near, single, places = _sorted_out(words)
+    told = {_folded(text) for _, _, text in near[:_MOST]}
+    wrong = [*near, *single]
+    yield from (_differs(words, *one) for one in wrong[:_MOST])
     if left := wrong[_MOST:]:
         yield warn(
             "more",
@@ -115,20 +132,79 @@ def as_written(words: WrittenWords, _: Limits) -> Remarks:
             limit=0,
             about="more",
         )
-    lacking = [line for line in _on_no_piece(words) if _folded(line) not in told]
-    if lacking:
-        more = len(lacking) - _MOST_NAMED
-        named = [quoted(line) for line in lacking[:_MOST_NAMED]]
-        alone = len(lacking) == 1
-        yield note(
-            "left-out",
-            f"{plural(len(lacking), 'line')} of the customer’s list that "
-            f"{'looks like a name stands' if alone else 'look like names stand'} on no piece: "
-            f"{joined([*named, *([f'{more} more'] if more > 0 else [])])}.",
-            "Compare the order with asked.txt beside it.",
-            measure=len(lacking),
-            about="left-out",
+    nothing = len(wrong) + sum(map(len, places.values())) == len(words.printed)
+    for slot, some in places.items():
+        yield _elsewhere(slot, some, nothing=nothing and not near)
+    if lacking := [line for line in _on_no_piece(words) if _folded(line) not in told]:
+        yield _left_out(words, lacking)
+
+
+def _sorted_out(
+    words: WrittenWords,
+) -> tuple[list[_Wrong], list[_Wrong], dict[str, list[Printed]]]:
+    """Texts that are almost some that the customer wrote; those that are not, of places most of
+    whose texts are; and all of the other places, by slot: of these the customer wrote elsewhere."""
+    many, lacking = Counter[str](), Counter[str]()  # pieces
+    for slot, one in words.printed:
+        many[slot] += len(one.pieces)
+    near, far = list[_Wrong](), list[_Wrong]()
+    for at, (slot, one) in enumerate(_not_written(words)):
+        text = _nearest(words, one.text) if at < _MOST_COMPARED else ""
+        (near if text else far).append((slot, one, text))
+    for slot, one, _ in far:
+        lacking[slot] += len(one.pieces)
+    single, places = list[_Wrong](), defaultdict[str, list[Printed]](list)
+    for slot, one, text in far:
+        if lacking[slot] * 2 <= many[slot]:
+            single.append((slot, one, text))
+        else:
+            places[slot].append(one)
+    return near, single, places
+
+
+def _elsewhere(slot: str, some: Sequence[Printed], *, nothing: bool) -> Remark:
+    """A place of whose words the customer wrote nothing, here. `nothing`: nor of any other."""
+    first = some[0]
+    says = f"{quoted(first.text, _MOST_LETTERS)} does not stand in what the customer wrote."
+    if len(some) > 1:
+        says = (
+            f"{plural(len(some), 'text')} of “{slot}” do not stand in what the customer wrote, "
+            f"such as {quoted(first.text, _MOST_LETTERS)}."
         )
+    return (warn if nothing else note)(
+        "unwritten" if nothing else "elsewhere",
+        says,
+        f"Compare it with asked.txt beside the order; {SINCE}." if nothing else "",
+        about=f"{slot}-{_folded(first.text)}",
+        text=first.text,
+        pieces=first.pieces,
+        where=words_where(first.line, slot, first.pieces),
+    )
+
+
+def _left_out(words: WrittenWords, lacking: Sequence[str]) -> Remark:
+    """Names of the customer's list that no piece carries, and what is almost so on a piece."""
+    more = len(lacking) - _MOST_NAMED
+    named = []
+    for line in lacking[:_MOST_NAMED]:
+        text = _folded(line).casefold()
+        alike = [
+            (SequenceMatcher(None, text, _folded(one.text).casefold()).ratio(), at, one)
+            for at, (_, one) in enumerate(words.printed)
+        ]
+        share, _, one = max(alike)
+        here = f" ({pieces(one.pieces)}: {quoted(one.text)})" if share > _NEAR else ""
+        named.append(f"{quoted(line)}{here}")
+    alone = len(lacking) == 1
+    return warn(
+        "left-out",
+        f"{plural(len(lacking), 'name')} of the customer’s list "
+        f"{'stands' if alone else 'stand'} on no piece: "
+        f"{joined([*named, *([f'{more} more'] if more > 0 else [])])}.",
+        "Compare the order with asked.txt beside it.",
+        measure=len(lacking),
+        about="left-out",
+    )
 
 
 def _differs(words: WrittenWords, slot: str, one: Printed, near: str) -> Remark:
@@ -164,10 +240,10 @@ def _nearest(words: WrittenWords, text: str) -> str:
     """The line, or as many words of one, that are the most like a text; '' where none is near.
     What stands on another piece is none."""
     best, found = _NEAR, ""
-    matcher = SequenceMatcher(None, "", _folded(text), autojunk=False)
+    matcher = SequenceMatcher(None, "", _folded(text).casefold(), autojunk=False)
     for candidate in _candidates(words, len(text.split())):
         folded = _folded(candidate)
-        matcher.set_seq1(folded)
+        matcher.set_seq1(folded.casefold())
         if folded in words.known or matcher.real_quick_ratio() < best:
             continue
         if matcher.quick_ratio() < best:
@@ -188,12 +264,13 @@ def _candidates(words: WrittenWords, many: int) -> Iterator[str]:
 
 
 def _on_no_piece(words: WrittenWords) -> list[str]:
-    """Lines of lists, most of which the order has, that it has not. The customer's own name is
+    """Names of lists, most of which the order has, that it has not. The customer's own name is
     a signature."""
     known = "\n".join(words.known)
     name = _folded(words.order.customer.name)
     found: dict[str, str] = {}
-    for lines in (block for text in words.written for block in lists_in(text)):
+    every = (one for text in words.written for one in (*lists_in(text), *lists_in_sentences(text)))
+    for lines in every:
         lacking = [line for line in lines if not _stands(_folded(line), words.known, known)]
         if len(lacking) * 2 < len(lines):
             found |= {_folded(line): line for line in lacking}

@@ -14,7 +14,7 @@ from proofgen.photo.kinds import kind_of
 from proofgen.say import plural
 from proofgen.signoff.asked import ASKED
 from proofgen.signoff.blocks import has_answer, has_mark
-from proofgen.signoff.name_lines import lists_in
+from proofgen.signoff.name_lines import bare_lines, lists_in
 from proofgen.workshop import Workshop
 
 _WIDE = (b"\xff\xfe", b"\xfe\xff")  # how a text in UTF-16 begins
@@ -46,7 +46,12 @@ def add_words(workshop: Workshop, name: str, arrived: Arrived) -> Taken:
     known = Asked(name=order.customer.name, mail=order.customer.email)
     said = [one for one in words_beside(arrived, workshop.shop, known) if one.strip()]
     listed = {line for text in arrived.texts for block in lists_in(text) for line in block}
-    said = [one for one in said if not _is_of_list(one, listed)]
+    names = frozenset(order.customer.name.casefold().split())  # a name alone is a signature
+    said = [
+        one
+        for one in said
+        if not _is_of_list(one, listed) and not names.issuperset(one.casefold().split())
+    ]
     new = keep_words(order.folder, arrived, workshop.today)
     remarks = keep_also(order.folder, arrived, said, workshop.today)
     if not new and not remarks:
@@ -68,5 +73,5 @@ def add_words(workshop: Workshop, name: str, arrived: Arrived) -> Taken:
 
 def _is_of_list(paragraph: str, listed: set[str]) -> bool:
     """Whether most of its lines are lines of a list."""
-    lines = [line.strip().rstrip(",;") for line in paragraph.split("\n") if line.strip()]
+    lines = [line for line in bare_lines(paragraph) if line]
     return sum(line in listed for line in lines) * 2 > len(lines)

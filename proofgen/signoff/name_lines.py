@@ -13,6 +13,9 @@ _LEAST = 5  # lines of a list
 _MOST_LETTERS, _MOST_WORDS = 48, 6  # of a name
 _BULLET = re.compile(r"^\s*(?:[-*•·–—]|\(?\d{1,3}[.):])\s+")
 _NO_NAME = re.compile(r"[.:!?…@=<>/]$|@|https?:|^[^\W\d_]+\.?: ")
+# Ends a sentence; not behind an initial, St, Jr …
+_STOP = re.compile(r"(?:[!?]|(?<!\b\w)(?<!\b(?:St|Dr|Jr|Sr|Mr|Ms))(?<!\bMrs)\.)(?=\s|$)")
+_BEFORE_LAST = re.compile(r"(?:^|\s+)(?:and|und|sowie|y|e|et|&|og|och|en|i|و)\s+", re.IGNORECASE)
 _GREETINGS = frozenset(manners.SALUTATIONS) - {"to"}
 _WHOLE = frozenset((*manners.THANKS, *manners.CLOSINGS))
 
@@ -42,6 +45,21 @@ def lists_in(text: str) -> list[list[str]]:
             found.append([line])
         gap = 0
     return [one for one in found if len(one) >= _LEAST]
+
+
+def lists_in_sentences(text: str) -> list[list[str]]:
+    """The same of names that stand one behind the other, parted by commas: “Names: Zoë, Bo, Ada,
+    Bram and Jana”. The first may have words before it."""
+    found = []
+    lines = [QUOTE.sub("", line) for line in unicodedata.normalize("NFC", text).splitlines()]
+    for paragraph in re.split(r"\n\s*\n", "\n".join(lines)):
+        for sentence in _STOP.split(" ".join(paragraph.split())):
+            names = [one.strip() for one in re.split("[,;]", sentence.rpartition(": ")[2])]
+            last = [one.strip() for one in _BEFORE_LAST.split(names.pop()) if one.strip()]
+            names = [one for one in [*names, *last] if one]
+            if len(names) >= _LEAST and all(map(_is_like_name, names)):
+                found.append(names)
+    return found
 
 
 def _is_like_name(line: str) -> bool:

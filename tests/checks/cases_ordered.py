@@ -107,12 +107,22 @@ Odalys Fenn
 """
 _NAMES = ["Zoe\u0308  Pemberley", "Conor O'Neil", "Jana Dahl", "Nguyễn Minh Anh"]
 _NAMES += ["Łucja Wiśniewska", "Bo"]
-_UNWRITTEN = ("warn", "unwritten")
+_UNWRITTEN, _LEFT_OUT = ("warn", "unwritten"), ("warn", "left-out")
 
 
 def _wrote(label: str, names: list[str], *wants, says=(), wrote=_MAIL, **more: Any) -> Case:
     asked = given(of=order(line(names)), written=(wrote,), **more)
     return Case(_W, label, asked, wants or (PASS,), says)
+
+
+_TWO = (design(slots=("name", "verse")),)
+
+
+def _sharing(names: list[str], verse: str = "Wren & Bo") -> Line:
+    """A line of a list whose pieces all say the same in another place."""
+    of = line(names)
+    pieces = tuple(replace(one, words={**one.words, "verse": verse}) for one in of.pieces)
+    return replace(of, words={**of.words, "verse": verse}, pieces=pieces)
 
 
 AS_WRITTEN = [
@@ -138,17 +148,47 @@ AS_WRITTEN = [
     _wrote("as an answer asked", _NAMES, changes=(_asked("Jana Dhal", "Jana Dahl"),)),
     _wrote("in a sentence", ["Olla & Bram"], _DIFFERS, wrote="It is for Ola & Bram, on Sunday."),
     _wrote("part of a word", ["Ada"], _UNWRITTEN, wrote="For Adalbertine."),
-    _wrote("a capital", ["bo"], _UNWRITTEN, wrote="For Zoë, Bo"),
+    _wrote("a capital", ["bo"], _DIFFERS, says=("change fenn bo Bo",), wrote="For Zoë, Bo"),
     _wrote("nothing near", ["Wren"], _UNWRITTEN, says=("Compare it with asked.txt",)),
-    _wrote("many", list("QRSTUVWX"), *[_UNWRITTEN] * 6, _MORE, says=("2 more texts do not",)),
+    _wrote("none of many", list("QRSTUVWX"), _UNWRITTEN, says=("8 texts of “name” do not",)),
+    _wrote(
+        "some of many", [*_NAMES[:2], "Q", "R"], _UNWRITTEN, _UNWRITTEN, says=("“Q” (piece 3)",)
+    ),
+    _wrote(
+        "many of more",
+        [_NAMES[0]] * 8 + list("QRSTUVWX"),
+        *[_UNWRITTEN] * 6,
+        _MORE,
+        says=("2 more texts do not",),
+    ),
+    _wrote("a name that many carry", ["Jana Dahl"] * 5, _DIFFERS, says=("“Jana Dahl” does not",)),
+    Case(
+        _W,
+        "what all pieces share, written elsewhere",
+        given(of=order(_sharing(_NAMES[:2])), designs=_TWO, written=(_MAIL,)),
+        (("note", "elsewhere"),),
+        ("“Wren & Bo” does not stand in what the customer wrote.",),
+    ),
+    Case(
+        _W,
+        "what all pieces share, almost",
+        given(of=order(_sharing(_NAMES[:2], "13 June")), designs=_TWO, written=(_MAIL,)),
+        (_DIFFERS,),
+        ("“13 June” does not stand in what the customer wrote; the nearest there is “12 June”.",),
+    ),
     _wrote(
         "names that nobody gets",
         _NAMES[:2] + _NAMES[3:5],
-        ("note", "left-out"),
-        says=(
-            "2 lines of the customer’s list that look like names stand on no piece: “Jana Dhal” "
-            "and “Bo”.",
-        ),
+        _LEFT_OUT,
+        says=("2 names of the customer’s list stand on no piece: “Jana Dhal” and “Bo”.",),
+    ),
+    _wrote(
+        "names that nobody gets, of a sentence",
+        [*_NAMES[:2], *_NAMES[3:5], "Olle"],
+        _LEFT_OUT,
+        says=("1 name of the customer’s list stands on no piece: “Ollo” (piece 5: “Olle”).",),
+        wrote="Our names: Zoë Pemberley, Conor\nO’Neil, Nguyễn Minh Anh, Olle, Ollo and\n"
+        "Łucja Wiśniewska. It is for June.",
     ),
     _wrote("few of a list", _NAMES[:2]),
     _wrote(

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from proofgen.signoff.asked import remarks_beside, slip_beside, written_beside
-from proofgen.signoff.name_lines import lists_in
+from proofgen.signoff.name_lines import lists_in, lists_in_sentences
 from tests.cli.small import make_shop, order_text, run, write
 from tests.intake.test_letters import mail
 from tests.order_slips import order_slip
@@ -104,3 +104,31 @@ def test_names_in_a_letter() -> None:
     assert lists_in("\n".join(f"> {at}) {one}," for at, one in enumerate(NAMES, 1))) == [NAMES]
     assert lists_in("\n".join(NAMES[:4])) == []
     assert lists_in("Is it done?\nWe wait.\nPlease ring.\nThanks\nhello@fenn.example\nBo") == []
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Our names: {}, {}, {}, {}, {} and {}.",
+        "Our names are\n{}, {}, {},\n{}, {} und {}! We hope so.",
+        "> {}; {}; {};\n> {}; {}, y {}",
+        "{}, {}, {}, {}, {}, {}",
+    ],
+)
+def test_names_in_a_sentence(said: str) -> None:
+    (found,) = lists_in_sentences(f"Hello,\n\n{said.format(*NAMES)}\n\nThanks\nOdalys Fenn\n")
+    assert [found[0].removeprefix("Our names are "), *found[1:]] == NAMES
+
+
+def test_what_is_no_list_in_a_sentence() -> None:
+    assert (
+        lists_in_sentences("Dear Bo, we come on Friday, if it is fine, with the dog, or not.") == []
+    )
+    assert lists_in_sentences(BODY) == []
+
+
+def test_numbers_and_a_lone_name_are_no_remark(shop: Path, tmp_path: Path) -> None:
+    numbered = "\n".join(f"{at}) {name}" for at, name in enumerate(NAMES, 1))
+    (tmp_path / "names.txt").write_text(f"Hello,\n\n{numbered}\n\nOdalys\n", "utf-8")
+    run(shop, "take", tmp_path / "names.txt", "--for", "fenn").ended(0)
+    assert remarks_beside(shop / "orders" / "fenn") == []
