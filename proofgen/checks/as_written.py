@@ -48,6 +48,10 @@ class WrittenWords:
         return " ".join(_folded(line) for text in self.written for line in bare_lines(text))
 
     @cached_property
+    def small(self) -> str:
+        return self.whole.casefold()
+
+    @cached_property
     def known(self) -> frozenset[str]:
         """Every text of the order, and those that the customer's answers speak of."""
         asked = (text for one in self.changes for text in (one.old, one.new))
@@ -113,12 +117,13 @@ def _told_once(every: Sequence[tuple[str, Printed]]) -> Iterator[tuple[str, Prin
         "unwritten": "words do not stand in what the customer wrote",
         "elsewhere": "nothing of a place for words stands there, of others something does",
         "more": "further words that do not stand there, told with their number",
+        "capitals": "nothing but capital letters differ from what the customer wrote",
         "left-out": "names of the customer’s list stand on no piece",
     },
 )
 def as_written(words: WrittenWords, _: Limits) -> Remarks:
     """All words stand in what the customer wrote."""
-    near, single, places = _sorted_out(words)
+    near, single, places, cased = _sorted_out(words)
     told = {_folded(text) for _, _, text in near[:_MOST]}
     wrong = [*near, *single]
     yield from (_differs(words, *one) for one in wrong[:_MOST])
@@ -132,6 +137,8 @@ def as_written(words: WrittenWords, _: Limits) -> Remarks:
             limit=0,
             about="more",
         )
+    if cased:
+        yield _only_capitals(cased)
     nothing = len(wrong) + sum(map(len, places.values())) == len(words.printed)
     for slot, some in places.items():
         yield _elsewhere(slot, some, nothing=nothing and not near)
@@ -141,14 +148,18 @@ def as_written(words: WrittenWords, _: Limits) -> Remarks:
 
 def _sorted_out(
     words: WrittenWords,
-) -> tuple[list[_Wrong], list[_Wrong], dict[str, list[Printed]]]:
+) -> tuple[list[_Wrong], list[_Wrong], dict[str, list[Printed]], list[_Wrong]]:
     """Texts that are almost some that the customer wrote; those that are not, of places most of
-    whose texts are; and all of the other places, by slot: of these the customer wrote elsewhere."""
+    whose texts are; all of the other places, by slot: of these the customer wrote elsewhere; and
+    those that differ in capital letters alone."""
     many, lacking = Counter[str](), Counter[str]()  # pieces
     for slot, one in words.printed:
         many[slot] += len(one.pieces)
-    near, far = list[_Wrong](), list[_Wrong]()
+    near, far, cased = list[_Wrong](), list[_Wrong](), list[_Wrong]()
     for at, (slot, one) in enumerate(_not_written(words)):
+        if whole_words(_folded(one.text).casefold()).search(words.small):
+            cased.append((slot, one, ""))
+            continue
         text = _nearest(words, one.text) if at < _MOST_COMPARED else ""
         (near if text else far).append((slot, one, text))
     for slot, one, _ in far:
@@ -159,7 +170,27 @@ def _sorted_out(
             single.append((slot, one, text))
         else:
             places[slot].append(one)
-    return near, single, places
+    return near, single, places, cased
+
+
+def _only_capitals(cased: Sequence[_Wrong]) -> Remark:
+    """Names that a customer typed small, or all in capitals, and the shop as names are written."""
+    slot, one, _ = cased[0]
+    says = (
+        f"{quoted(one.text, _MOST_LETTERS)} has other capital letters than what the customer wrote."
+    )
+    if len(cased) > 1:
+        says = (
+            f"{plural(len(cased), 'text')} have other capital letters than what the customer "
+            f"wrote, such as {quoted(one.text, _MOST_LETTERS)}."
+        )
+    return note(
+        "capitals",
+        says,
+        about=f"{slot}-capitals",
+        measure=len(cased),
+        where=words_where(one.line, slot, one.pieces),
+    )
 
 
 def _elsewhere(slot: str, some: Sequence[Printed], *, nothing: bool) -> Remark:
@@ -266,15 +297,16 @@ def _candidates(words: WrittenWords, many: int) -> Iterator[str]:
 def _on_no_piece(words: WrittenWords) -> list[str]:
     """Names of lists, most of which the order has, that it has not. The customer's own name is
     a signature."""
-    known = "\n".join(words.known)
-    name = _folded(words.order.customer.name)
+    texts = frozenset(text.casefold() for text in words.known)
+    known = "\n".join(texts)
+    name = _folded(words.order.customer.name).casefold()
     found: dict[str, str] = {}
     every = (one for text in words.written for one in (*lists_in(text), *lists_in_sentences(text)))
     for lines in every:
-        lacking = [line for line in lines if not _stands(_folded(line), words.known, known)]
+        lacking = [x for x in lines if not _stands(_folded(x).casefold(), texts, known)]
         if len(lacking) * 2 < len(lines):
             found |= {_folded(line): line for line in lacking}
-    return [line for folded, line in found.items() if folded not in name]
+    return [line for folded, line in found.items() if folded.casefold() not in name]
 
 
 def _stands(line: str, texts: frozenset[str], known: str) -> bool:

@@ -107,6 +107,7 @@ Odalys Fenn
 """
 _NAMES = ["Zoe\u0308  Pemberley", "Conor O'Neil", "Jana Dahl", "Nguyễn Minh Anh"]
 _NAMES += ["Łucja Wiśniewska", "Bo"]
+_CAPITALS = ("note", "capitals")
 _UNWRITTEN, _LEFT_OUT = ("warn", "unwritten"), ("warn", "left-out")
 
 
@@ -148,7 +149,10 @@ AS_WRITTEN = [
     _wrote("as an answer asked", _NAMES, changes=(_asked("Jana Dhal", "Jana Dahl"),)),
     _wrote("in a sentence", ["Olla & Bram"], _DIFFERS, wrote="It is for Ola & Bram, on Sunday."),
     _wrote("part of a word", ["Ada"], _UNWRITTEN, wrote="For Adalbertine."),
-    _wrote("a capital", ["bo"], _DIFFERS, says=("change fenn bo Bo",), wrote="For Zoë, Bo"),
+    _wrote("a capital", ["bo"], _CAPITALS, says=("“bo” has other capital",), wrote="For Zoë, Bo"),
+    _wrote("all in capitals", _NAMES[:2], _CAPITALS, says=("2 texts have",), wrote=_MAIL.upper()),
+    _wrote("some small", _NAMES[:2] + _NAMES[3:] + ["jana dhal"], _CAPITALS),
+    _wrote("all small, a letter", ["Zoé Pemberley"], _DIFFERS, wrote=_MAIL.lower()),
     _wrote("nothing near", ["Wren"], _UNWRITTEN, says=("Compare it with asked.txt",)),
     _wrote("none of many", list("QRSTUVWX"), _UNWRITTEN, says=("8 texts of “name” do not",)),
     _wrote(
