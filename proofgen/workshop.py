@@ -71,6 +71,7 @@ class Workshop:
     say: Say = silent
     say_more: Say = silent
     trouble: list[ProofgenError] = field(default_factory=list)
+    elsewhere: list[ProofgenError] = field(default_factory=list)  # told, and no trouble of this run
     files: Mapping[str, Stood] = field(default_factory=dict)
     is_locked: bool = False  # this run holds the folder
     command: str = ""  # what runs, as others are told while it holds the folder
@@ -355,7 +356,8 @@ def open_workshop(folder: Path, say: Say = silent, say_more: Say = silent) -> Wo
     shop = read_shop(folder, trees)
     known_theme(shop.settings.theme, ShopError, Place("shop.yaml"))
     refuse_real_demo(shop)
-    workshop = Workshop(folder, shop, say, say_more, list(shop.faults), files, trees=trees)
+    faults: list[ProofgenError] = [*shop.faults]
+    workshop = Workshop(folder, shop, say, say_more, faults, files=files, trees=trees)
     if (folder / OWN).is_dir():
         workshop.theme.check()
     return workshop

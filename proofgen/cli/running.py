@@ -52,6 +52,9 @@ def workshop_of(
             if older:  # last, where it is read
                 printing.aside(older)
                 printing.not_again()
+        if workshop.elsewhere:
+            printing.faults(workshop.elsewhere)
+            printing.aside("No order named here is made with that, so the work went on.")
         printing.said_in(workshop)
         for line in pipeline.keep_workroom(workshop) if writes or looks else ():
             printing.aside(line)

@@ -249,6 +249,23 @@ def _named(workshop: Workshop, names: Sequence[str]) -> list[Order]:
     return orders
 
 
+def _leave_elsewhere(workshop: Workshop, orders: Sequence[Order]) -> None:
+    """Faults in files of the shop that none of these orders is made with keep nobody from working
+    on them. What could be read of an order stands on sound files; beside these may lie others."""
+    own = {f"orders/{order.id}" for order in orders}
+    for line in (line for order in orders for line in order.lines):
+        own |= {f"designs/{line.design}", f"blanks/{line.blank}"}
+
+    def is_elsewhere(fault: ProofgenError) -> bool:
+        file = fault.place.file if fault in workshop.shop.faults and fault.place else ""
+        room, _, rest = file.partition("/")
+        name = rest.partition("/")[0].partition(".")[0]
+        return room in ("designs", "blanks", "seasons", "orders") and f"{room}/{name}" not in own
+
+    workshop.elsewhere += filter(is_elsewhere, workshop.trouble)
+    workshop.trouble[:] = [one for one in workshop.trouble if not is_elsewhere(one)]
+
+
 def prepare_all(
     workshop: Workshop, names: Sequence[str], *, closed: bool = False
 ) -> list[Prepared]:
@@ -256,6 +273,8 @@ def prepare_all(
     is gathered."""
     if names:
         orders = _named(workshop, names)
+        if len(orders) == len(set(names)):  # of one that cannot be read all may be the cause
+            _leave_elsewhere(workshop, orders)
     else:
         orders = [o for o in workshop.shop.orders.values() if closed or _is_open(workshop, o.id)]
     done, crew = [], _checked_ahead(workshop, orders)

@@ -159,6 +159,39 @@ def test_broken_season_and_design_leave_the_orders_alone(shop):
     assert "Odalys" in page(shop, "fenn")
 
 
+def test_a_design_with_a_fault_keeps_no_order_that_does_not_use_it(shop):
+    """It is told with its file and line; who named the order got exit code 3 for that."""
+    write(shop / "designs" / "odd" / "design.md", "---\ntitle: Odd\nfaces: {}\n---\n")
+    write(shop / "blanks" / "odd.yaml", "name: [\n")
+    write(shop / "seasons" / "odd.md", "---\ntitle: [\n---\n")
+    write(shop / "orders" / "user" / "order.yaml", order_text(design="odd"))
+    places = ("designs/odd/design.md:", "blanks/odd.yaml:", "orders/user/order.yaml:")
+
+    def went_on(*command):
+        told = run(shop, "-q", *command).ended(0)
+        assert all(told.err.count(place) in (1, 2) for place in places), told.err
+        assert "so the work went on" in told.err
+        return told
+
+    assert "fenn" in went_on("check", "fenn").out
+    assert "fenn" in went_on("check", "fenn").out, "said again as it was"
+    assert "proof 1" in went_on("proof", "fenn").out
+    went_on("letter", "fenn")
+    run(shop, "answer", "fenn", "--in-person", "Odalys")
+    assert "press" in went_on("press", "fenn").out
+    for command in ("check", "proof", "press"):
+        told = run(shop, "-q", command, "user").ended(3)
+        assert "designs/odd/design.md:" in told.err and "went on" not in told.err
+    told = run(shop, "-q", "check", "fenn", "user").ended(3)
+    assert "fenn" in told.out and "went on" not in told.err
+    for command in (["check"], ["proof"], ["build"]):
+        run(shop, "-q", *command).ended(3)
+    write(shop / "designs" / "odd" / "design.md", "---\n")
+    run(shop, "-q", "check", "fenn").ended(0)
+    write(shop / "shop.yaml", (shop / "shop.yaml").read_text("utf-8") + "\nseason: gone\n")
+    run(shop, "-q", "check", "fenn").ended(3)
+
+
 def test_two_bad_orders_and_a_bad_photo_end_with_the_worst(shop):
     write(shop / "orders" / "bad" / "order.yaml", order_text(design="snap"))
     photo = shop / "orders" / "bad" / "photos" / "pier.jpg"
