@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
+from decimal import Decimal
 from operator import attrgetter
 from typing import Any, get_args
 
@@ -15,9 +16,9 @@ from proofgen.model.blank import HeatSource, Hold, PaperEdge, Peel, StripSide
 from proofgen.shop.cloth import CLOTH, STOCK
 from proofgen.shop.fields import AnyEntry, Entry, Map, T, Value, choice, mapped, text
 from proofgen.shop.getters import Record, as_record
+from proofgen.shop.money import money
 from proofgen.shop.values import (
     DAY,
-    MONEY,
     Kind,
     Unit,
     exact,
@@ -285,6 +286,10 @@ def _edge(key: str, most: float, asks: str, enter: str) -> Field[float]:
     return Field(key=key, attr=f"{key}_mm", value=value, of=KINDS, asks=every, enter=enter)
 
 
+_COST: Value[Decimal] = Value(
+    lambda record, key, usual: record.read(key, money(record.source.currency), usual), str
+)
+
 _ALL: tuple[Field[Any], ...] = (
     Field(key="name", attr="name", value=text(80), of=KINDS),
     Field(key="called", attr="called", value=text(MOST_CALLED), usual=""),
@@ -338,7 +343,7 @@ _ALL: tuple[Field[Any], ...] = (
     Field(key="shrink", attr="shrink", value=SHRINK, usual=(0.0, 0.0)),
     Field(key="cloth", attr="cloth", value=CLOTH, of=KINDS),
     Field(key="press", attr="press", value=PRESS),
-    Field(key="cost", attr="cost", value=MONEY),
+    Field(key="cost", attr="cost", value=_COST),
     Field(key="stock", attr="stock", value=STOCK, usual=Stock()),
     Field(key="note", attr="note", value=text(400), usual=""),
 )

@@ -51,7 +51,7 @@ def read_shop(folder: Path, trees: Trees | None = None) -> Shop:
     faults: list[ShopError] = []
     settings = _settings(folder, faults)
     currency = settings.currency if settings else ""
-    user = _gather(_files(folder, "blanks", ".yaml", faults), folder, faults, read_blank)
+    user = _gather(_files(folder, "blanks", ".yaml", faults), folder, faults, read_blank, currency)
     blanks: dict[str, Blank] = {
         k: b for k, b in built_in_blanks().items() if k not in user.broken
     } | user.good

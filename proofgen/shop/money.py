@@ -77,17 +77,19 @@ def _is_money(sign: str) -> bool:
 
 
 def parse_priced(text: str, currency: str) -> Decimal:
-    """An amount in the shop's currency (ISO 4217), its sign or code before or behind it or left
-    out. ValueError says what to write."""
+    """An amount in the shop's currency (ISO 4217; '' is not known here, so any), its sign or code
+    before or behind it or left out. ValueError says what to write."""
     plain = _plainly(text)
     found = _WRITTEN.fullmatch(plain)
     signs = [s for k in ("before", "after") if (s := (found[k] or "").strip())] if found else []
-    if not found or not signs or not currency:
+    if not found or not signs:
         return _amount(plain, text)
     for sign in signs:
         if _is_of(sign, currency):
             continue
-        if _is_money(sign):
+        if (is_money := _is_money(sign)) and not currency:
+            continue
+        if is_money:
             raise ValueError(
                 f"{quoted(text)} is not in {currency}, which the shop’s prices are in; write it in "
                 f"{currency}, like 14.50"

@@ -25,7 +25,6 @@ from proofgen.units import (
     Temperature,
     f_to_c,
     parse_length,
-    parse_money,
     parse_share,
     parse_temperature,
     parse_time,
@@ -127,7 +126,6 @@ def _heat(heat: Temperature) -> str:
     return f"{exact(heat.celsius)} C ({exact(heat.fahrenheit)} F)"
 
 
-MONEY = Kind(parse_money, Decimal(0))
 DAY = Kind(parse_date, date(2000, 1, 1))
 MOMENT = Kind(parse_moment, date(2000, 1, 1))
 YES = Kind(parse_yes, False)

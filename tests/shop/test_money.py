@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
 from babel.numbers import get_currency_symbol
 
-from proofgen.shop import read_shop
+from proofgen.shop import read_shop, write_count
 from proofgen.shop.money import SIGNS, parse_priced
 from tests.cli.small import make_shop, order_text, write
 
@@ -95,3 +96,19 @@ def test_files_take_it_and_tell_where_it_is_other_money(tmp_path: Path) -> None:
     write(shop / "orders" / "fenn" / "order.yaml", order.replace("3 €", "£3"))
     (fault,) = read_shop(shop).faults
     assert "“£3” is not in EUR" in fault.problem and "like 14.50" in fault.cure
+
+
+def test_a_blanks_cost_is_money_as_prices_are(tmp_path: Path) -> None:
+    """A price took “€ 1,10”; the cost of a blank beside it was no amount."""
+    shop = make_shop(tmp_path / "shop")
+    file = shop / "blanks" / "coaster-round.yaml"
+    write(file, "cost: € 1,10\nstock: {white: 24, counted: 2026-11-20}\n")
+    read = read_shop(shop)
+    assert read.faults == () and read.blanks["coaster-round"].cost == Decimal("1.10")
+    write_count(shop, read.blanks["coaster-round"], {"white": 7}, datetime(2026, 11, 24, 9, 30))
+    assert "cost: € 1,10\n" in file.read_text("utf-8")
+    assert read_shop(shop).blanks["coaster-round"].stock.pieces == {"white": 7}
+    write(file, "cost: 1.10 PLN\n")
+    (fault,) = read_shop(shop).faults
+    assert "is not in EUR" in fault.problem
+    assert fault.place and str(fault.place) == "blanks/coaster-round.yaml:1"
