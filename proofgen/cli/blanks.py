@@ -97,7 +97,7 @@ def measure(given: Measure) -> int:
         figures={k: v for k, field in FIGURES.items() if (v := getattr(given, field)) is not None},
         lengths={k: v for k in desk.BLANK_LENGTHS if (v := getattr(given, k)) is not None},
     )
-    with running.workshop_of(given, writes=True) as workshop:
+    with running.unasked("measure"), running.workshop_of(given, writes=True) as workshop:
         made = desk.measure(workshop, tape, running.ask())
     if given.json:
         printing.document(made.document)

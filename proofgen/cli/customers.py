@@ -25,7 +25,7 @@ from proofgen.workshop import Workshop
 
 def order(given: Order) -> int:
     """Write a new order from options; ask for what is missing when a person is there."""
-    with running.workshop_of(given, writes=True) as workshop:
+    with running.unasked("order"), running.workshop_of(given, writes=True) as workshop:
         ask = running.ask()
         name, twin = desk.new_order(
             workshop,

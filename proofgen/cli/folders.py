@@ -65,6 +65,7 @@ def start(given: Start) -> int:
         words=given.words,
         show=given.show,
     )
+    running.tell_unasked("start")
     begun = desk.start(given.folder, beginning, running.ask())
     for path in begun.made:
         printing.result(f"made {path}")

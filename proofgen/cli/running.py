@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import stat
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, nullcontext
@@ -9,8 +11,13 @@ from contextlib import contextmanager, nullcontext
 from proofgen import pipeline
 from proofgen.cli import printing
 from proofgen.cli.options import Given, called
+from proofgen.errors import UsageError
 from proofgen.say.safe import for_terminal
 from proofgen.workshop import Workshop, at_work, open_workshop, silent
+
+if sys.platform != "win32":
+    import fcntl
+    import termios
 
 
 def _answer(question: str) -> str:
@@ -25,6 +32,44 @@ def ask() -> Callable[[str], str] | None:
     """How to ask the person who typed the command; None where a program did, or where nobody would
     see the question."""
     return _answer if sys.stdin and sys.stdin.isatty() and sys.stderr.isatty() else None
+
+
+def _is_piped() -> bool:
+    """Whether something waits at the standard input that no person types. Nothing is taken from
+    it: it may be the list of a loop that other commands read on."""
+    try:
+        number = sys.stdin.fileno()
+        about = os.fstat(number)
+        if stat.S_ISREG(about.st_mode):
+            return about.st_size > os.lseek(number, 0, os.SEEK_CUR)
+        if sys.platform == "win32":  # of a pipe it is what waits there
+            return stat.S_ISFIFO(about.st_mode) and about.st_size > 0
+        if not stat.S_ISFIFO(about.st_mode):
+            return False
+        waiting = fcntl.ioctl(number, termios.FIONREAD, bytes(4))
+        return int.from_bytes(waiting, sys.byteorder) > 0
+    except (OSError, ValueError, AttributeError):
+        return False
+
+
+def tell_unasked(command: str) -> None:
+    """Say why nothing was asked of who piped answers in."""
+    if _is_piped():
+        printing.not_again()
+        printing.aside(
+            "Questions are asked at a terminal alone, so what was piped in was not read; give each "
+            f"answer as an option: proofgen {command} --help"
+        )
+
+
+@contextmanager
+def unasked(command: str) -> Iterator[None]:
+    """Where something is missing that would have been asked for."""
+    try:
+        yield
+    except UsageError:
+        tell_unasked(command)
+        raise
 
 
 def progress(given: Given) -> Callable[[str], None]:
