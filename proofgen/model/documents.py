@@ -164,6 +164,7 @@ class StandingEntry(TypedDict):
     words: list[str]  # what people wrote with the order, then with answers to the latest edition
     earlier: list[str]  # what was said of the edition seen before the latest, until it is pressed
     asked: list[str]  # which words their customer wants otherwise: as shown → as it is to be
+    unmarked: str  # that not all texts were ticked as right before the OK; else ''
     why: list[str]  # what keeps the folder from being what the latest edition shows
     told: list[str]  # what its customer was told, and would be told otherwise today
     since: list[str]  # what else changed since the latest edition: how it is pressed

@@ -160,7 +160,7 @@ def standing(workshop: Workshop, name: str, prepared: Prepared | None) -> Standi
     if prepared is None:  # then what is wrong with its folder tells the next step
         return _standing(workshop, name, prepared)
     return surroundings(workshop).kept(
-        "order standing/3",
+        "order standing/4",
         name,
         lambda: _standing(workshop, name, prepared),
         json.loads,
@@ -195,6 +195,7 @@ def _standing(workshop: Workshop, name: str, prepared: Prepared | None) -> Stand
         "words": list(facts.words) if heads else remarks_of(workshop, name),
         "asked": [one.said for one in facts.asked],
         "earlier": [] if rules.closed else [one.said for one in earlier_in(workshop, facts)],
+        "unmarked": facts.unmarked,
         "why": [_UNREAD.format(edition=facts.edition)] * unread
         + (why_not_current(workshop, open_one) if open_one and not facts.is_current else []),
         "told": terms_changes(*both) if both else [],

@@ -81,7 +81,7 @@ def _damaged(name: str) -> StandingEntry:
     return cast(
         StandingEntry,
         {
-            **dict.fromkeys(("customer", "fingerprint", "link"), ""),
+            **dict.fromkeys(("customer", "fingerprint", "link", "unmarked"), ""),
             **dict.fromkeys(("due", "days_left", "waits_since", "forget_since"), None),
             **dict.fromkeys(("words", "asked", "earlier", "why", "told", "since"), ()),
             "order": name,

@@ -176,6 +176,8 @@ def orders_text(document: OrdersDocument) -> str:
             lines += wrapped(f"Asked at an earlier proof: {text}", "    ")
         for text in one["asked"]:
             lines += wrapped(f"To change: {text}", "    ")
+        if one["unmarked"]:
+            lines += wrapped(one["unmarked"], "    ")
         for text in one["words"]:
             lines += wrapped(f"The customer wrote: {quoted_whole(text)}", "    ")
     if old := [visible(one["order"]) for one in orders if one["forget_since"]]:

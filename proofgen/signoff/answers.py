@@ -160,6 +160,7 @@ def _believed(
         _bare_answer(head, AnswerKind(payload["answer"]), days.now),
         changes=tuple(map(AskedChange.of, payload.get("changes", ()))),
         wrong=tuple(payload.get("wrong", ())),
+        marked=tuple(payload.get("marked", ())),
         may_print=payload.get("print"),
         may_show=payload.get("show"),
         name=payload.get("name", ""),
@@ -298,6 +299,8 @@ def _recorded(answer: Answer, differing: Sequence[Answer]) -> Outcome:
     if answer.beside:
         beside_it = "; ".join(map(quoted_whole, answer.beside))
         sentence += f" Beside it stands: {beside_it}."
+    if answer.unmarked:
+        sentence += f" {answer.unmarked}"
     if answer.may_print is not None:
         sentence += f" You may {'' if answer.may_print else 'not '}use the pictures, they say."
     if answer.may_show is not None:

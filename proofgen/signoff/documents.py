@@ -113,6 +113,7 @@ class SlipPayload(TypedDict):
     note: NotRequired[str]
     changes: NotRequired[list[AskedText]]
     wrong: NotRequired[list[int]]
+    marked: NotRequired[list[int]]  # with an OK: texts ticked as right, and of how many; not if all
     print: NotRequired[bool]  # the shop may use the pictures
     show: NotRequired[bool]  # the work may be shown to others
 

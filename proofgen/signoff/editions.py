@@ -153,6 +153,7 @@ class Answer:
     way: Way = "slip"
     changes: tuple[AskedChange, ...] = ()
     wrong: tuple[int, ...] = ()
+    marked: tuple[int, ...] = ()  # texts ticked as right, of how many; (): all, or not known
     may_print: bool | None = None  # the shop may use the pictures; None: not said
     may_show: bool | None = None  # the work may be shown to others
     name: str = ""
@@ -190,6 +191,7 @@ class Answer:
             "dated": date.fromisoformat(kept["dated"]) if kept["dated"] else None,
             "changes": tuple(map(AskedChange.of, kept.get("changes", ()))),
             "wrong": tuple(kept["wrong"]),
+            "marked": tuple(kept.get("marked", ())),
             "beside": tuple(kept.get("beside", ())),
         }
         return cls(**kept)
@@ -198,6 +200,18 @@ class Answer:
     def plain_ok(self) -> bool:
         """OK with nothing marked wrong: the only answer that opens the press."""
         return self.answer is AnswerKind.OK and not self.wrong and not self.changes
+
+    @property
+    def unmarked(self) -> str:
+        """What was not ticked as right before an OK was given, as a sentence; it holds nothing."""
+        if not self.marked:
+            return ""
+        done, every = self.marked
+        if every == 1:
+            return "The spelling of its one text was not ticked on the page."
+        if not done:
+            return f"Of the {every} texts no spelling was ticked on the page."
+        return f"Of the {every} texts {done} {'was' if done == 1 else 'were'} ticked on the page."
 
     @property
     def covers(self) -> str:

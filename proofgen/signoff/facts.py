@@ -137,6 +137,12 @@ class OrderFacts:
         return tuple(dict.fromkeys([*beside, *self.wrote]))
 
     @property
+    def unmarked(self) -> str:
+        """What was not ticked as right before the latest OK; '' once it is closed."""
+        given = [a for a in self.answers if a.edition == self.edition and a.plain_ok]
+        return given[-1].unmarked if given and not self.rules.closed else ""
+
+    @property
     def asked(self) -> tuple[AskedChange, ...]:
         """The words that the latest edition's customer wants otherwise, each once."""
         given = (a for a in self.answers if a.edition == self.edition)

@@ -180,6 +180,7 @@ def _is_payload(fields: Any) -> TypeGuard[SlipPayload]:
         and _is_text(fields.get("name", ""), MOST_NAME)
         and _is_text(fields.get("note", ""), MOST_NOTE)
         and are_pieces(fields.get("wrong", []))
+        and _is_part(fields.get("marked", [0, 1]))
         and all(isinstance(fields.get(key, True), bool) for key in ("print", "show"))
         and _are_changes(fields.get("changes", []))
     )
@@ -212,6 +213,16 @@ def are_pieces(given: Any) -> bool:
         isinstance(given, list)
         and all(type(n) is int and 0 < n < 100_000 for n in given)
         and given == sorted(set(given))
+    )
+
+
+def _is_part(given: Any) -> bool:
+    """Whether it is how many of how many, and fewer."""
+    return (
+        isinstance(given, list)
+        and len(given) == 2
+        and all(type(n) is int for n in given)
+        and 0 <= given[0] < given[1] < 100_000
     )
 
 

@@ -56,7 +56,7 @@ def test_what_is_missing_tells_that_what_was_piped_in_was_not_read(
 def test_an_order_whose_options_say_all_is_made_in_a_loop_without_a_word(tmp_path: Path) -> None:
     shop = make_shop(tmp_path / "shop", "fenn")
     code, told = piped(
-        shop, "order", "--customer", "Odalys", "--design", "tag", "--blank", "pouch-flat", "--cloth", "white",
-        "--words", "name=Ida", "--email", "o@example.org", "--quantity", "1",
+        shop, "order", "--customer", "Odalys", "--design", "tag", "--blank", "pouch-flat",
+        "--cloth", "white", "--words", "name=Ida", "--email", "o@example.org", "--quantity", "1",
     )  # fmt: skip
     assert code == 0 and WHY not in told, told

@@ -261,6 +261,20 @@ def test_where_nothing_says_what_it_should_be_the_next_step_is_to_ask(shop):
     assert "--apply" not in told.out + state(shop, "fenn")["next"]
 
 
+def test_a_yes_whose_spellings_were_not_ticked_says_so_and_opens_the_press(shop):
+    facts = facts_on(page_of(shop))
+    write(shop / "slip.txt", compose_slip(facts, name="Odalys Fenn", marked=[0, 2]))
+    says = "Of the 2 texts no spelling was ticked on the page."
+    assert says in run(shop, "answer", shop / "slip.txt").ended(0).out
+    assert state(shop, "fenn")["unmarked"] == says
+    assert says in " ".join(run(shop, "orders").out.split())
+    assert says in (shop / "workroom" / "orders" / "fenn.html").read_text("utf-8")
+    run(shop, "press", "fenn").ended(0)
+    run(shop, "press", "fenn", "--done").ended(0)
+    run(shop, "handed-over", "fenn").ended(0)
+    assert state(shop, "fenn")["unmarked"] == ""
+
+
 def test_a_slip_of_an_older_page_that_left_it_empty_is_ours(shop):
     on_page = facts_on(page_of(shop))
     words = dict(on_page["words"])

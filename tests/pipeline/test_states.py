@@ -28,7 +28,7 @@ from tests.cli.small import (
 )
 
 FIELDS = {"order", "state", "edition", "fingerprint", "link", "next", "words"}
-FIELDS |= {"asked", "earlier", "why", "told", "since", "clear"}
+FIELDS |= {"asked", "earlier", "unmarked", "why", "told", "since", "clear"}
 FIELDS |= {"customer", "due", "days_left", "waits_for", "waits_since", "forget_since"}
 
 

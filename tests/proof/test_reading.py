@@ -385,6 +385,29 @@ def test_a_hurried_yes_is_asked_once_about_names_without_a_mark(visit: Visit) ->
     page.wait_for_selector("#slip-result", state="visible")
 
 
+@browser_only
+@pytest.mark.parametrize("ticked", [0, 1, 6])
+def test_a_yes_tells_how_many_spellings_were_ticked(
+    visit: Visit, kept: tuple[Records, Path], ticked: int
+) -> None:
+    """Six names were to be ticked, none was, and nothing told the shop of it."""
+    records, file = kept
+    page = visit(file)
+    for at in range(1, ticked + 1):
+        page.locator(f"#text-{at}").get_by_text("I have read it: correct", exact=True).click()
+    page.check("#answer-ok")
+    outcome = take_answer(records, send(page), today=NOON.date(), now=NOON)
+    (answer,) = records.answers("fenn")
+    says = {
+        0: "Of the 6 texts no spelling was ticked on the page.",
+        1: "Of the 6 texts 1 was ticked on the page.",
+        6: "",
+    }[ticked]
+    assert answer.unmarked == says and answer.plain_ok and answer.words == ()
+    assert says in outcome.sentence and ("ticked" in outcome.sentence) is bool(says)
+    assert outcome.cure == "proofgen press fenn", "it holds nothing"
+
+
 # -- what no longer counts -------------------------------------------------------------------
 
 

@@ -93,18 +93,19 @@ def test_orders():
              "forget_since": None, "edition": 2, "fingerprint": "", "link": "",
              "next": "Wait for the answer until 4 December.", "words": [],
              "asked": ["name, piece 2: “Odalis” → “Odalys”"], "why": [], "told": [], "since": [],
-             "earlier": [], "clear": "site/p/secret/"},
+             "earlier": [], "unmarked": "Of the 4 texts no spelling was ticked on the page.",
+             "clear": "site/p/secret/"},
             {"order": "lamp", "state": "pressed", "customer": "", "due": "2026-11-24",
              "days_left": -1, "waits_for": "maker", "waits_since": None, "edition": 1,
              "forget_since": None, "fingerprint": "", "link": "", "next": "Hand it over.",
              "words": [], "asked": [], "why": [], "told": [], "since": [], "earlier": [],
-             "clear": ""},
+             "unmarked": "", "clear": ""},
             {"order": "quill", "state": "handed over", "customer": "Maren", "due": "2026-11-20",
              "days_left": None, "waits_for": "", "waits_since": None, "forget_since": "2026-11-24",
              "edition": 0, "fingerprint": "",
              "link": "", "next": "", "words": ["with y\nplease\x1b[2J"],
              "asked": [], "why": [], "told": [], "since": [], "earlier": [],
-             "clear": ""},
+             "unmarked": "", "clear": ""},
         ],
     }  # fmt: skip
     assert (
@@ -116,6 +117,7 @@ out          fenn, proof 2  due 4 December 2026, in 9 days
     Still at your host, unless you cleared it: upload site/p/secret/ and delete its
     other files there; then: proofgen orders --cleared fenn
     To change: name, piece 2: “Odalis” → “Odalys”
+    Of the 4 texts no spelling was ticked on the page.
 pressed      lamp, proof 1  due 24 November 2026, 1 day late
     Waits for you. Hand it over.
 handed over  quill

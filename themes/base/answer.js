@@ -24,6 +24,7 @@ function filledIn() {
       line: text.line, new: now, old: text.text, pieces: text.pieces, slot: text.slot,
     })),
     edition: facts.edition,
+    marked: chosen() === "ok" && unread().length ? [facts.texts.length - unread().length, facts.texts.length] : null,
     name: limited(given.get("name"), 200),
     note: limited(remarks(), LONGEST_NOTE),
     order: facts.order,
