@@ -59,7 +59,7 @@ class LineWork:
     @property
     def sides(self) -> int:
         """How often each blank goes under the press."""
-        return sides_of(self.press, self.panels)
+        return sides_of(self.blank, self.panels)
 
     @property
     def pressings(self) -> int:

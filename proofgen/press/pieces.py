@@ -131,9 +131,12 @@ def press_of(blank: Blank) -> PressSetting:
     return blank.press
 
 
-def sides_of(press: PressSetting, panels: Sequence[str]) -> int:
-    """How often a blank goes under the press: once for each inked panel, or as its maker says."""
-    return max(len(panels), press.sides)
+def sides_of(blank: Blank, panels: Sequence[str]) -> int:
+    """How often a blank goes under the press: once for each inked panel, or as its maker says. Of a
+    blank with two faces a bare one is never pressed: that would heat the print a second time.
+    StopError as `press_of`."""
+    press = press_of(blank)
+    return len(panels) if blank.construction == "sewn" and panels else max(len(panels), press.sides)
 
 
 def inked_panels(layout: Layout) -> list[str]:

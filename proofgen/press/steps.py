@@ -119,7 +119,7 @@ def press_steps(blank: Blank, panels: Sequence[str]) -> list[Step]:
     StopError for a blank without heat and time.
     """
     press, habits = press_of(blank), _HABITS[blank.construction]
-    both = sides_of(press, panels) > 1
+    both = sides_of(blank, panels) > 1
     time = f"{number(press.time_s)} s"
     steps = [
         Step(
@@ -280,7 +280,7 @@ def _other_side(time: str, panels: Sequence[str]) -> str:
     press = f"take fresh protective paper and press this side for the full {time} too."
     if len(panels) > 1:
         return f"Turn the blank over. Lay on the paper marked “back” with the same number; {press}"
-    return f"Turn the blank over. {press}"
+    return f"Turn the blank over; {press}"
 
 
 def cautions(constructions: set[Construction]) -> list[Caution]:

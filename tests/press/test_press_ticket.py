@@ -16,6 +16,7 @@ from PIL import Image
 from proofgen.errors import ShopFaults
 from proofgen.geometry import CONSTRUCTIONS
 from proofgen.model import Finding, Piece, PressSetting
+from proofgen.press.pieces import sides_of
 from proofgen.press.steps import SOURCES, StepDrawing, cautions, press_steps
 from proofgen.press.ticket import small_pictures
 from proofgen.render.fonts import find_font
@@ -168,6 +169,25 @@ def test_every_step_has_its_own_drawing(name: str, theme) -> None:
     draw = theme._pages.from_string(shared).render
     others = {draw(name=other) for other in get_args(StepDrawing) if other != name}
     assert draw(name=name).count("<path") > 0 and draw(name=name) not in others
+
+
+@pytest.mark.parametrize(
+    ("construction", "panels", "turned"),
+    [
+        ("sewn", ("front",), False),
+        ("sewn", ("front", "back"), True),
+        ("fold", ("panel",), True),
+        ("wrap", ("panel",), True),
+    ],
+)
+def test_a_bare_face_is_not_pressed(construction: str, panels: tuple[str, ...], turned) -> None:
+    """It lies on the face that was just pressed, which would be heated a second time."""
+    blank = make_blank(construction)
+    assert blank.press
+    blank = replace(blank, press=replace(blank.press, sides=2))
+    titles = [step.title for step in press_steps(blank, panels)]
+    assert ("The other side" in titles) is turned
+    assert sides_of(blank, panels) == 1 + turned
 
 
 def test_no_preheat_no_step() -> None:

@@ -71,7 +71,10 @@ BLANK: Mapping[str, LineTold] = {
     "press.time": needed("under the press", "60 s"),
     "press.pressure": LineTold("light, medium or firm", "firm", "medium"),
     "press.sides": LineTold(
-        "how many sides are pressed; a flat blank has one", "2", "1", of=("wrap", "fold", "sewn")
+        "how many sides are pressed, of a wrap or fold; of a sewn one those that get ink",
+        "2",
+        "1",
+        of=("wrap", "fold", "sewn"),
     ),
     "press.preheat": LineTold("bare cloth under the press, before", "10 s", "0 s"),
     "press.from": LineTold(
