@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -28,7 +29,8 @@ _MOST_NAMED = 3  # lines that stand on no piece
 _MOST_LETTERS = 200  # of a text in a sentence
 _NEAR = 0.7  # of the letters in common: a name that was mistyped, not another
 _APOSTROPHES = str.maketrans("‘’ʼ´`", "'''''")
-_STOPS = '.,;:!?()“”„"«»'
+_STOPS = '.,;:!?()“”„"«»|'
+_CELLS = re.compile("[;,\t|]")
 _Wrong = tuple[str, Printed, str]  # slot, text, and what the customer wrote almost so
 
 
@@ -124,7 +126,7 @@ def _told_once(every: Sequence[tuple[str, Printed]]) -> Iterator[tuple[str, Prin
 def as_written(words: WrittenWords, _: Limits) -> Remarks:
     """All words stand in what the customer wrote."""
     near, single, places, cased = _sorted_out(words)
-    told = {_folded(text) for _, _, text in near[:_MOST]}
+    told = [_folded(text) for _, _, text in near[:_MOST]]
     wrong = [*near, *single]
     yield from (_differs(words, *one) for one in wrong[:_MOST])
     if left := wrong[_MOST:]:
@@ -142,7 +144,8 @@ def as_written(words: WrittenWords, _: Limits) -> Remarks:
     nothing = len(wrong) + sum(map(len, places.values())) == len(words.printed)
     for slot, some in places.items():
         yield _elsewhere(slot, some, nothing=nothing and not near)
-    if lacking := [line for line in _on_no_piece(words) if _folded(line) not in told]:
+    lacking = [x for x in _on_no_piece(words) if not any(one in _folded(x) for one in told)]
+    if lacking:
         yield _left_out(words, lacking)
 
 
@@ -286,10 +289,13 @@ def _nearest(words: WrittenWords, text: str) -> str:
 
 
 def _candidates(words: WrittenWords, many: int) -> Iterator[str]:
-    """Every line, and each run of so many words in it."""
+    """Every line, every cell of a table's row, and each run of so many words in them."""
     for line in (line for text in words.written for line in bare_lines(text) if line):
         yield line
-        single = line.split()
+        cells = [one.strip() for one in _CELLS.split(line)]
+        if len(cells) > 1:
+            yield from cells
+        single = _CELLS.sub(r"\g<0> ", line).split()
         for at in range(len(single) - many + 1 if len(single) > many else 0):
             yield " ".join(single[at : at + many]).strip(_STOPS)
 
@@ -304,6 +310,8 @@ def _on_no_piece(words: WrittenWords) -> list[str]:
     every = (one for text in words.written for one in (*lists_in(text), *lists_in_sentences(text)))
     for lines in every:
         lacking = [x for x in lines if not _stands(_folded(x).casefold(), texts, known)]
+        if all(map(_CELLS.search, lines)):  # a table, whose first row heads its columns
+            lacking = [x for x in lacking if x != lines[0]]
         if len(lacking) * 2 < len(lines):
             found |= {_folded(line): line for line in lacking}
     return [line for folded, line in found.items() if folded.casefold() not in name]

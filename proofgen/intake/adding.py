@@ -11,7 +11,7 @@ from proofgen.errors import READ_CURE, UsageError
 from proofgen.intake.arrived import Arrived, arrived_as
 from proofgen.intake.asked import Asked, TurnedAway
 from proofgen.intake.beside import words_beside
-from proofgen.intake.keeping import keep_also
+from proofgen.intake.keeping import keep_also, keep_words
 from proofgen.intake.photos import Came, looked_at, use_of
 from proofgen.intake.taken import Taken
 from proofgen.model import Order, PhotoUse
@@ -21,6 +21,7 @@ from proofgen.say import joined, plural, quoted
 from proofgen.shop import PhotoAt
 from proofgen.signoff import read_facts
 from proofgen.signoff.asked import ASKED, read_asked
+from proofgen.signoff.blocks import has_mark
 from proofgen.signoff.mail import Attached, looks_like_mail
 from proofgen.signoff.order_slip import Tried, slips_in
 from proofgen.workshop import Workshop
@@ -80,6 +81,11 @@ def add_photo(workshop: Workshop, name: str, brought: Brought, place: str = "") 
     known = Asked(name=order.customer.name, mail=order.customer.email)
     words = words_beside(brought.mail, workshop.shop, known)
     new = keep_also(order.folder, brought.mail, words, workshop.today)
+    if not any(map(has_mark, brought.mail.texts)) and keep_words(
+        order.folder, brought.mail, workshop.today
+    ):
+        told = (*taken.told, "check compares the order's words with what the mail says")
+        taken = replace(taken, told=told, kept_in=f"orders/{name}/{ASKED}", adds=True, is_new=True)
     return replace(taken, remarks=tuple(new), kept_in=f"orders/{name}/{ASKED}") if new else taken
 
 

@@ -34,9 +34,11 @@ def asked_text(
     today: date,
     also: Sequence[str] = (),
     wish: OrderPayload | None = None,
+    words: Sequence[str] = (),
 ) -> str:
     """The file's text; `text` is the reading that was understood, `also` what a person wrote
-    beside slip or answers, `wish` what a mail without a slip asks for."""
+    beside slip or answers, `wish` what a mail without a slip asks for, `words` all that one says
+    that asks for nothing we understand."""
     head = [f"{ASKED_HEAD} {mark}", _TOLD, f"Taken: {today.isoformat()}"]
     files = [visible(one.name) or "a file without a name" for one in arrived.attached]
     told = {
@@ -50,8 +52,8 @@ def asked_text(
             head.append(f"{what}: {visible(said)[:500]}")
     head += [read_line(wish)] if wish else []
     head += [line for one in also for line in _also(one)]
-    words = for_terminal(text.replace("\r\n", "\n").replace("\r", "\n"))[:_MOST]
-    return "\n".join([*head, "", words.strip("\n"), ""])
+    head += [line for one in words for line in _also(one, WORDS)]
+    return "\n".join([*head, "", _plain(text)[:_MOST].strip("\n"), ""])
 
 
 def _plain(words: str) -> str:
@@ -74,15 +76,18 @@ def keep_words(folder: Path, arrived: Arrived, today: date) -> list[str]:
     """Write all that a mail or text says, as it came, into the order's asked.txt; what of it is
     new."""
     known = {_folded(one) for one in also_in(read_asked(folder), WORDS)}
-    readings = [text for text in arrived.texts if not is_markup(text)] or arrived.texts[:1]
-    new: list[str] = []
-    for text in readings:
-        words = _plain(text).strip("\n")[:_MOST]
-        if words.strip() and _folded(words) not in known:
-            known.add(_folded(words))
-            new.append(words)
+    new = [words for words in whole_words_of(arrived) if _folded(words) not in known]
     _add(folder, arrived, [line for one in new for line in _also(one, WORDS)], today)
     return new
+
+
+def whole_words_of(arrived: Arrived) -> list[str]:
+    """All that a mail or text says, in each reading that people read, once."""
+    readings = [text for text in arrived.texts if not is_markup(text)] or arrived.texts[:1]
+    every = (_plain(text).strip("\n")[:_MOST] for text in readings)
+    return list(
+        {_folded(words): words for words in reversed(list(every)) if words.strip()}.values()
+    )
 
 
 def _folded(words: str) -> str:

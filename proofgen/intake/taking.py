@@ -12,7 +12,7 @@ from proofgen.intake.arrived import Arrived, arrivals, writer_of
 from proofgen.intake.asked import Asked, TurnedAway, asked_by, wish_of
 from proofgen.intake.beside import words_beside
 from proofgen.intake.judging import Judged, judge, judge_part
-from proofgen.intake.keeping import asked_text, keep_also, marks
+from proofgen.intake.keeping import asked_text, keep_also, marks, whole_words_of
 from proofgen.intake.photos import Came, for_slots, looked_at, use_of
 from proofgen.intake.questions import answered
 from proofgen.intake.taken import Taken
@@ -68,8 +68,9 @@ def _take_letter(workshop: Workshop, arrived: Arrived) -> Taken:
     if found is None and not pictures:
         raise TurnedAway(
             "no order is in this: no slip, no answers to the catalogue’s questions, no photo",
-            "see that the whole mail was saved; or type it: proofgen order; what belongs to an "
-            "order that is there, as a list of its names: proofgen take FILE --for ORDER",
+            "see that the whole mail was saved; if it asks in its own words, write the order: "
+            "proofgen order; then keep the mail beside it, so that check compares their words: "
+            "proofgen take FILE --for ORDER",
         )
     if found is None and (waiting := _waiting(workshop, mail)):
         raise TurnedAway(
@@ -165,7 +166,12 @@ def _write(
     also: Sequence[str],
 ) -> Taken:
     told, missing = [*judged.told], [*judged.missing]
-    wish = None if slips_in(text) else wish_of(asked, arrived.day or workshop.today)
+    is_slip = bool(slips_in(text))
+    wish = None if is_slip else wish_of(asked, arrived.day or workshop.today)
+    # What is not understood as a wish is compared with the order's words as it stands there.
+    words = whole_words_of(arrived) if not (is_slip or wish) else ()
+    if words:
+        told.append("check compares the order's words with what the mail says")
     with looked_at(workshop, arrived.attached, told) as came:
         photos, original = _photos(judged, asked, came, told, missing)
         used = [use.file for use in photos.values()]
@@ -178,7 +184,7 @@ def _write(
             rights=judged.rights,
             draft=True,
             lines=(replace(judged.line, photos=photos),) if judged.line else (),
-            beside={ASKED: asked_text(arrived, text, mark, workshop.today, also, wish)},
+            beside={ASKED: asked_text(arrived, text, mark, workshop.today, also, wish, words)},
             photos=loose,
             remarks=judged.remarks,
         )

@@ -178,11 +178,17 @@ def _words(part: Message) -> str | None:
     if part.get_content_maintype() != "text":
         text = decode_text(content)
         named = str(part.get_filename() or "").casefold()
-        return text if has_mark(text) or named.endswith(".txt") else None
+        return text if has_mark(text) or named.endswith((".txt", ".csv", ".tsv")) else None
+    charset = part.get_content_charset()
+    if charset is None:
+        return decode_text(content)
     try:
-        return content.decode(part.get_content_charset() or "utf-8", errors="replace")
+        text = content.decode(charset, errors="replace")
     except (LookupError, ValueError):
-        return content.decode("latin-1")
+        return decode_text(content)
+    # Of a wrong one no letter beyond ASCII is left.
+    wrong = "\ufffd" in text and all(c == "\ufffd" for c in text if not c.isascii())
+    return decode_text(content) if wrong else text
 
 
 def _day(mail: Message) -> date | None:
@@ -193,12 +199,17 @@ def _day(mail: Message) -> date | None:
 
 
 def decode_text(content: bytes) -> str:
-    """Text as editors save it: UTF-8 or UTF-16 with their marks, else UTF-8, else Latin-1."""
+    """Text as editors and tables save it: UTF-8 or UTF-16 with their marks, else UTF-8, else as
+    Windows does in the west of Europe."""
     if content.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
         return content.decode("utf-16", errors="replace")
     try:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError:
+        pass
+    try:
+        return content.decode("cp1252")
+    except UnicodeDecodeError:  # five bytes mean nothing there
         return content.decode("latin-1")
 
 

@@ -54,7 +54,7 @@ def lists_in_sentences(text: str) -> list[list[str]]:
     lines = [QUOTE.sub("", line) for line in unicodedata.normalize("NFC", text).splitlines()]
     for paragraph in re.split(r"\n\s*\n", "\n".join(lines)):
         for sentence in _STOP.split(" ".join(paragraph.split())):
-            names = [one.strip() for one in re.split("[,;]", sentence.rpartition(": ")[2])]
+            names = [one.strip() for one in re.split(r"[,;]\s", sentence.rpartition(": ")[2])]
             last = [one.strip() for one in _BEFORE_LAST.split(names.pop()) if one.strip()]
             names = [one for one in [*names, *last] if one]
             if len(names) >= _LEAST and all(map(_is_like_name, names)):

@@ -13,8 +13,10 @@ from proofgen.signoff.name_lines import lists_in, lists_in_sentences
 from tests.cli.small import make_shop, order_text, run, write
 from tests.intake.test_letters import mail
 from tests.order_slips import order_slip
+from tests.photo.picture_files import saved, scene
 
 NAMES = ["Zoë Pemberley", "Jana Dhal", "Nguyễn Minh Anh", "Bram", "Łucja Wiśniewska", "Ada"]
+LATIN = ["Björn", "Zoë", "Céline", "Jürg", "“Göpf”", "Aurelia"]
 BODY = "Hello,\n\nhere are our names:\n\n" + "\n".join(NAMES) + "\n\nThanks\nOdalys Fenn\n"
 NO_GLITTER = "No glitter, please; it is for the terrace."
 
@@ -132,3 +134,61 @@ def test_numbers_and_a_lone_name_are_no_remark(shop: Path, tmp_path: Path) -> No
     (tmp_path / "names.txt").write_text(f"Hello,\n\n{numbered}\n\nOdalys\n", "utf-8")
     run(shop, "take", tmp_path / "names.txt", "--for", "fenn").ended(0)
     assert remarks_beside(shop / "orders" / "fenn") == []
+
+
+def with_photo(body: str) -> bytes:
+    made = mail("Our sleeve", body)
+    content = saved(scene(640, 480), "JPEG")
+    made.add_attachment(content, maintype="image", subtype="jpeg", filename="pier.jpg")
+    return bytes(made)
+
+
+def test_the_words_of_a_mail_with_a_photo_are_compared(shop: Path, tmp_path: Path) -> None:
+    """Only lists and mails without a photo were: “Leonie” passed where the mail had “Léonie”."""
+    file = tmp_path / "wish.eml"
+    file.write_bytes(with_photo("Hello, one sleeve please.\nName: Léonie\n\nThanks\nOdalys Fenn\n"))
+    assert "check compares" in run(shop, "take", file).out.lower()
+    (taken,) = [one for one in (shop / "orders").iterdir() if one.name != "fenn"]
+    (kept,) = written_beside(taken)
+    assert "Name: Léonie" in kept
+    home = shop / "orders" / "fenn"
+    write(home / "asked.txt", (taken / "asked.txt").read_text("utf-8"))
+    write(home / "order.yaml", order_text("Leonie"))
+    (differs,) = found(shop)
+    assert differs["code"] == "differs" and "“Léonie”" in differs["says"]
+
+
+def test_they_are_where_the_mail_was_taken_before_as_well(shop: Path, tmp_path: Path) -> None:
+    photo_shop = make_shop(tmp_path / "photos", "fenn")
+    write(photo_shop / "orders" / "fenn" / "order.yaml", order_text(design="snap"))
+    (photo_shop / "orders" / "fenn" / "photos").mkdir()
+    (photo_shop / "orders" / "fenn" / "photos" / "pier.jpg").write_bytes(
+        saved(scene(800, 640), "JPEG")
+    )
+    file = tmp_path / "wish.eml"
+    file.write_bytes(with_photo("Hello, the photo.\nName: Léonie\n\nThanks\nOdalys Fenn\n"))
+    for _ in range(2):
+        run(photo_shop, "take", file, "--for", "fenn").ended(0)
+        assert len(written_beside(photo_shop / "orders" / "fenn")) == 1
+
+
+def test_a_table_as_windows_saves_it_is_read(shop: Path, tmp_path: Path) -> None:
+    """Its letters were lost, and thirteen right names told as wrong."""
+    made = mail("Our names", "The list hangs on.\n")
+    rows = "\r\n".join(["Name;Table", *(f"{name};{at}" for at, name in enumerate(LATIN, 1))])
+    for kind in ("text/csv", "application/vnd.ms-excel"):
+        main, sub = kind.split("/")
+        made = mail("Our names", "The list hangs on.\n")
+        made.add_attachment(
+            rows.encode("cp1252"), maintype=main, subtype=sub, filename="export.csv"
+        )
+        file = tmp_path / f"{sub}.eml"
+        file.write_bytes(bytes(made))
+        write(shop / "orders" / "fenn" / "guests.csv", "\n".join(["name", *LATIN, ""]))
+        (shop / "orders" / "fenn" / "asked.txt").unlink(missing_ok=True)
+        run(shop, "take", file, "--for", "fenn").ended(0)
+        assert found(shop) == []
+        wrong = [*LATIN[:2], "Celine", *LATIN[3:]]
+        write(shop / "orders" / "fenn" / "guests.csv", "\n".join(["name", *wrong, ""]))
+        (differs,) = found(shop)
+        assert "nearest there is “Céline”" in differs["says"]
