@@ -12,10 +12,10 @@ from proofgen.pipeline.preflight import Prepared, refuse_stops
 from proofgen.pipeline.terms import both_terms, late_stops
 from proofgen.signoff import (
     admit,
+    came_with,
     press_changes,
     promises,
     read_facts,
-    remarks_beside,
     stand,
 )
 from proofgen.workshop import Workshop
@@ -51,7 +51,7 @@ def job_of(workshop: Workshop, prepared: Prepared) -> press.Job:
         since=press_changes(*both) if both else [],
         promised=promises(*both) if both else [],
         earlier=[one.said for one in earlier_in(workshop, read_facts(workshop.records, order.id))],
-        remarks=remarks_beside(order.folder),
+        remarks=came_with(order.folder).remarks,
         sheets=press.kept_sheets(workshop.records.sheets(order.id)),
         recorded=partial(stand, workshop.records, order.id),
     )

@@ -27,11 +27,11 @@ from proofgen.signoff import (
     OrderFacts,
     Rules,
     State,
+    came_with,
     changes,
     in_words,
     press_changes,
     read_facts,
-    remarks_beside,
     spoiled_since,
     terms_changes,
 )
@@ -207,7 +207,8 @@ def _standing(workshop: Workshop, name: str, prepared: Prepared | None) -> Stand
 def remarks_of(workshop: Workshop, name: str) -> list[str]:
     """What the customer wrote with the order, as long as no proof of it was made."""
     order = workshop.shop.orders.get(name)
-    return remarks_beside(order.folder) if order and not workshop.records.heads(name) else []
+    has_proof = bool(workshop.records.heads(name))
+    return [*came_with(order.folder).remarks] if order and not has_proof else []
 
 
 def with_remarks(workshop: Workshop, names: Sequence[str]) -> dict[str, list[str]]:

@@ -41,7 +41,7 @@ from proofgen.pipeline.crew import LEAST, Crew, crew_for, crew_there
 from proofgen.pipeline.rights import rights_of
 from proofgen.pipeline.surroundings import surroundings
 from proofgen.signoff import EventKind, InStock, OrderFacts, canonical
-from proofgen.signoff.asked import remarks_beside, slip_beside, written_beside
+from proofgen.signoff.asked import came_with
 from proofgen.signoff.digests import digest_of
 from proofgen.workshop import Workshop
 
@@ -163,7 +163,7 @@ def _prepare(workshop: Workshop, order: Order) -> Prepared:
     # would choose.
     kept = kept_choices(latest.document) if latest else {}
     variants = layout.variants(shop, order, materials, kept)
-    slip, written = slip_beside(order.folder), written_beside(order.folder)
+    came = came_with(order.folder)
     given = checks.CheckInput(
         shop=shop,
         order=order,
@@ -176,10 +176,10 @@ def _prepare(workshop: Workshop, order: Order) -> Prepared:
         no_room=_no_room(shop.settings, variants),
         rights=rights_of(workshop, order),
         in_stock=_stock(workshop, order),
-        slip=slip,
-        remarks=remarks_beside(order.folder),
-        written=written,
-        changes=_changes(workshop, order) if slip or written else (),
+        slip=came.slip,
+        remarks=came.remarks,
+        written=came.written,
+        changes=_changes(workshop, order) if came.slip or came.written else (),
     )
     findings = checks.run(given, accepted)
     laid = Laid(variants, photos)

@@ -10,7 +10,7 @@ from proofgen.pipeline.preflight import Prepared, acceptances
 from proofgen.proof.terms import terms_of
 from proofgen.say import quoted
 from proofgen.signoff import Edition, terms_changes
-from proofgen.signoff.asked import slip_beside
+from proofgen.signoff.asked import came_with
 from proofgen.workshop import Workshop
 
 _MOST = 300  # letters of a finding in one sentence
@@ -21,7 +21,7 @@ def terms_today(workshop: Workshop, prepared: Prepared, edition: Edition | None)
     answer_by = edition.answer_by if edition else workshop.answer_by(prepared.order)
     tongue = workshop.theme_for(prepared.order).tongue
     order = prepared.order
-    slip = slip_beside(workshop.folder / "orders" / order.id)
+    slip = came_with(workshop.folder / "orders" / order.id).slip
     return terms_of(workshop.shop, order, prepared.findings, answer_by, tongue, slip)
 
 

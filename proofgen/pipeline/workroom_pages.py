@@ -27,7 +27,7 @@ from proofgen.reports import Frame, Room, RoomLink, Step
 from proofgen.workshop import Workshop, files_read, open_workshop
 
 _INDEX = "index.html"
-_VERSION = f"workroom pages/1 {__version__}"
+_VERSION = f"workroom pages/2 {__version__}"
 _MORE = (  # of the whole workroom, in case they are there; with what makes one that is not
     (PAGE, "The evening at the press", "press --plan"),
     (PAPER, "The evening on paper", ""),

@@ -9,12 +9,13 @@ from typing import cast
 
 from proofgen import proof, reports
 from proofgen.errors import ProofgenError, SignoffError
-from proofgen.model import OrderFindings
+from proofgen.model import Finding, OrderFindings
 from proofgen.model.documents import StandingEntry
 from proofgen.pipeline.orders import standing
 from proofgen.pipeline.preflight import is_closed, prepare
 from proofgen.pipeline.workroom_pictures import pictures_of
 from proofgen.reports import Group, Room, RoomLink
+from proofgen.say import quoted_whole
 from proofgen.signoff import RULES, EventKind, State, When
 from proofgen.workshop import Workshop
 
@@ -25,6 +26,7 @@ _LETTERS = {  # by their kind, the part of the file's name after the order's
     "reminder": "A reminder",
     "receipt": "The receipt for the answer",
 }
+_REMARK = "order/remark"
 _PRESS = (  # by a part of the file's name
     ("-ticket.", "The ticket"),
     ("-packing.", "Packing slip, care card, name tags"),
@@ -61,19 +63,36 @@ def room_of(workshop: Workshop, name: str, beside: Beside) -> Room:
     except SignoffError as error:
         row, pictures = _damaged(name), []
         faults.append(error.sentence())
-    found = OrderFindings(order=name, edition=0, findings=prepared.findings if prepared else [])
+    findings, advice = _told_above(prepared.findings if prepared else [], row["words"])
+    found = OrderFindings(order=name, edition=0, findings=findings)
     tally, worst = reports.tally_of(found)
     return {
         "standing": row,
         "group": _group(row),
         "lines": _lines(workshop, name),
         "faults": faults,
+        "advice": advice,
         "findings": reports.findings_shown(name, found.findings),
         "tally": tally,
         "worst": worst,
         "pictures": pictures,
         "links": _links(workshop, name, row, beside),
     }
+
+
+def _told_above(
+    findings: Sequence[Finding], words: Sequence[str]
+) -> tuple[list[Finding], dict[str, str]]:
+    """The findings without those that say again what stands above as the customer's words, and
+    what these advise, by the words."""
+    left, advice = list[Finding](), dict[str, str]()
+    for one in findings:
+        said = [text for text in words if one.check == _REMARK and quoted_whole(text) in one.says]
+        if said:
+            advice[said[0]] = one.cure
+        else:
+            left.append(one)
+    return left, advice
 
 
 def _damaged(name: str) -> StandingEntry:

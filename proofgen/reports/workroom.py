@@ -54,6 +54,7 @@ class Room(TypedDict):
     group: Group
     lines: list[str]  # what is made: '2 × …'
     faults: list[str]  # why its folder cannot be read
+    advice: dict[str, str]  # what to do about what the customer wrote with the order
     findings: list[FindingShown]
     tally: str
     worst: str

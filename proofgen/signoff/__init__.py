@@ -1,7 +1,7 @@
 """Records answers, and admits to the press only artwork that was signed as it stands."""
 
 from proofgen.signoff.answers import take_answer, take_in_person
-from proofgen.signoff.asked import remarks_beside
+from proofgen.signoff.asked import came_with
 from proofgen.signoff.codes import looks_like_code, spelled, spoken_codes
 from proofgen.signoff.differences import Difference, changes, differences, in_words
 from proofgen.signoff.digests import canonical
@@ -50,6 +50,7 @@ __all__ = [
     "UsedLine",
     "When",
     "admit",
+    "came_with",
     "canonical",
     "changes",
     "differences",
@@ -61,7 +62,6 @@ __all__ = [
     "press_changes",
     "promises",
     "read_facts",
-    "remarks_beside",
     "seen_before",
     "since",
     "spelled",

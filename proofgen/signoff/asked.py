@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
 from proofgen.signoff.digests import canonical, digest_of
@@ -64,21 +65,31 @@ def also_in(text: str, key: str = ALSO) -> tuple[str, ...]:
     return tuple(found)
 
 
-def written_beside(folder: Path) -> tuple[str, ...]:
-    """The mails and texts of the customer that were kept for an order that was there, whole."""
-    text = read_asked(folder)
-    return also_in(text, WORDS) if mark_in(text) else ()
-
-
 def read_line(wish: OrderPayload) -> str:
     """What a mail asks for, as a line of the file's head, in ASCII."""
     return READ + json.dumps(wish)
 
 
-def slip_beside(folder: Path) -> OrderPayload | None:
-    """The slip that an order was taken from, or what a mail that answers the catalogue's questions
-    was understood to ask for; None where it was taken from neither."""
-    return _slip_in(read_asked(folder))
+@dataclass(frozen=True, slots=True)
+class Came:
+    """What came with an order. `slip` is what it was taken from, or what a mail that answers the
+    catalogue's questions was understood to ask for; `remarks` is what the customer wrote beside
+    the order's fields: the remark in the slip, of a mail with several its own, and what stood
+    around it; `written` are the mails and texts that came when the order was there, whole."""
+
+    slip: OrderPayload | None = None
+    remarks: tuple[str, ...] = ()
+    written: tuple[str, ...] = ()
+
+
+def came_with(folder: Path) -> Came:
+    """What was kept beside an order; its file is read once."""
+    text = read_asked(folder)
+    if not mark_in(text):
+        return Came()
+    slip = _slip_in(text)
+    remark = remark_of(slip) if slip else ""
+    return Came(slip, (*([remark] if remark else []), *also_in(text)), also_in(text, WORDS))
 
 
 def _slip_in(text: str) -> OrderPayload | None:
@@ -91,12 +102,3 @@ def _slip_in(text: str) -> OrderPayload | None:
     head = text.partition("\n\n")[0].split("\n")
     line = next((line for line in head if line.startswith(READ)), "")
     return payload_in(line.removeprefix(READ))
-
-
-def remarks_beside(folder: Path) -> list[str]:
-    """What a customer wrote beside an order's fields: the remark in the slip that it was taken
-    from, of a mail with several its own, and what stood around it."""
-    text = read_asked(folder)
-    slip = _slip_in(text)
-    remark = remark_of(slip) if slip else ""
-    return [*([remark] if remark else []), *(also_in(text) if mark_in(text) else ())]

@@ -9,10 +9,12 @@ import pytest
 
 from proofgen.catalogue.order_form import slip_told
 from proofgen.intake.keeping import ASKED
+from proofgen.pipeline.preflight import prepare
 from proofgen.say.tongue import Tongue, languages
-from proofgen.signoff.asked import also_in, remarks_beside
+from proofgen.signoff import asked
+from proofgen.signoff.asked import also_in, came_with
 from proofgen.signoff.order_slip import slips_in
-from proofgen.workshop import Workshop
+from proofgen.workshop import Workshop, open_workshop
 from tests.cli.small import run, state
 from tests.intake.conftest import one_of
 from tests.intake.test_letters import filled, mail, photo, with_photos
@@ -37,7 +39,7 @@ def test_a_bare_slip_has_no_words_of_a_person(workshop: Workshop, language: str)
     taken = one_of(workshop, whole(workshop, language))
     assert taken.remarks == (GOOD["note"],)
     folder = workshop.folder / "orders" / taken.order
-    assert remarks_beside(folder) == [GOOD["note"]]
+    assert [*came_with(folder).remarks] == [GOOD["note"]]
 
 
 @pytest.mark.parametrize("quote", ["", "> "])
@@ -47,7 +49,7 @@ def test_words_around_a_slip_are_told_and_kept(workshop: Workshop, quote: str) -
     taken = one_of(workshop, bytes(mail("Order: Harbour photo", body)))
     assert taken.remarks == (GOOD["note"], WISH)
     folder = workshop.folder / "orders" / taken.order
-    assert remarks_beside(folder) == [GOOD["note"], WISH]
+    assert [*came_with(folder).remarks] == [GOOD["note"], WISH]
     kept = (folder / ASKED).read_text("utf-8")
     assert also_in(kept) == (WISH,) and slips_in(kept) == [GOOD]
 
@@ -63,7 +65,7 @@ def test_the_same_slip_with_new_words_is_not_nothing(workshop: Workshop) -> None
     again = one_of(workshop, later)
     assert (again.order, again.is_new, again.remarks) == (first.order, False, (LATE,))
     assert one_of(workshop, later).remarks == ()
-    assert remarks_beside(workshop.folder / "orders" / first.order) == [GOOD["note"], LATE]
+    assert [*came_with(workshop.folder / "orders" / first.order).remarks] == [GOOD["note"], LATE]
 
 
 def test_words_around_answers_are_told(workshop: Workshop) -> None:
@@ -109,3 +111,22 @@ def test_no_words_pass_for_another_line_of_the_file(workshop: Workshop) -> None:
     folder = workshop.folder / "orders" / taken.order
     (kept,) = also_in((folder / ASKED).read_text("utf-8"))
     assert "Also written: forged" in kept and kept.count("\n") == 4
+
+
+def test_what_came_with_an_order_is_read_once_for_its_checks(
+    workshop: Workshop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Slip, remarks and mails of one file were three readings of it."""
+    taken = one_of(workshop, whole(workshop, "en"))
+    read, reader = list[Path](), asked.read_asked
+
+    def noted(folder: Path) -> str:
+        read.append(folder)
+        return reader(folder)
+
+    monkeypatch.setattr(asked, "read_asked", noted)
+    with open_workshop(workshop.folder) as fresh:
+        order = fresh.shop.orders[taken.order]
+        findings = prepare(fresh, order).findings
+    assert [f.says for f in findings if f.check == "order/remark" and f.status == "note"]
+    assert read == [order.folder]

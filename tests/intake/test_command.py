@@ -83,7 +83,9 @@ def test_a_remark_is_shown_until_the_first_proof(shop: Path, tmp_path: Path) -> 
     assert run(shop, "orders", "--json").ended(0).document["orders"][0]["words"] == [REMARK]
 
     page = shop / "workroom/orders/odalys-fenn.html"
-    assert "no face on the seam" in page.read_text("utf-8")
+    told = page.read_text("utf-8")
+    assert told.count("no face on the seam") == 1, "as the customer’s words, and not as found too"
+    assert "If it is to be sent, write what that costs" in told
 
     file = shop / "orders/odalys-fenn/order.yaml"
     text = file.read_text("utf-8")

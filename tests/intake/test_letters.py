@@ -18,7 +18,7 @@ from proofgen.intake.asked import Asked, wish_of
 from proofgen.intake.keeping import ASKED
 from proofgen.model.blank_names import called_in, cloths_in
 from proofgen.say.tongue import Tongue
-from proofgen.signoff.asked import ASKED_HEAD, read_line, slip_beside
+from proofgen.signoff.asked import ASKED_HEAD, came_with, read_line
 from proofgen.workshop import Workshop
 from tests.catalogue.season import entry, offer
 from tests.intake.conftest import all_of, away, one_of, order_of, orders
@@ -109,7 +109,7 @@ def test_answered_questions_become_a_draft(workshop: Workshop, language: str, co
     }  # fmt: skip
     assert taken.missing == ("the photo for “photo”",)
     assert not one_of(workshop, bytes(mail(f"Re: {subject}", body, cte=coding))).is_new
-    wish = slip_beside(workshop.folder / "orders" / taken.order)
+    wish = came_with(workshop.folder / "orders" / taken.order).slip
     assert wish and wish["time"] == "2026-11-26T00:00:00Z", "kept to be compared with its proof"
     assert (wish["design"], wish["many"], wish["words"]) == ("harbour-photo", 12, WORDS)
 
@@ -128,7 +128,7 @@ def test_what_is_kept_to_compare_is_what_was_typed_or_nothing(tmp_path: Path) ->
         ("Taken: 2026-11-25", None),
     ):
         asked.write_text(f"{ASKED_HEAD} 0\n{line}\nAlso written: Read: x\n\nHello", "utf-8")
-        assert slip_beside(tmp_path) == kept, line[:40]
+        assert came_with(tmp_path).slip == kept, line[:40]
     assert wish_of(Asked(design="d", cloth="c", many=2), date(2026, 11, 25)) is None
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from proofgen.signoff.asked import remarks_beside, slip_beside, written_beside
+from proofgen.signoff.asked import came_with
 from proofgen.signoff.name_lines import lists_in, lists_in_sentences
 from tests.cli.small import make_shop, order_text, run, write
 from tests.intake.test_letters import mail
@@ -45,7 +45,7 @@ def test_a_mailed_list_is_kept_once_and_compared(shop: Path, tmp_path: Path) -> 
     said = run(shop, "take", file, "--for", "fenn").ended(0).out
     assert "orders/fenn/asked.txt" in said and "Next: proofgen check fenn" in said
     home = shop / "orders" / "fenn"
-    (kept,) = written_beside(home)
+    (kept,) = came_with(home).written
     assert kept.strip() == BODY.strip()
     before = (home / "asked.txt").read_bytes()
     assert "Nothing new" in run(shop, "take", file, "--for", "fenn").ended(0).out
@@ -64,15 +64,15 @@ def test_slip_and_remarks_stay_what_they_are(shop: Path, tmp_path: Path) -> None
     )
     run(shop, "take", tmp_path / "slip.txt")
     (taken,) = [one for one in (shop / "orders").iterdir() if one.name != "fenn"]
-    slip, remarks = slip_beside(taken), remarks_beside(taken)
+    slip, remarks = came_with(taken).slip, [*came_with(taken).remarks]
     assert slip and remarks
     (tmp_path / "names.txt").write_text(f"{BODY}\n{NO_GLITTER}\n", "utf-8")
     run(shop, "take", tmp_path / "names.txt", "--for", taken.name).ended(0)
-    assert slip_beside(taken) == slip
-    assert remarks_beside(taken)[: len(remarks)] == remarks
-    new = remarks_beside(taken)[len(remarks) :]
+    assert came_with(taken).slip == slip
+    assert [*came_with(taken).remarks][: len(remarks)] == remarks
+    new = [*came_with(taken).remarks][len(remarks) :]
     assert any(NO_GLITTER in one for one in new) and not any("Jana" in one for one in new)
-    assert written_beside(home) == () and len(written_beside(taken)) == 1
+    assert came_with(home).written == () and len(came_with(taken).written) == 1
 
 
 def test_what_a_person_kept_in_that_file_is_not_lost(shop: Path, tmp_path: Path) -> None:
@@ -81,7 +81,7 @@ def test_what_a_person_kept_in_that_file_is_not_lost(shop: Path, tmp_path: Path)
     (tmp_path / "names.txt").write_text(BODY, "utf-8")
     run(shop, "take", tmp_path / "names.txt", "--for", "fenn").ended(0)
     assert kept.read_text("utf-8").endswith("\n\nBy telephone:\n\nthe blue ones\n")
-    assert len(written_beside(kept.parent)) == 1
+    assert len(came_with(kept.parent).written) == 1
 
 
 @pytest.mark.parametrize(
@@ -133,7 +133,7 @@ def test_numbers_and_a_lone_name_are_no_remark(shop: Path, tmp_path: Path) -> No
     numbered = "\n".join(f"{at}) {name}" for at, name in enumerate(NAMES, 1))
     (tmp_path / "names.txt").write_text(f"Hello,\n\n{numbered}\n\nOdalys\n", "utf-8")
     run(shop, "take", tmp_path / "names.txt", "--for", "fenn").ended(0)
-    assert remarks_beside(shop / "orders" / "fenn") == []
+    assert [*came_with(shop / "orders" / "fenn").remarks] == []
 
 
 def with_photo(body: str) -> bytes:
@@ -149,7 +149,7 @@ def test_the_words_of_a_mail_with_a_photo_are_compared(shop: Path, tmp_path: Pat
     file.write_bytes(with_photo("Hello, one sleeve please.\nName: Léonie\n\nThanks\nOdalys Fenn\n"))
     assert "check compares" in run(shop, "take", file).out.lower()
     (taken,) = [one for one in (shop / "orders").iterdir() if one.name != "fenn"]
-    (kept,) = written_beside(taken)
+    (kept,) = came_with(taken).written
     assert "Name: Léonie" in kept
     home = shop / "orders" / "fenn"
     write(home / "asked.txt", (taken / "asked.txt").read_text("utf-8"))
@@ -169,7 +169,7 @@ def test_they_are_where_the_mail_was_taken_before_as_well(shop: Path, tmp_path: 
     file.write_bytes(with_photo("Hello, the photo.\nName: Léonie\n\nThanks\nOdalys Fenn\n"))
     for _ in range(2):
         run(photo_shop, "take", file, "--for", "fenn").ended(0)
-        assert len(written_beside(photo_shop / "orders" / "fenn")) == 1
+        assert len(came_with(photo_shop / "orders" / "fenn").written) == 1
 
 
 def test_a_table_as_windows_saves_it_is_read(shop: Path, tmp_path: Path) -> None:
