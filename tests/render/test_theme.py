@@ -21,6 +21,9 @@ TEMPLATES = sorted(carried("themes").glob("*/templates/*.html"))
 STYLES = sorted(carried("themes").glob("*/*.css"))
 
 
+SCRIPTS = sorted((carried("themes") / "base").glob("*.js"))
+
+
 def with_templates(**templates: str) -> Theme:
     """The quay theme with some templates of the test's own put before it."""
     theme = Theme("quay")
@@ -166,3 +169,8 @@ def test_styles_load_nothing_from_elsewhere(path: Path) -> None:
     assert "@import" not in text
     assert all(u.startswith('"fonts/') for u in re.findall(r"url\(([^)]*)", text))
     assert "gradient" not in text and "box-shadow" not in text
+
+
+@pytest.mark.parametrize("path", SCRIPTS, ids=lambda p: p.name)
+def test_scripts_draw_no_soft_shadow(path: Path) -> None:
+    assert "shadowBlur" not in path.read_text("utf-8")

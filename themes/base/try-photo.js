@@ -133,14 +133,19 @@
     mark(one(".fit-back"), judged.spot.back, judged.spot, part, offer.views.length > 2 ? offer.views[2].called : "");
   }
 
+  /* A light line in a dark one, so that it shows on any photo. */
+  function cased(pen, ...rect) {
+    for (const [colour, width] of [["#141414", 3.5], ["#ffffff", 1.5]]) {
+      [pen.strokeStyle, pen.lineWidth] = [colour, width];
+      pen.strokeRect(...rect);
+    }
+  }
+
   /* Lines where the front ends, and round what the design lays over the photo. */
   function outlined(pen, spot, part) {
     const [across, down] = [part[2] / spot.width, part[3] / spot.height];
-    const line = (x, y, wide, high) => pen.strokeRect(part[0] + x * across, part[1] + y * down, wide * across, high * down);
+    const line = (x, y, wide, high) => cased(pen, part[0] + x * across, part[1] + y * down, wide * across, high * down);
     pen.save();
-    pen.shadowColor = "#000000";
-    pen.shadowBlur = 3;
-    pen.lineWidth = 1.5;
     pen.fillStyle = "rgba(255,255,255,0.28)";
     for (const [x, y, wide, high] of spot.over) {
       pen.fillRect(part[0] + x * across, part[1] + y * down, wide * across, high * down);
@@ -181,10 +186,7 @@
     const [across, down] = [part[2] / spot.width, part[3] / spot.height];
     pen.save();
     pen.setLineDash([6, 5]);
-    pen.lineWidth = 1.5;
-    pen.shadowColor = "#000000";
-    pen.shadowBlur = 3;
-    pen.strokeRect(part[0] + seen[0] * across, part[1] + seen[1] * down, seen[2] * across, seen[3] * down);
+    cased(pen, part[0] + seen[0] * across, part[1] + seen[1] * down, seen[2] * across, seen[3] * down);
     pen.restore();
     return true;
   }
