@@ -5,6 +5,7 @@ What a check looks at is drawn in pairs: the spot that its findings belong to, a
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -120,13 +121,14 @@ class OrderedLine:
 class WrittenText:
     """What a slot of some pieces says, as the customer wrote it; the languages of the shop and of
     the customer; the customer's name; the names that the shop knows (None: it has no list); what
-    the design's sample says there ('': nothing)."""
+    the design's sample says there ('': nothing); how many other texts a list has there."""
 
     text: str
     languages: tuple[str, ...]
     customer: str
     names: frozenset[str] | None
     sample: str = ""
+    others: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -263,6 +265,7 @@ def texts(given: CheckInput) -> Iterator[tuple[Spot, WrittenText]]:
             for slot, text in {**line.words, **piece.words}.items():
                 if text and (design is None or slot in design.slots("words")):
                     groups.setdefault((slot, text), []).append(piece.number)
+        many = Counter(slot for slot, _ in groups)
         for (slot, text), numbers in groups.items():
             here = replace(
                 spot,
@@ -281,6 +284,7 @@ def texts(given: CheckInput) -> Iterator[tuple[Spot, WrittenText]]:
                     customer=given.order.customer.name,
                     names=given.shop.names,
                     sample=design.sample_words.get(slot, "") if design else "",
+                    others=many[slot] - 1,
                 ),
             )
 

@@ -26,6 +26,8 @@ SALUTATIONS = (
 TO_ALL = ("all", "everyone", "team", "there", "you", "zusammen", "alle", "ihr", "leute", "herr",
           "frau", "señor", "señora", "equipo", "a todos", "à tous", "mr", "mrs", "ms", "the", "and",
           "und", "y", "et")  # fmt: skip
+# Between two of these: "thanks and kind regards".
+JOINING = frozenset(("and", "und", "y", "e", "et", "mit", "with", "con", "و", "sowie"))
 THANKS = (
     "thanks", "thank you", "many thanks", "thanks a lot", "thank you very much", "thanks so much",
     "thank you so much", "thanks again", "thanks in advance", "with thanks", "cheers", "ta",
@@ -130,7 +132,8 @@ DEVICES = frozenset((
     "oneplus", "fairphone", "blackberry", "outlook", "gmail", "yahoo", "proton", "protonmail",
     "thunderbird", "windows", "gmx", "web", "freemail", "telekom", "icloud", "aol", "hotmail",
     "bluemail", "fairemail", "spark", "zimbra", "phone", "smartphone", "mobile", "mobil", "handy",
-    "mobiltelefon", "tablet", "teléfono", "móvil", "téléphone", "أيفون", "آيفون", "أندرويد",
+    "mobiltelefon", "telefon", "tablet",
+    "teléfono", "móvil", "téléphone", "أيفون", "آيفون", "أندرويد",
     "هاتفي", "جهازي", "جوالي", "هاتف", "جهاز",
 ))  # fmt: skip
 BESIDE_DEVICES = frozenset((

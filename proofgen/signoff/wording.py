@@ -285,9 +285,16 @@ def _without_manners(lines: Sequence[str], names: set[str]) -> list[str]:
             left.append("")
             continue
         empty = _is_manner(line, plain, names) or (closed and _is_of_a_person(line, names))
-        closed = plain in _phrases() or (closed and empty)
+        closed = _closes(plain) or (closed and empty)
         left.append("" if empty else line)
     return left
+
+
+def _closes(plain: str) -> bool:
+    """Thanks or a closing at the end of a row of manners, and nothing behind them."""
+    words = plain.split()
+    ends = any(" ".join(words[at:]) in _phrases() for at in range(len(words)))
+    return ends and _behind_phrases(words) == []
 
 
 def _signs(line: str, names: set[str]) -> bool:
@@ -342,11 +349,22 @@ def _is_manner(line: str, plain: str, names: set[str]) -> bool:
     if sent := manners.SENT_FROM.match(line):
         return _are_devices(_plain(sent[1]).split())
     words = plain.split()
-    for end in range(len(words), 0, -1):
-        if " ".join(words[:end]) in _greetings():
-            return _is_name(" ".join(words[end:]), names)
+    if (left := _behind_phrases(words)) is not None:
+        return _is_name(" ".join(left), names)
     stamped = _CLOCK.search(line) and any(word in names for word in words)
     return bool(stamped) and _is_known(line, names)
+
+
+def _behind_phrases(words: Sequence[str]) -> Sequence[str] | None:
+    """What stands behind greetings, thanks and closings in a row; None where none stands first."""
+    for end in range(len(words), 0, -1):
+        if " ".join(words[:end]) not in _greetings():
+            continue
+        left = words[end:]
+        joined = left[1:] if left and left[0] in manners.JOINING else left
+        further = _behind_phrases(joined)
+        return left if further is None else further
+    return None
 
 
 def _are_devices(words: Sequence[str]) -> bool:

@@ -371,6 +371,12 @@ SAMPLE = [
         (("warn", "unchanged"),),
         ("“ your  Name” is what the design’s sample says.", "the customer’s own words"),
     ),
+    Case(
+        "words/sample",
+        "a guest of that name",
+        _sampled("Bo", "Your name", "Zoë", "Ada", "Bram"),
+        (("note", "unchanged"),),
+    ),
 ]
 
 

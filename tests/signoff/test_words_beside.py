@@ -550,6 +550,11 @@ def test_a_line_put_anywhere_is_never_lost(at, words):
 
 SIGNED = "\n-- \nOdalys Fenn\n"
 WISHES = [
+    "Danke und mit y",
+    "Hello\nHauptstraße 5",
+    "Thanks and best in blue",
+    "Gracias y sin fecha",
+    "Danke und schöne Grüße und bitte grün",
     "Sent from my iPhone - please make it red",
     "Von meinem Mann in Blau gewünscht",
     "Get with the year 1986",
@@ -607,6 +612,12 @@ WISHES = [
     SIGNED + "12 06 2027",
 ]
 NOTHING = [
+    "Danke und schöne Grüsse\nOdalys\n\nGesendet von meinem Telefon",
+    "Vielen Dank und liebe Grüße, Odalys",
+    "Thanks and best wishes\nOdalys Fenn",
+    "Muchas gracias y un saludo\nOdalys",
+    "Merci beaucoup et à bientôt",
+    "Hello, thank you! Kind regards, Odalys",
     "Mit freundlichen Grüßen\nOdalys Fenn",
     "Viele Grüße\nOdalys",
     "Gruß Odalys",
