@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal, InvalidOperation
@@ -19,6 +19,8 @@ from proofgen.shop.yaml_text import as_yaml
 from proofgen.signoff.order_slip import MOST_PIECES, MOST_ROWS
 
 NAMELESS = "(name not told)"  # stands for a customer until somebody knows
+PHOTO_FILE = "photos/FILE"  # of a photo that came, in lines that a person fills in
+_DESIGNS = 8  # whose places are shown
 _FARTHEST = timedelta(days=3 * 366)  # a wish day beyond is a slip of the hand
 _ASK = "ask the customer which one is meant"
 
@@ -109,7 +111,7 @@ def _to_fill_in(
     """A line of an order with what is known in it, and what there is to choose from."""
     offered = [name for name in design.offered if name in shop.blanks] if design else []
     shades = [*blank.cloth.colours] if blank else []
-    slots = design.slots("words") if design else ()
+    few = [design] if design else [*shop.designs.values()][:_DESIGNS]
     return (
         "What is ordered is not known yet; asked.txt has what was written. Once it is, take away",
         "the # of these lines and fill in what is empty:",
@@ -118,9 +120,25 @@ def _to_fill_in(
         f"    blank: {asked.blank if blank else _one_of(offered)}",
         f"    cloth: {asked.cloth or _one_of(shades)}",
         f"    quantity: {asked.many or ''}",
-        *(["    words:"] if slots else []),
-        *(f"      {as_yaml(slot)}: {as_yaml(asked.words.get(slot, ''))}" for slot in slots),
+        *([] if len(few) < 2 else ["    # of these keep the lines of the design that is meant:"]),
+        *(
+            f"    {line}{'' if design else f' # of {one.id}'}"
+            for one in few
+            for line in _places(one, asked)
+        ),
+        *([] if asked.due else ["due:  # the day it is to be ready, such as 2026-12-20"]),
     )
+
+
+def _places(design: Design, asked: Asked) -> Iterator[str]:
+    """A design's places for photos and words, as an order fills them."""
+    photos, slots = design.slots("photo"), design.slots("words")
+    if photos:
+        files = (f"{as_yaml(slot)}: {{file: {PHOTO_FILE}}}" for slot in photos)
+        yield f"photos: {{{', '.join(files)}}}"
+    if slots:
+        texts = (f"{as_yaml(slot)}: {as_yaml(asked.words.get(slot, ''))}" for slot in slots)
+        yield f"words: {{{', '.join(texts)}}}"
 
 
 def _one_of(names: Sequence[str]) -> str:

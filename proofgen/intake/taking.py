@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
+from pathlib import Path
 
 from proofgen import shop as shop_room
 from proofgen.errors import ShopError
 from proofgen.intake.arrived import Arrived, arrivals, writer_of
 from proofgen.intake.asked import Asked, TurnedAway, asked_by, wish_of
 from proofgen.intake.beside import words_beside
-from proofgen.intake.judging import Judged, judge, judge_part
+from proofgen.intake.judging import PHOTO_FILE, Judged, judge, judge_part
 from proofgen.intake.keeping import asked_text, keep_also, marks, whole_words_of
 from proofgen.intake.photos import Came, for_slots, looked_at, use_of
 from proofgen.intake.questions import answered
@@ -186,7 +187,7 @@ def _write(
             lines=(replace(judged.line, photos=photos),) if judged.line else (),
             beside={ASKED: asked_text(arrived, text, mark, workshop.today, also, wish, words)},
             photos=loose,
-            remarks=judged.remarks,
+            remarks=_with_file(judged.remarks, loose),
         )
         try:
             name = shop_room.write_order(workshop.shop, draft).name
@@ -202,6 +203,14 @@ def _write(
         remarks=tuple(also),
         kept_in=f"orders/{name}/{ASKED}",
     )
+
+
+def _with_file(lines: Sequence[str], loose: Sequence[Path]) -> list[str]:
+    """Lines to fill in that name the photo which came; without those of photos where none did, or
+    several."""
+    if len(loose) != 1:
+        return [line for line in lines if PHOTO_FILE not in line]
+    return [line.replace(PHOTO_FILE, f"photos/{loose[0].name}") for line in lines]
 
 
 def _photos(
