@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from proofgen.catalogue.columns import crowding, prices_mm
 from proofgen.catalogue.content import Entry, Offer, Plate, SeasonContent
 from proofgen.catalogue.shared import Setting
 from proofgen.render import Theme
@@ -29,7 +30,9 @@ def season_sheets(content: SeasonContent, theme: Theme) -> tuple[str, dict[str, 
         "season-pdf.html",
         medium="paper",
         styles=("catalogue-pdf",),
-        own_style=_heights(content),
+        own_style=_heights(content, theme),
+        crowded=crowding(theme, _WIDE_MM, _PRICE_PT),
+        beside=_beside_mm,
         printed=printed,
         **Setting(content, theme, on_paper=True).shared(""),
     )
@@ -39,18 +42,28 @@ def season_sheets(content: SeasonContent, theme: Theme) -> tuple[str, dict[str, 
 # Of a page 177 mm high: what its words and its table take, so that the pictures fill the rest.
 # Lines of 5 mm, those of a cloth's colours 4; so many letters a line, as the style sets them.
 _LETTERS, _LINE_MM, _SHADES_MM, _REST_MM = 80, 5.0, 4.0, 34.0
-# A table's columns: of 120 mm a price takes 12, size and pixels what their words need; the rest is
+# A table's columns: of 120 mm the prices, size and pixels take what their words need; the rest is
 # for the piece and its colours, a letter of which takes so much, and the dot before it.
-_PRICE_MM, _SIZE_MM, _PIXELS_MM = 12.0, 28.0, 20.0
+_WIDE_MM, _PRICE_PT, _SIZE_MM, _PIXELS_MM = 120.0, 8.0, 28.0, 20.0
 _NAME_LETTER_MM, _SHADE_LETTER_MM, _DOT_MM = 1.8, 1.35, 4.5
 _LEAST_MM, _MOST_MM = 50.0, 118.0
 
 
-def _row_mm(entry: Entry, offer: Offer) -> float:
+def _beside_mm(entry: Entry) -> float:
+    """What stands between a piece's name and its prices."""
+    return _SIZE_MM + (_PIXELS_MM if entry.photo_slots else 0)
+
+
+def _row_mm(entry: Entry, offer: Offer, theme: Theme) -> float:
     """How high a piece's row of the table is, about: its name, its colours under it."""
-    taken = _SIZE_MM + (_PIXELS_MM if entry.photo_slots else 0) + len(entry.steps) * _PRICE_MM
-    room = max(120 - taken, 20.0)
+    prices, beside = prices_mm(entry, theme, _PRICE_PT), _beside_mm(entry)
+    crowded = crowding(theme, _WIDE_MM, _PRICE_PT)
     lines, along = 1, 0.0
+    if crowded(entry, beside):
+        lines, beside = lines + 1 + bool(entry.photo_slots), 0.0
+    if crowded(entry):
+        lines, prices = lines + int(prices // _WIDE_MM) + 1, 0.0
+    room = max(_WIDE_MM - prices - beside, 20.0)
     for name, _ in offer.cloths:
         wide = _DOT_MM + len(name) * _SHADE_LETTER_MM
         if along and along + wide > room:
@@ -60,13 +73,14 @@ def _row_mm(entry: Entry, offer: Offer) -> float:
     return named * _LINE_MM + lines * _SHADES_MM + 0.5
 
 
-def _heights(content: SeasonContent) -> str:
+def _heights(content: SeasonContent, theme: Theme) -> str:
     """Style that makes each design's pictures as high as its page leaves room."""
     rules = []
     for at, entry in enumerate(content.entries, 1):
         paragraphs = [p for p in entry.text.split("\n\n") if p.strip()]
         lines = sum(-(-len(p) // _LETTERS) + 1 for p in paragraphs)
-        room = 177 - _REST_MM - lines * _LINE_MM - sum(_row_mm(entry, o) for o in entry.offers)
+        rows = sum(_row_mm(entry, offer, theme) for offer in entry.offers)
+        room = 177 - _REST_MM - lines * _LINE_MM - rows
         high = min(max(room, _LEAST_MM), _MOST_MM)
         rules.append(f".design-{at} .plates {{ height: {high:g}mm }}")
         rules.append(f".design-{at} .plates img {{ height: {high - 5:g}mm }}")

@@ -31,8 +31,8 @@ def test_it_is_as_large_as_its_paper(paper: str, name: str) -> None:
 def test_every_price_of_every_piece_stands_on_it() -> None:
     page, pictures = stall_sheet(season(), Theme("quay"), "a4")
     words = Page(page).words
-    assert "Linen wrap €14.50 €14.50 €13.00 €11.80" in words
-    assert "Sail patch €9.00 €8.10 €8.10 €8.10" in words and "Round tile €6.50" in words
+    assert "Linen wrap 1 : €14.50 · 6+ : €13.00 · 12+ : €11.80" in words, "too many for columns"
+    assert "Sail patch 1 : €9.00 · 4+ : €8.10" in words and "Round tile €6.50" in words
     assert set(re.findall(r'src="([^"]+)"', page)) == set(pictures), "each picture once"
     assert "hello@pierhead.example" in words
 
