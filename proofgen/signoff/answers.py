@@ -64,6 +64,7 @@ def take_answer(
     outcomes = _from_blocks(records, given, days, ours) or _from_codes(records, given, days, ours)
     day = on or given.day or today
     outcomes = replies.keep_refused(records, given, outcomes, ours, now=now, day=day)
+    outcomes = [_from_another(outcome, given, ours) for outcome in outcomes]
     worst = min(outcomes, key=lambda o: list(Taken).index(o.status))
     orders = tuple(dict.fromkeys(o.order for o in outcomes if o.order))
     several = "see what each of these orders needs: proofgen orders"
@@ -74,6 +75,22 @@ def take_answer(
         cure=several if len(orders) > 1 else worst.cure,
         asked=tuple(dict.fromkeys(text for o in outcomes for text in o.asked)),
     )
+
+
+def _from_another(outcome: Outcome, given: Given, ours: Ours) -> Outcome:
+    """Told of a mail that came from neither the customer's address nor one of the shop's, which
+    forwards to itself: perhaps another person answered."""
+    if outcome.status is not Taken.RECORDED or not given.sender or not outcome.order:
+        return outcome
+    known = ours(outcome.order)
+    addresses = {name.casefold() for name in (known.address, *known.names) if "@" in name}
+    if not known.address or given.sender.casefold() in addresses:
+        return outcome
+    told = (
+        f"The mail came from {visible(given.sender)[:200]}, and the order has {known.address}: "
+        "look whether that is your customer."
+    )
+    return replace(outcome, sentence=f"{outcome.sentence} {told}")
 
 
 def take_in_person(

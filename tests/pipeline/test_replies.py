@@ -123,6 +123,23 @@ def now(shop: Path) -> str:
     return str(state(shop, "fenn")["state"])
 
 
+@pytest.mark.parametrize(
+    ("sender", "told"),
+    [
+        ("Somebody <other@elsewhere.example>", True),
+        ("Odalys Fenn <SOMEONE@fenn.example>", False),
+        ("Puffin Yard <hello@puffinyard.example>", False),  # forwarded to itself
+    ],
+)
+def test_an_answer_from_another_address_is_told(shop: Path, sender: str, told: bool) -> None:
+    mail = top_posted(letter(shop), code_seen(shop, "ok", "fenn"))
+    mail.replace_header("From", sender)
+    ran = give(shop, mail)
+    assert now(shop) == "signed"
+    wanted = "The mail came from other@elsewhere.example, and the order has someone@fenn.example"
+    assert (wanted in ran.out + ran.err) is told
+
+
 @pytest.mark.parametrize("program", ALL)
 def test_a_code_typed_above_our_letter_is_the_answer(shop: Path, program: Program) -> None:
     for answer, lands in (("ok", "signed"), ("change", "two answers")):
