@@ -203,8 +203,35 @@ AS_WRITTEN = [
     ),
     _wrote("another place that the slip fills", ["Bo"], slip=_slip(words={"verse": "x"})),
 ]
+_C = "order/cloth-written"
+
+
+def _cloth(label: str, wrote: str, *wants, says=(), of: Line | None = None, **more: Any) -> Case:
+    asked = given(of=order(of or line()), written=(wrote,), **more)
+    return Case(_C, label, asked, wants or (PASS,), says)
+
+
+_OTHER_CLOTH = ("warn", "differs")
+CLOTHS = [
+    Case(_C, "nothing was kept", given(), (NOT_NEEDED,)),
+    _cloth("no colour", "Two sleeves, please."),
+    _cloth("its colour", "In WHITE, or sky, as you have it."),
+    _cloth(
+        "another",
+        "Two sleeves in Sky\nblue please.",
+        _OTHER_CLOTH,
+        says=(
+            "The customer wrote of “sky”, and the order has the cloth “white”.",
+            "Write cloth: sky",
+        ),
+    ),
+    _cloth("part of a word", "For the skyline and the whiteboard, by night."[:32]),
+    _cloth("as a name that is printed", "For Sky, please.", of=_text("Sky")),
+    _cloth("with a slip", "In sky.", NOT_NEEDED, slip=_slip()),
+]
 CASES = [
     *GOODS,
+    *CLOTHS,
     *AS_WRITTEN,
     Case(_R, "none", given(), (NOT_NEEDED,)),
     Case(_R, "spaces", given(remarks=(" ",)), (PASS,)),

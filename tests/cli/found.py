@@ -231,6 +231,13 @@ ROWS = (
         "Alles Leibe",
     ),
     # the order
+    Row(
+        "order/cloth-written:differs",
+        {ASKED: MAIL.replace("Liebe.", "Liebe.\n  In sky, please.")},
+        r"Write (cloth: sky) there",
+        ORDER,
+        r"cloth: \S+",
+    ),
     *(
         Row(
             f"order/as-ordered:{key}",

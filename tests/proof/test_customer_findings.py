@@ -45,6 +45,7 @@ STAYS = {
     "blank/strong-cloth": _COLOURS,
     "blank/cloth-suits": _COLOURS,
     "order/remark": "the customer wrote it",
+    "order/cloth-written": "a guess from a mail; the proof shows the cloth in its colour",
     "words/as-written": "a guess from a mail, with which the maker compares the words before",
     "words/spelling": "names on the shop's list are other people's",
     "photo/file-name": _FAINT,
