@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import functools
 import hashlib
+import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -32,7 +33,7 @@ from proofgen.render.look import (
 from proofgen.render.saying import counting, saying
 from proofgen.render.shipped import carried
 from proofgen.render.tight import tight_script, tight_style
-from proofgen.render.webfonts import Face, faces_of
+from proofgen.render.webfonts import Face, faces_of, large_letters
 from proofgen.say.safe import for_letter, for_page
 from proofgen.say.tongue import Tongue
 from proofgen.say.ways import way_of
@@ -201,6 +202,7 @@ class Theme:
         environment.globals["gettext"] = environment.globals["_"] = saying(self.tongue)
         environment.globals["ngettext"] = counting(self.tongue)
         environment.globals["wordmark"] = self._wordmark
+        environment.globals["lacks_large"] = self.lacks_large
         environment.globals["drawn_in"] = DRAWN_IN
         environment.filters.update(
             date=self.date,
@@ -218,6 +220,16 @@ class Theme:
     def faces(self) -> tuple[Face, ...]:
         """The theme's typefaces for pages."""
         return tuple(faces_of(self.look, self.kept))
+
+    @functools.cached_property
+    def _large(self) -> frozenset[str]:
+        return large_letters(self.look, self.kept)
+
+    def lacks_large(self, text: str) -> bool:
+        """Whether the typeface of large words lacks a letter of a text, so that it would stand in
+        two typefaces."""
+        said = unicodedata.normalize("NFC", text)
+        return bool(self._large) and not self._large.issuperset(said)
 
     @property
     def font_files(self) -> dict[str, bytes]:

@@ -29,7 +29,7 @@ _LETTERS = (
 _FEATURES = ["kern", "liga", "tnum", "lnum", "mark", "mkmk", "ccmp", "locl"]
 # Whose the typeface is, and its licence, travel with it; its name does not, for this is a part.
 _NAMES = [0, 13, 14]
-_KIND = "letters of pages/1"
+_KIND, _WRITES = "letters of pages/1", "letters that large words have/1"
 _SEAL = hashlib.sha256().digest_size
 _HEAVIEST = 60_000  # bytes that the subset of one face may have
 
@@ -98,6 +98,27 @@ def _of_machine(file: Path, key: str) -> bytes:
     with suppress(MachineError):  # a folder of the system's; then each shop has its own
         write(path, hashlib.sha256(made).digest() + made)
     return made
+
+
+def large_letters(look: Look, kept: Store | None = None) -> frozenset[str]:
+    """The letters that every face of large words has on pages; none where their typeface is the
+    reader's device's."""
+    files = [find_font(name) for name in look.fonts["display"].values()]
+    if not files or None in files:
+        return frozenset()
+    key = " ".join(_digest(file) for file in files if file) + f" {_LETTERS}"
+    make = functools.partial(_written, [file for file in files if file])
+    return frozenset((kept or NoStore()).remember(_WRITES, key, make, bytes.decode, str.encode))
+
+
+def _written(files: list[Path]) -> str:
+    from fontTools.ttLib import TTFont  # as above
+
+    letters = set(_LETTERS)
+    for file in files:
+        with TTFont(file, fontNumber=0, lazy=True) as font:
+            letters &= set(font.getBestCmap() or ())
+    return "".join(map(chr, sorted(letters)))
 
 
 def faces_of(look: Look, kept: Store | None = None) -> Iterator[Face]:

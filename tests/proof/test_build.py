@@ -361,3 +361,18 @@ def test_notices_and_the_empty_page(theme: Theme) -> None:
         assert "Tern &amp; Row" in page and "noindex" in page and "<img" not in page
     assert "noindex" in blank_index(theme).decode()
     assert "<a " not in blank_index(theme).decode()
+
+
+@pytest.mark.parametrize(
+    ("customer", "lacking"),
+    [("Éloïse Crêtenoud", False), ("Łukasz Žižka-Straße", False), ("Božena Černá", True)],
+)
+def test_a_name_stands_in_the_headlines_typeface_if_that_has_its_letters(
+    customer: str, lacking: bool
+) -> None:
+    files = build(dataclasses.replace(content(), customer=customer), Theme("kite", "de"), with_pdf=False)
+    page = files["index.html"].decode()
+    (heading,) = re.findall(r"<h1[^>]*>.*?</h1>", page, re.DOTALL)
+    assert ("other-letters" in heading) is lacking
+    style = " ".join(re.findall(r"<style>(.*?)</style>", page, re.DOTALL))
+    assert "h1 bdi" not in style, "no rule gives every name another typeface"
