@@ -48,6 +48,7 @@ class Measure(Given):
     title: str | None = option(
         None, "what you call it, in your own words", "TEXT", named=("--name",), apart=True
     )
+    called: str | None = option(None, "what your customers call it", "NAME", apart=True)
     # The lengths of desk.BLANK_LENGTHS (a test holds them together).
     vessel: str | None = _tape("across the can, or “round 207.6 mm” for a tape laid round it")
     length: str | None = _tape("of a wrap, lying flat, from end to end")

@@ -92,6 +92,7 @@ def measure(given: Measure) -> int:
         ends={"on_top": given.on_top, "strip": given.strip},
         finish=given.finish,
         title=given.title,
+        called=given.called,
         colours=given.colour,
         holes=given.hole,
         figures={k: v for k, field in FIGURES.items() if (v := getattr(given, field)) is not None},

@@ -23,7 +23,7 @@ _ENTRIES: Mapping[str, AnyEntry] = {
 # What is asked, in this order; nothing typed stands for practice, or for not known.
 _ASKS = {
     FIBRE: "How much of the fibre is polyester, by its label? (like 100 %; Enter: not known)",
-    "heat": "How hot is it pressed? (like 400 F or 200 C; Enter: {from_whom}{usual})",
+    "heat": "How hot is it pressed? (like 200 C or 400 F; Enter: {from_whom}{usual})",
     "time": "For how long? (like 60 s; Enter: {from_whom}{usual})",
     "pressure": "With which pressure? (light, medium or firm; Enter: {usual})",
     SIDES: "On how many sides is it pressed? (1 or 2; Enter: {usual})",

@@ -36,6 +36,7 @@ _MADE = (
     "How is it made? wrap: one flat piece, closed round the can; fold: pressed flat, then folded "
     "and sewn; sewn: sewn already; flat: one face."
 )
+_AS_BOX = "only these are known; measure another shape as the rectangle round it"
 _ONCE_MORE = "Each measure is asked once more: Enter keeps it, or type it as it should be."
 LENGTHS = tuple(
     name
@@ -56,6 +57,7 @@ class Tape:
     shape: str | None = None
     finish: str | None = None
     title: str | None = None
+    called: str | None = None  # what customers call it
     name: str | None = None
     colours: Sequence[str] = ()
     lengths: Mapping[str, str] = field(default_factory=dict)
@@ -114,6 +116,10 @@ def _length(
     )
 
 
+def _units(enter: str) -> str:
+    return f"Enter: {enter}" if enter else "like 5 mm, 0.5 cm or 1/4 in; Enter: not known"
+
+
 def _if_known(asker: Asker, name: str, asks: str, given: str | None, enter: str) -> float:
     """A length in mm that a blank is whole without; 0 where nobody says it, and none was known."""
 
@@ -124,7 +130,7 @@ def _if_known(asker: Asker, name: str, asks: str, given: str | None, enter: str)
             problem, _, cure = str(error).partition("; ")
             raise Refused(UsageError(f"--{name}: {problem}", cure), f"{error}. ") from None
 
-    question = Question(asks=f"{asks} (Enter: {enter or 'not known'})", parse=parse, enter=enter)
+    question = Question(asks=f"{asks} ({_units(enter)})", parse=parse, enter=enter)
     return asker.answer(question, given)
 
 
@@ -135,8 +141,10 @@ def _choice(
     known: Sequence[Option],
     given: str | None,
     enter: Option | None = None,
+    else_: str = "",
 ) -> Option:
-    """One of `known`; `enter` when nothing is said, unless it is None."""
+    """One of `known`; `enter` when nothing is said, unless it is None; `else_` says what to do
+    where it is none of them."""
     option = f"--{name.replace('_', '-')}"
     listed = ", ".join(known)
     add = f"add {option} with one of: {listed}"
@@ -152,9 +160,9 @@ def _choice(
         raise Refused(
             UsageError(
                 f"{option}: “{text}” is not one of {listed}",
-                did_you_mean(text, known, typed=True) or f"write one of: {listed}",
+                else_ or did_you_mean(text, known, typed=True) or f"write one of: {listed}",
             ),
-            f"“{text}” is none of them. ",
+            f"“{text}” is none of them{else_ and f'; {else_}'}. ",
         )
 
     return asker.answer(
@@ -337,7 +345,7 @@ def _measured(workshop: Workshop, tape: Tape, asker: Asker, like: Blank | None) 
         asks = "What do you call it? (Enter: a plain name)"
         title = asker.answer(Question(asks=asks, parse=a_name, enter="")) or None
     name = tape.name or file_name(title or f"my-{made[0]}", "blank")
-    called = like.called if like else called_by_customers(asker)
+    called = called_by_customers(asker, tape.called, like)
     title = title or (like.name if like else name.replace("-", " ").capitalize())
     texts = _texts(asker, tape, title, made, like)
     if called:
@@ -368,7 +376,7 @@ def _made(asker: Asker, tape: Tape, like: Blank | None) -> tuple[Construction, S
     if made != "flat":
         return made, "rectangle"
     known = tape.shape or (like.shape if like else None)
-    return made, _choice(asker, "shape", "Which shape is it?", SHAPES, known, "rectangle")
+    return made, _choice(asker, "shape", "Which shape is it?", SHAPES, known, "rectangle", _AS_BOX)
 
 
 def _drawn(blank: Blank) -> str:

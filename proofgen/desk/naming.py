@@ -6,6 +6,7 @@ import re
 
 from proofgen.desk.questions import Asker, Question, Refused
 from proofgen.errors import UsageError
+from proofgen.model import Blank
 from proofgen.shop.blank_fields import MOST_CALLED
 
 _A_LENGTH = re.compile(r"\d[\d.,/ ]*(mm|cm|in|inch(es)?|”|″|[\"'])", re.IGNORECASE)
@@ -30,8 +31,9 @@ def given_name(text: str) -> str:
         raise refused.error from None
 
 
-def called_by_customers(asker: Asker) -> str:
-    """What customers will call it; '' for a name worked out of what it is."""
+def called_by_customers(asker: Asker, given: str | None, like: Blank | None) -> str:
+    """What customers will call it, given, as before or asked for; '' for a name worked out of what
+    it is. UsageError for what is given and no name."""
 
     def parse(text: str) -> str:
         a_name(text)
@@ -40,5 +42,7 @@ def called_by_customers(asker: Asker) -> str:
             raise Refused(UsageError(sentence), f"{sentence.capitalize()}. ")
         return text
 
+    if given is None and like:
+        return like.called
     asks = "What do your customers call it? (Enter: worked out, like Wrap sleeve, foam)"
-    return asker.answer(Question(asks=asks, parse=parse, enter=""))
+    return asker.answer(Question(asks=asks, parse=parse, enter=""), given)

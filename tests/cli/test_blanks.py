@@ -217,7 +217,7 @@ def test_your_own_measures_of_a_built_in_blank(bare: Path) -> None:
         ("sewn --width 108mm --height 100mm --gap 54mm", 2, ["whole face"]),
         ("sewed --width 108mm", 2, ["did you mean sewn?"]),
         ("flat --shape oval", 2, ["rectangle, rounded, round"]),
-        ("flat --width 9cm --height 9cm --colour sky", 2, ["sky=#6fb7e9"]),
+        ("flat --width 9cm --height 9cm --colour sky", 2, ["sky=#rrggbb"]),
         ("flat --width 9cm --height 9cm --colour sky=blue", 2, ["not a colour"]),
         ("flat --width 9cm --height 9cm --finish linen", 2, ["did you mean linen-look?"]),
         ("flat --width 9cm --height 9cm --polyester 100", 2, ["like 100 %"]),
@@ -395,7 +395,7 @@ def test_a_sewn_sleeve_is_asked_how_thick_it_is(
     for name, thick in (("one", "3 mm"), ("two", "")):
         typed = ["sewn", name, "", "108 mm", "100 mm", thick, "4 mm", *[""] * 30]
         told = run(bare, "measure", typed="\n".join(typed) + "\n").ended(0)
-        assert "take a quarter. (Enter: not known)" in told.err
+        assert "take a quarter. (like 5 mm, 0.5 cm or 1/4 in; Enter: not known)" in told.err
         text = (bare / "blanks" / f"{name}.yaml").read_text("utf-8")
         assert ("thickness: 3 mm" in text) == bool(thick)
         assert "gap: 4 mm" in text and "height: 100 mm" in text
@@ -534,3 +534,27 @@ def test_the_thickness_that_a_built_in_blank_says_is_asked_about(
     text = (bare / "blanks" / "can-sewn-foam.yaml").read_text("utf-8")
     assert f"thickness: {thick}\n" in text
     assert "From the built-in blank: vessel 66.1 mm (--vessel gives another)." in told.err
+
+
+def test_what_customers_call_it_is_given_as_an_option(bare: Path) -> None:
+    line = "measure one --construction flat --shape round --diameter 100mm"
+    run(bare, *line.split(), "--called", "Untersetzer").ended(0)
+    assert 'called: "Untersetzer"' in (bare / "blanks/one.yaml").read_text("utf-8")
+
+
+@pytest.mark.parametrize("word", ["weiß", "Weiß", "blanco", "white"])
+def test_plain_words_for_colours_have_their_shade(bare: Path, word: str) -> None:
+    line = "measure one --construction flat --shape round --diameter 100mm"
+    run(bare, *line.split(), "--colour", word).ended(0)
+    assert "#ffffff" in (bare / "blanks/one.yaml").read_text("utf-8")
+
+
+def test_a_colour_without_a_shade_is_offered_no_other_one(bare: Path) -> None:
+    line = "measure one --construction flat --shape round --diameter 100mm --colour altrosa"
+    said = run(bare, *line.split()).ended(2).err
+    assert "altrosa=#rrggbb" in said and "6fb7e9" not in said
+
+
+def test_another_shape_is_measured_as_the_box_round_it(bare: Path) -> None:
+    line = "measure one --construction flat --shape triangle --width 100mm --height 80mm"
+    assert "the rectangle round it" in run(bare, *line.split()).ended(2).err

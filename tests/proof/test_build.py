@@ -370,7 +370,9 @@ def test_notices_and_the_empty_page(theme: Theme) -> None:
 def test_a_name_stands_in_the_headlines_typeface_if_that_has_its_letters(
     customer: str, lacking: bool
 ) -> None:
-    files = build(dataclasses.replace(content(), customer=customer), Theme("kite", "de"), with_pdf=False)
+    files = build(
+        dataclasses.replace(content(), customer=customer), Theme("kite", "de"), with_pdf=False
+    )
     page = files["index.html"].decode()
     (heading,) = re.findall(r"<h1[^>]*>.*?</h1>", page, re.DOTALL)
     assert ("other-letters" in heading) is lacking
