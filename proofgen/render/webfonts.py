@@ -108,7 +108,8 @@ def large_letters(look: Look, kept: Store | None = None) -> frozenset[str]:
         return frozenset()
     key = " ".join(_digest(file) for file in files if file) + f" {_LETTERS}"
     make = functools.partial(_written, [file for file in files if file])
-    return frozenset((kept or NoStore()).remember(_WRITES, key, make, bytes.decode, str.encode))
+    said: str = (kept or NoStore()).remember(_WRITES, key, make, bytes.decode, str.encode)
+    return frozenset(said)
 
 
 def _written(files: list[Path]) -> str:
@@ -116,7 +117,7 @@ def _written(files: list[Path]) -> str:
 
     letters = set(_LETTERS)
     for file in files:
-        with TTFont(file, fontNumber=0, lazy=True) as font:
+        with TTFont(file, lazy=True) as font:
             letters &= set(font.getBestCmap() or ())
     return "".join(map(chr, sorted(letters)))
 
