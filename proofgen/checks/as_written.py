@@ -10,7 +10,7 @@ from difflib import SequenceMatcher
 from functools import cached_property
 
 from proofgen.artwork.words import tidy
-from proofgen.checks import cloth_written, goods_ordered
+from proofgen.checks import goods_ordered, goods_written
 from proofgen.checks.as_ordered import Printed, change_cure, ordered, printed_texts
 from proofgen.checks.frame import Remark, Remarks, check, note, warn
 from proofgen.checks.goods_ordered import SINCE
@@ -326,5 +326,12 @@ def _stands(line: str, texts: frozenset[str], known: str) -> bool:
 
 # What tells that something else would be pressed than was ordered.
 AS_ORDERED = frozenset(
-    {goods_ordered.as_ordered.id, cloth_written.cloth_written.id, ordered.id, as_written.id}
+    one.id
+    for one in (
+        goods_ordered.as_ordered,
+        goods_written.cloth_written,
+        goods_written.quantity_written,
+        ordered,
+        as_written,
+    )
 )

@@ -225,12 +225,36 @@ CLOTHS = [
             "Write cloth: sky",
         ),
     ),
-    _cloth("part of a word", "For the skyline and the whiteboard, by night."[:32]),
+    _cloth("part of a word", "For the skyline and the whiteboard."),
     _cloth("as a name that is printed", "For Sky, please.", of=_text("Sky")),
     _cloth("with a slip", "In sky.", NOT_NEEDED, slip=_slip()),
 ]
+_M = "order/quantity-written"
+
+
+def _many(label: str, wrote: str, *wants, of=(), says=(), **more: Any) -> Case:
+    asked = given(of=order(*(of or (line(),))), written=(wrote,), **more)
+    return Case(_M, label, asked, wants or (PASS,), says)
+
+
+QUANTITIES = [
+    Case(_M, "nothing was kept", given(), (NOT_NEEDED,)),
+    _many("no number", "A sleeve for 12 June 2027, at 10:30, for 24.50; 2 of us come."),
+    _many(
+        "another, as the piece is called",
+        "Hello, please 2 white sleeves with our boat.",
+        _OTHER_CLOTH,
+        says=("The customer wrote of 2 pieces, and the order has 1.",),
+    ),
+    _many("another, in words", "We want twelve pieces in white.", _OTHER_CLOTH),
+    _many("in German", "Bitte 6 Stück davon", _OTHER_CLOTH),
+    _many("as many", "Bitte 1 Stück; zwei Stück wären zu viel.", of=()),
+    _many("as many, of two lines", "5 pieces", of=(line(["a", "b"]), line(["c", "d", "e"], 3))),
+    _many("rows of a list", "38 pieces", _OTHER_CLOTH, of=(line(["Bo"] * 37),)),
+]
 CASES = [
     *GOODS,
+    *QUANTITIES,
     *CLOTHS,
     *AS_WRITTEN,
     Case(_R, "none", given(), (NOT_NEEDED,)),

@@ -232,6 +232,14 @@ ROWS = (
     ),
     # the order
     Row(
+        "order/quantity-written:differs",
+        {ASKED: MAIL.replace("Liebe.", "Liebe.\n  6 pieces, please.")},
+        r"Write quantity: (6) there",
+        ORDER,
+        r"quantity: \d+",
+        "quantity: {}",
+    ),
+    Row(
         "order/cloth-written:differs",
         {ASKED: MAIL.replace("Liebe.", "Liebe.\n  In sky, please.")},
         r"Write (cloth: sky) there",

@@ -46,6 +46,7 @@ STAYS = {
     "blank/cloth-suits": _COLOURS,
     "order/remark": "the customer wrote it",
     "order/cloth-written": "a guess from a mail; the proof shows the cloth in its colour",
+    "order/quantity-written": "a guess from a mail; the proof tells how many pieces there are",
     "words/as-written": "a guess from a mail, with which the maker compares the words before",
     "words/spelling": "names on the shop's list are other people's",
     "photo/file-name": _FAINT,
