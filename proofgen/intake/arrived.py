@@ -86,13 +86,22 @@ _FORWARDED = re.compile(
 )
 
 
+def writers_within(arrived: Arrived) -> list[tuple[str, str]]:
+    """Name and address of who wrote each mail inside one, as far as it says so."""
+    inner = list(arrived.within)
+    for text in arrived.texts[:1]:
+        inner += [parseaddr(found) for found in _FORWARDED.findall(text[:100_000])]
+    return inner
+
+
 def writer_of(arrived: Arrived, contact: str) -> tuple[str, str]:
     """Name and address of who wrote a mail; of one that the shop forwarded to itself, of who
     wrote the mail inside. It is what the mail says, which proves nothing."""
     if arrived.sender and arrived.sender.casefold() != contact.casefold():
         return arrived.sender_name, arrived.sender
-    inner = list(arrived.within)
-    for text in arrived.texts[:1]:
-        inner += [parseaddr(found) for found in _FORWARDED.findall(text[:100_000])]
-    others = (one for one in inner if "@" in one[1] and one[1].casefold() != contact.casefold())
+    others = (
+        one
+        for one in writers_within(arrived)
+        if "@" in one[1] and one[1].casefold() != contact.casefold()
+    )
     return next(others, ("", ""))

@@ -6,7 +6,7 @@ import html
 from collections.abc import Sequence
 
 from proofgen.catalogue.order_form import SUBJECT, slip_told, slip_told_else
-from proofgen.intake.arrived import Arrived
+from proofgen.intake.arrived import Arrived, writers_within
 from proofgen.intake.asked import Asked
 from proofgen.model import Shop
 from proofgen.say.tongue import Tongue, languages
@@ -24,7 +24,10 @@ def words_beside(
     questions, where it has these."""
     known = Known(
         texts=(*_ours(shop, slips), *_subjects(shop)),
-        names=(shop.settings.name, asked.name, arrived.sender_name),
+        names=(
+            *(shop.settings.name, asked.name, arrived.sender_name, arrived.sender),
+            *(said for one in writers_within(arrived) for said in one),
+        ),
         address=asked.mail,
     )
     readings = [left] if left else _readings(arrived)

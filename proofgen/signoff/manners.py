@@ -15,7 +15,8 @@ SALUTATIONS = (
     "hi", "hello", "hey", "dear", "good morning", "good afternoon", "good evening", "good day",
     "hi there", "hello there", "hello again", "to", "dear sir or madam", "dear sirs",
     "hallo", "liebe", "lieber", "liebes", "guten tag", "guten morgen", "guten abend", "moin",
-    "servus", "grüß gott", "grüezi", "sehr geehrte", "sehr geehrter",
+    "servus", "grüß gott", "grüezi", "grüezi mitenand", "grüessech", "hoi", "hoi zäme", "sali",
+    "salü", "sehr geehrte", "sehr geehrter",
     "sehr geehrte damen und herren",
     "hola", "buenos días", "buenas tardes", "buenas noches", "buenas", "estimado", "estimada",
     "estimados", "estimadas", "querido", "querida",
@@ -32,9 +33,10 @@ THANKS = (
     "thanks", "thank you", "many thanks", "thanks a lot", "thank you very much", "thanks so much",
     "thank you so much", "thanks again", "thanks in advance", "with thanks", "cheers", "ta",
     "danke", "danke schön", "dankeschön", "vielen dank", "besten dank", "herzlichen dank",
-    "danke sehr", "tausend dank", "lieben dank",
-    "gracias", "muchas gracias", "mil gracias", "muchísimas gracias",
-    "merci", "merci beaucoup", "شكرا", "شكرًا", "شكرا جزيلا", "شكرًا جزيلًا",
+    "danke sehr", "tausend dank", "lieben dank", "danke im voraus", "vielen dank im voraus",
+    "merci vielmal",
+    "gracias", "gracias de antemano", "muchas gracias", "mil gracias", "muchísimas gracias",
+    "merci", "merci d avance", "merci beaucoup", "شكرا", "شكرًا", "شكرا جزيلا", "شكرًا جزيلًا",
 )  # fmt: skip
 CLOSINGS = (
     "kind regards", "best regards", "regards", "warm regards", "warmest regards", "best wishes",

@@ -68,6 +68,18 @@ def test_the_same_slip_with_new_words_is_not_nothing(workshop: Workshop) -> None
     assert [*came_with(workshop.folder / "orders" / first.order).remarks] == [GOOD["note"], LATE]
 
 
+def test_the_head_of_a_forwarded_mail_is_no_remark(workshop: Workshop) -> None:
+    head = (
+        "---------- Weitergeleitete Nachricht ----------\n"
+        "Von: Annamengia Caflisch <anna@caflisch.example>\nDatum: 28. November 2026\n"
+        "Betreff: Bestellung\nAn: Odalys Fenn <odalys@example.org>\n"
+    )
+    body = f"{WISH}\n\n{head}\nTwo sleeves with the cat.\nMum\n"
+    taken = one_of(workshop, bytes(with_photos(mail("Fwd: Bestellung", body), photo())))
+    assert WISH in taken.remarks and not any("Caflisch" in one for one in taken.remarks)
+    assert any("Two sleeves with the cat." in one for one in taken.remarks)
+
+
 def test_words_around_answers_are_told(workshop: Workshop) -> None:
     subject, body = filled(workshop, "en")
     photo_asked = re.compile(r"(?m)^(Photo .*:) *$")

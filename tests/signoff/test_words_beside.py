@@ -617,6 +617,8 @@ NOTHING = [
     "Thanks and best wishes\nOdalys Fenn",
     "Muchas gracias y un saludo\nOdalys",
     "Merci beaucoup et à bientôt",
+    "Merci d’avance,\nOdalys Fenn",
+    "Hoi zäme\nMerci vielmal, Odalys",
     "Hello, thank you! Kind regards, Odalys",
     "Mit freundlichen Grüßen\nOdalys Fenn",
     "Viele Grüße\nOdalys",
