@@ -119,6 +119,11 @@ def test_what_the_customer_wrote_with_the_order_stands_on_the_ticket(theme, tmp_
     asked = "Please wrap <b>the first</b> by itself"
     said = ticket(replace(job, remarks=[asked]), theme, tmp_path)
     assert f"The customer wrote with the order: “{asked}”" in said
+    assert said.index(asked) < said.index("Hot platen")
+    long = " ".join(f"wish {number}" for number in range(90))
+    said = ticket(replace(job, remarks=[long]), theme, tmp_path)
+    assert "stands below the warnings" in said and "wish 89”" in said
+    assert said.index("Hot platen") < said.index("wish 0 ")
 
 
 def test_cautions_defer_and_use_the_signal_words(theme, tmp_path: Path) -> None:
