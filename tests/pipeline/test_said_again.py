@@ -165,3 +165,25 @@ def test_copies_that_nothing_said_hangs_on_are_not_looked_at(
     kept = next(one for one in (shop / "records").rglob("*.png"))
     kept.write_bytes(kept.read_bytes() + b"!")
     assert again.say_again(["--shop", str(shop), "build"]) is None, "a record is no copy"
+
+
+def test_what_was_deleted_of_the_makers_pages_and_of_copies_is_there_again(shop: Path) -> None:
+    """Neither folder is gone into; but the pages lie in theirs, and copies are missed when they are
+    wanted."""
+    for _ in range(3):
+        run(shop, "build").ended(0)
+    assert known(shop, "build")
+    rooms, copies = shop / "workroom" / "orders", shop / "workroom" / "pages" / "fenn"
+    for path in sorted(rooms.iterdir()):
+        path.unlink()
+        run(shop, "build").ended(0)
+        assert path.is_file(), path.name
+    run(shop, "build").ended(0)
+    (page,) = (one for one in (shop / "site" / "p").iterdir() if one.is_dir())
+    picture = next(page.glob("view-*"))
+    before = picture.read_bytes()
+    (copies / picture.name).unlink()
+    run(shop, "build").ended(0)
+    picture.unlink()
+    run(shop, "build").ended(0)
+    assert picture.read_bytes() == before and (copies / picture.name).read_bytes() == before
