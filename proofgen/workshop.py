@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import time as clock
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, nullcontext, suppress
 from dataclasses import dataclass, field
@@ -14,6 +15,7 @@ from typing import TYPE_CHECKING, Self
 from zoneinfo import ZoneInfo
 
 from proofgen import store
+from proofgen.again import is_fresh
 from proofgen.errors import (
     Place,
     ProofgenError,
@@ -31,9 +33,9 @@ from proofgen.shop.trees import KIND as TREES
 from proofgen.shop.trees import Trees
 from proofgen.signoff import EditionHead, Records
 from proofgen.signoff.names import held, made_up, sound_token
-from proofgen.signoff.used import BlankCloth, InStock, still_to_press, stock_of
+from proofgen.signoff.used import BlankCloth, InStock, is_to_press, stock_of
 from proofgen.store import Gathered
-from proofgen.store.standing import Stood, look, stood
+from proofgen.store.standing import UNSEEN, Stood, look, stood
 
 if TYPE_CHECKING:
     from proofgen.artwork.materials import Materials
@@ -43,6 +45,7 @@ if TYPE_CHECKING:
 Say = Callable[[str], None]
 
 RECORDS = "records"
+_TO_PRESS = "to be pressed/1"
 DRAFTS = "drafts"  # below workroom/: answers of conversations that are not done
 WRITTEN = ("workroom", "site", RECORDS, "orders")  # where runs write
 # What is read of a shop folder; the rest of it is written by proofgen.
@@ -148,8 +151,45 @@ class Workshop:
     @cached_property
     def in_stock(self) -> dict[BlankCloth, InStock]:
         """Every blank and cloth that was counted or that an open order needs."""
-        wanted = still_to_press(self.shop, self.records, self.today)
-        return stock_of(self.shop, self.records, wanted)
+        return stock_of(self.shop, self.records, self.still_to_press())
+
+    def still_to_press(self) -> list[str]:
+        """The orders that blanks are kept for: neither pressed nor at an end nor still being taken.
+        One whose records are damaged is told elsewhere."""
+        orders = self.shop.orders.values()
+        return [one.id for one in orders if not one.draft and self._is_to_press(one.id)]
+
+    def _is_to_press(self, name: str) -> bool:
+        """As an earlier run found it of the same records on the same day: to find it, all that was
+        ever recorded of an order is read."""
+        line, files = self.stands_in_records(name)
+        told = store.dump_json([self.today.isoformat(), line, files])
+        key = store.digest(told).encode()
+        for content in self.by_order.found(_TO_PRESS, name):
+            if content[:-1] == key:
+                self.by_order.holds(_TO_PRESS, name, content)
+                return content[-1:] == b"1"
+        try:
+            is_kept_for = is_to_press(self.records, name, self.today)
+        except SignoffError:
+            return False
+        now = clock.time_ns()
+        if not any(one == UNSEEN or is_fresh(one, now) for _, one in files):
+            # Else a change might not show.
+            self.by_order.keep(_TO_PRESS, name, key + (b"1" if is_kept_for else b"0"))
+        return is_kept_for
+
+    def stands_in_records(self, name: str) -> tuple[str, list[tuple[str, Stood]]]:
+        """The last line of the journal about an order, and how its files in the records stand. They
+        are looked at once after each line: a run is alone with them."""
+        line = self.records.last_line(name)
+        if name not in self._recorded or self._recorded[name][0] != line:
+            self._recorded[name] = self.records.as_it_stands(name)
+        return self._recorded[name]
+
+    @cached_property
+    def _recorded(self) -> dict[str, tuple[str, list[tuple[str, Stood]]]]:
+        return {}
 
     @cached_property
     def theme(self) -> Theme:
@@ -205,7 +245,7 @@ class Workshop:
                 Place(path.name),
             ) from error
 
-    @property
+    @cached_property
     def site(self) -> Path:
         return self.folder / "site"
 
@@ -214,7 +254,7 @@ class Workshop:
         """What is in it can be worked out again."""
         return _store_of(self.folder)
 
-    @property
+    @cached_property
     def workroom(self) -> Path:
         return self.folder / "workroom"
 

@@ -36,11 +36,10 @@ class Twins:
     def orders_with(self, file: Path) -> list[Order]:
         """The orders that use a photo with the bytes of this file, whoever's they are."""
         try:
-            size, found = file.stat().st_size, []
-            for photo, order in self._uses:
-                if photo.is_file() and photo.stat().st_size == size:
-                    same = known_digest(photo, self._store) == known_digest(file, self._store)
-                    found += [order] if same else []
+            found = []
+            for photo, order in self._by_size.get(file.stat().st_size, ()):
+                same = known_digest(photo, self._store) == known_digest(file, self._store)
+                found += [order] if same else []
         except OSError:
             return []  # that it cannot be read is told where it is used
         return found
@@ -50,16 +49,21 @@ class Twins:
         return Counter(_customer_of(order) for _, order in self._uses)
 
     @cached_property
-    def _orders_with(self) -> dict[str, dict[str, Order]]:
-        """Digest of a photo to the orders (by id) that use it; none that has no twin."""
+    def _by_size(self) -> dict[int, list[tuple[Path, Order]]]:
+        """The photos of a size, with the orders that use them."""
         by_size: dict[int, list[tuple[Path, Order]]] = defaultdict(list)
         for file, order in self._uses:
             try:
                 by_size[file.stat().st_size].append((file, order))
             except OSError:
                 continue  # that it cannot be read is told with its own order
+        return by_size
+
+    @cached_property
+    def _orders_with(self) -> dict[str, dict[str, Order]]:
+        """Digest of a photo to the orders (by id) that use it; none that has no twin."""
         by_digest: dict[str, dict[str, Order]] = defaultdict(dict)
-        for uses in by_size.values():
+        for uses in self._by_size.values():
             if len({order.id for _, order in uses}) == 1:
                 continue
             for file, order in uses:

@@ -28,7 +28,7 @@ from proofgen.model.yields import Spoilage
 from proofgen.pipeline.preflight import Prepared, prepare
 from proofgen.pipeline.tally import tally_of
 from proofgen.press import Cost, cost_of, setup_s, time_cost
-from proofgen.signoff import EventKind, Used, UsedLine, still_to_press, used
+from proofgen.signoff import EventKind, Used, UsedLine, used
 from proofgen.workshop import Workshop
 
 PAGE = "tally.html"  # in the workroom
@@ -65,7 +65,7 @@ def tally(workshop: Workshop, known: Mapping[str, Prepared], since: date | None)
     )
     counted = {u.order for u in done}
     lines = [_made_line(workshop, one, zone) for one in made]
-    open_names = [n for n in still_to_press(shop, records, workshop.today) if n in known]
+    open_names = [n for n in workshop.still_to_press() if n in known]
     lines_open = [entry for name in open_names for entry in _open_lines(workshop, known[name])]
     orders = [_order(own) for own in _by_order([*lines, *lines_open])]
     total = Spoilage(

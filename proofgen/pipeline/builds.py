@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 from proofgen import proof, reports
 from proofgen.model.documents import StandingEntry
@@ -45,7 +46,14 @@ class Built:
         """What the next build makes and says while nothing changes; None where only it can tell."""
         if self.notices or self.workshop.trouble != [*self.workshop.shop.faults]:
             return None
-        return replace(self, proofs=[])
+        following = replace(self, proofs=[])
+        following.__dict__["_table"] = self._table
+        return following
+
+    @cached_property
+    def _table(self) -> str:
+        """Where every order stands."""
+        return reports.orders_text(reports.orders_document(self.standings))
 
     @property
     def stopped(self) -> bool:
@@ -76,7 +84,7 @@ class Built:
             lines += [f"Their letters: {self.workshop.workroom / 'letters'}"]
         if self.press:
             lines += ["", *self.press]
-        lines += ["", reports.orders_text(reports.orders_document(self.standings))]
+        lines += ["", self._table]
         if self.workshop.shop.settings.demo:
             lines += ["", *_DEMO]
         elif self.workshop.site.is_dir():

@@ -103,9 +103,12 @@ def all_of(workshop: Workshop, name: str) -> tuple[str, ...]:
     return tuple(form for text in letters for form in (text, _MARKED.sub("", text)))
 
 
+_AFTER_NAME = re.compile(r"\..+|-photo\.txt|-proof-\d+\.html")
+
+
 def is_of(file: str, name: str) -> bool:
     """Whether a file of the letters' folder is about an order."""
-    return re.fullmatch(rf"{re.escape(name)}(\..+|-photo\.txt|-proof-\d+\.html)", file) is not None
+    return file.startswith(name) and _AFTER_NAME.fullmatch(file, len(name)) is not None
 
 
 # -- the proof -------------------------------------------------------------------------------

@@ -44,6 +44,8 @@ def _is_due(workshop: Workshop, prepared: Prepared, left_out: dict[str, str]) ->
     rules = RULES[State(row["state"])]
     if not isinstance(rules.press, Refusal) or rules.closed:
         return rules.press is When.UNASKED
+    if not workshop.records.entries(name, "answer"):
+        return False
     facts = read_facts(workshop.records, name)
     if facts.said_yes:
         why = row["why"] or [one.says for one in prepared.stops]

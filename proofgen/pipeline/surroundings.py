@@ -33,18 +33,16 @@ class Surroundings:
     def of(self, name: str) -> str:
         """Digest of all that an order hangs on as the shop was opened, and as its records stand
         now."""
-        return store.digest(self._of_folder(name).encode(), self._of_records(name))
+        line = self._workshop.records.last_line(name)
+        if name not in self._known or self._known[name][0] != line:
+            whole = store.digest(self._of_folder(name).encode(), self._of_records(name))
+            self._known[name] = line, whole
+        return self._known[name][1]
 
     def _of_records(self, name: str) -> bytes:
-        """What changes with all that is recorded of an order, as JSON. Its files are looked at once
-        after each line of the journal: a run is alone with them."""
-        records = self._workshop.records
-        line = records.last_line(name)
-        if line not in self._recorded[name]:
-            files = dict(records.as_it_stands(name)[1])
-            told = self._told(f"records/{name}", files)
-            self._recorded[name] = {line: store.dump_json([line, told])}
-        return self._recorded[name][line]
+        """What changes with all that is recorded of an order, as JSON."""
+        line, files = self._workshop.stands_in_records(name)
+        return store.dump_json([line, self._told(f"records/{name}", dict(files))])
 
     def kept(
         self,
@@ -92,8 +90,8 @@ class Surroundings:
         return self._folders[name]
 
     @cached_property
-    def _recorded(self) -> dict[str, dict[str, bytes]]:
-        return defaultdict(dict)
+    def _known(self) -> dict[str, tuple[str, str]]:
+        return {}
 
     @cached_property
     def _folders(self) -> dict[str, str]:

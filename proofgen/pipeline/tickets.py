@@ -88,7 +88,7 @@ def as_it_lies(workshop: Workshop, name: str) -> object:
     """What is known of an order's ticket, and which files of its sheets are there."""
     ticket, home = _printed(workshop).get(name), workshop.workroom / "press"
     files = ticket.get("files", []) if ticket else []
-    return ticket, [file for file in files if (home / file).is_file()]
+    return ticket, [file for file in files if (home / file).is_file()] if files else []
 
 
 def has_sheets(workshop: Workshop, name: str, edition: int) -> bool:

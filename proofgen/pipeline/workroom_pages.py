@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -113,6 +114,7 @@ class _Pages:
         self.there: dict[str, list[str]] = defaultdict(list)  # by order
         for path in self.home.iterdir() if self.home.is_dir() else ():
             self.there[_of(path.name)].append(path.name)
+        self._files: dict[str, set[str]] = {}  # by their folder, seen from the pages
 
     def keep(self) -> None:
         """Write what changed, take away what is no more. MachineError of the one writer."""
@@ -211,10 +213,21 @@ class _Pages:
             same = same and kept["day"] == self.workshop.today.isoformat()
             files = [f"{name}.html", *(one["src"] for one in room["pictures"])]
             links = [one["href"] for one in room["links"]]
-            there = same and all((self.home / file).is_file() for file in [*files, *links])
+            there = same and all(map(self._lies_there, [*files, *links]))
         except (OSError, ValueError, LookupError, TypeError):
             return None
         return kept if there else None
+
+    def _lies_there(self, way: str) -> bool:
+        """Whether a file is there, by its way from the pages. A folder that holds many orders' is
+        looked through once."""
+        folder, _, file = way.rpartition("/")
+        if folder not in ("", "../letters", "../press"):
+            return (self.home / way).is_file()
+        if folder not in self._files:
+            with suppress(FileNotFoundError), os.scandir(self.home / folder) as found:
+                self._files[folder] = {entry.name for entry in found if entry.is_file()}
+        return file in self._files.get(folder, ())
 
     @cached_property
     def _frame_digest(self) -> str:

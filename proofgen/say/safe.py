@@ -98,7 +98,12 @@ def quoted_file(path: Path) -> str:
 
 def for_terminal(text: str) -> str:
     """Lines that cannot steer the terminal; indents and line ends stay."""
-    return "".join(_each(text, lambda c: c if c in "\n\t" else _written_out(c)))
+    if text.isprintable():
+        return text
+    lines = text.split("\n")  # of a long table hardly one holds what cannot be seen
+    return "\n".join(
+        "".join(_each(line, lambda c: c if c == "\t" else _written_out(c))) for line in lines
+    )
 
 
 def for_page(value: object) -> object:

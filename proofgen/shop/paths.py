@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import os
 import re
+import stat
+import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 from proofgen.say import near_names
@@ -37,6 +41,22 @@ def plain_parts(text: str) -> list[str]:
     return parts
 
 
+def _has_no_link(folder: Path, parts: Sequence[str]) -> bool:
+    """Whether every part is there and none is a link, so that the way leads nowhere else; to follow
+    the whole way costs ten look-ups. Windows has links of another kind, so it is followed there."""
+    if sys.platform == "win32":
+        return False
+    way = os.fspath(folder)
+    try:
+        for part in parts:
+            way = f"{way}/{part}"
+            if stat.S_ISLNK(os.lstat(way).st_mode):
+                return False
+    except (OSError, ValueError):
+        return False
+    return True
+
+
 def inside(folder: Path, text: str) -> Path:
     """The path `text` names below `folder`, whether or not it is there.
 
@@ -47,6 +67,8 @@ def inside(folder: Path, text: str) -> Path:
         raise ValueError("the file's name is longer than 200 letters")
     parts = plain_parts(text)
     path = folder.joinpath(*parts)
+    if _has_no_link(folder, parts):
+        return path
     try:
         real, home = path.resolve(), folder.resolve()
     except (OSError, RuntimeError):

@@ -19,7 +19,7 @@ from proofgen.signoff.since import press_changes, promises, terms_changes
 from proofgen.signoff.slip import words_in
 from proofgen.signoff.stand import since, stand
 from proofgen.signoff.states import RULES, Notice, Page, Refusal, Rules, State, When
-from proofgen.signoff.used import InStock, Used, spoiled_since, still_to_press, times_spoiled, used
+from proofgen.signoff.used import InStock, Used, spoiled_since, times_spoiled, used
 from proofgen.signoff.wording import Known
 
 __all__ = [
@@ -68,7 +68,6 @@ __all__ = [
     "spoiled_since",
     "spoken_codes",
     "stand",
-    "still_to_press",
     "take_answer",
     "take_in_person",
     "terms_changes",

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
-from proofgen.errors import SignoffError
 from proofgen.model import Shop, blanks_needed
 from proofgen.signoff.documents import Tally
 from proofgen.signoff.editions import moment
@@ -98,18 +97,11 @@ class InStock:
         return None if left is None else max(0, sum(self.needs.values()) - left)
 
 
-def still_to_press(shop: Shop, records: Records, today: date) -> list[str]:
-    """The orders that blanks are kept for: neither pressed nor at an end nor still being taken.
-    One whose records are damaged is told elsewhere."""
-    names = []
-    for name, order in shop.orders.items():
-        try:
-            rules = read_facts(records, name, today).rules
-        except SignoffError:
-            continue
-        if not (order.draft or rules.closed or isinstance(rules.page, Notice)):
-            names.append(name)
-    return names
+def is_to_press(records: Records, name: str, today: date) -> bool:
+    """Whether blanks are kept for an order: it is neither pressed nor at an end. SignoffError where
+    its records are damaged."""
+    rules = read_facts(records, name, today).rules
+    return not (rules.closed or isinstance(rules.page, Notice))
 
 
 def stock_of(shop: Shop, records: Records, open_orders: Sequence[str]) -> dict[BlankCloth, InStock]:
