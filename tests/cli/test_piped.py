@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -10,6 +11,7 @@ import pytest
 
 from tests.cli.small import make_shop
 
+HERE = {**os.environ, "PYTHONPATH": str(Path(__file__).resolve().parents[2])}
 WHY = "Questions are asked at a terminal alone, so what was piped in was not read"
 
 
@@ -17,6 +19,7 @@ def piped(folder: Path, *arguments: str, given: str | None = "Pier Press\n") -> 
     done = subprocess.run(
         [sys.executable, "-m", "proofgen", *arguments],
         cwd=folder,
+        env=HERE,
         input=given,
         stdin=subprocess.DEVNULL if given is None else None,
         capture_output=True,
@@ -46,7 +49,7 @@ def test_what_is_missing_tells_that_what_was_piped_in_was_not_read(
     with answers.open() as stream:
         done = subprocess.run(
             [sys.executable, "-m", "proofgen", command],
-            cwd=shop, stdin=stream, capture_output=True, text=True, check=False,
+            cwd=shop, env=HERE, stdin=stream, capture_output=True, text=True, check=False,
         )  # fmt: skip
         assert done.returncode == 2 and done.stderr.count(WHY) == 1
         assert stream.read() == "x\n", "the next command of a loop reads on"
