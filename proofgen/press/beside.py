@@ -12,6 +12,7 @@ from proofgen.press.band import LADDER, LEGIBLE, BandFacts, Block, Letters, Size
 from proofgen.press.lettering import wrap
 from proofgen.press.packing import cuts, fits_upright
 from proofgen.render.at_scale import RULER_MM, ruler_ticks
+from proofgen.units import PT_PER_MM
 
 # All mm on the page. Ours.
 _GAP, _APART = 1.5, 3.0  # between what lies here and a piece of paper, and from one to the next
@@ -47,6 +48,8 @@ class _Space:
 
     def can_be_cut(self, at: Rect) -> bool:
         """Whether straight cuts can free the pieces and pass by this, too."""
+        if not self.papers:  # nothing is cut from a page of measures
+            return True
         try:
             return bool(list(cuts(self.page, self.papers, (*self.taken, at))))
         except ValueError:
@@ -160,6 +163,16 @@ def lay_beside(
 def everything(things: Sequence[Thing]) -> bool:
     """Whether nothing was left out."""
     return len(things) == 5
+
+
+def measurable(things: Sequence[Thing]) -> bool:
+    """Whether a ruler, the R and a heat read at arm's length lie there."""
+    figures = LEGIBLE.figures / PT_PER_MM
+    return (
+        any(len(thing.block.lines) > RULER_MM for thing in things)
+        and any(thing.block.backwards_r for thing in things)
+        and any(letter.size >= figures for thing in things for letter in thing.block.letters)
+    )
 
 
 def _always(block: Block) -> _Set:

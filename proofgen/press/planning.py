@@ -9,7 +9,14 @@ from proofgen.errors import ShopError, StopError
 from proofgen.geometry import Rect, Size
 from proofgen.model import Layout, NoRoom, Paper, Settings
 from proofgen.press.band import BandFacts, Way
-from proofgen.press.beside import Thing, everything, has_room, lay_beside, printer_notes
+from proofgen.press.beside import (
+    Thing,
+    everything,
+    has_room,
+    lay_beside,
+    measurable,
+    printer_notes,
+)
 from proofgen.press.choosing import LONGEST_MM, Laid, choose, page_of, usable
 from proofgen.press.packing import cuts, fits
 from proofgen.press.pieces import (
@@ -24,6 +31,8 @@ from proofgen.press.pieces import (
 )
 from proofgen.say import joined, number, runs
 
+# A page of measures is at least so high, that of a roll too: both rulers, R, heat and words. Ours.
+_LEAST_MM = 160.0
 # Of a roll's sheet: so much is added at its end, the least that gives all that lies beside the
 # pieces room. Ours.
 _MORE_MM = (0.0, 10.0, 20.0, 30.0, 45.0, 60.0, 80.0, 110.0)
@@ -175,6 +184,25 @@ def furnished(plan: SheetPlan, about: str, settings: Settings) -> SheetPlan:
     every = cuts(size.rect, papers, [thing.at for thing in things])
     return replace(
         plan, size=size, beside=tuple(things), cuts=tuple(_within(inside, cut) for cut in every)
+    )
+
+
+def page_of_measures(
+    file: str, sheets: Sequence[SheetPlan], settings: Settings
+) -> SheetPlan | None:
+    """One page more for a file, its last, with the rulers, the R and the heat; None where its
+    sheets have them between them, beside their pieces. It is no sheet of an order."""
+    if measurable([thing for plan in sheets for thing in plan.beside]):
+        return None
+    first = sheets[0]
+    facts = replace(band_facts(first), orders=[], tops=[])
+    about = f"{file}: its sheets are too full for what this page has. Nothing here is pressed."
+    size = Size(first.size.width, max(first.size.height, _LEAST_MM))
+    things = lay_beside(size, [], settings, facts, [about, *printer_notes(settings)])
+    if not measurable(things):
+        return None
+    return SheetPlan(
+        paper=first.paper, size=size, setting=first.setting, pieces=(), beside=tuple(things)
     )
 
 

@@ -30,7 +30,7 @@ from proofgen.press.handing_over import handing_over_pdf
 from proofgen.press.job import Job, PressRun, Save
 from proofgen.press.numbering import KeptSheet, numbered_sheets, to_keep
 from proofgen.press.pieces import InkKey, PaperPiece, Setting, paper_pieces
-from proofgen.press.planning import SheetPlan, furnished
+from proofgen.press.planning import SheetPlan, furnished, page_of_measures
 from proofgen.press.sheet import Ink, as_on_paper, mirrored, packed
 from proofgen.press.ticket import Pictures, small_pictures, ticket_pdf
 from proofgen.render import Theme
@@ -103,7 +103,7 @@ def make(
     files: dict[str, Save] = {
         name: partial(
             save_batch,
-            sheets=sheets,
+            sheets=_pages(name, sheets, shop),
             sized=inks.size,
             inks=inks.packed,
             furnish=lambda some: furniture_pdf(some, theme),
@@ -134,6 +134,12 @@ def make(
         more=_further_columns(jobs),
     )
     return PressRun(files=files, document=document, numbered=laid.numbered)
+
+
+def _pages(file: str, sheets: Sequence[SheetPlan], shop: Shop) -> Sequence[SheetPlan]:
+    """A file's sheets, and after them the page for what full ones have no room for."""
+    more = page_of_measures(file, sheets, shop.settings)
+    return [*sheets, more] if more else sheets
 
 
 def _further_columns(jobs: Sequence[Job]) -> dict[tuple[str, int], Mapping[str, str]]:

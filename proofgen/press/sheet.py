@@ -127,6 +127,8 @@ def _draw(name: str, rect: Rect, page_height: float) -> str:
 def _boxes(page: pikepdf.Page, sheet: SheetPlan) -> None:
     """MediaBox the paper; TrimBox the blank, or the smallest box round all; BleedBox their ink."""
     page.obj.MediaBox = _box(sheet.size.rect, sheet)
+    if not sheet.pieces:  # a page of measures
+        return
     page.obj.TrimBox = _box(around(on.blank for on in sheet.pieces), sheet)
     page.obj.BleedBox = _box(around(on.ink for on in sheet.pieces), sheet)
 

@@ -19,7 +19,7 @@ from proofgen.press.band import LADDER, LEGIBLE, BandFacts, Block, set_band
 from proofgen.press.batches import LineWork, seconds, stages
 from proofgen.press.job import Job
 from proofgen.press.pieces import cloth_of, inked_panels, notes_of, words_of
-from proofgen.press.planning import SheetPlan
+from proofgen.press.planning import SheetPlan, page_of_measures
 from proofgen.press.sheet import mirrored
 from proofgen.press.steps import DEFERS, Step, cautions, press_steps, source_of
 from proofgen.render import Theme, html_to_pdf, set_once
@@ -165,6 +165,7 @@ def ticket_pdf(
         setups=[number(stage.setup_s / 60) for stage in stages(works, times) if stage.setup_s],
         minutes=number(seconds(works, times) / 60, 0),
         sheets=_lying_in(job.order.id, printed),
+        measures=_measures_in(job.order.id, printed, shop),
         cautions=cautions({work.blank.construction for work in works}),
         defers=DEFERS,
         remarks=job.remarks,
@@ -262,6 +263,18 @@ def _lying_in(order: str, printed: Mapping[str, Sequence[SheetPlan]]) -> list[Sh
                 }
             )
     return lying
+
+
+def _measures_in(
+    order: str, printed: Mapping[str, Sequence[SheetPlan]], shop: Shop
+) -> list[tuple[str, int]]:
+    """The files of an order whose last page has what their sheets have no room for; which it is."""
+    return [
+        (file, len(plans) + 1)
+        for file, plans in printed.items()
+        if any(order in plan.orders for plan in plans)
+        and page_of_measures(file, plans, shop.settings)
+    ]
 
 
 def _look(

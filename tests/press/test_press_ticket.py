@@ -9,6 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import get_args
 
+import pikepdf
 import pytest
 from fontTools.ttLib import TTFont
 from PIL import Image
@@ -402,3 +403,29 @@ def test_the_ticket_says_in_which_file_and_on_which_pages_its_sheets_lie(
         )  # fmt: skip
         said = " ".join(told.stdout.split())
         assert len(pages) > 1 and f"(A4), pages {runs(pages)} of {file}." in said, said[:600]
+
+
+@pytest.mark.parametrize(("high", "full"), [(260.0, True), (100.0, False)])
+def test_a_full_sheets_rulers_stand_on_a_page_more(
+    theme, tmp_path: Path, high: float, full: bool
+) -> None:
+    """A pennant of 180 × 260 mm fills its A4: the file's last page has the rulers, the R and the
+    heat, and the ticket says so. The sheets, and what they say of themselves, stay as they are."""
+    blank = make_blank("flat", width_mm=180.0, height_mm=high)
+    job = make_job("fenn-flags", (make_layout(blank), names("Ada", "Bo")))
+    run = make([job], make_shop(papers=(A4,)), theme, made=MADE)
+    (file,) = {sheet["file"] for sheet in run.document["sheets"]}
+    sheets = len(run.document["sheets"])
+    with pikepdf.open(io.BytesIO(run.files[file])) as pdf:
+        assert len(pdf.pages) == sheets + full
+        images = [len(page.get_images()) for page in pdf.pages]
+        assert all(images[:sheets]) and not any(images[sheets:])
+    (tmp_path / "a.pdf").write_bytes(run.files[file])
+    words = subprocess.run(
+        ["pdftotext", "-f", str(len(images)), tmp_path / "a.pdf", "-"],
+        check=True, capture_output=True, text=True,
+    ).stdout  # fmt: skip
+    assert "100 mm" in words and "195 °C" not in words and "196 °C" in words
+    assert ("Nothing here is pressed." in " ".join(words.split())) is full
+    said = ticket(job, theme, tmp_path, papers=(A4,))
+    assert (f"Page {sheets + 1} of" in said and "has the rulers" in said) is full
