@@ -385,3 +385,22 @@ def test_an_answer_is_asked_for_before_the_order_is_due(shop: Path, due: str, by
     run(shop, "proof", "fenn").ended(0)
     edition = Records(shop / "records").latest("fenn")
     assert edition is not None and edition.answer_by.isoformat() == by
+
+
+@pytest.mark.parametrize(
+    ("file", "is_its"),
+    [
+        ("fenn.txt", True),
+        ("fenn.ready.eml", True),
+        ("fenn-photo.txt", True),
+        ("fenn-proof-12.html", True),
+        ("fenn", False),
+        ("fenn.", False),
+        ("fenn-photo.eml", False),
+        ("fenn-proof-x.html", False),
+        ("fenn-two.txt", False),
+        ("two-fenn.txt", False),
+    ],
+)
+def test_a_letter_belongs_to_one_order(file: str, is_its: bool) -> None:
+    assert letters.is_of(file, "fenn") == is_its

@@ -370,3 +370,20 @@ def test_a_customer_s_name_holds_nothing_that_nobody_sees(make_shop, sign):
 def test_what_joins_letters_and_marks_of_direction_are_names(make_shop, name):
     text = ORDER.replace("name: Odalys Fenn", f'name: "{name}"')
     assert read_shop(make_shop({FILE: text})).orders["fenn"].customer.name
+
+
+def test_a_link_on_the_way_is_followed_wherever_it_stands(tmp_path: Path) -> None:
+    home, away = tmp_path / "orders" / "fenn", tmp_path / "away"
+    for folder in (home / "photos", home / "scans", away):
+        folder.mkdir(parents=True)
+    for path in (home / "scans" / "pier.jpg", away / "pier.jpg", home / "photos" / "own.jpg"):
+        path.write_bytes(b"")
+    assert inside(home, "photos/own.jpg") == home / "photos" / "own.jpg"
+    assert inside(home, "photos/none.jpg") == home / "photos" / "none.jpg"
+    (home / "near").symlink_to(home / "scans")
+    assert inside(home, "near/pier.jpg") == home / "near" / "pier.jpg"
+    (home / "far").symlink_to(away)
+    with pytest.raises(ValueError, match="leads out"):
+        inside(home, "far/pier.jpg")
+    with pytest.raises(ValueError, match="leads out"):
+        inside(home, "far/none.jpg")
