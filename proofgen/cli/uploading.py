@@ -34,6 +34,11 @@ def publish(given: Publish) -> int:
             upload = _prepare(workshop, given)
     for line in pipeline.upload_targets.told(upload):
         printing.aside(line)
+    if pipeline.is_older(workshop):
+        printing.aside(
+            "The catalogue is older than the files that it is made from, so these pages may show "
+            "what is no longer so. Make it anew first: proofgen build; then: proofgen publish"
+        )
     printing.faults(workshop.trouble)
     return EXIT_FINDING if upload.held_back else workshop.exit_code
 

@@ -42,7 +42,7 @@ from proofgen.pipeline.pages import take_down, unknown_told
 from proofgen.pipeline.preflight import accept, not_accept, prepare_all, reached
 from proofgen.pipeline.presses import plan_tonight, press_all, press_lines, take_back
 from proofgen.pipeline.proofs import make_proofs
-from proofgen.pipeline.publishing import make_catalogue
+from proofgen.pipeline.publishing import is_older, make_catalogue
 from proofgen.pipeline.spoiling import again_lines, press_again, read_numbers
 from proofgen.pipeline.workroom_pages import keep_workroom
 from proofgen.signoff import looks_like_code
@@ -64,6 +64,7 @@ __all__ = [
     "evening_lines",
     "findings_of",
     "forget",
+    "is_older",
     "keep_workroom",
     "letter",
     "looks_like_code",

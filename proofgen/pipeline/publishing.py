@@ -45,6 +45,7 @@ def make_catalogue(workshop: Workshop) -> list[str]:
     left = pages_left(workshop, at_fault)
     _publish(workshop, files, {name for names in left.values() for name in names})
     workshop.store.keep(_MADE, "", surroundings(workshop).shared.encode())
+    workshop.store.keep(_SHOWN, "", surroundings(workshop).shown.encode())
     count = plural(len(content.entries), "design")
     told = {"soon": "to come", "past": "over", "now": "also now"}
     sentences = [
@@ -67,12 +68,18 @@ def _feed_before(workshop: Workshop) -> bytes:
     return path.read_bytes() if path.is_file() and is_ours(path) else b""
 
 
-_MADE = "season made/1"
+_MADE, _SHOWN = "season made/1", "season shown/1"
 
 
 def _is_made(workshop: Workshop) -> bool:
     """Whether an earlier run made the season from the same files on the same day."""
     return workshop.store.recall(_MADE, "") == surroundings(workshop).shared.encode()
+
+
+def is_older(workshop: Workshop) -> bool:
+    """Whether designs, blanks, season, words or shop.yaml changed since the catalogue was made."""
+    made = workshop.store.recall(_SHOWN, "")
+    return made is not None and made != surroundings(workshop).shown.encode()
 
 
 def season_ahead(workshop: Workshop) -> None:

@@ -120,6 +120,13 @@ class Surroundings:
         )
 
     @cached_property
+    def shown(self) -> str:
+        """Digest of what the files hold that a catalogue is made from; of what they hold, so that a
+        shop that was copied is the same."""
+        files = sorted(file for file in self._workshop.files if _shows(file))
+        return store.digest(store.dump_json([(file, self._digest(file)) for file in files]))
+
+    @cached_property
     def by_order(self) -> Mapping[str, _Files]:
         """How each order's files stand, by the order's name."""
         found: dict[str, dict[str, Stood]] = defaultdict(dict)
@@ -168,6 +175,10 @@ class Surroundings:
     @cached_property
     def _contents(self) -> dict[tuple[str, Stood], str]:
         return {}
+
+
+def _shows(file: str) -> bool:
+    return file == "shop.yaml" or file.startswith(("designs/", "blanks/", "seasons/", "words/"))
 
 
 def surroundings(workshop: Workshop) -> Surroundings:

@@ -56,6 +56,22 @@ def test_all_goes_up_once_then_only_what_changed(shop: Path) -> None:
     assert listed(shop, "delete.txt") == ["words/extra.html"]
 
 
+def test_a_catalogue_older_than_its_files_is_told(shop: Path) -> None:
+    """After a blank was renamed 175 pages with the old name went up without a word."""
+    assert "older than" not in run(shop, "publish").ended(0).err
+    design = shop / "designs" / "tag" / "design.md"
+    write(design, design.read_text("utf-8").replace("Plain tag", "Plainer tag"))
+    (shop.parent / "host").mkdir()
+    for how in ((), ("--into", shop.parent / "host")):
+        assert "proofgen build; then: proofgen publish" in run(shop, "publish", *how).ended(0).err
+    write(shop / "orders" / "fenn" / "notes.txt", "An order is none of it.\n")
+    run(shop, "-q", "catalogue").ended(0)
+    assert "older than" not in run(shop, "publish").ended(0).err
+    run(shop, "-q", "build").ended(0)
+    os.utime(design, (1, 1))
+    assert "older than" not in run(shop, "publish").ended(0).err
+
+
 def test_until_it_is_done_it_waits(shop: Path) -> None:
     run(shop, "publish").ended(0)
     first = copies(shop)
