@@ -11,7 +11,7 @@ from proofgen.errors import READ_CURE, UsageError
 from proofgen.intake.arrived import Arrived, arrived_as
 from proofgen.intake.asked import Asked, TurnedAway
 from proofgen.intake.beside import words_beside
-from proofgen.intake.keeping import keep_also, keep_words
+from proofgen.intake.keeping import COMPARED, keep_also, keep_words
 from proofgen.intake.photos import Came, looked_at, use_of
 from proofgen.intake.taken import Taken
 from proofgen.model import Order, PhotoUse
@@ -84,7 +84,7 @@ def add_photo(workshop: Workshop, name: str, brought: Brought, place: str = "") 
     if not any(map(has_mark, brought.mail.texts)) and keep_words(
         order.folder, brought.mail, workshop.today
     ):
-        told = (*taken.told, "check compares the order's words with what the mail says")
+        told = (*taken.told, COMPARED)
         taken = replace(taken, told=told, kept_in=f"orders/{name}/{ASKED}", adds=True, is_new=True)
     return replace(taken, remarks=tuple(new), kept_in=f"orders/{name}/{ASKED}") if new else taken
 

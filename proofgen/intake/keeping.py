@@ -24,6 +24,7 @@ from proofgen.signoff.mail import is_markup
 from proofgen.signoff.order_slip import OrderPayload
 
 _MOST = 600_000  # letters
+COMPARED = "check compares the order's words with what the mail says"
 _TOLD = "What was asked for, in the customer’s own words, as it came. A wish, which proves nothing."
 
 
@@ -76,18 +77,20 @@ def keep_words(folder: Path, arrived: Arrived, today: date) -> list[str]:
     """Write all that a mail or text says, as it came, into the order's asked.txt; what of it is
     new."""
     known = {_folded(one) for one in also_in(read_asked(folder), WORDS)}
-    new = [words for words in whole_words_of(arrived) if _folded(words) not in known]
+    new = [words for words in all_said(arrived) if _folded(words) not in known]
     _add(folder, arrived, [line for one in new for line in _also(one, WORDS)], today)
     return new
 
 
-def whole_words_of(arrived: Arrived) -> list[str]:
+def all_said(arrived: Arrived) -> list[str]:
     """All that a mail or text says, in each reading that people read, once."""
     readings = [text for text in arrived.texts if not is_markup(text)] or arrived.texts[:1]
-    every = (_plain(text).strip("\n")[:_MOST] for text in readings)
-    return list(
-        {_folded(words): words for words in reversed(list(every)) if words.strip()}.values()
-    )
+    found: dict[str, str] = {}
+    for text in readings:
+        words = _plain(text).strip("\n")[:_MOST]
+        if words.strip():
+            found.setdefault(_folded(words), words)
+    return list(found.values())
 
 
 def _folded(words: str) -> str:

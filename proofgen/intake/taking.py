@@ -13,7 +13,7 @@ from proofgen.intake.arrived import Arrived, arrivals, writer_of
 from proofgen.intake.asked import Asked, TurnedAway, asked_by, wish_of
 from proofgen.intake.beside import words_beside
 from proofgen.intake.judging import PHOTO_FILE, Judged, judge, judge_part
-from proofgen.intake.keeping import asked_text, keep_also, marks, whole_words_of
+from proofgen.intake.keeping import COMPARED, all_said, asked_text, keep_also, marks
 from proofgen.intake.photos import Came, for_slots, looked_at, use_of
 from proofgen.intake.questions import answered
 from proofgen.intake.taken import Taken
@@ -170,9 +170,9 @@ def _write(
     is_slip = bool(slips_in(text))
     wish = None if is_slip else wish_of(asked, arrived.day or workshop.today)
     # What is not understood as a wish is compared with the order's words as it stands there.
-    words = whole_words_of(arrived) if not (is_slip or wish) else ()
+    words = all_said(arrived) if not (is_slip or wish) else ()
     if words:
-        told.append("check compares the order's words with what the mail says")
+        told.append(COMPARED)
     with looked_at(workshop, arrived.attached, told) as came:
         photos, original = _photos(judged, asked, came, told, missing)
         used = [use.file for use in photos.values()]
