@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import base64
-import hashlib
 import time as clock
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, nullcontext, suppress
@@ -25,17 +23,20 @@ from proofgen.errors import (
     worst_exit,
 )
 from proofgen.model import Order, Shop
-from proofgen.render import OWN, Theme, theme_names
-from proofgen.say import did_you_mean, quoted, sentences
+from proofgen.render import OWN, Theme
+from proofgen.render.known import known_theme
+from proofgen.say import did_you_mean, quoted
 from proofgen.say.tongue import Tongue, english_of
 from proofgen.shop import read_shop, refuse_real_demo
+from proofgen.shop.stands import files_read
 from proofgen.shop.trees import KIND as TREES
 from proofgen.shop.trees import Trees
 from proofgen.signoff import EditionHead, Records
-from proofgen.signoff.names import held, made_up, sound_token
+from proofgen.signoff.for_show import demo_id, demo_secret, demo_token
+from proofgen.signoff.names import held, sound_token
 from proofgen.signoff.used import BlankCloth, InStock, is_to_press, stock_of
 from proofgen.store import Gathered
-from proofgen.store.standing import UNSEEN, Stood, look, stood
+from proofgen.store.standing import UNSEEN, Stood
 
 if TYPE_CHECKING:
     from proofgen.artwork.materials import Materials
@@ -48,8 +49,6 @@ RECORDS = "records"
 _TO_PRESS = "to be pressed/1"
 DRAFTS = "drafts"  # below workroom/: answers of conversations that are not done
 WRITTEN = ("workroom", "site", RECORDS, "orders")  # where runs write
-# What is read of a shop folder; the rest of it is written by proofgen.
-READ = ("shop.yaml", "blanks", "designs", "seasons", "orders", "words", "fonts", "theme")
 
 _TIMES_TOLD, _LEAST_TOLD = 10, 5  # how often a long count is told, and never for fewer things
 
@@ -108,7 +107,7 @@ class Workshop:
     def records(self) -> Records:
         """All that must not be lost; in the demo shop its ids are the same on every machine."""
         folder = self.folder / RECORDS
-        return Records(folder, _demo_id) if self.shop.settings.demo else Records(folder)
+        return Records(folder, demo_id) if self.shop.settings.demo else Records(folder)
 
     @contextmanager
     def hold(self) -> Iterator[None]:
@@ -293,12 +292,12 @@ class Workshop:
         """The next edition's key in the demo shop; None (a random one) in a real shop."""
         if not self.shop.settings.demo:
             return None
-        return _demo_secret("key", order, len(self.records.heads(order)) + 1)
+        return demo_secret("key", order, len(self.records.heads(order)) + 1)
 
     def token_of(self, order: str) -> str:
         """The secret part of an order's link, made once."""
         return self.records.ensure_token(
-            order, _demo_token(order) if self.shop.settings.demo else None
+            order, demo_token(order) if self.shop.settings.demo else None
         )
 
     def token_to_be(self, order: str) -> str:
@@ -307,7 +306,7 @@ class Workshop:
             return known
         is_demo = self.shop.settings.demo
         return (
-            _demo_token(order)
+            demo_token(order)
             if is_demo
             else self.records.drawn.setdefault(order, sound_token(None))
         )
@@ -315,12 +314,12 @@ class Workshop:
     def is_for_show(self, head: EditionHead) -> bool:
         """Whether anybody can work out an edition's key, in a shop that is no demo."""
         of = head["order"], head["edition"]
-        return not self.shop.settings.demo and head["key"] == _demo_secret("key", *of).hex()
+        return not self.shop.settings.demo and head["key"] == demo_secret("key", *of).hex()
 
     def open_link(self, order: str) -> str:
         """The secret part of an order's link where anybody can work it out, in a shop that is no
         demo; else ''."""
-        open_one = _demo_token(order)
+        open_one = demo_token(order)
         is_open = not self.shop.settings.demo and self.records.token(order) == open_one
         return open_one if is_open else ""
 
@@ -355,32 +354,6 @@ def _store_of(folder: Path) -> Path:
     return folder / "workroom" / "store"
 
 
-def _demo_secret(what: str, order: str, number: int = 0) -> bytes:
-    """32 bytes, the same on every machine: for show in the demo shop, secret from nobody."""
-    return hashlib.sha256(f"demonstration only: {what} {order} {number}".encode()).digest()
-
-
-def _demo_token(order: str) -> str:
-    return base64.b32encode(_demo_secret("token", order)[:20]).decode().lower()
-
-
-def _demo_id(order: str) -> str:
-    """An order's id in the demo shop's records."""
-    return made_up(_demo_secret("id", order))
-
-
-def known_theme(
-    name: str, kind: type[ProofgenError] = UsageError, place: Place | None = None
-) -> None:
-    """An error of that kind for a theme that is not there."""
-    known = theme_names()
-    if name not in known:
-        cure = sentences(
-            did_you_mean(name, known, typed=True), f"Choose one of: {', '.join(known)}"
-        )
-        raise kind(f"there is no theme {quoted(name)}", cure, place)
-
-
 def at_the_door(folder: Path) -> None:
     """Check the records for a command that opens no workshop. SignoffError when they are not as
     they were written."""
@@ -401,22 +374,6 @@ def open_workshop(folder: Path, say: Say = silent, say_more: Say = silent) -> Wo
     if (folder / OWN).is_dir():
         workshop.theme.check()
     return workshop
-
-
-def files_read(folder: Path) -> dict[str, Stood]:
-    """How every file that a shop is read from stands, by its path from there. What cannot be looked
-    at is left out."""
-    found: dict[str, Stood] = {}
-    for part in READ:
-        top = folder / part
-        if top.is_dir():
-            files, folders = look(top)
-            found |= {f"{part}/{name}": one for name, one in files.items()}
-            found |= {f"{part}/{name}/": (0, 0, 0, 0) for name in folders}  # one may be empty
-        else:
-            with suppress(OSError):
-                found[part] = stood(top.stat())
-    return found
 
 
 @contextmanager

@@ -16,9 +16,10 @@ from proofgen.desk.whereabouts import currency_here, zone_here
 from proofgen.errors import UsageError
 from proofgen.model import Rights
 from proofgen.render import theme_names
+from proofgen.render.known import known_theme
 from proofgen.say import did_you_mean, joined, visible
 from proofgen.say.tongue import languages, names_of
-from proofgen.workshop import NO_CONTACT, Workshop, known_theme
+from proofgen.workshop import NO_CONTACT, Workshop
 
 FIRST_ORDER = "first-try"
 _BLANK, _DESIGN = "can-wrap-linen", "first-design"

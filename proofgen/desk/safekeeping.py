@@ -16,8 +16,9 @@ from proofgen import store
 from proofgen.errors import MachineError, ShopError, SignoffError, UsageError
 from proofgen.say import quoted, quoted_file
 from proofgen.shop import plain_parts
+from proofgen.shop.stands import READ
 from proofgen.signoff import since, stand
-from proofgen.workshop import READ, Workshop
+from proofgen.workshop import Workshop
 
 SCHEMA = "proofgen/backup/1"
 # What a backup holds: all that people wrote or said. site/ and workroom/ can be built again.

@@ -19,8 +19,9 @@ from zoneinfo import ZoneInfo
 from proofgen import again, store
 from proofgen.errors import MachineError
 from proofgen.render import carried
+from proofgen.shop.stands import READ
 from proofgen.store.standing import Stood, look, stood
-from proofgen.workshop import READ, RECORDS, Workshop
+from proofgen.workshop import RECORDS, Workshop
 
 _STORE = "workroom/store"  # may change at any time
 _PYC = "__pycache__"

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from proofgen.shop.stands import READ
 from proofgen.store.standing import look
-from proofgen.workshop import READ
 
 _OF_ORDERS = "orders"  # proofs are made when they are asked for, and never by saving a file
 

@@ -25,7 +25,8 @@ from proofgen.pipeline.workroom_pictures import ROOMS
 from proofgen.pipeline.workroom_rooms import Beside, room_of
 from proofgen.press import SHARED, owner_of
 from proofgen.reports import Frame, Room, RoomLink, Step
-from proofgen.workshop import Workshop, files_read, open_workshop
+from proofgen.shop.stands import files_read
+from proofgen.workshop import Workshop, open_workshop
 
 _INDEX = "index.html"
 _VERSION = f"workroom pages/2 {__version__}"
